@@ -1,0 +1,156 @@
+"""Document: what a person typed or measured, as a strict schema.
+
+Everything is in millimetres and degrees. Names are those that the trade uses; a value that is not given
+takes the default that stands here. Reading a file, with lines and advice, is `model.kitchen_file`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Name = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$")]
+Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
+Text = Annotated[str, Field(max_length=400)]
+Length = Annotated[float, Field(gt=0, le=20_000)]
+Offset = Annotated[float, Field(ge=0, le=20_000)]
+Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
+
+
+class Strict(BaseModel):
+    """Unknown keys, NaN and silent conversions are refused; a document never changes."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
+
+
+class Wall(Strict):
+    """A wall, measured along the floor from left to right as one faces it.
+
+    ``corner`` is the inside angle at its right-hand end. Given at every wall, the survey is closed: the last
+    corner leads back to the first wall.
+    """
+
+    name: Name
+    length: Annotated[float, Field(ge=100, le=20_000)]
+    corner: Annotated[float, Field(ge=30, le=330)] | None = None
+
+
+class Opening(Strict):
+    """A door, window or open passage. ``at`` is its left side, measured along the wall."""
+
+    kind: Literal["door", "window", "passage"]
+    wall: Name
+    at: Offset
+    width: Annotated[float, Field(ge=200, le=6_000)]
+    sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
+    head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+
+
+class Room(Strict):
+    """The room as surveyed."""
+
+    height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
+    walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
+    openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
+
+
+class Unit(Strict):
+    """One item of a run: a unit, an appliance in its gap, a filler or an end panel.
+
+    ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
+    ``hand`` is the side on which a single door is hinged, or on which a blind corner unit is blind.
+    """
+
+    unit: Code
+    width: Annotated[float, Field(ge=3, le=3_000)] | None = None
+    name: Name | None = None
+    hand: Literal["left", "right"] = "left"
+
+
+class Run(Strict):
+    """Units side by side along a wall, from left to right; ``start`` is the left side of the first."""
+
+    wall: Name
+    level: Literal["floor", "upper"] = "floor"
+    start: Offset = 0.0
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
+
+
+class Island(Strict):
+    """Units that stand free, parallel to a wall.
+
+    ``along`` is where the island's left end stands, measured along the wall; ``out`` is the distance from the
+    wall to the nearer long side of its units; ``facing`` says where the fronts look.
+    """
+
+    name: Name
+    wall: Name
+    along: Offset
+    out: Offset
+    facing: Literal["wall", "room"] = "wall"
+    stock: Code | None = None
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+
+
+class Overhang(Strict):
+    """How far the top stands past the fronts, and past an end that is free."""
+
+    front: Annotated[float, Field(ge=0, le=300)] = 20.0
+    ends: Annotated[float, Field(ge=0, le=300)] = 10.0
+
+
+class CornerJoin(Strict):
+    """How the tops of two walls meet. ``corner`` names them left to right, such as ``A-B``.
+
+    ``female`` is the wall whose top runs through. ``notch`` is how far behind the front edge the mitre's
+    shoulder ends; it must be at least what the nose takes.
+    """
+
+    corner: Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
+    kind: Literal["mitre", "butt"] = "mitre"
+    female: Name | None = None
+    notch: Annotated[float, Field(gt=0, le=100)] | None = None
+
+
+class Worktop(Strict):
+    """The choice of worktop: a stock of the catalogue in a decor, its overhangs and its joins."""
+
+    stock: Code
+    decor: Code
+    overhang: Overhang = Overhang()
+    joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
+
+
+class Fronts(Strict):
+    """The decor of doors, drawer fronts, panels and plinth."""
+
+    decor: Code
+
+
+class Cutout(Strict):
+    """A sink or hob let into the worktop over a unit.
+
+    ``template`` is a code of the catalogue. ``shift`` moves it to the right of the unit's middle, ``from_front``
+    is the distance from the top's front edge to the line to cut.
+    """
+
+    template: Code
+    over: Name
+    name: Name | None = None
+    shift: Shift = 0.0
+    from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
+
+
+class Document(Strict):
+    """One kitchen, as it stands in a file."""
+
+    kitchen: Annotated[str, Field(min_length=1, max_length=120)]
+    note: Text = ""
+    cooks: Annotated[int, Field(ge=1, le=6)] = 1
+    room: Room
+    runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
+    islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()
+    worktop: Worktop
+    fronts: Fronts
+    cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()

@@ -1,0 +1,78 @@
+"""Edges: the boundary of a part, split where its condition changes.
+
+No condition is typed by anybody: a stretch of boundary takes the condition of the line on which it lies.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from shapely import LineString, Point, Polygon
+from shapely.geometry.polygon import orient
+
+from model.errors import SolidError
+from model.frames import Point as PlanPoint
+from model.part import Edge, EdgeCondition, Part
+from model.profile import plan_points
+from model.tolerance import ON_LINE
+
+Lines = list[tuple[LineString, EdgeCondition]]
+Segment = tuple[PlanPoint, PlanPoint]
+
+JOINTS = (EdgeCondition.JOINT_FEMALE, EdgeCondition.JOINT_MALE)
+"""A mitre's shoulder and its long side are one edge; elsewhere a corner of the outline parts two edges."""
+
+
+def boundary(part: Part, lines: Lines) -> tuple[Edge, ...]:
+    """The outer boundary of ``part`` as edges, each with the condition of the first line that it lies on.
+
+    ``lines`` are in the part's frame; the edges run anticlockwise in it and are numbered from the part's left
+    back corner. Raises SolidError for a stretch that lies on no line, since then its condition is unknown.
+    """
+    marks = [point for line, _ in lines for point in plan_points(line)]
+    paths: list[tuple[EdgeCondition, list[Segment]]] = []
+    for segment in _segments(part.outline, marks):
+        condition = _condition(part.id, segment, lines)
+        if paths and paths[-1][0] == condition and (condition in JOINTS or _straight(paths[-1][1][-1], segment)):
+            paths[-1][1].append(segment)
+        else:
+            paths.append((condition, [segment]))
+    return tuple(
+        Edge(f"{part.id}.e{i}", condition, LineString([path[0][0], *(end for _, end in path)]))
+        for i, (condition, path) in enumerate(paths, start=1)
+    )
+
+
+def ring(id_: str, polygon: Polygon, condition: EdgeCondition) -> Edge:
+    """The closed boundary of a cut-out as one edge."""
+    return Edge(id_, condition, LineString(orient(polygon, -1.0).exterior.coords))
+
+
+def _segments(outline: Polygon, marks: list[PlanPoint]) -> list[Segment]:
+    """The outline's segments, anticlockwise from its left back corner, parted at ``marks``."""
+    points = plan_points(orient(outline).exterior)[:-1]
+    first = min(range(len(points)), key=lambda i: (round(points[i][0] + points[i][1], 3), points[i][0]))
+    turned = points[first:] + points[:first]
+    corners = [p for a, b in pairwise([*turned, turned[0]]) for p in (a, *_between(a, b, marks))]
+    return [(a, b) for a, b in pairwise([*corners, corners[0]]) if Point(a).distance(Point(b)) > ON_LINE]
+
+
+def _between(a: PlanPoint, b: PlanPoint, marks: list[PlanPoint]) -> list[PlanPoint]:
+    """The marks that lie on the segment, clear of its ends, in order."""
+    line = LineString([a, b])
+    on = [m for m in marks if line.distance(Point(m)) < ON_LINE]
+    clear = [m for m in on if min(Point(m).distance(Point(p)) for p in (a, b)) > ON_LINE]
+    return sorted(clear, key=lambda m: line.project(Point(m)))
+
+
+def _condition(part_id: str, segment: Segment, lines: Lines) -> EdgeCondition:
+    for line, condition in lines:
+        if all(line.distance(Point(p)) < ON_LINE for p in segment):
+            return condition
+    raise SolidError(f"{part_id}: the boundary from {segment[0]} to {segment[1]} meets nothing that is known")
+
+
+def _straight(a: Segment, b: Segment) -> bool:
+    (ax, ay), (bx, by) = (a[1][0] - a[0][0], a[1][1] - a[0][1]), (b[1][0] - b[0][0], b[1][1] - b[0][1])
+    return abs(ax * by - ay * bx) < 1e-6 * math.hypot(ax, ay) * math.hypot(bx, by)

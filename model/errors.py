@@ -1,0 +1,57 @@
+"""What can go wrong, as one small family.
+
+CountersunkError
+├── InputError      the files or numbers given are at fault; carries every Problem found
+└── SolidError      a solid that the kernel could not make whole; ours to mend, never the user's
+
+A foreign exception is translated into one of these at the boundary where it arises.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class CountersunkError(Exception):
+    """Root of the family."""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong in the input, said so that it can be put right.
+
+    ``line`` counts from 1 and is None where the input has no lines (a form in the app).
+    """
+
+    field: str
+    found: str
+    allowed: str
+    advice: str = ""
+    file: str = ""
+    line: int | None = None
+
+    def __str__(self) -> str:
+        place = ":".join(str(p) for p in (self.file, self.line) if p)
+        head = f"{place}: {self.field}" if place else self.field
+        advice = f" Try: {self.advice}." if self.advice else ""
+        return f"{head}: found {self.found}; allowed: {self.allowed}.{advice}"
+
+
+class InputError(CountersunkError):
+    """The input is at fault. ``problems`` holds every one that was found, in file order."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(p) for p in problems))
+
+    def __reduce__(self) -> tuple[type[InputError], tuple[list[Problem]]]:
+        return InputError, (self.problems,)
+
+    @classmethod
+    def at(cls, field: str, *, found: str, allowed: str, advice: str = "") -> InputError:
+        """An error with a single problem; the reader of the file adds file and line by the field."""
+        return cls([Problem(field, found, allowed, advice)])
+
+
+class SolidError(CountersunkError):
+    """A part's solid is not closed, empty, or has not the volume that its dimensions say."""

@@ -1,0 +1,133 @@
+"""Fit: whether units, tops and appliances find their place in the room and beside each other.
+
+What cannot exist is refused here: a unit in a wall, across a door, or in another unit. What exists but is
+unwise is a finding, see `model.checks`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+from shapely import MultiPoint, Polygon
+
+from model.cutouts import PlacedCutout
+from model.document import Opening
+from model.errors import InputError
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Part
+from model.profile import one_polygon
+from model.solids import bounds, clashes
+from model.survey import Survey
+from model.tolerance import CONTACT, FIT, OVERLAP_AREA
+from model.worktops import Length
+
+PartsOf = Mapping[str, tuple[Part, ...]]
+Body = tuple[str, str, Polygon, float, float]
+"""Name, field, plan in the room, and the heights between which it lies."""
+
+
+def check_fit(
+    survey: Survey,
+    runs: Sequence[PlacedRun],
+    parts_of: PartsOf,
+    lengths: Sequence[Length],
+    cutouts: Sequence[PlacedCutout],
+) -> None:
+    """Raises InputError for the first thing that has no place."""
+    for run in runs:
+        for unit in run.units:
+            _check_in_room(unit, survey)
+            _check_openings(run, unit, survey)
+    for length in lengths:
+        _check_within(length.id, length.run.field, _room_plan(length.part), survey)
+    _check_clashes(_bodies(runs, parts_of, lengths, cutouts), parts_of)
+
+
+def _room_plan(part: Part) -> Polygon:
+    return part.pose.plan_to_room(part.outline)
+
+
+def _footprint(unit: PlacedUnit) -> Polygon:
+    """The plan of a unit with its front, in the room."""
+    depth = unit.family.depth + unit.boards.front.thickness
+    back = unit.family.depth if unit.family.construction == "filler" else 0.0
+    corners = [(0.0, back), (unit.width, back), (unit.width, depth), (0.0, depth)]
+    return unit.frame.plan_to_room(Polygon(corners))
+
+
+def _check_in_room(unit: PlacedUnit, survey: Survey) -> None:
+    if unit.family.top > survey.height:
+        raise InputError.at(
+            unit.field,
+            found=f"{unit.name}, {unit.family.top:g} high",
+            allowed=f"the room's {survey.height:g}",
+        )
+    _check_within(unit.name, unit.field, _footprint(unit), survey)
+
+
+def _check_within(name: str, field: str, plan: Polygon, survey: Survey) -> None:
+    """Nothing stands in a wall; in a closed survey nothing stands outside the room."""
+    shrunk = plan.buffer(-FIT, join_style="mitre")
+    struck = [wall.name for wall in survey.walls if wall.line.intersects(shrunk)]
+    outside = survey.outline is not None and not survey.outline.buffer(FIT, join_style="mitre").covers(plan)
+    if struck or outside:
+        where = f"{name} in wall {', '.join(struck)}" if struck else f"{name} outside the room"
+        raise InputError.at(
+            field, found=where, allowed="a place inside the room",
+            advice="another start, a filler at the wall, or a narrower unit",
+        )  # fmt: skip
+
+
+def _check_openings(run: PlacedRun, unit: PlacedUnit, survey: Survey) -> None:
+    low = 0.0 if run.level == "floor" else unit.family.base
+    for opening in survey.openings:
+        if opening.wall == run.wall and _covers(unit, low, opening):
+            raise InputError.at(
+                unit.field,
+                found=f"{unit.name} from {unit.x:g} to {unit.right:g}",
+                allowed=f"clear of the {opening.kind} from {opening.at:g} to {opening.at + opening.width:g}",
+                advice="move the run or leave the unit out",
+            )
+
+
+def _covers(unit: PlacedUnit, low: float, opening: Opening) -> bool:
+    beside = unit.right <= opening.at + FIT or unit.x >= opening.at + opening.width - FIT
+    below_or_above = unit.family.top <= opening.sill + FIT or low >= opening.head - FIT
+    return not beside and not below_or_above
+
+
+def _bodies(
+    runs: Sequence[PlacedRun], parts_of: PartsOf, lengths: Sequence[Length], cutouts: Sequence[PlacedCutout]
+) -> list[Body]:
+    named = [(unit.name, unit.field) for run in runs for unit in run.units]
+    named += [(length.id, length.run.field) for length in lengths]
+    named += [(cutout.name, cutout.field) for cutout in cutouts]
+    return [_body(name, field, parts_of[name]) for name, field in named]
+
+
+def _body(name: str, field: str, parts: Sequence[Part]) -> Body:
+    """All the parts of one owner in the tightest upright prism."""
+    boxes = [bounds(part) for part in parts]
+    plan = MultiPoint([(b[i], b[j]) for b in boxes for i in (0, 3) for j in (1, 4)])
+    hull = one_polygon(plan.convex_hull) if len(parts) > 1 else _room_plan(parts[0])
+    return name, field, hull, min(b[2] for b in boxes), max(b[5] for b in boxes)
+
+
+def _check_clashes(bodies: list[Body], parts_of: PartsOf) -> None:
+    for (a, _, plan_a, low_a, high_a), (b, field, plan_b, low_b, high_b) in combinations(bodies, 2):
+        if low_a >= high_b - CONTACT or low_b >= high_a - CONTACT:
+            continue
+        if not plan_a.intersects(plan_b) or plan_a.intersection(plan_b).area < OVERLAP_AREA:
+            continue
+        _check_pair(a, b, field, (*parts_of[a], *parts_of[b]))
+
+
+def _check_pair(a: str, b: str, field: str, parts: tuple[Part, ...]) -> None:
+    for one, other, shared in clashes(parts):
+        if one.owner != other.owner:
+            raise InputError.at(
+                field, found=f"{other.id} in the place of {one.id}, {shared / 1000:.1f} cm³ of it",
+                allowed=f"{a} and {b} beside each other",
+                advice="move one of them, put a filler between, or choose a narrower one",
+            )  # fmt: skip

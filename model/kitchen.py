@@ -1,0 +1,104 @@
+"""Kitchen: the whole model, and `build`, the one pure function that makes it from a document."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from model.catalogue import Catalogue, default_catalogue
+from model.cutouts import PlacedCutout, bodies, let_in
+from model.document import Document
+from model.errors import InputError
+from model.fit import check_fit
+from model.joins import Join
+from model.layout import PlacedRun, PlacedUnit, place_runs
+from model.part import Part
+from model.strict_yaml import Source, read_file, read_text
+from model.survey import Survey, survey_room
+from model.units import unit_parts
+from model.units.panels import island_back, plinths
+from model.worktops import Length, lay_worktops
+
+
+@dataclass(frozen=True)
+class Kitchen:
+    """Everything that is read from: nothing after `build` changes it."""
+
+    document: Document
+    catalogue: Catalogue
+    survey: Survey
+    runs: tuple[PlacedRun, ...]
+    lengths: tuple[Length, ...]
+    joins: tuple[Join, ...]
+    cutouts: tuple[PlacedCutout, ...]
+    parts: tuple[Part, ...]
+
+    @cached_property
+    def units(self) -> tuple[PlacedUnit, ...]:
+        """Every unit of every run."""
+        return tuple(unit for run in self.runs for unit in run.units)
+
+    @cached_property
+    def parts_by_id(self) -> Mapping[str, Part]:
+        """Every part by its id."""
+        return {part.id: part for part in self.parts}
+
+    @cached_property
+    def parts_of(self) -> Mapping[str, tuple[Part, ...]]:
+        """The parts of each unit, length, sink or hob, by its name."""
+        owners: dict[str, list[Part]] = {}
+        for part in self.parts:
+            owners.setdefault(part.owner, []).append(part)
+        return {owner: tuple(parts) for owner, parts in owners.items()}
+
+    def length(self, id_: str) -> Length:
+        """The length of worktop called T1, T2 …. Raises KeyError."""
+        return {length.id: length for length in self.lengths}[id_]
+
+
+def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
+    """Survey, layout, worktops, parts, in this order. Raises InputError for what cannot be built."""
+    catalogue = catalogue or default_catalogue()
+    _check_decors(document, catalogue)
+    survey = survey_room(document.room)
+    runs = place_runs(document, survey, catalogue)
+    laid, joins = lay_worktops(runs, survey, document)
+    lengths, cutouts = let_in(document, laid, catalogue)
+    parts = [
+        *(part for run in runs for unit in run.units for part in unit_parts(unit)),
+        *(part for run in runs for part in (*plinths(run), *island_back(run))),
+        *(length.part for length in lengths),
+        *(part for cutout in cutouts for part in bodies(cutout)),
+    ]
+    kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))
+    check_fit(survey, runs, kitchen.parts_of, kitchen.lengths, kitchen.cutouts)
+    return kitchen
+
+
+def open_kitchen(path: Path, catalogue: Catalogue | None = None) -> Kitchen:
+    """Read and build the kitchen of a file. Raises InputError with file and line."""
+    return _built(*read_file(path, Document), catalogue)
+
+
+def read_kitchen(raw: bytes, file: str, catalogue: Catalogue | None = None) -> Kitchen:
+    """The same from the bytes of an uploaded file named ``file``."""
+    return _built(*read_text(raw, Document, file), catalogue)
+
+
+def _built(document: Document, source: Source, catalogue: Catalogue | None) -> Kitchen:
+    try:
+        return build(document, catalogue)
+    except InputError as error:
+        raise source.located(error) from None
+
+
+def _check_decors(document: Document, catalogue: Catalogue) -> None:
+    for field, code, use in (
+        ("worktop.decor", document.worktop.decor, "worktop"),
+        ("fronts.decor", document.fronts.decor, "front"),
+    ):
+        known = [d.code for d in catalogue.decors.values() if d.use == use]
+        if code not in known:
+            raise InputError.at(field, found=f"'{code}'", allowed=", ".join(known))

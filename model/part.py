@@ -1,0 +1,89 @@
+"""Part: one physical thing that somebody cuts, buys or fits, and the conditions of its edges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+
+from shapely import LineString, Polygon
+
+from model.frames import Pose
+
+
+class Layer(StrEnum):
+    """What a part is shown and hidden with."""
+
+    CARCASS = "carcass"
+    FRONTS = "fronts"
+    WORKTOPS = "worktops"
+    HARDWARE = "hardware"
+    APPLIANCES = "appliances"
+
+
+class EdgeCondition(StrEnum):
+    """What a stretch of a worktop's boundary meets; what must be done to it follows from this alone."""
+
+    FACTORY = "factory edge"
+    WALL = "against wall"
+    EXPOSED = "exposed"
+    JOINT_FEMALE = "joint, female"
+    JOINT_MALE = "joint, male"
+    TALL = "against tall unit"
+    CUTOUT = "cut-out"
+    CUTOUT_HEAT = "cut-out at heat"
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A stretch of a part's boundary with one condition. ``path`` is in the part's frame (mm)."""
+
+    id: str
+    condition: EdgeCondition
+    path: LineString
+
+    @property
+    def length(self) -> float:
+        """Millimetres along the path."""
+        return float(self.path.length)
+
+
+@dataclass(frozen=True)
+class Part:
+    """One thing, immutable.
+
+    ``outline`` is the plan polygon in the part frame (x along the length, y from back to front, mm), holes
+    included; ``thickness`` goes up z from it. ``section``, where given, is the real profile in the part's
+    y–z plane, swept along x: the solid is what both have in common. ``material`` is a code of the catalogue.
+    ``banded`` names the edges ("front", "back", "left", "right" of the outline) that get edge band.
+    """
+
+    id: str
+    kind: str
+    layer: Layer
+    material: str
+    outline: Polygon
+    thickness: float
+    pose: Pose
+    owner: str = ""
+    section: Polygon | None = None
+    edges: tuple[Edge, ...] = ()
+    grain: bool = False
+    banded: tuple[str, ...] = ()
+
+    @cached_property
+    def length(self) -> float:
+        """Extent along the part's x, mm."""
+        x0, _, x1, _ = self.outline.bounds
+        return float(x1 - x0)
+
+    @cached_property
+    def depth(self) -> float:
+        """Extent along the part's y, mm."""
+        _, y0, _, y1 = self.outline.bounds
+        return float(y1 - y0)
+
+    @property
+    def area(self) -> float:
+        """Net area of the outline, holes taken off, mm²; not the area of the part's whole surface."""
+        return float(self.outline.area)

@@ -1,0 +1,108 @@
+"""The seam to the geometry kernel: the only module of the model that knows Manifold.
+
+Every solid that leaves here is closed, not empty, and has the volume that its dimensions say;
+otherwise `SolidError` is raised, since a plausible wrong number is worse than none.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from manifold3d import CrossSection, Error, FillRule, Manifold
+from numpy.typing import NDArray
+from shapely import Polygon, STRtree, box
+from shapely.geometry.polygon import orient
+
+from model.errors import SolidError
+from model.part import Part
+from model.tolerance import OVERLAP_VOLUME, VOLUME_RELATIVE
+
+Mesh = tuple[NDArray[np.float64], NDArray[np.uint64]]
+
+
+def solid(part: Part) -> Manifold:
+    """The part's solid in the room frame, mm. Derived on demand; parts of one shape share the work."""
+    return _shape(part.outline, part.thickness, part.section).transform(part.pose.matrix)
+
+
+def volume(part: Part) -> float:
+    """The solid's volume, mm³, as the kernel integrates it; compare `Part.area` × thickness."""
+    return float(_shape(part.outline, part.thickness, part.section).volume())
+
+
+def mesh(part: Part) -> Mesh:
+    """Vertices (n, 3) in room coordinates, mm, and triangles (m, 3) that turn outward."""
+    return _arrays(solid(part))
+
+
+def local_mesh(part: Part) -> Mesh:
+    """The same in the part's own frame, where parts of one shape give the same arrays."""
+    return _arrays(_shape(part.outline, part.thickness, part.section))
+
+
+def bounds(part: Part) -> tuple[float, float, float, float, float, float]:
+    """Smallest x, y, z and largest x, y, z in the room, mm."""
+    x0, y0, z0, x1, y1, z1 = solid(part).bounding_box()
+    return (x0, y0, z0, x1, y1, z1)
+
+
+def overlap(a: Part, b: Part) -> float:
+    """The volume that two parts share, mm³; 0 where they only touch."""
+    return max(0.0, float((solid(a) ^ solid(b)).volume()))
+
+
+def clashes(parts: tuple[Part, ...]) -> list[tuple[Part, Part, float]]:
+    """Every pair of parts that share more than `OVERLAP_VOLUME`, with the volume shared."""
+    boxes = [bounds(p) for p in parts]
+    tree = STRtree([box(b[0], b[1], b[3], b[4]) for b in boxes])
+    near = {tuple(sorted(pair)) for pair in zip(*tree.query(tree.geometries, "intersects"), strict=True)}
+    pairs = [(i, j) for i, j in sorted(near) if i != j and _share_height(boxes[i], boxes[j])]
+    shared = [(parts[i], parts[j], overlap(parts[i], parts[j])) for i, j in pairs]
+    return [(a, b, v) for a, b, v in shared if v > OVERLAP_VOLUME]
+
+
+def _share_height(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
+    return a[2] < b[5] and b[2] < a[5]
+
+
+def _arrays(body: Manifold) -> Mesh:
+    raw = body.to_mesh64()
+    return np.asarray(raw.vert_properties[:, :3]), np.asarray(raw.tri_verts)
+
+
+@lru_cache(maxsize=4096)
+def _shape(outline: Polygon, thickness: float, section: Polygon | None) -> Manifold:
+    prism = _prism(outline, thickness)
+    if section is None:
+        return prism
+    x0, _, x1, _ = outline.bounds
+    return _checked(_swept(section, x0, x1) ^ prism, "the profile does not meet the outline")
+
+
+def _prism(outline: Polygon, thickness: float) -> Manifold:
+    if not outline.is_valid or outline.is_empty or thickness <= 0:
+        raise SolidError(f"outline {outline.wkt[:120]} with thickness {thickness} encloses no solid")
+    body = _checked(Manifold.extrude(_cross_section(outline), thickness), "extruding failed")
+    expected = outline.area * thickness
+    if abs(body.volume() - expected) > VOLUME_RELATIVE * expected:
+        raise SolidError(f"volume {body.volume()} mm³ where area × thickness is {expected} mm³")
+    return body
+
+
+def _swept(section: Polygon, x0: float, x1: float) -> Manifold:
+    """The section, given as (y, z), swept along x from ``x0`` to ``x1``."""
+    axes = [[0.0, 0.0, 1.0, x0], [1.0, 0.0, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0]]
+    return _prism(section, x1 - x0).transform(np.array(axes))
+
+
+def _cross_section(polygon: Polygon) -> CrossSection:
+    turned = orient(polygon)
+    rings = [turned.exterior, *turned.interiors]
+    return CrossSection([np.asarray(ring.coords)[:-1, :2] for ring in rings], FillRule.Positive)
+
+
+def _checked(body: Manifold, what: str) -> Manifold:
+    if body.status() != Error.NoError or body.is_empty() or body.volume() <= 0:
+        raise SolidError(f"{what}: status {body.status()}, volume {body.volume()} mm³")
+    return body

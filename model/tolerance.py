@@ -1,0 +1,28 @@
+"""Every tolerance of the model, once, with its meaning. Millimetres unless said."""
+
+CONTACT = 1e-6
+"""Two lines or faces closer than this are the same."""
+
+FIT = 0.05
+"""A body may pass into a wall or its neighbour by this much before it is refused: less than a tape shows."""
+
+ARC = 0.02
+"""The furthest that a straight segment may stand off the arc that it replaces."""
+
+OVERLAP_VOLUME = 1.0
+"""mm³; two different parts may share no more than this."""
+
+VOLUME_RELATIVE = 1e-9
+"""A solid's volume against area × thickness, relative."""
+
+MISCLOSURE_ANGLE = 1.0
+"""Degrees by which the inside angles of a closed survey may miss (n − 2)·180 (common practice, no source)."""
+
+MISCLOSURE_LENGTH = 30.0
+"""How far a closed survey may end from its start before it is refused (common practice, no source)."""
+
+OVERLAP_AREA = 1e-3
+"""mm²; plan areas that share less than this only touch."""
+
+ON_LINE = 1e-4
+"""A boundary point this near to a line lies on it."""

@@ -1,0 +1,281 @@
+"""Worktops: from runs of units to lengths of top, their joins, cut-outs and the condition of every edge.
+
+A *stretch* is an unbroken row of units that carry a top. It becomes one *length*; each of its ends is free
+(it overhangs), against a tall unit, against a wall, or joined to the length on the next wall.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import Literal
+
+from shapely import LineString, Polygon
+from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
+
+from model.document import CornerJoin, Document
+from model.edges import boundary
+from model.errors import InputError
+from model.frames import Pose
+from model.joins import REACH, Corner, Join, check_corner
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Edge, EdgeCondition, Layer, Part
+from model.profile import section
+from model.survey import Survey, SurveyedWall
+
+TO_WALL = 60.0
+"""A top that would stop closer than this to a wall is run to the wall (common practice, no source)."""
+
+CORNER_GAP = 150.0
+"""Units may begin this much further from a corner than the top is deep and still share it (common practice)."""
+
+STRAIGHT = 175.0
+"""Walls that meet at more than this are one wall, or turn away; a top ends there as if it were free."""
+
+EndKind = Literal["free", "tall", "wall", "join"]
+
+
+@dataclass(frozen=True)
+class End:
+    """How a length ends: at ``x`` along the run (mm), or on ``wall``, or in the join of ``corner``."""
+
+    kind: EndKind
+    x: float
+    wall: SurveyedWall | None = None
+    corner: Corner | None = None
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """An unbroken row of units under one top."""
+
+    run: PlacedRun
+    units: tuple[PlacedUnit, ...]
+
+    @property
+    def left(self) -> float:
+        """Left side of its first unit along the run, mm."""
+        return self.units[0].x
+
+    @property
+    def right(self) -> float:
+        """Right side of its last unit along the run, mm."""
+        return self.units[-1].right
+
+
+@dataclass(frozen=True)
+class Length:
+    """A piece of worktop. ``x`` is where its frame begins along the run; ``left`` and ``right`` are its ends."""
+
+    part: Part
+    stretch: Stretch
+    x: float
+    left: End
+    right: End
+
+    @property
+    def id(self) -> str:
+        """The part's id: T1, T2 …"""
+        return self.part.id
+
+    @property
+    def run(self) -> PlacedRun:
+        """The run that it covers."""
+        return self.stretch.run
+
+
+def stretches(runs: tuple[PlacedRun, ...]) -> list[Stretch]:
+    """Every row of units that carry a top, in the order of the runs."""
+    return [
+        Stretch(run, tuple(group))
+        for run in runs
+        if run.level == "floor"
+        for carries, group in groupby(run.units, lambda u: u.family.carries_top)
+        if carries
+    ]
+
+
+def lay_worktops(
+    runs: tuple[PlacedRun, ...], survey: Survey, document: Document
+) -> tuple[list[Length], list[Join]]:
+    """The lengths and joins over ``runs``. Raises InputError for a corner or length that cannot be made."""
+    rows = stretches(runs)
+    corners = _corners(rows, survey, document)
+    lengths = [_length(row, f"T{i}", _ends(row, corners, survey, document)) for i, row in enumerate(rows, start=1)]
+    return lengths, _joins(corners, lengths)
+
+
+def _corners(rows: list[Stretch], survey: Survey, document: Document) -> list[Corner]:
+    """The corners of the room that two stretches share."""
+    wishes = {w.corner: (f"worktop.joins[{i}]", w) for i, w in enumerate(document.worktop.joins)}
+    found = []
+    for left in survey.walls:
+        right = survey.next_wall(left)
+        if right is None or left.corner is None or left.corner > STRAIGHT:
+            continue
+        ending, beginning = _reaching(rows, left, left.length), _reaching(rows, right, 0.0)
+        if ending and beginning:
+            name = f"{left.name}-{right.name}"
+            stock = ending.run.stock
+            kind: Literal["mitre", "butt"] = "mitre" if stock.nose else "butt"
+            field, wish = wishes.pop(name, ("worktop.joins", CornerJoin(corner=name, kind=kind)))
+            found.append(Corner(left, right, stock, wish, field))
+            check_corner(found[-1])
+    for name, (field, _) in wishes.items():
+        allowed = ", ".join(c.name for c in found) or "none, since no two tops share a corner"
+        raise InputError.at(
+            f"{field}.corner", found=f"'{name}'", allowed=f"a corner where two tops meet: {allowed}"
+        )
+    return found
+
+
+def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float) -> Stretch | None:
+    """The stretch on ``wall`` that comes near enough to its end at ``x`` to share the corner."""
+    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth + CORNER_GAP)
+    return next((r for r in near if _is_outermost(r, x)), None)
+
+
+def _gap(row: Stretch, x: float) -> float:
+    return row.left if x == 0 else x - row.right
+
+
+def _is_outermost(row: Stretch, x: float) -> bool:
+    units = row.run.units
+    return row.units[0] is units[0] if x == 0 else row.units[-1] is units[-1]
+
+
+def _ends(row: Stretch, corners: list[Corner], survey: Survey, document: Document) -> tuple[End, End]:
+    overhang, units = document.worktop.overhang.ends, row.run.units
+    wall = survey.wall(row.run.wall) if row.run.wall else None
+    left, right = End("tall", row.left), End("tall", row.right)
+    if units[0] is row.units[0]:
+        before = survey.previous_wall(wall) if wall else None
+        beside = before if before and (before.corner or 0.0) <= STRAIGHT else None
+        corner = next((c for c in corners if wall is c.right), None)
+        left = _outer_end(row.left, row.left - overhang, beside, corner)
+    if units[-1] is row.units[-1]:
+        beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT else None
+        corner = next((c for c in corners if wall is c.left), None)
+        gap = wall.length - row.right if wall else 0.0
+        right = _outer_end(gap, row.right + overhang, beside, corner)
+    return left, right
+
+
+def _outer_end(gap: float, x: float, beside: SurveyedWall | None, corner: Corner | None) -> End:
+    """An end with no unit beyond it."""
+    if corner is not None:
+        return End("join", x, beside, corner)
+    if beside is not None and gap <= TO_WALL:
+        return End("wall", x, beside)
+    return End("free", x)
+
+
+def _length(row: Stretch, name: str, ends: tuple[End, End]) -> Length:
+    run, (left, right) = row.run, ends
+    outline = _outline(run, left, right)
+    x0 = outline.bounds[0]
+    longest = max(run.stock.lengths)
+    if outline.bounds[2] - x0 > longest:
+        raise InputError.at(
+            f"{run.field}.units",
+            found=f"a worktop {outline.bounds[2] - x0:.0f} long",
+            allowed=f"at most {longest:g}, the longest of {run.stock.code}",
+            advice="a stock that is sold longer, a tall unit between, or fewer units",
+        )
+    frame = run.frame.moved(x0, 0.0, row.units[0].family.top)
+    part = Part(
+        id=name, kind="worktop", layer=Layer.WORKTOPS, material=run.stock.code,
+        outline=_moved(outline, -x0), thickness=run.stock.thickness, pose=frame, owner=name,
+        section=section(run.stock), grain=True,
+    )  # fmt: skip
+    return Length(replace(part, edges=_edges(part, run, ends, x0)), row, x0, left, right)
+
+
+def _outline(run: PlacedRun, left: End, right: End) -> Polygon:
+    """The length in the plan of its run."""
+    x0 = left.x if left.wall is None else -REACH
+    x1 = right.x if right.wall is None else right.x + REACH
+    outline: BaseGeometry = rectangle(x0, 0.0, x1, run.stock.depth)
+    for end in (left, right):
+        if end.wall is not None:
+            inside = end.wall.frame.plan_to_room(rectangle(-2 * REACH, 0.0, 3 * REACH, 4 * REACH))
+            outline = outline.intersection(run.frame.plan_from_room(inside))
+        if end.corner is not None:
+            outline = _cut(outline, run, end.corner)
+    if not isinstance(outline, Polygon) or outline.is_empty:
+        raise InputError.at(
+            f"{run.field}.units", found="a worktop that its joins cut in two", allowed="a longer run"
+        )
+    return outline
+
+
+def _cut(outline: BaseGeometry, run: PlacedRun, corner: Corner) -> BaseGeometry:
+    """Take from the length what the other one of the corner has."""
+    if run.wall == corner.male.name:
+        return outline.intersection(run.frame.plan_from_room(corner.male_side()))
+    return outline.difference(run.frame.plan_from_room(corner.female_loses()))
+
+
+def _moved(polygon: Polygon, dx: float) -> Polygon:
+    return Polygon([(x + dx, y) for x, y in polygon.exterior.coords])
+
+
+def _edges(part: Part, run: PlacedRun, ends: tuple[End, End], x0: float) -> tuple[Edge, ...]:
+    """The condition of every stretch of the boundary, from the lines that the length was made by."""
+    lines = [(_into(part, line), condition) for line, condition in _lines(run, ends, x0, part.depth)]
+    return boundary(part, lines)
+
+
+def _into(part: Part, line: LineString) -> LineString:
+    """A line of the room's plan in the part's frame."""
+    return LineString([part.pose.from_room((x, y, part.pose.origin[2]))[:2] for x, y in line.coords])
+
+
+def _lines(
+    run: PlacedRun, ends: tuple[End, End], x0: float, depth: float
+) -> Iterator[tuple[LineString, EdgeCondition]]:
+    """Lines in the room's plan and what a boundary that lies on them meets, joints first."""
+    for end in ends:
+        if end.corner is not None:
+            female = run.wall == end.corner.female.name
+            line = end.corner.female_line() if female else end.corner.male_line()
+            yield line, EdgeCondition.JOINT_FEMALE if female else EdgeCondition.JOINT_MALE
+        if end.wall is not None:
+            yield _across(end.wall.frame.moved(-REACH), 4 * REACH), EdgeCondition.WALL
+        else:
+            condition = EdgeCondition.TALL if end.kind == "tall" else EdgeCondition.EXPOSED
+            side = run.frame.moved(end.x)
+            yield LineString([side.to_room((0, y, 0))[:2] for y in (0.0, depth)]), condition
+    start = run.frame.moved(x0 - 1.0)
+    yield _across(start.moved(y=run.stock.depth), 4 * REACH), EdgeCondition.FACTORY
+    back = EdgeCondition.FACTORY if run.stock.both_edges else EdgeCondition.EXPOSED
+    yield _across(start, 4 * REACH), EdgeCondition.WALL if run.wall else back
+
+
+def _across(frame: Pose, length: float) -> LineString:
+    return LineString([frame.to_room((x, 0.0, 0.0))[:2] for x in (0.0, length)])
+
+
+def _joins(corners: list[Corner], lengths: list[Length]) -> list[Join]:
+    """The joins between the lengths that share a corner."""
+    by_corner = {
+        (end.corner.name, length.run.wall): length.id
+        for length in lengths
+        for end in (length.left, length.right)
+        if end.corner is not None
+    }
+    return [
+        Join(
+            id=f"J{i}",
+            kind=c.wish.kind,
+            corner=c.name,
+            angle=c.angle,
+            female=by_corner[c.name, c.female.name],
+            male=by_corner[c.name, c.male.name],
+            line=c.female_line(),
+            notch=c.notch if c.wish.kind == "mitre" else 0.0,
+        )
+        for i, c in enumerate(corners, start=1)
+    ]

@@ -1,0 +1,9 @@
+"""What the packages share as data: catalogue, rules, prices and demo kitchens, all plain readable files."""
+
+from pathlib import Path
+
+FOLDER = Path(__file__).parent
+CATALOGUE = FOLDER / "catalogue"
+RULES = FOLDER / "rules"
+PRICES = FOLDER / "prices"
+KITCHENS = FOLDER / "kitchens"
