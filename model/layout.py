@@ -157,13 +157,14 @@ def _stand_off(
         return 0.0
     depth = max(depths) + catalogue.unit_boards.front.thickness
     rest = stock.depth - depth - document.worktop.overhang.front
-    if back <= rest <= MAX_STAND_OFF + back:
+    most_behind = MAX_STAND_OFF if back == 0 else stock.depth
+    if back <= rest <= most_behind:
         return rest
     most = stock.depth - depth - back
     raise InputError.at(
         "worktop.overhang.front" if document.worktop.stock == stock.code else f"{field}.stock",
         found=f"{document.worktop.overhang.front:g} with a top {stock.depth:g} deep over units {depth:g} deep",
-        allowed=f"an overhang of {max(0.0, most - MAX_STAND_OFF):g} to {most:g}",
+        allowed=f"an overhang of {max(0.0, most - most_behind):g} to {most:g}",
         advice="another overhang or a stock of another depth",
     )
 

@@ -6,6 +6,7 @@ A *stretch* is an unbroken row of units that carry a top. It becomes one *length
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -29,7 +30,7 @@ TO_WALL = 60.0
 """A top that would stop closer than this to a wall is run to the wall (common practice, no source)."""
 
 CORNER_GAP = 150.0
-"""Units may begin this much further from a corner than the top is deep and still share it (common practice)."""
+"""Units may begin this much behind the place where the fronts meet and still share the corner (common practice)."""
 
 STRAIGHT = 175.0
 """Walls that meet at more than this are one wall, or turn away; a top ends there as if it were free."""
@@ -115,7 +116,8 @@ def _corners(rows: list[Stretch], survey: Survey, document: Document) -> list[Co
         right = survey.next_wall(left)
         if right is None or left.corner is None or left.corner > STRAIGHT:
             continue
-        ending, beginning = _reaching(rows, left, left.length), _reaching(rows, right, 0.0)
+        ending = _reaching(rows, left, left.length, left.corner)
+        beginning = _reaching(rows, right, 0.0, left.corner)
         if ending and beginning:
             name = f"{left.name}-{right.name}"
             stock = ending.run.stock
@@ -131,9 +133,10 @@ def _corners(rows: list[Stretch], survey: Survey, document: Document) -> list[Co
     return found
 
 
-def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float) -> Stretch | None:
-    """The stretch on ``wall`` that comes near enough to its end at ``x`` to share the corner."""
-    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth + CORNER_GAP)
+def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float, angle: float) -> Stretch | None:
+    """The stretch on ``wall`` that comes near enough to its end at ``x`` to share the corner of ``angle``."""
+    shoulder = max(1.0, 1.0 / math.tan(math.radians(angle / 2)))
+    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth * shoulder + CORNER_GAP)
     return next((r for r in near if _is_outermost(r, x)), None)
 
 

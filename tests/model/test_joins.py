@@ -1,0 +1,104 @@
+"""Joins against worked examples and trigonometry.
+
+The geometry of a mitre at inside angle A over depth d is plane trigonometry: the back edge is longer than the
+front by d / tan(A/2) (any geometry textbook). At 90° tan and 1/tan agree, so other angles are what tests it.
+"""
+
+import math
+
+import pytest
+from shapely import Polygon
+
+from model.errors import InputError
+from model.kitchen import build
+from model.part import EdgeCondition
+from tests.specimens import cornered
+
+
+def lengths_of(angle, female="A", **changes):
+    kitchen = build(cornered(angle, female, **changes))
+    join = kitchen.joins[0]
+    return kitchen, kitchen.length(join.female).part, kitchen.length(join.male).part
+
+
+def edge_length(part, condition):
+    return sum(e.length for e in part.edges if e.condition is condition)
+
+
+# Worked by hand for d = 600, s = 15, female 3000 and male 2400 along their walls:
+# back of the male  = 2400 - 585 / sin A   (its wall is met where the joint's long side, 585 out, reaches it)
+# front of the male = 2400 - 600 / tan(A/2)
+#   90°: 2400 - 585 = 1815.00           2400 - 600 = 1800.00
+#   93°: 2400 - 585 / 0.99863 = 1814.20  2400 - 600 / 1.05378 = 1830.62
+#   88°: 2400 - 585 / 0.99939 = 1814.64  2400 - 600 / 0.96569 = 1778.68
+#  135°: 2400 - 585 / 0.70711 = 1572.69  2400 - 600 / 2.41421 = 2151.47
+@pytest.mark.parametrize(
+    ("angle", "back", "front"),
+    [(90.0, 1815.00, 1800.00), (93.0, 1814.20, 1830.62), (88.0, 1814.64, 1778.68), (135.0, 1572.69, 2151.47)],
+)
+def test_male_of_a_masons_mitre_is_as_long_as_worked_by_hand(angle, back, front):
+    kitchen, _, male = lengths_of(angle)
+    free = 2400.0 - kitchen.length(male.id).right.x  # the row stops short of the wall's end
+    assert edge_length(male, EdgeCondition.WALL) == pytest.approx(back - free, abs=0.005)
+    assert edge_length(male, EdgeCondition.FACTORY) == pytest.approx(front - free, abs=0.005)
+
+
+@pytest.mark.parametrize("angle", [88.0, 90.0, 91.2, 92.0, 135.0])
+def test_back_is_longer_than_front_by_depth_over_tan_of_half(angle):
+    # 88°: 621.3, 92°: 579.4, 135°: 248.5 for 600; here the female, whose back reaches the corner itself.
+    _, female, _ = lengths_of(angle)
+    front = edge_length(female, EdgeCondition.FACTORY)
+    back = max(e.length for e in female.edges if e.condition is EdgeCondition.WALL)
+    assert back - front == pytest.approx(600.0 / math.tan(math.radians(angle / 2)), abs=1e-6)
+
+
+@pytest.mark.parametrize("female", ["A", "B"])
+@pytest.mark.parametrize("angle", [60.0, 75.5, 90.0, 91.2, 120.0, 150.0])
+def test_both_hands_cover_the_corner_without_gap_or_overlap(angle, female):
+    kitchen, one, other = lengths_of(angle, female)
+    a, b = (p.pose.plan_to_room(p.outline) for p in (one, other))
+    assert a.intersection(b).area < 1e-3
+    corner = kitchen.survey.walls[0].end
+    reach = 600.0 / math.tan(math.radians(angle / 2))
+    walls = kitchen.survey.walls
+    along_a = walls[0].frame.to_room((walls[0].length - reach, 0, 0))[:2]
+    along_b = walls[1].frame.to_room((reach, 0, 0))[:2]
+    front = walls[1].frame.to_room((reach, 600.0, 0))[:2]
+    assert Polygon([corner, along_a, front, along_b]).difference(a.union(b).buffer(1e-6)).area < 1e-3
+
+
+def test_joint_edges_of_both_pieces_are_equally_long():
+    kitchen, female, male = lengths_of(93.0)
+    # shoulder 15 / sin(46.5°) = 20.679; long side 585 / tan(46.5°) - 585 / tan(93°) = 585.803
+    worked = 15.0 / math.sin(math.radians(46.5)) + 585.0 / math.sin(math.radians(93.0))
+    assert edge_length(female, EdgeCondition.JOINT_FEMALE) == pytest.approx(worked, abs=1e-6)
+    assert edge_length(male, EdgeCondition.JOINT_MALE) == pytest.approx(worked, abs=1e-6)
+    assert kitchen.joins[0].shoulder_angle == 46.5
+    assert kitchen.joins[0].off_square == 3.0
+
+
+def test_butt_male_ends_a_web_before_the_female():
+    kitchen, female, male = lengths_of(90.0, kind="butt", notch=None)
+    # the row begins 620 from the corner and is 1200 long, with 10 overhang: 1830 - 600 deep - 2 web
+    assert male.length == pytest.approx(1228.0)
+    assert edge_length(female, EdgeCondition.JOINT_FEMALE) == pytest.approx(600.0)
+    assert kitchen.joins[0].notch == 0.0
+
+
+def test_bolts_and_biscuits_of_a_600_joint():
+    # At least 3 bolts and 4 biscuits for a joint 600 deep (a trade guide, quoted; spacing from memory).
+    kitchen, _, _ = lengths_of(90.0)
+    assert (kitchen.joins[0].bolts, kitchen.joins[0].biscuits) == (3, 4)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"angle": 160.0}, "60° to 150°"),
+        ({"angle": 90.0, "notch": 3.0}, "at least the nose's 6"),
+        ({"angle": 90.0, "female": "C"}, "A or B"),
+    ],
+)
+def test_impossible_joins_are_refused_with_what_is_allowed(changes, words):
+    with pytest.raises(InputError, match=words):
+        build(cornered(**changes))

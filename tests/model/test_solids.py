@@ -1,0 +1,127 @@
+"""Solids against the outside: an independent kernel, and facts of the kernels that we rely on."""
+
+import math
+
+import manifold3d
+import numpy as np
+import pytest
+import trimesh
+from build123d import Face, Plane, Polyline, Vector, Wire, extrude
+from shapely import Polygon
+from shapely import box as rectangle
+
+from model import solids
+from model.catalogue import default_catalogue
+from model.errors import SolidError
+from model.frames import Pose
+from model.kitchen import build, open_kitchen
+from model.part import Layer, Part
+from model.profile import rounded_rectangle, section
+from tests.specimens import DEMOS, cornered
+
+
+def part(outline, thickness=10.0, **changes):
+    return Part("P", "board", Layer.CARCASS, "pb18", outline, thickness, Pose(), **changes)
+
+
+def by_boundary_representation(p):
+    """The part's volume (mm³) by OpenCASCADE through build123d: faces and booleans of quite another kind."""
+    plan = face_of(p.outline, Plane.XY)
+    prism = extrude(plan, p.thickness, dir=(0, 0, 1))
+    if p.section is None:
+        return prism.volume
+    x0, _, x1, _ = p.outline.bounds
+    across = Plane(origin=(x0, 0, 0), x_dir=(0, 1, 0), z_dir=(1, 0, 0))
+    swept = extrude(face_of(p.section, across), x1 - x0, dir=(1, 0, 0))
+    return (swept & prism).volume
+
+
+def face_of(polygon, plane):
+    wires = [
+        Wire([*Polyline(*[plane.from_local_coords(Vector(x, y)) for x, y in ring.coords]).edges()])
+        for ring in (polygon.exterior, *polygon.interiors)
+    ]
+    return Face(wires[0], wires[1:])
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_volumes_agree_with_an_independent_kernel(path):
+    kitchen = open_kitchen(path)
+    shapes = {(p.outline.wkb, p.thickness, p.section and p.section.wkb): p for p in kitchen.parts}
+    for p in shapes.values():
+        assert by_boundary_representation(p) == pytest.approx(solids.volume(p), rel=1e-6), p.id
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_demo_kitchens_are_closed_and_free_of_clashes(path):
+    kitchen = open_kitchen(path)
+    assert all(trimesh.Trimesh(*solids.mesh(p), process=False).is_volume for p in kitchen.parts)
+    assert solids.clashes(kitchen.parts) == []
+
+
+@pytest.mark.parametrize("angle", [60.0, 93.0, 135.0])
+def test_mitred_tops_with_noses_agree_with_an_independent_kernel(angle):
+    for length in build(cornered(angle)).lengths:
+        assert by_boundary_representation(length.part) == pytest.approx(solids.volume(length.part), rel=1e-6)
+
+
+def test_area_of_a_post_formed_section_is_that_of_its_formula():
+    # A rectangle less two corners of r²·(1 - π/4) each (geometry textbooks); the arcs are within 0.02 mm.
+    stock = default_catalogue().stocks["pf38.600"]
+    worked = 600 * 38 - 2 * 6**2 * (1 - math.pi / 4)
+    assert section(stock).area == pytest.approx(worked, abs=2 * 0.02 * math.pi / 2 * 6)
+
+
+def test_rounded_line_is_as_wide_and_deep_as_given():
+    shape = rounded_rectangle(560, 490, 5)
+    assert shape.bounds == pytest.approx((-280, -245, 280, 245))
+    assert shape.area == pytest.approx(560 * 490 - 25 * (4 - math.pi), abs=0.5)
+
+
+def test_a_mirrored_pose_keeps_the_solid_right_side_out():
+    left_handed = Pose((5, 5, 0), (1, 0, 0), (0, -1, 0), (0, 0, 1))
+    p = Part("P", "board", Layer.CARCASS, "pb18", rectangle(0, 0, 30, 20), 10.0, left_handed)
+    mesh = trimesh.Trimesh(*solids.mesh(p), process=False)
+    assert mesh.volume == pytest.approx(6000.0)
+    assert mesh.bounds.tolist() == [[5, -15, 0], [35, 5, 10]]
+
+
+def test_frames_lead_there_and_back():
+    pose = Pose((10, 20, 30), (0, 1, 0), (1, 0, 0), (0, 0, 1))
+    assert pose.from_room(pose.to_room((1.0, 2.0, 3.0))) == pytest.approx((1.0, 2.0, 3.0))
+    shape = rectangle(0, 0, 3, 4)
+    assert pose.plan_from_room(pose.plan_to_room(shape)).equals_exact(shape, 1e-12)
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        part(Polygon([(0, 0), (10, 10), (10, 0), (0, 10)])),
+        part(Polygon()),
+        part(rectangle(0, 0, 10, 10), thickness=0.0),
+        part(rectangle(0, 0, 10, 10), section=rectangle(20, 0, 30, 10)),
+    ],
+    ids=["bow-tie", "empty", "flat", "profile elsewhere"],
+)
+def test_what_encloses_no_solid_is_refused(broken):
+    with pytest.raises(SolidError):
+        solids.volume(broken)
+
+
+class TestWhatWeAssumeOfTheKernel:
+    """If one of these changes with a new release, `model.solids` must be looked at again."""
+
+    def test_failure_is_a_status_and_not_an_exception(self):
+        cube = manifold3d.Manifold.cube([1.0, 1.0, 1.0])
+        broken = cube - manifold3d.Manifold.sphere(-1.0)
+        assert broken.status() != manifold3d.Error.NoError
+        assert broken.volume() == 0.0
+
+    def test_an_empty_cube_reports_no_error(self):
+        flat = manifold3d.Manifold.cube([1.0, 1.0, 0.0])
+        assert (flat.status(), flat.volume()) == (manifold3d.Error.NoError, 0.0)
+
+    def test_double_precision_survives_extrusion(self):
+        section_ = manifold3d.CrossSection([np.array([[0, 0], [4123.4, 0], [4123.4, 600.1], [0, 600.1]])])
+        body = manifold3d.Manifold.extrude(section_, 38.7)
+        assert body.volume() == pytest.approx(4123.4 * 600.1 * 38.7, rel=1e-11)

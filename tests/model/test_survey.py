@@ -1,0 +1,93 @@
+"""Survey: rooms, misclosure and the compass rule."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from model.document import Room
+from model.errors import InputError
+from model.survey import survey_room
+
+
+def room(*walls, **changes):
+    named = [
+        {"name": n, "length": float(length), **({"corner": float(c)} if c else {})}
+        for n, (length, c) in zip("ABCDEFGH", walls, strict=False)
+    ]
+    return Room.model_validate({"walls": tuple(named), **changes})
+
+
+def test_walls_turn_to_the_right_with_the_room_inside():
+    survey = survey_room(room((4000, 90), (3000, 90), (4000, 90), (3000, 90)))
+    assert [w.start for w in survey.walls] == [(0, 0), (4000, 0), (4000, -3000), (0, -3000)]
+    assert survey.outline.area == 4000 * 3000
+    assert survey.wall("B").frame.to_room((100, 50, 0)) == (3950, -100, 0)
+
+
+def test_open_survey_is_taken_as_measured():
+    survey = survey_room(room((3000, 91.2), (2400, None)))
+    x, y = survey.walls[1].end
+    assert (x, y) == pytest.approx(
+        (3000 + 2400 * math.cos(math.radians(88.8)), -2400 * math.sin(math.radians(88.8)))
+    )
+    assert survey.misclosure is None
+    assert survey.next_wall(survey.walls[1]) is None
+
+
+def test_compass_rule_shares_the_misclosure_by_length():
+    # Worked: a rectangle 4000 x 3000 whose third wall was read 12 mm too long. The traverse ends 12 mm off along
+    # x; the perimeter is 14012, so each wall's end moves by 12 * length / 14012 (compass or Bowditch rule,
+    # surveying textbooks, from memory): A by 3.4256, B by 2.5692, C by 3.4359, D by 2.5692.
+    survey = survey_room(room((4000, 90), (3000, 90), (4012, 90), (3000, 90)))
+    assert survey.misclosure.length == pytest.approx(12.0)
+    assert survey.walls[0].length == pytest.approx(4000 + 12 * 4000 / 14012)
+    assert survey.walls[2].start[0] == pytest.approx(4000 + 12 * 7000 / 14012)
+    assert survey.walls[3].end == pytest.approx((0.0, 0.0), abs=1e-6)
+
+
+def test_angles_of_a_closed_survey_are_adjusted_equally():
+    survey = survey_room(room((4000, 90.2), (3000, 90), (4000, 90), (3000, 90.2)))
+    assert survey.misclosure.angle == pytest.approx(0.4)
+    assert sum(w.corner for w in survey.walls) == pytest.approx(360.0)
+
+
+@given(
+    st.lists(st.floats(1500, 6000), min_size=2, max_size=2),
+    st.floats(-0.2, 0.2),
+    st.floats(-5, 5),
+)
+def test_a_closed_survey_always_closes(sides, turn, stretch):
+    a, b = sides
+    survey = survey_room(room((a, 90 + turn), (b, 90), (a + stretch, 90), (b, 90 - turn)))
+    assert survey.walls[-1].end == pytest.approx((0.0, 0.0), abs=1e-6)
+    assert sum(w.corner for w in survey.walls) == pytest.approx(360.0, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("walls", "changes", "words"),
+    [
+        (((4000, 90), (3000, 90), (4000, 90), (3000, 95)), {}, r"corners that add up to 365°.*360° ± 1°"),
+        (((4000, 90), (3000, 90), (4100, 90), (3000, 90)), {}, "end 100 mm from where they began"),
+        (((4000, None), (3000, 90)), {}, r"room.walls\[0\]: found no corner"),
+        (
+            ((4000, 90), (3000, None)),
+            {"openings": ({"kind": "door", "wall": "Z", "at": 0.0, "width": 900.0},)},
+            "a wall: A, B",
+        ),
+        (
+            ((4000, 90), (3000, None)),
+            {"openings": ({"kind": "door", "wall": "A", "at": 3500.0, "width": 900.0},)},
+            "at most 500 mm here",
+        ),
+        (
+            ((4000, 90), (3000, None)),
+            {"openings": ({"kind": "window", "wall": "A", "at": 0.0, "width": 900.0, "sill": 2100.0},)},
+            "sill 2100, head 2000",
+        ),
+    ],
+)
+def test_surveys_that_cannot_be_are_refused(walls, changes, words):
+    with pytest.raises(InputError, match=words):
+        survey_room(room(*walls, **changes))

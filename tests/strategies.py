@@ -1,0 +1,112 @@
+"""Random kitchens: documents as a person might type them, sensible or not, but always of the right shape."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from model.catalogue import default_catalogue
+
+CATALOGUE = default_catalogue()
+FLOOR = [f for f in CATALOGUE.families.values() if f.level == "floor"]
+UPPER = [f for f in CATALOGUE.families.values() if f.level == "upper"]
+
+
+@st.composite
+def units(draw: st.DrawFn, families: list[Any], most: int) -> tuple[dict[str, Any], ...]:
+    """A row of units in widths that their families have."""
+    chosen = draw(st.lists(st.sampled_from(families), min_size=1, max_size=most))
+    return tuple(
+        {
+            "unit": family.code,
+            "width": float(draw(st.sampled_from(family.widths or family.width_range))),
+            "hand": draw(st.sampled_from(["left", "right"])),
+        }
+        for family in chosen
+    )
+
+
+@st.composite
+def rooms(draw: st.DrawFn) -> dict[str, Any]:
+    """Four walls, closed within a few millimetres, or two or three of them left open, out of square."""
+    a, b = draw(st.integers(2000, 5500)), draw(st.integers(1800, 5000))
+    lean = draw(st.floats(-2.0, 2.0))
+    walls = [
+        {"name": "A", "length": float(a), "corner": 90.0 + lean},
+        {"name": "B", "length": float(b), "corner": 90.0 - lean},
+        {"name": "C", "length": float(a), "corner": 90.0 + lean},
+        {"name": "D", "length": float(b), "corner": 90.0 - lean},
+    ]
+    keep = draw(st.sampled_from([2, 3, 4]))
+    if keep < 4:
+        walls = walls[:keep]
+        walls[-1].pop("corner")
+        walls[0]["corner"] = draw(st.floats(58.0, 152.0)) if keep == 2 else walls[0]["corner"]
+    return {"walls": tuple(walls), "height": float(draw(st.integers(2100, 3000)))}
+
+
+@st.composite
+def kitchens(draw: st.DrawFn) -> dict[str, Any]:
+    """The plain data of a document."""
+    room = draw(rooms())
+    names = [w["name"] for w in room["walls"]]
+    runs = [
+        {
+            "wall": wall,
+            "start": float(draw(st.sampled_from([0, 20, 600, 640, 700]))),
+            "units": draw(units(FLOOR, 5)),
+        }
+        for wall in draw(st.lists(st.sampled_from(names), min_size=1, max_size=3, unique=True))
+    ]
+    if draw(st.booleans()):
+        wall = draw(st.sampled_from(names))
+        start = float(draw(st.integers(0, 1500)))
+        runs.append({"wall": wall, "level": "upper", "start": start, "units": draw(units(UPPER, 3))})
+    floor_units = [
+        f"{run['wall']}{i}" for run in runs if "level" not in run for i in range(1, len(run["units"]) + 1)
+    ]
+    cutouts = draw(
+        st.lists(
+            st.fixed_dictionaries(
+                {
+                    "template": st.sampled_from(sorted(CATALOGUE.templates)),
+                    "over": st.sampled_from(floor_units),
+                    "shift": st.floats(-120.0, 120.0),
+                }
+            ),
+            max_size=2,
+        )
+    )
+    return {
+        "kitchen": "Drawn by lot",
+        "room": room,
+        "runs": tuple(runs),
+        "islands": draw(islands(names)),
+        "worktop": {
+            "stock": draw(st.sampled_from(sorted(CATALOGUE.stocks))),
+            "decor": "rain-slate",
+            "overhang": {"front": float(draw(st.integers(0, 30))), "ends": float(draw(st.integers(0, 40)))},
+        },
+        "fronts": {"decor": "clay"},
+        "cutouts": tuple(cutouts),
+    }
+
+
+@st.composite
+def islands(draw: st.DrawFn, walls: list[str]) -> tuple[dict[str, Any], ...]:
+    """None or one."""
+    if draw(st.integers(0, 3)):
+        return ()
+    base = [f for f in FLOOR if f.carries_top and f.construction in ("box", "drawers")]
+    return (
+        {
+            "name": "I",
+            "wall": draw(st.sampled_from(walls)),
+            "along": float(draw(st.integers(300, 1500))),
+            "out": float(draw(st.integers(900, 2500))),
+            "facing": draw(st.sampled_from(["wall", "room"])),
+            "stock": "pf38.670",
+            "units": draw(units(base, 3)),
+        },
+    )
