@@ -84,9 +84,7 @@ def _name(wish: Cutout, index: int, document: Document, catalogue: Catalogue) ->
         if c.template in catalogue.templates
     ]
     if wish.template not in catalogue.templates:
-        raise InputError.at(
-            f"cutouts[{index}].template", found=f"'{wish.template}'", allowed=", ".join(catalogue.templates)
-        )
+        raise InputError.unknown(f"cutouts[{index}].template", wish.template, catalogue.templates)
     name = wish.name or (kinds[-1] if kinds.count(kinds[-1]) == 1 else f"{kinds[-1]}{kinds.count(kinds[-1])}")
     if name in [c.name for j, c in enumerate(document.cutouts) if j != index]:
         raise InputError.at(f"cutouts[{index}].name", found=f"'{name}' twice", allowed="each name once")
@@ -97,9 +95,7 @@ def _place(wish: Cutout, field: str, name: str, lengths: list[Length], catalogue
     template = catalogue.templates[wish.template]
     over = {unit.name: (length, unit) for length in lengths for unit in length.stretch.units}
     if wish.over not in over:
-        raise InputError.at(
-            f"{field}.over", found=f"'{wish.over}'", allowed=f"a unit under a top: {', '.join(over)}"
-        )
+        raise InputError.unknown(f"{field}.over", wish.over, over, "a unit under a top")
     length, unit = over[wish.over]
     from_front = template.from_front if wish.from_front is None else wish.from_front
     x = unit.x + unit.width / 2 + wish.shift - length.x

@@ -9,7 +9,9 @@ A foreign exception is translated into one of these at the boundary where it ari
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 
 class CountersunkError(Exception):
@@ -46,6 +48,14 @@ class InputError(CountersunkError):
 
     def __reduce__(self) -> tuple[type[InputError], tuple[list[Problem]]]:
         return InputError, (self.problems,)
+
+    @classmethod
+    def unknown(cls, field: str, word: str, known: Iterable[str], what: str = "") -> InputError:
+        """A word that is none of those known; the advice is the one that is spelt most like it."""
+        names = list(known)
+        close = get_close_matches(word, names, n=1)
+        allowed = f"{what and what + ': '}{', '.join(names)}"
+        return cls.at(field, found=f"'{word}'", allowed=allowed, advice=f"'{close[0]}'" if close else "")
 
     @classmethod
     def at(cls, field: str, *, found: str, allowed: str, advice: str = "") -> InputError:

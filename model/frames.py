@@ -19,14 +19,16 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import Polygon
 from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
 
 Vector = tuple[float, float, float]
 Point = tuple[float, float]
+Shape = TypeVar("Shape", bound=BaseGeometry)
 
 
 @dataclass(frozen=True)
@@ -53,16 +55,16 @@ class Pose:
         x, y, z = self.matrix[:, :3].T @ np.subtract(point, self.origin)
         return (float(x), float(y), float(z))
 
-    def plan_to_room(self, polygon: Polygon) -> Polygon:
-        """A polygon in this frame's x–y plane as seen in the room's plan; for frames whose z is upright."""
+    def plan_to_room(self, shape: Shape) -> Shape:
+        """A shape in this frame's x–y plane as seen in the room's plan; for frames whose z is upright."""
         (x0, y0, _), (x1, y1, _) = self.x, self.y
-        return affine_transform(polygon, [x0, x1, y0, y1, self.origin[0], self.origin[1]])
+        return affine_transform(shape, [x0, x1, y0, y1, self.origin[0], self.origin[1]])
 
-    def plan_from_room(self, polygon: Polygon) -> Polygon:
-        """The inverse of `plan_to_room`: a room plan polygon in this frame."""
+    def plan_from_room(self, shape: Shape) -> Shape:
+        """The inverse of `plan_to_room`: a shape of the room's plan in this frame."""
         (x0, y0, _), (x1, y1, _) = self.x, self.y
         ox, oy, _ = self.origin
-        return affine_transform(polygon, [x0, y0, x1, y1, -(x0 * ox + y0 * oy), -(x1 * ox + y1 * oy)])
+        return affine_transform(shape, [x0, y0, x1, y1, -(x0 * ox + y0 * oy), -(x1 * ox + y1 * oy)])
 
     def moved(self, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Pose:
         """The same axes, with the origin moved by millimetres along them."""

@@ -101,4 +101,4 @@ def _check_decors(document: Document, catalogue: Catalogue) -> None:
     ):
         known = [d.code for d in catalogue.decors.values() if d.use == use]
         if code not in known:
-            raise InputError.at(field, found=f"'{code}'", allowed=", ".join(known))
+            raise InputError.unknown(field, code, known)

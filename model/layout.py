@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass
 from itertools import accumulate
 
@@ -10,7 +11,7 @@ from model.catalogue import Catalogue, Family, Stock, UnitBoards
 from model.document import Document, Island, Run, Unit
 from model.errors import InputError
 from model.frames import Pose
-from model.survey import Survey
+from model.survey import Survey, SurveyedWall
 
 RESERVED = re.compile(r"^[TJ]\d+$")
 """Worktop lengths and joins are called T1, J1; nothing else may be."""
@@ -60,67 +61,69 @@ MAX_STAND_OFF = 200.0
 """Base units further than this from the wall would leave the top's back unsupported (common practice)."""
 
 
+@dataclass(frozen=True)
+class _Site:
+    """What placing reads all the time."""
+
+    document: Document
+    survey: Survey
+    catalogue: Catalogue
+
+    def wall(self, name: str, field: str) -> SurveyedWall:
+        names = [w.name for w in self.survey.walls]
+        if name not in names:
+            raise InputError.unknown(f"{field}.wall", name, names, "a wall")
+        return self.survey.wall(name)
+
+    def stock(self, code: str, field: str) -> Stock:
+        if code not in self.catalogue.stocks:
+            raise InputError.unknown(field, code, self.catalogue.stocks)
+        return self.catalogue.stocks[code]
+
+    def families(self, units: tuple[Unit, ...], field: str, level: str) -> list[Family]:
+        known = {c: f for c, f in self.catalogue.families.items() if f.level == level}
+        for i, unit in enumerate(units):
+            if unit.unit not in known:
+                raise InputError.unknown(f"{field}.units[{i}].unit", unit.unit, known, f"a {level} unit")
+        return [known[u.unit] for u in units]
+
+
 def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tuple[PlacedRun, ...]:
     """Every run and island in its place. Raises InputError for unknown names, widths and runs too long."""
-    stock = _stock(document.worktop.stock, "worktop.stock", catalogue)
-    counts: dict[str, int] = {}
-    runs = [
-        _wall_run(r, f"runs[{i}]", stock, document, survey, catalogue, counts) for i, r in enumerate(document.runs)
-    ]
-    runs += [
-        _island(r, f"islands[{i}]", stock, document, survey, catalogue) for i, r in enumerate(document.islands)
-    ]
+    site = _Site(document, survey, catalogue)
+    counts: Counter[str] = Counter()
+    runs = [_wall_run(run, f"runs[{i}]", site, counts) for i, run in enumerate(document.runs)]
+    runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
     _check_unique(runs)
     return tuple(runs)
 
 
-def _stock(code: str, field: str, catalogue: Catalogue) -> Stock:
-    if code not in catalogue.stocks:
-        raise InputError.at(field, found=f"'{code}'", allowed=", ".join(catalogue.stocks))
-    return catalogue.stocks[code]
-
-
-def _wall_run(
-    run: Run,
-    field: str,
-    stock: Stock,
-    document: Document,
-    survey: Survey,
-    catalogue: Catalogue,
-    counts: dict[str, int],
-) -> PlacedRun:
-    names = [w.name for w in survey.walls]
-    if run.wall not in names:
-        raise InputError.at(f"{field}.wall", found=f"'{run.wall}'", allowed=f"a wall: {', '.join(names)}")
-    wall = survey.wall(run.wall)
-    families = _families(run.units, field, run.level, catalogue)
-    stand_off = _stand_off(families, stock, document, field, catalogue) if run.level == "floor" else 0.0
+def _wall_run(run: Run, field: str, site: _Site, counts: Counter[str]) -> PlacedRun:
+    """A run on its wall; ``counts`` goes on numbering where an earlier run on the wall stopped."""
+    wall = site.wall(run.wall, field)
+    stock = site.stock(site.document.worktop.stock, "worktop.stock")
+    families = site.families(run.units, field, run.level)
+    stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else 0.0
     prefix = run.wall if run.level == "floor" else f"{run.wall}U"
-    behind = wall.frame.moved(y=stand_off)
-    units = _in_line(run.units, families, run.start, behind, field, prefix, counts.get(prefix, 0), catalogue)
-    counts[prefix] = counts.get(prefix, 0) + len(units)
+    names = [f"{prefix}{counts[prefix] + i}" for i in range(1, len(run.units) + 1)]
+    counts[prefix] += len(names)
+    units = _in_line(run.units, families, names, run.start, wall.frame.moved(y=stand_off), field, site.catalogue)
     _check_ends(units, wall.length)
     return PlacedRun(run.wall, run.level, wall.frame, stand_off, stock, units, run.wall, field)
 
 
-def _island(
-    island: Island, field: str, stock: Stock, document: Document, survey: Survey, catalogue: Catalogue
-) -> PlacedRun:
-    names = [w.name for w in survey.walls]
-    if island.wall not in names:
-        raise InputError.at(f"{field}.wall", found=f"'{island.wall}'", allowed=f"a wall: {', '.join(names)}")
-    if island.stock:
-        stock = _stock(island.stock, f"{field}.stock", catalogue)
-    families = _families(island.units, field, "floor", catalogue)
-    back = catalogue.unit_boards.front.thickness
-    stand_off = _stand_off(families, stock, document, field, catalogue, back)
-    widths = [
-        _width(u, f, f"{field}.units[{i}]") for i, (u, f) in enumerate(zip(island.units, families, strict=True))
-    ]
-    behind = _island_frame(island, survey.wall(island.wall).frame, sum(widths), families[0].depth, back)
-    units = _in_line(island.units, families, 0.0, behind, field, island.name, 0, catalogue)
-    frame = behind.moved(y=-stand_off)
-    return PlacedRun(island.name, "floor", frame, stand_off, stock, units, None, field)
+def _island(island: Island, field: str, site: _Site) -> PlacedRun:
+    wall = site.wall(island.wall, field)
+    stock = site.stock(island.stock or site.document.worktop.stock, f"{field}.stock")
+    families = site.families(island.units, field, "floor")
+    board = site.catalogue.unit_boards.front.thickness
+    stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
+    names = [f"{island.name}{i}" for i in range(1, len(island.units) + 1)]
+    fields = (f"{field}.units[{i}]" for i in range(len(names)))
+    width = sum(map(_width, island.units, families, fields))
+    behind = _island_frame(island, wall.frame, width, families[0].depth, board)
+    units = _in_line(island.units, families, names, 0.0, behind, field, site.catalogue)
+    return PlacedRun(island.name, "floor", behind.moved(y=-stand_off), stand_off, stock, units, None, field)
 
 
 def _island_frame(island: Island, wall: Pose, width: float, depth: float, board: float) -> Pose:
@@ -131,40 +134,24 @@ def _island_frame(island: Island, wall: Pose, width: float, depth: float, board:
     return turned.moved(-island.along - width, -island.out - depth - board)
 
 
-def _families(units: tuple[Unit, ...], field: str, level: str, catalogue: Catalogue) -> list[Family]:
-    for i, unit in enumerate(units):
-        known = {c: f for c, f in catalogue.families.items() if f.level == level}
-        if unit.unit not in known:
-            raise InputError.at(
-                f"{field}.units[{i}].unit",
-                found=f"'{unit.unit}'",
-                allowed=f"a {level} unit: {', '.join(known)}",
-            )
-    return [catalogue.families[u.unit] for u in units]
+def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, back: float = 0.0) -> float:
+    """What a top of full depth leaves behind the units, once it overhangs their fronts as wished.
 
-
-def _stand_off(
-    families: list[Family],
-    stock: Stock,
-    document: Document,
-    field: str,
-    catalogue: Catalogue,
-    back: float = 0.0,
-) -> float:
-    """What a top of full depth leaves behind the units, once it overhangs their fronts as wished."""
+    ``back`` is the thickness of an island's back panel; an island's top may stand far over that, a wall's not.
+    """
     depths = [f.depth for f in families if f.carries_top]
     if not depths:
         return 0.0
-    depth = max(depths) + catalogue.unit_boards.front.thickness
-    rest = stock.depth - depth - document.worktop.overhang.front
-    most_behind = MAX_STAND_OFF if back == 0 else stock.depth
-    if back <= rest <= most_behind:
+    depth = max(depths) + site.catalogue.unit_boards.front.thickness
+    overhang = site.document.worktop.overhang.front
+    rest, room_behind = stock.depth - depth - overhang, stock.depth if back else MAX_STAND_OFF
+    if back <= rest <= room_behind:
         return rest
     most = stock.depth - depth - back
     raise InputError.at(
-        "worktop.overhang.front" if document.worktop.stock == stock.code else f"{field}.stock",
-        found=f"{document.worktop.overhang.front:g} with a top {stock.depth:g} deep over units {depth:g} deep",
-        allowed=f"an overhang of {max(0.0, most - most_behind):g} to {most:g}",
+        field,
+        found=f"an overhang of {overhang:g} with a top {stock.depth:g} deep over units {depth:g} deep",
+        allowed=f"an overhang of {max(0.0, most - room_behind):g} to {most:g}" if most >= 0 else "a deeper top",
         advice="another overhang or a stock of another depth",
     )
 
@@ -185,21 +172,19 @@ def _width(unit: Unit, family: Family, field: str) -> float:
 def _in_line(
     units: tuple[Unit, ...],
     families: list[Family],
+    names: list[str],
     start: float,
     frame: Pose,
     field: str,
-    prefix: str,
-    count: int,
     catalogue: Catalogue,
 ) -> tuple[PlacedUnit, ...]:
     """Units one after the other from ``start``; ``frame`` runs along their backs."""
     fields = [f"{field}.units[{i}]" for i in range(len(units))]
-    widths = [_width(u, f, at) for u, f, at in zip(units, families, fields, strict=True)]
-    lefts = list(accumulate(widths, initial=start))[:-1]
-    boards = catalogue.unit_boards
+    widths = list(map(_width, units, families, fields))
+    lefts = accumulate(widths, initial=start)
     return tuple(
-        PlacedUnit(u.name or f"{prefix}{count + i + 1}", f, boards, w, u.hand, x, frame.moved(x), at)
-        for i, (u, f, w, x, at) in enumerate(zip(units, families, widths, lefts, fields, strict=True))
+        PlacedUnit(u.name or name, f, catalogue.unit_boards, w, u.hand, x, frame.moved(x), at)
+        for u, name, f, w, x, at in zip(units, names, families, widths, lefts, fields, strict=False)
     )
 
 

@@ -74,9 +74,14 @@ def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Sour
 
 
 def problems_of(error: ValidationError, schema: type[BaseModel]) -> InputError:
-    """A schema's refusals in our words, each with the field, what was found and what is allowed."""
-    tree = schema.model_json_schema()
-    return InputError([_problem(details, tree) for details in error.errors(include_url=False)])
+    """A schema's refusals in our words, each with the field, what was found and what is allowed.
+
+    A list that is refused only because an item of it is, is not told as a problem of its own.
+    """
+    tree, details = schema.model_json_schema(), error.errors(include_url=False)
+    locs = [d["loc"] for d in details]
+    own = [d for d in details if not any(loc != d["loc"] and loc[: len(d["loc"])] == d["loc"] for loc in locs)]
+    return InputError([_problem(d, tree) for d in own])
 
 
 def field_name(loc: Loc) -> str:

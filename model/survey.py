@@ -179,8 +179,7 @@ def _check_openings(survey: Survey) -> None:
     for i, opening in enumerate(survey.openings):
         field = f"room.openings[{i}]"
         if opening.wall not in lengths:
-            allowed = ", ".join(lengths)
-            raise InputError.at(f"{field}.wall", found=f"'{opening.wall}'", allowed=f"a wall: {allowed}")
+            raise InputError.unknown(f"{field}.wall", opening.wall, lengths, "a wall")
         if opening.at + opening.width > lengths[opening.wall]:
             room_left = lengths[opening.wall] - opening.at
             raise InputError.at(

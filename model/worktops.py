@@ -25,6 +25,7 @@ from model.layout import PlacedRun, PlacedUnit
 from model.part import Edge, EdgeCondition, Layer, Part
 from model.profile import section
 from model.survey import Survey, SurveyedWall
+from model.tolerance import ON_LINE
 
 TO_WALL = 60.0
 """A top that would stop closer than this to a wall is run to the wall (common practice, no source)."""
@@ -207,11 +208,28 @@ def _outline(run: PlacedRun, left: End, right: End) -> Polygon:
             outline = outline.intersection(run.frame.plan_from_room(inside))
         if end.corner is not None:
             outline = _cut(outline, run, end.corner)
-    if not isinstance(outline, Polygon) or outline.is_empty:
+    if not isinstance(outline, Polygon) or outline.is_empty or not _joints_are_whole(outline, run, (left, right)):
         raise InputError.at(
-            f"{run.field}.units", found="a worktop that its joins cut in two", allowed="a longer run"
+            f"{run.field}.units",
+            found="a worktop that ends within its own join",
+            allowed="a row of units that reaches past the joins at its ends",
+            advice="more or wider units, or stop the top of one wall before the corner",
         )
     return outline
+
+
+def _joints_are_whole(outline: Polygon, run: PlacedRun, ends: tuple[End, End]) -> bool:
+    """Whether every joint lies on the outline from end to end."""
+    around = outline.exterior.buffer(ON_LINE)
+    corners = (end.corner for end in ends if end.corner is not None)
+    return all(around.covers(run.frame.plan_from_room(_joint(run, corner)[0])) for corner in corners)
+
+
+def _joint(run: PlacedRun, corner: Corner) -> tuple[LineString, EdgeCondition]:
+    """The joint in the room's plan as the run's length has it."""
+    if run.wall == corner.female.name:
+        return corner.female_line(), EdgeCondition.JOINT_FEMALE
+    return corner.male_line(), EdgeCondition.JOINT_MALE
 
 
 def _cut(outline: BaseGeometry, run: PlacedRun, corner: Corner) -> BaseGeometry:
@@ -227,13 +245,8 @@ def _moved(polygon: Polygon, dx: float) -> Polygon:
 
 def _edges(part: Part, run: PlacedRun, ends: tuple[End, End], x0: float) -> tuple[Edge, ...]:
     """The condition of every stretch of the boundary, from the lines that the length was made by."""
-    lines = [(_into(part, line), condition) for line, condition in _lines(run, ends, x0, part.depth)]
+    lines = [(part.pose.plan_from_room(line), condition) for line, condition in _lines(run, ends, x0, part.depth)]
     return boundary(part, lines)
-
-
-def _into(part: Part, line: LineString) -> LineString:
-    """A line of the room's plan in the part's frame."""
-    return LineString([part.pose.from_room((x, y, part.pose.origin[2]))[:2] for x, y in line.coords])
 
 
 def _lines(
@@ -242,9 +255,7 @@ def _lines(
     """Lines in the room's plan and what a boundary that lies on them meets, joints first."""
     for end in ends:
         if end.corner is not None:
-            female = run.wall == end.corner.female.name
-            line = end.corner.female_line() if female else end.corner.male_line()
-            yield line, EdgeCondition.JOINT_FEMALE if female else EdgeCondition.JOINT_MALE
+            yield _joint(run, end.corner)
         if end.wall is not None:
             yield _across(end.wall.frame.moved(-REACH), 4 * REACH), EdgeCondition.WALL
         else:
