@@ -1,0 +1,35 @@
+"""Edits of a document, and the file it is saved as."""
+
+import pytest
+
+from model.errors import InputError
+from model.kitchen import open_kitchen, read_kitchen
+from tests.specimens import DEMOS, document
+from viewer.edits import as_yaml, edited
+
+
+def test_a_field_is_changed_and_nothing_else():
+    before = document()
+    after = edited(before, {"runs[0].units[1].width": 800.0, "worktop.decor": "rain-slate"})
+    assert after.runs[0].units[1].width == 800.0
+    assert after.worktop.decor == "rain-slate"
+    assert edited(after, {"runs[0].units[1].width": 600.0, "worktop.decor": "pale-oak"}) == before
+
+
+def test_a_default_is_reached_by_taking_the_field_out():
+    assert edited(document(cooks=2), {"cooks": None}).cooks == 1
+
+
+def test_a_field_not_yet_there_is_made():
+    assert edited(document(), {"worktop.overhang.front": 12.0}).worktop.overhang.front == 12.0
+
+
+def test_a_bad_value_is_told_as_in_a_file():
+    with pytest.raises(InputError, match="runs\\[0\\]\\.start: found -5.0; allowed: a number from 0 to 20000"):
+        edited(document(), {"runs[0].start": -5.0})
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_a_saved_kitchen_is_read_back_as_it_was(path):
+    before = open_kitchen(path).document
+    assert read_kitchen(as_yaml(before), "saved.yaml").document == before
