@@ -17,7 +17,7 @@ from model.errors import InputError
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.profile import one_polygon
-from model.solids import bounds, clashes
+from model.solids import bounds, clashes_between
 from model.survey import Survey
 from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from model.worktops import Length
@@ -120,14 +120,14 @@ def _check_clashes(bodies: list[Body], parts_of: PartsOf) -> None:
             continue
         if not plan_a.intersects(plan_b) or plan_a.intersection(plan_b).area < OVERLAP_AREA:
             continue
-        _check_pair(a, b, field, (*parts_of[a], *parts_of[b]))
+        _check_pair(parts_of[a], parts_of[b], field)
 
 
-def _check_pair(a: str, b: str, field: str, parts: tuple[Part, ...]) -> None:
-    for one, other, shared in clashes(parts):
-        if one.owner != other.owner:
-            raise InputError.at(
-                field, found=f"{other.id} in the place of {one.id}, {shared / 1000:.1f} cm³ of it",
-                allowed=f"{a} and {b} beside each other",
-                advice="move one of them, put a filler between, or choose a narrower one",
-            )  # fmt: skip
+def _check_pair(some: Sequence[Part], others: Sequence[Part], field: str) -> None:
+    for one, other, shared in clashes_between(some, others):
+        raise InputError.at(
+            field,
+            found=f"{other.id} in the place of {one.id}, {shared / 1000:.1f} cm³ of it",
+            allowed=f"{one.owner} and {other.owner} beside each other",
+            advice="move one of them, put a filler between, or choose a narrower one",
+        )

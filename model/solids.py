@@ -6,17 +6,19 @@ otherwise `SolidError` is raised, since a plausible wrong number is worse than n
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from itertools import combinations, product
 
 import numpy as np
 from manifold3d import CrossSection, Error, FillRule, Manifold
 from numpy.typing import NDArray
-from shapely import Polygon, STRtree, box
+from shapely import Polygon
 from shapely.geometry.polygon import orient
 
 from model.errors import SolidError
 from model.part import Part
-from model.tolerance import OVERLAP_VOLUME, VOLUME_RELATIVE
+from model.tolerance import CONTACT, OVERLAP_VOLUME, VOLUME_RELATIVE
 
 Mesh = tuple[NDArray[np.float64], NDArray[np.uint64]]
 
@@ -52,18 +54,27 @@ def overlap(a: Part, b: Part) -> float:
     return max(0.0, float((solid(a) ^ solid(b)).volume()))
 
 
-def clashes(parts: tuple[Part, ...]) -> list[tuple[Part, Part, float]]:
+def clashes(parts: Sequence[Part]) -> list[tuple[Part, Part, float]]:
     """Every pair of parts that share more than `OVERLAP_VOLUME`, with the volume shared."""
-    boxes = [bounds(p) for p in parts]
-    tree = STRtree([box(b[0], b[1], b[3], b[4]) for b in boxes])
-    near = {tuple(sorted(pair)) for pair in zip(*tree.query(tree.geometries, "intersects"), strict=True)}
-    pairs = [(i, j) for i, j in sorted(near) if i != j and _share_height(boxes[i], boxes[j])]
-    shared = [(parts[i], parts[j], overlap(parts[i], parts[j])) for i, j in pairs]
+    return _sharing(combinations(parts, 2), {p.id: bounds(p) for p in parts})
+
+
+def clashes_between(some: Sequence[Part], others: Sequence[Part]) -> list[tuple[Part, Part, float]]:
+    """Like `clashes`, but only between a part of the one and a part of the other."""
+    return _sharing(product(some, others), {p.id: bounds(p) for p in (*some, *others)})
+
+
+def _sharing(
+    pairs: Iterable[tuple[Part, Part]], boxes: Mapping[str, tuple[float, ...]]
+) -> list[tuple[Part, Part, float]]:
+    near = ((a, b) for a, b in pairs if _boxes_overlap(boxes[a.id], boxes[b.id]))
+    shared = [(a, b, overlap(a, b)) for a, b in near]
     return [(a, b, v) for a, b, v in shared if v > OVERLAP_VOLUME]
 
 
-def _share_height(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
-    return a[2] < b[5] and b[2] < a[5]
+def _boxes_overlap(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
+    """Whether two boxes share more than a touch along all three axes."""
+    return all(a[i] < b[i + 3] - CONTACT and b[i] < a[i + 3] - CONTACT for i in range(3))
 
 
 def _arrays(body: Manifold) -> Mesh:

@@ -63,7 +63,7 @@ def test_edges_of_every_worktop_close_and_add_up(data):
 
 @settings(SLOW, max_examples=30)
 @given(kitchens())
-def test_clashes_found_by_the_tree_are_those_found_pair_by_pair(data):
+def test_clashes_that_boxes_rule_out_are_none(data):
     kitchen = built(data)
     if kitchen is None:
         return
