@@ -289,6 +289,7 @@ def _joins(corners: list[Corner], lengths: list[Length]) -> list[Join]:
             female=by_corner[c.name, c.female.name],
             male=by_corner[c.name, c.male.name],
             line=c.female_line(),
+            male_line=c.male_line(),
             notch=c.notch if c.wish.kind == "mitre" else 0.0,
         )
         for i, c in enumerate(corners, start=1)
