@@ -1,7 +1,7 @@
 """Document: what a person typed or measured, as a strict schema.
 
 Everything is in millimetres and degrees. Names are those that the trade uses; a value that is not given
-takes the default that stands here. Reading a file, with lines and advice, is `model.kitchen_file`.
+takes the default that stands here. Reading a file, with lines and advice, is `model.strict_yaml`.
 """
 
 from __future__ import annotations

@@ -54,7 +54,7 @@ def read_file(path: Path, schema: type[Schema]) -> tuple[Schema, Source]:
     except OSError as error:
         what = error.strerror or "unreadable"
         raise InputError(
-            [Problem("file", what.lower(), "a kitchen file that can be read", "check the path", str(path))]
+            [Problem("file", what.lower(), "a file that can be read", "check the path", str(path))]
         ) from None
     return read_text(raw, schema, path.name)
 

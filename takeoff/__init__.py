@@ -1,0 +1,17 @@
+"""Takeoff: what a kitchen takes, counted from its parts and edges, priced, and traceable back to them.
+
+Terms. A *measure* is a pure count or geometry over a kitchen; it gives *shares*, one for each part, edge, join,
+cut-out or unit, in mm, mm², mm³, kg or as a count. A *rule* (data) says which measures bring which *article* by
+which named terms. A *quantity* is one article with what was measured (net), its allowance, and what is ordered
+in whole packs: two columns, never mixed. A *line* is a quantity with its price. Nothing stands on a line that is
+not made of shares.
+
+units       dimensions and units                  measures   shares of a kitchen
+registry    name, dimension, definition           rules      rules as data, checked when they are read
+articles    what can be ordered and its packs     lengths    pieces put on lengths that are bought
+quantities  rules applied to measures             wording    formulas with their numbers filled in
+prices      the price book                        quote      money, to the cent
+labour      operations and minutes                takeoff    `take_off`, the one function that does it all
+report      JSON and CSV                          workbook   XLSX with live formulas
+sources     where every figure comes from         texts      text that no spreadsheet may run
+"""

@@ -1,0 +1,117 @@
+"""Labour: operations × minutes, as data, counted by the same measures as materials."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+import shared
+from model.catalogue import Label
+from model.document import Code, Strict
+from model.errors import InputError
+from model.strict_yaml import read_file
+from takeoff.measures import Share
+from takeoff.registry import MEASURES
+from takeoff.rules import check_measure
+from takeoff.sources import Sources, cited
+
+
+class Operation(Strict):
+    """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once."""
+
+    code: Code
+    name: Label
+    measure: str
+    key: str = ""
+    per: Literal["each", "m"]
+    minutes: Annotated[float, Field(gt=0, le=10_000)]
+    people: Annotated[int, Field(ge=1, le=6)]
+    sources: Sources
+
+
+class LabourRules(Strict):
+    """The file labour.yaml. ``rate`` is the price book's code for an hour; the mark-up is on materials only."""
+
+    rate: Code
+    markup_percent: Annotated[float, Field(ge=0, le=500)]
+    sources: Sources
+    operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True)
+class Work:
+    """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print."""
+
+    code: str
+    name: str
+    unit: Literal["each", "m"]
+    amount: Decimal
+    minutes_each: Decimal
+    people: int
+    ids: tuple[str, ...]
+    source: str
+
+    @property
+    def minutes(self) -> Decimal:
+        """Of all people together."""
+        return self.amount * self.minutes_each * self.people
+
+
+def load_labour(path: Path = shared.RULES / "labour.yaml") -> LabourRules:
+    """Read and check the operations. Raises InputError with file and line."""
+    rules, source = read_file(path, LabourRules)
+    try:
+        _check(rules)
+    except InputError as error:
+        raise source.located(error) from None
+    return rules
+
+
+@lru_cache(maxsize=1)
+def default_labour() -> LabourRules:
+    """The operations that come with the program, read once."""
+    return load_labour()
+
+
+def works(rules: LabourRules, measured: Mapping[str, tuple[Share, ...]]) -> list[Work]:
+    """Every operation that this kitchen asks for."""
+    found = []
+    for operation in rules.operations:
+        shares = [s for s in measured[operation.measure] if operation.key in ("", s.key)]
+        if shares:
+            found.append(_work(operation, shares))
+    return found
+
+
+def _work(operation: Operation, shares: list[Share]) -> Work:
+    metres = operation.per == "m"
+    total = sum(s.amount for s in shares) / 1000 if metres else len(shares)
+    return Work(
+        code=operation.code,
+        name=operation.name,
+        unit=operation.per,
+        amount=Decimal(f"{total:.3f}") if metres else Decimal(total),
+        minutes_each=Decimal(str(operation.minutes)),
+        people=operation.people,
+        ids=tuple(s.id for s in shares),
+        source=cited(operation.sources),
+    )
+
+
+def _check(rules: LabourRules) -> None:
+    seen: set[str] = set()
+    for i, operation in enumerate(rules.operations):
+        field = f"operations[{i}]"
+        check_measure(operation.measure, f"{field}.measure")
+        if operation.code in seen:
+            raise InputError.at(f"{field}.code", found=f"'{operation.code}' twice", allowed="each code once")
+        seen.add(operation.code)
+        dimension = MEASURES[operation.measure].dimension
+        if operation.per == "m" and dimension != "length":
+            raise InputError.at(f"{field}.per", found=f"metres of a {dimension}", allowed="each")

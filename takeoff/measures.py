@@ -1,0 +1,279 @@
+"""Measures: what a kitchen has of each thing, one share for each part, edge, join, cut-out or unit.
+
+Pure functions of a `Kitchen`. Amounts are mm, mm², kg or counts; nothing is added for waste, nothing is rounded.
+Measured from parameters, never from meshes: the meshes are the witness in the tests. What a measure is for, and
+what it is not, stands in `takeoff.registry`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from model.catalogue import Stock
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+from model.part import Edge, EdgeCondition, Layer, Part
+from model.tolerance import ON_LINE
+
+FLAT = 0.999
+"""A rail whose thickness points up by more than this (cosine) lies flat."""
+
+
+@dataclass(frozen=True)
+class Share:
+    """What one thing brings. ``key`` is the catalogue's word that parts one article from another.
+
+    Where the amount is a strip's area, ``along`` and ``across`` are its sides (mm), so that a formula can show
+    them.
+    """
+
+    id: str
+    amount: float
+    key: str = ""
+    along: float | None = None
+    across: float | None = None
+
+
+Shares = Iterator[Share]
+
+
+# Worktops
+
+
+def worktop_lengths(kitchen: Kitchen) -> Shares:
+    """Extent of each length along its run, mm; ``key`` is the stock's code."""
+    for length in kitchen.lengths:
+        yield Share(length.id, length.part.length, length.run.stock.code)
+
+
+def worktop_mass(kitchen: Kitchen) -> Shares:
+    """Mass of each length, kg: net area × thickness less what its noses are rounded by, × density (kg/m³)."""
+    for length in kitchen.lengths:
+        stock, part = length.run.stock, length.part
+        rounded = 2 * stock.nose**2 * (1 - math.pi / 4) * _formed(part, stock)
+        yield Share(length.id, (part.area * part.thickness - rounded) * stock.density * 1e-9, stock.code)
+
+
+def raw_edges(kitchen: Kitchen) -> Shares:
+    """Faces of every edge that the factory has not formed, mm²: length × thickness of the top."""
+    for length in kitchen.lengths:
+        for edge in length.part.edges:
+            if not _is_formed(edge, length.run.stock):
+                yield _strip(length.part, edge)
+
+
+def exposed_faces(kitchen: Kitchen) -> Shares:
+    """Faces of the exposed edges, mm²."""
+    yield from (_strip(part, e) for part, e in _edges(kitchen) if e.condition is EdgeCondition.EXPOSED)
+
+
+def exposed_edges(kitchen: Kitchen) -> Shares:
+    """Exposed edges, mm long; ``key`` is the top's thickness."""
+    return _of_condition(kitchen, EdgeCondition.EXPOSED)
+
+
+def wall_edges(kitchen: Kitchen) -> Shares:
+    """Edges against a wall, mm long."""
+    return _of_condition(kitchen, EdgeCondition.WALL)
+
+
+def heat_edges(kitchen: Kitchen) -> Shares:
+    """Edges of cut-outs at heat, mm long."""
+    return _of_condition(kitchen, EdgeCondition.CUTOUT_HEAT)
+
+
+def sink_rims(kitchen: Kitchen) -> Shares:
+    """Outline of the rim of each sink, mm long."""
+    for cutout in kitchen.cutouts:
+        if cutout.template.kind == "sink":
+            yield Share(cutout.id, float(cutout.rim.exterior.length))
+
+
+# Joins and cut-outs
+
+
+def mitre_joins(kitchen: Kitchen) -> Shares:
+    """Length of each mitred joint, mm, shoulder and long side together."""
+    return (Share(j.id, j.length) for j in kitchen.joins if j.kind == "mitre")
+
+
+def butt_joins(kitchen: Kitchen) -> Shares:
+    """Length of each butt joint, mm; ``key`` is the top's thickness."""
+    for join in kitchen.joins:
+        if join.kind == "butt":
+            yield Share(join.id, join.length, f"{kitchen.length(join.female).part.thickness:g}")
+
+
+def joint_bolts(kitchen: Kitchen) -> Shares:
+    """Bolts of each mitred joint."""
+    return (Share(j.id, j.bolts) for j in kitchen.joins if j.kind == "mitre")
+
+
+def joint_biscuits(kitchen: Kitchen) -> Shares:
+    """Biscuits of each mitred joint."""
+    return (Share(j.id, j.biscuits) for j in kitchen.joins if j.kind == "mitre")
+
+
+def joins(kitchen: Kitchen) -> Shares:
+    """Every join, counted."""
+    return (Share(j.id, 1, j.kind) for j in kitchen.joins)
+
+
+def cutouts(kitchen: Kitchen) -> Shares:
+    """Every cut-out, counted; ``key`` is the code of what is let in."""
+    return (Share(c.id, 1, c.template.code) for c in kitchen.cutouts)
+
+
+def taps(kitchen: Kitchen) -> Shares:
+    """Sinks that take a tap, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
+
+
+# Boards
+
+
+def board_area(kitchen: Kitchen) -> Shares:
+    """Net area of every board but the plinths, mm²; ``key`` is the board's code."""
+    for part in kitchen.parts:
+        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+            yield Share(part.id, part.area, part.material)
+
+
+def banded_edges(kitchen: Kitchen) -> Shares:
+    """Banded edges, one share each, mm long; ``key`` is the board's code. Plinths are bought banded."""
+    for part in kitchen.parts:
+        if part.kind != "plinth":
+            for side in part.banded:
+                along = part.length if side in ("front", "back") else part.depth
+                yield Share(part.id, along, part.material)
+
+
+def plinths(kitchen: Kitchen) -> Shares:
+    """Plinths, mm long; ``key`` is their height."""
+    return (Share(p.id, p.length, f"{p.depth:g}") for p in kitchen.parts if p.kind == "plinth")
+
+
+# Units and hardware
+
+
+def flat_rails(kitchen: Kitchen) -> Shares:
+    """Rails under a top that lie flat, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] > FLAT)
+
+
+def edge_rails(kitchen: Kitchen) -> Shares:
+    """Rails under a top that stand on edge, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] <= FLAT)
+
+
+def unit_joints(kitchen: Kitchen) -> Shares:
+    """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair."""
+    for run in kitchen.runs:
+        for left, right in pairwise(run.units):
+            side = _side(kitchen, left, "right") or _side(kitchen, right, "left")
+            if side and "appliance" not in (left.family.construction, right.family.construction):
+                yield Share(side.id, min(left.family.height, right.family.height))
+
+
+def doors(kitchen: Kitchen) -> Shares:
+    """Height of every door that hangs on a carcass, mm."""
+    for unit in _made(kitchen):
+        for part in kitchen.parts_of.get(unit.name, ()):
+            if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
+                yield Share(part.id, part.length)
+
+
+def drawers(kitchen: Kitchen) -> Shares:
+    """Drawers, counted by their fronts."""
+    return (Share(p.id, 1) for p in kitchen.parts if p.kind.split(".")[0] == "drawer-front")
+
+
+def handles(kitchen: Kitchen) -> Shares:
+    """Handles, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "handle")
+
+
+def legs(kitchen: Kitchen) -> Shares:
+    """Legs, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "leg")
+
+
+def loose_shelves(kitchen: Kitchen) -> Shares:
+    """Shelves that lie on pins, counted; the shelf that carries an oven is fixed."""
+    for unit in _made(kitchen):
+        if unit.family.construction != "oven":
+            parts = kitchen.parts_of.get(unit.name, ())
+            yield from (Share(p.id, 1) for p in parts if p.kind == "shelf")
+
+
+def appliances(kitchen: Kitchen) -> Shares:
+    """Appliances in or between units, counted; ``key`` is the article. Hobs are cut-outs."""
+    return (Share(u.name, 1, u.family.appliance) for u in kitchen.units if u.family.appliance)
+
+
+def units_placed(kitchen: Kitchen) -> Shares:
+    """Floor units, fillers and panels, counted."""
+    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
+
+
+def units_hung(kitchen: Kitchen) -> Shares:
+    """Wall units, counted."""
+    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "upper")
+
+
+def lengths_laid(kitchen: Kitchen) -> Shares:
+    """Lengths of worktop, counted."""
+    return (Share(length.id, 1) for length in kitchen.lengths)
+
+
+def walls(kitchen: Kitchen) -> Shares:
+    """Walls of the survey, counted."""
+    return (Share(wall.name, 1) for wall in kitchen.survey.walls)
+
+
+def runs(kitchen: Kitchen) -> Shares:
+    """Runs of units on the floor or on the wall, and islands, counted by their first unit."""
+    return (Share(run.units[0].name, 1) for run in kitchen.runs)
+
+
+def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
+    return ((length.part, edge) for length in kitchen.lengths for edge in length.part.edges)
+
+
+def _strip(part: Part, edge: Edge) -> Share:
+    return Share(edge.id, edge.length * part.thickness, along=edge.length, across=part.thickness)
+
+
+def _formed(part: Part, stock: Stock) -> float:
+    """Length of the edges that the factory formed, mm."""
+    return sum(e.length for e in part.edges if _is_formed(e, stock))
+
+
+def _is_formed(edge: Edge, stock: Stock) -> bool:
+    """Whether the factory formed the edge, whatever it stands against: the back of a top formed on both edges."""
+    lines = (stock.depth, 0.0) if stock.both_edges else (stock.depth,)
+    return any(all(abs(point[1] - y) < ON_LINE for point in edge.path.coords) for y in lines)
+
+
+def _of_condition(kitchen: Kitchen, condition: EdgeCondition) -> Shares:
+    for part, edge in _edges(kitchen):
+        if edge.condition is condition:
+            yield Share(edge.id, edge.length, f"{part.thickness:g}")
+
+
+def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
+    """Units that are made of boards."""
+    return (u for u in kitchen.units if u.family.construction != "appliance")
+
+
+def _rails(kitchen: Kitchen) -> Iterator[Part]:
+    for length in kitchen.lengths:
+        for unit in length.stretch.units:
+            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.kind == "rail")
+
+
+def _side(kitchen: Kitchen, unit: PlacedUnit, hand: str) -> Part | None:
+    return kitchen.parts_by_id.get(f"{unit.name}.side.{hand}")

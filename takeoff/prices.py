@@ -1,0 +1,182 @@
+"""Prices: a price book as CSV, read strictly, every error with file, line, field, found and allowed.
+
+Columns: code, description, unit, pack, price, currency, date, tax. ``price`` is for one pack without tax, ``tax`` a
+rate in percent. Lines that begin with # before the header are a note on the whole book and are shown on quotes.
+Money is Decimal; nothing here is a float.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+from pathlib import Path
+
+import shared
+from model.errors import InputError, Problem
+
+COLUMNS = ("code", "description", "unit", "pack", "price", "currency", "date", "tax")
+UNITS_PRICED = ("m", "m2", "L", "mL", "kg", "each", "pair", "h")
+MAX_BYTES = 1_000_000
+MAX_PROBLEMS = 50
+
+CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
+NUMBER = re.compile(r"\d{1,7}(\.\d{1,6})?")
+MONEY = re.compile(r"\d{1,7}(\.\d{1,4})?")
+CURRENCY = re.compile(r"[A-Z]{3}")
+CONTROL = re.compile(r"[\x00-\x1f\x7f]")
+
+
+@dataclass(frozen=True)
+class Price:
+    """The price of one pack, without tax; ``tax`` in percent."""
+
+    code: str
+    description: str
+    unit: str
+    pack: Decimal
+    price: Decimal
+    currency: str
+    date: date
+    tax: Decimal
+
+
+@dataclass(frozen=True)
+class PriceBook:
+    """Prices by code, in one currency. ``note`` is what the file says about itself."""
+
+    name: str
+    note: str
+    currency: str
+    prices: Mapping[str, Price]
+
+
+def read_prices(path: Path = shared.PRICES / "demo.csv") -> PriceBook:
+    """Read a price book. Raises InputError with every problem found."""
+    try:
+        with path.open("rb") as stream:
+            raw = stream.read(MAX_BYTES + 1)
+    except OSError as error:
+        what = (error.strerror or "unreadable").lower()
+        problem = Problem("file", what, "a price book that can be read", "check the path", str(path))
+        raise InputError([problem]) from None
+    return price_book(raw, path.name)
+
+
+@lru_cache(maxsize=1)
+def demo_prices() -> PriceBook:
+    """The invented prices that come with the program, read once."""
+    return read_prices()
+
+
+def price_book(raw: bytes, file: str) -> PriceBook:
+    """Read the bytes of a price book named ``file``. Raises InputError."""
+    try:
+        return _book(_text(raw), file)
+    except InputError as error:
+        raise InputError([replace(p, file=file) for p in error.problems[:MAX_PROBLEMS]]) from None
+
+
+def _text(raw: bytes) -> str:
+    if len(raw) > MAX_BYTES:
+        raise InputError.at("file", found="more than 1 MB", allowed="1 MB")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        found = f"a byte that is not UTF-8 at offset {error.start}"
+        raise InputError.at("file", found=found, allowed="UTF-8 text", advice="save it as UTF-8") from None
+
+
+def _book(text: str, file: str) -> PriceBook:
+    lines = text.splitlines()
+    start = next((i for i, line in enumerate(lines) if not line.startswith("#")), len(lines))
+    note = " ".join(line.lstrip("# ").strip() for line in lines[:start])
+    prices: dict[str, Price] = {}
+    problems: list[Problem] = []
+    for line, row in _rows(lines, start):
+        found, wrong = _price(row)
+        wrong = wrong or _among(found, prices)
+        problems += [replace(problem, line=line) for problem in wrong]
+        if found and not wrong:
+            prices[found.code] = found
+    if problems:
+        raise InputError(problems)
+    if not prices:
+        raise InputError.at("file", found="no prices", allowed="at least one line under the header")
+    return PriceBook(file, note, next(iter(prices.values())).currency, prices)
+
+
+def _rows(lines: list[str], start: int) -> Iterator[tuple[int, list[str]]]:
+    """Every row under the header with its line. A field may not hold a line break."""
+    header = next(csv.reader(lines[start : start + 1]), [])
+    if tuple(header) != COLUMNS:
+        problem = Problem("header", ",".join(header)[:80] or "nothing", ",".join(COLUMNS), line=start + 1)
+        raise InputError([problem])
+    for line, text in enumerate(lines[start + 1 :], start=start + 2):
+        if text.strip():
+            yield line, _fields(text, line)
+
+
+def _fields(text: str, line: int) -> list[str]:
+    try:
+        return next(csv.reader([text], strict=True))
+    except csv.Error:
+        problem = Problem("row", "a quote that is not closed", "fields between commas, quotes doubled", line=line)
+        raise InputError([problem]) from None
+
+
+def _price(row: list[str]) -> tuple[Price | None, list[Problem]]:
+    if len(row) != len(COLUMNS):
+        return None, [Problem("row", f"{len(row)} fields", f"{len(COLUMNS)}: {', '.join(COLUMNS)}")]
+    cells = dict(zip(COLUMNS, row, strict=True))
+    problems = [Problem(name, repr(cells[name])[:60], allowed) for name, allowed in _wrong(cells)]
+    if problems:
+        return None, problems
+    numbers = {name: Decimal(cells[name]) for name in ("pack", "price", "tax")}
+    day = date.fromisoformat(cells["date"])
+    return Price(
+        cells["code"], cells["description"], cells["unit"], currency=cells["currency"], date=day, **numbers
+    ), []
+
+
+def _wrong(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """The fields at fault and what they may hold."""
+    if not CODE.fullmatch(cells["code"]):
+        yield "code", "small letters, digits, dots and dashes, at most 48"
+    if CONTROL.search(cells["description"]) or not 1 <= len(cells["description"]) <= 120:
+        yield "description", "text of 1 to 120 characters"
+    if cells["unit"] not in UNITS_PRICED:
+        yield "unit", ", ".join(UNITS_PRICED)
+    if not NUMBER.fullmatch(cells["pack"]) or Decimal(cells["pack"]) == 0:
+        yield "pack", "a number more than 0, with a point, such as 0.5"
+    if not MONEY.fullmatch(cells["price"]):
+        yield "price", "a number from 0 with at most 4 decimals, with a point, such as 12.50"
+    if not CURRENCY.fullmatch(cells["currency"]):
+        yield "currency", "a code of three capitals (ISO 4217)"
+    if not _is_day(cells["date"]):
+        yield "date", "a day as YYYY-MM-DD"
+    if not NUMBER.fullmatch(cells["tax"]) or Decimal(cells["tax"]) > 100:
+        yield "tax", "a rate in percent from 0 to 100"
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
+def _among(price: Price | None, known: Mapping[str, Price]) -> list[Problem]:
+    """What is wrong with a good row beside those already read."""
+    if price is None or not known:
+        return []
+    if price.code in known:
+        return [Problem("code", f"{price.code!r} twice", "each code once")]
+    currency = next(iter(known.values())).currency
+    if price.currency != currency:
+        return [Problem("currency", repr(price.currency), f"one currency in a book: {currency}")]
+    return []

@@ -1,0 +1,209 @@
+"""Registry: every measure with its name, dimension, definition, and what it is not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from model.kitchen import Kitchen
+from takeoff import measures
+from takeoff.measures import Share
+from takeoff.units import Dimension
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A measure as rules name it. ``noun`` is one of the things that it gives shares of (plural with s)."""
+
+    name: str
+    dimension: Dimension
+    noun: str
+    definition: str
+    is_not: str
+    take: Callable[[Kitchen], Iterator[Share]]
+
+
+MEASURES: dict[str, Measure] = {
+    m.name: m
+    for m in (
+        Measure(
+            "worktop-lengths", "length", "length of worktop",
+            "Extent of each length of worktop along its run, the longer edge where an end is at an angle.",
+            "Not what is bought: stock lengths, trim and saw cuts come with the worktop plan.",
+            measures.worktop_lengths,
+        ),
+        Measure(
+            "worktop-mass", "mass", "length of worktop",
+            "Mass of each length with its cut-outs taken out, from the stock's density.",
+            "Not the mass as delivered, and not a safe load: it only says which length needs more people.",
+            measures.worktop_mass,
+        ),
+        Measure(
+            "raw-edges", "area", "raw edge",
+            "Face of every edge of the worktops that is not formed by the factory: length times thickness.",
+            "Not the underside or the decor, and not the edges of carcass boards.",
+            measures.raw_edges,
+        ),
+        Measure(
+            "exposed-faces", "area", "exposed edge",
+            "Face of every edge of the worktops that stays in view: length times thickness.",
+            "Not the strip itself; see exposed-edges.",
+            measures.exposed_faces,
+        ),
+        Measure(
+            "exposed-edges", "length", "exposed edge",
+            "Length of every edge of the worktops that stays in view.",
+            "Not factory edges, and no allowance for trimming.",
+            measures.exposed_edges,
+        ),
+        Measure(
+            "wall-edges", "length", "wall edge",
+            "Length of every edge of the worktops against a wall.",
+            "Not edges against tall units, and not the joint between wall and wall panel.",
+            measures.wall_edges,
+        ),
+        Measure(
+            "heat-edges", "length", "edge at heat",
+            "Length of the line of every cut-out for a hob.",
+            "Not the hob's rim.",
+            measures.heat_edges,
+        ),
+        Measure(
+            "sink-rims", "length", "sink rim",
+            "Length of the outline of every sink's rim.",
+            "Not the line to cut, which is shorter.",
+            measures.sink_rims,
+        ),
+        Measure(
+            "mitre-joins", "length", "mitred joint",
+            "Length of every mitred joint along the joint.",
+            "Not butt joints; see butt-joins.",
+            measures.mitre_joins,
+        ),
+        Measure(
+            "butt-joins", "length", "butt joint",
+            "Length of every butt joint along the joint.",
+            "Not mitred joints; see mitre-joins.",
+            measures.butt_joins,
+        ),
+        Measure(
+            "joint-bolts", "count", "mitred joint",
+            "Bolts of the mitred joints, by the length of each joint.",
+            "Not bolts for butt joints, which a joint strip covers.",
+            measures.joint_bolts,
+        ),
+        Measure(
+            "joint-biscuits", "count", "mitred joint",
+            "Biscuits of the mitred joints, by the length of each joint.",
+            "Not biscuits for butt joints.",
+            measures.joint_biscuits,
+        ),
+        Measure(
+            "joins", "count", "join",
+            "Joins of worktops, of either kind.",
+            "Not joints between units.",
+            measures.joins,
+        ),
+        Measure(
+            "cutouts", "count", "cut-out",
+            "Sinks and hobs let into the worktops.",
+            "Not tap holes, which lie in the sink.",
+            measures.cutouts,
+        ),
+        Measure(
+            "taps", "count", "tap",
+            "Taps of the sinks that take one.",
+            "Not supply hoses, traps or valves.",
+            measures.taps,
+        ),
+        Measure(
+            "board-area", "area", "board",
+            "Net area of the boards of units, fronts, fillers and panels.",
+            "Not worktops, not plinths, no waste; not how the boards lie on a sheet.",
+            measures.board_area,
+        ),
+        Measure(
+            "banded-edges", "length", "banded edge",
+            "Length of the edges of boards that get edge band.",
+            "Not the strip for worktops, and no overhang for trimming.",
+            measures.banded_edges,
+        ),
+        Measure(
+            "plinths", "length", "plinth",
+            "Length of the plinths before the units.",
+            "Not the returns at open ends.",
+            measures.plinths,
+        ),
+        Measure(
+            "flat-rails", "length", "flat rail",
+            "Length of the rails that lie flat under a worktop.",
+            "Not rails on edge, and not panels, fillers or appliances, which carry no screw.",
+            measures.flat_rails,
+        ),
+        Measure(
+            "edge-rails", "length", "rail on edge",
+            "Length of the rails that stand on edge under a worktop.",
+            "Not flat rails; a screw from below cannot pass through these.",
+            measures.edge_rails,
+        ),
+        Measure(
+            "unit-joints", "length", "unit joint",
+            "Height of every pair of neighbours of which at least one is a carcass.",
+            "Not appliances, which stand free between units.",
+            measures.unit_joints,
+        ),
+        Measure(
+            "doors", "length", "door",
+            "Height of every door that hangs on hinges of a carcass.",
+            "Not the front of an integrated appliance, which hangs on the appliance.",
+            measures.doors,
+        ),
+        Measure(
+            "drawers", "count", "drawer",
+            "Drawers.",
+            "Not the fixed fronts under an oven.",
+            measures.drawers,
+        ),
+        Measure("handles", "count", "handle", "Handles.", "Not the grips of appliances.", measures.handles),
+        Measure("legs", "count", "leg", "Legs of floor units.", "Not the feet of appliances.", measures.legs),
+        Measure(
+            "loose-shelves", "count", "loose shelf",
+            "Shelves that lie on pins.",
+            "Not the fixed shelf that carries an oven.",
+            measures.loose_shelves,
+        ),
+        Measure(
+            "appliances", "count", "appliance",
+            "Appliances in or between units, and hoods.",
+            "Not hobs, which are cut-outs.",
+            measures.appliances,
+        ),
+        Measure(
+            "units-placed", "count", "floor unit",
+            "Units, fillers and panels that stand on the floor.",
+            "Not appliances.",
+            measures.units_placed,
+        ),
+        Measure(
+            "units-hung", "count", "wall unit", "Units that hang on a wall.", "Not hoods.", measures.units_hung
+        ),
+        Measure(
+            "lengths-laid", "count", "length of worktop",
+            "Lengths of worktop.",
+            "Not their extent; see worktop-lengths.",
+            measures.lengths_laid,
+        ),
+        Measure("walls", "count", "wall", "Walls surveyed.", "Not partitions of an island.", measures.walls),
+        Measure(
+            "runs", "count", "run",
+            "Runs of units on floor or wall, and islands.",
+            "Not lengths of worktop.",
+            measures.runs,
+        ),
+    )
+}  # fmt: skip
+
+
+def measured(kitchen: Kitchen) -> dict[str, tuple[Share, ...]]:
+    """Every measure of ``kitchen``, each taken once."""
+    return {name: tuple(measure.take(kitchen)) for name, measure in MEASURES.items()}

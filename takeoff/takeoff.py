@@ -1,0 +1,127 @@
+"""`take_off`: a kitchen to its quantities, lines and totals, in one pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from model.kitchen import Kitchen
+from takeoff.articles import Articles, articles_of, default_articles
+from takeoff.labour import LabourRules, default_labour, works
+from takeoff.lengths import Plan
+from takeoff.measures import Share
+from takeoff.prices import PriceBook, demo_prices
+from takeoff.quantities import Measured, Quantity, rule_quantities, worktop_plans, worktop_quantities
+from takeoff.quote import LabourLine, MaterialLine, Totals, labour_lines, material_lines, totals
+from takeoff.registry import measured
+from takeoff.rules import NotCounted, Rules, default_rules
+
+SCREW_FREE = 5.0
+"""A screw from below ends this far under the decor, mm (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """What a kitchen takes. ``plans`` are the worktop lengths bought; ``masses`` those of the lengths, kg."""
+
+    kitchen: str
+    note: str
+    price_book: str
+    price_note: str
+    plans: tuple[Plan, ...]
+    materials: tuple[MaterialLine, ...]
+    labour: tuple[LabourLine, ...]
+    totals: Totals
+    masses: tuple[Share, ...]
+    cautions: tuple[str, ...]
+    not_counted: tuple[NotCounted, ...]
+
+    @property
+    def quantities(self) -> tuple[Quantity, ...]:
+        """Measured and ordered, without prices."""
+        return tuple(line.quantity for line in self.materials)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What has no price, article or coverage."""
+        return self.totals.missing
+
+
+def take_off(
+    kitchen: Kitchen,
+    prices: PriceBook | None = None,
+    *,
+    rules: Rules | None = None,
+    labour: LabourRules | None = None,
+    consumables: Articles | None = None,
+    plans: Sequence[Plan] | None = None,
+    markup: Decimal | None = None,
+) -> Takeoff:
+    """Count and price ``kitchen``; nothing is read or written but the defaults, once.
+
+    ``plans`` replaces the plain worktop plan by a better one; ``markup`` (percent, on materials) that of the rules.
+    """
+    book, rules, labour = prices or demo_prices(), rules or default_rules(), labour or default_labour()
+    taken = measured(kitchen)
+    articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
+    plans = tuple(worktop_plans(kitchen, taken, rules) if plans is None else plans)
+    quantities = [*worktop_quantities(kitchen, plans, rules), *rule_quantities(taken, rules, articles)]
+    percent = Decimal(str(labour.markup_percent)) if markup is None else markup
+    materials = material_lines(quantities, book, percent)
+    work = labour_lines(works(labour, taken), book, labour.rate)
+    return Takeoff(
+        kitchen=kitchen.document.kitchen,
+        note=kitchen.document.note,
+        price_book=book.name,
+        price_note=book.note,
+        plans=plans,
+        materials=tuple(materials),
+        labour=tuple(work),
+        totals=totals(materials, work, book, percent, labour.rate),
+        masses=taken["worktop-mass"],
+        cautions=tuple(_cautions(kitchen, taken, rules, articles)),
+        not_counted=rules.not_counted,
+    )
+
+
+def _cautions(kitchen: Kitchen, taken: Measured, rules: Rules, articles: Articles) -> list[str]:
+    """Those of the rules, then those that this kitchen's own sizes call for."""
+    general = [c.text for c in rules.cautions if taken[c.when]]
+    return [*general, *_heavy(taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
+
+
+def _heavy(taken: Measured, rules: Rules) -> list[str]:
+    above = rules.heavy.above
+    return [
+        f"{s.id} weighs about {s.amount:.0f} kg, more than {above:g}: two people or more, or a lifting aid."
+        for s in taken["worktop-mass"]
+        if s.amount > above
+    ]
+
+
+def _long_screws(kitchen: Kitchen, rules: Rules, articles: Articles) -> list[str]:
+    """A screw through a flat rail may be no longer than rail and top less `SCREW_FREE` (common practice)."""
+    rail = kitchen.catalogue.unit_boards.carcass.thickness
+    codes = {r.item for r in rules.rules for b in r.bring if b.measure == "flat-rails" and r.item}
+    lengths = [(c, articles[c].length or 0.0) for c in codes if c in articles]
+    return [
+        f"{code} is {length:g} long, too long for {top.id}, {top.part.thickness:g} thick: it would reach the decor."
+        for code, length in lengths
+        for top in kitchen.lengths
+        if length > rail + top.part.thickness - SCREW_FREE
+    ]
+
+
+def _large_boards(kitchen: Kitchen) -> list[str]:
+    """Boards that no sheet holds: an area says nothing about that."""
+    found = []
+    for part in kitchen.parts:
+        board = kitchen.catalogue.boards.get(part.material)
+        sizes = sorted((part.length, part.depth))
+        if board and part.kind != "plinth" and any(a > b for a, b in zip(sizes, sorted(board.sheet), strict=True)):
+            sheet = " × ".join(f"{s:g}" for s in board.sheet)
+            found.append(
+                f"{part.id} is {part.length:g} × {part.depth:g}, larger than a sheet of {sheet}: divide it."
+            )
+    return found

@@ -1,0 +1,187 @@
+"""Workbook: a takeoff as XLSX whose amounts × prices and sums are live formulas, so that a changed price re-totals.
+
+Sheets: Takeoff, Labour, Totals, Where from. Mark-up and hourly rate are cells of Totals that the others refer to.
+What comes from a user is always written as text, whatever it begins with.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from decimal import Decimal
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment, Font
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from takeoff.quote import LabourLine, MaterialLine
+from takeoff.takeoff import Takeoff
+from takeoff.texts import is_risky, plain
+
+MONEY, AMOUNT = "0.00", "0.###"
+
+Value = str | float | int | Decimal | None
+Row = Sequence["Value | Live"]
+
+
+class Live:
+    """A formula; nothing else is ever written as one."""
+
+    def __init__(self, formula: str) -> None:
+        self.formula = formula
+
+
+MATERIALS = {
+    "Code": 20, "Description": 44, "Unit": 7, "Measured": 11, "Allowance": 11, "Packs": 8, "Pack": 24,
+    "Pack holds": 11, "Ordered": 11, "Left over": 11, "Price": 10, "Cost": 11, "Mark-up": 10, "Net": 11,
+    "Tax %": 7, "Tax": 10, "Formula": 70, "Note": 40, "Rule": 14, "Source": 60,
+}  # fmt: skip
+LABOUR = {
+    "Code": 14, "Operation": 44, "Unit": 7, "Amount": 10, "Minutes each": 13, "People": 8, "Hours": 9, "Cost": 11,
+    "Tax %": 7, "Tax": 10, "Note": 30, "Source": 50, "From": 60,
+}  # fmt: skip
+TOTALS = {"What": 34, "Value": 60}
+WHERE = {"Code": 20, "Description": 44, "From": 28, "Amount": 12, "Unit": 7, "Rule": 14}
+
+MARKUP_CELL, RATE_CELL = "Totals!$B$7", "Totals!$B$8"
+"""Where `_totals_rows` puts the two figures that every line depends on."""
+
+
+def xlsx_bytes(takeoff: Takeoff) -> bytes:
+    """The whole workbook."""
+    book = Workbook()
+    first = book.active
+    if first is not None:
+        book.remove(first)
+    _sheet(book, "Takeoff", MATERIALS, [_material_row(m, r) for r, m in enumerate(takeoff.materials, start=2)])
+    _sheet(book, "Labour", LABOUR, [_labour_row(w, r) for r, w in enumerate(takeoff.labour, start=2)])
+    _sheet(book, "Totals", TOTALS, _totals_rows(takeoff))
+    _sheet(book, "Where from", WHERE, _where_rows(takeoff))
+    _formats(book)
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def _sheet(book: Workbook, title: str, columns: dict[str, int], rows: Sequence[Row]) -> None:
+    """A sheet with a header that stays in view and columns wide enough to read."""
+    sheet = book.create_sheet(title)
+    for column, (name, width) in enumerate(columns.items(), start=1):
+        sheet.cell(1, column, name).font = Font(bold=True)
+        sheet.column_dimensions[get_column_letter(column)].width = width
+    sheet.freeze_panes = "A2"
+    for number, row in enumerate(rows, start=2):
+        for column, value in enumerate(row, start=1):
+            _put(sheet, number, column, value)
+
+
+def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
+    """Write one cell. Text stays text: its type is set, and what looks like a formula is marked as quoted."""
+    cell = sheet.cell(row, column)
+    if isinstance(value, str):
+        text = plain(value)
+        cell.value = text
+        cell.data_type = "s"
+        cell.quotePrefix = is_risky(text)
+        cell.alignment = Alignment(vertical="top", wrap_text=len(text) > 30)
+    else:
+        cell.value = value.formula if isinstance(value, Live) else value
+        cell.alignment = Alignment(vertical="top")
+
+
+def _material_row(line: MaterialLine, row: int) -> Row:
+    q, known = line.quantity, line.charge is not None
+    return [
+        q.item,
+        q.description,
+        q.unit,
+        round(q.net, 6),
+        round(q.allowance, 6),
+        q.packs,
+        q.pack_name,
+        q.pack,
+        Live(f'=IF(AND(ISNUMBER(F{row}),ISNUMBER(H{row})),F{row}*H{row},"unknown")'),
+        Live(f'=IF(ISNUMBER(I{row}),I{row}-D{row}-E{row},"unknown")'),
+        line.price.price if known and line.price else None,
+        Live(f'=IF(AND(ISNUMBER(F{row}),ISNUMBER(K{row})),ROUND(F{row}*K{row},2),"no price")'),
+        Live(f'=IF(ISNUMBER(L{row}),ROUND(L{row}*{MARKUP_CELL}/100,2),"no price")'),
+        Live(f'=IF(ISNUMBER(L{row}),L{row}+M{row},"no price")'),
+        line.charge.rate if line.charge else None,
+        Live(f'=IF(AND(ISNUMBER(N{row}),ISNUMBER(O{row})),ROUND(N{row}*O{row}/100,2),"no tax rate")'),
+        q.formula,
+        line.notes,
+        q.rule,
+        q.source,
+    ]
+
+
+def _labour_row(line: LabourLine, row: int) -> Row:
+    work = line.work
+    return [
+        work.code,
+        work.name,
+        work.unit,
+        work.amount,
+        work.minutes_each,
+        work.people,
+        Live(f"=D{row}*E{row}*F{row}/60"),
+        Live(f'=IF(ISNUMBER({RATE_CELL}),ROUND(G{row}*{RATE_CELL},2),"no price")'),
+        line.charge.rate if line.charge else None,
+        Live(f'=IF(AND(ISNUMBER(H{row}),ISNUMBER(I{row})),ROUND(H{row}*I{row}/100,2),"no tax rate")'),
+        line.missing,
+        work.source,
+        ", ".join(work.ids),
+    ]
+
+
+def _totals_rows(takeoff: Takeoff) -> list[Row]:
+    """Sums of the other sheets. The two figures in `MARKUP_CELL` and `RATE_CELL` may be changed."""
+    totals = takeoff.totals
+    bought, worked = len(takeoff.materials) + 1, len(takeoff.labour) + 1
+    charged = f"COUNT(Takeoff!P2:P{bought})+COUNT(Labour!J2:J{worked})"
+    count = len(takeoff.materials) + len(takeoff.labour)
+    rows: list[Row] = [
+        ["Kitchen", takeoff.kitchen],
+        ["Note", takeoff.note],
+        ["Price book", takeoff.price_book],
+        ["About the prices", takeoff.price_note],
+        ["Currency", totals.currency],
+        ["Mark-up on materials, %", totals.markup_percent],
+        ["Hourly rate", totals.hourly_rate],
+        ["Materials", Live(f"=SUM(Takeoff!L2:L{bought})")],
+        ["Mark-up", Live(f"=SUM(Takeoff!M2:M{bought})")],
+        ["Labour", Live(f"=SUM(Labour!H2:H{worked})")],
+        ["Total without tax", Live("=B9+B10+B11")],
+        ["Tax", Live(f"=SUM(Takeoff!P2:P{bought})+SUM(Labour!J2:J{worked})")],
+        ["Total with tax", Live("=B12+B13")],
+        ["Is the total complete?", Live(f'=IF({charged}={count},"complete","incomplete")')],
+    ]
+    rows += [[f"Of the tax, at {t.rate:f} %", Live(_at_rate(t.rate, bought, worked))] for t in totals.taxes]
+    rows += [["Without a price", text] for text in takeoff.missing]
+    rows += [["Caution", text] for text in takeoff.cautions]
+    return rows + [["Not counted", f"{n.what}: {n.why}"] for n in takeoff.not_counted]
+
+
+def _at_rate(rate: Decimal, bought: int, worked: int) -> str:
+    materials = f"SUMIF(Takeoff!O2:O{bought},{rate:f},Takeoff!P2:P{bought})"
+    return f"={materials}+SUMIF(Labour!I2:I{worked},{rate:f},Labour!J2:J{worked})"
+
+
+def _where_rows(takeoff: Takeoff) -> list[Row]:
+    return [
+        [q.item, q.description, c.id, round(c.amount, 6), q.unit, q.rule]
+        for q in takeoff.quantities
+        for c in q.contributions
+    ]
+
+
+def _formats(book: Workbook) -> None:
+    """Two decimals for money, three at most for amounts."""
+    money = {"Takeoff": "KLMNP", "Labour": "HJ", "Totals": "B"}
+    amounts = {"Takeoff": "DEHIJ", "Labour": "DEG", "Where from": "D"}
+    for style, sheets in ((MONEY, money), (AMOUNT, amounts)):
+        for title, letters in sheets.items():
+            for letter in letters:
+                for cell in book[title][letter][1:]:
+                    cell.number_format = style

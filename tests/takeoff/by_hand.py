@@ -1,0 +1,54 @@
+"""A small kitchen that is taken off by hand in `test_by_hand`, and what the tests of money are made with."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from model.kitchen import Kitchen, build
+from takeoff.prices import PriceBook, price_book
+from takeoff.quantities import Contribution, Quantity
+from tests.specimens import document
+
+HEADER = "code,description,unit,pack,price,currency,date,tax\n"
+
+
+def small_kitchen(**changes: object) -> Kitchen:
+    """Three base units on a wall, 400, 600 and 600 wide, a sink over the second, a hob over the third.
+
+    The top is 600 × 38 with both ends free: 1600 + 2 × 10 = 1620 long.
+    """
+    cutouts = (
+        {"template": "sink.one-bowl", "over": "A2"},
+        {"template": "hob.electric-60", "over": "A3"},
+    )
+    return build(document(**{"cutouts": cutouts, **changes}))
+
+
+def ids_of(kitchen: Kitchen) -> set[str]:
+    """Everything that a quantity may say it comes from."""
+    return {
+        *kitchen.parts_by_id,
+        *(edge.id for part in kitchen.parts for edge in part.edges),
+        *(join.id for join in kitchen.joins),
+        *(cutout.id for cutout in kitchen.cutouts),
+        *(unit.name for unit in kitchen.units),
+    }
+
+
+def quantity(item: str = "a", packs: int | None = 1, pack: float = 1.0, unit: str = "each") -> Quantity:
+    """A quantity with nothing in it but what money needs."""
+    return Quantity(
+        item, item, "hardware", unit, 1.0, 0.0, pack, "", packs, "1 thing", (Contribution("A1", 1.0),), "r", "s",
+        problem="" if packs else "no article",
+    )  # fmt: skip
+
+
+def book(*rows: tuple[str, str, str]) -> PriceBook:
+    """A price book from code, price and tax; the labour rate is 30.00 an hour without tax."""
+    lines = [f"{code},thing,each,1,{price},EUR,2026-01-02,{tax}" for code, price, tax in rows]
+    text = HEADER + "\n".join([*lines, "labour.hour,hour,h,1,30.00,EUR,2026-01-02,0"])
+    return price_book(text.encode(), "test.csv")
+
+
+def money(text: str) -> Decimal:
+    return Decimal(text)
