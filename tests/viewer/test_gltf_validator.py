@@ -1,0 +1,62 @@
+"""An independent validator of the format finds nothing at fault in any demo kitchen's file."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from model.kitchen import open_kitchen
+from tests.specimens import DEMOS
+from viewer.scene import glb
+
+CHECK = Path(__file__).parent.parent / "gltf"
+
+
+@pytest.fixture(scope="session")
+def validate(tmp_path_factory):
+    """A function from paths to the validator's reports; installed once, with the Node of the environment."""
+    folder = tmp_path_factory.mktemp("gltf-check")
+    for name in ("package.json", "package-lock.json", "validate.mjs"):
+        shutil.copy(CHECK / name, folder)
+    tools = Path(sys.executable).parent
+    environment = {**os.environ, "PATH": f"{tools}{os.pathsep}{os.environ['PATH']}"}
+    install = ["npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund"]
+    subprocess.run(install, cwd=folder, env=environment, check=True, capture_output=True, timeout=240)
+
+    def run(paths):
+        command = ["node", "validate.mjs", *map(str, paths)]
+        done = subprocess.run(command, cwd=folder, env=environment, check=True, capture_output=True, timeout=120)
+        return json.loads(done.stdout)
+
+    return run
+
+
+def test_every_demo_is_valid(validate, tmp_path):
+    assert DEMOS
+    paths = [tmp_path / f"{demo.stem}.glb" for demo in DEMOS]
+    for demo, path in zip(DEMOS, paths, strict=True):
+        path.write_bytes(glb(open_kitchen(demo)))
+    for path, report in zip(paths, validate(paths), strict=True):
+        issues = report["issues"]
+        counts = {key: issues[key] for key in ("numErrors", "numWarnings", "numInfos", "numHints")}
+        assert set(counts.values()) == {0}, f"{path.name}: {issues['messages'][:5]}"
+        assert report["info"]["version"] == "2.0"
+
+
+def test_the_validator_does_find_faults(validate, tmp_path):
+    """Nothing found must mean nothing there."""
+    good = glb(open_kitchen(DEMOS[0]))
+    broken = tmp_path / "broken.glb"
+    broken.write_bytes(good.replace(b'"NORMAL"', b'"NORMAX"'))
+    assert validate([broken])[0]["issues"]["numErrors"] > 0
+
+
+def test_the_lock_file_names_no_registry():
+    lock = json.loads((CHECK / "package-lock.json").read_text())
+    assert all("resolved" not in package for package in lock["packages"].values())

@@ -1,0 +1,131 @@
+"""Materials: what each part looks like, physically based, from its catalogue code and the chosen decors."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.catalogue import Decor
+from model.kitchen import Kitchen
+from model.part import Layer, Part
+from viewer.textures import TILE_SIZE, rgb
+
+
+@dataclass(frozen=True)
+class Finish:
+    """A look. ``colour`` and ``vein`` are sRGB; ``figure`` other than plain takes a texture made from both.
+
+    ``metallic`` and ``roughness`` are 0 to 1 as glTF has them; ``opacity`` below 1 is glass.
+    """
+
+    name: str
+    colour: str
+    metallic: float = 0.0
+    roughness: float = 0.5
+    figure: str = "plain"
+    vein: str = ""
+    opacity: float = 1.0
+
+    @property
+    def textured(self) -> bool:
+        """Whether a texture carries the colour."""
+        return self.figure != "plain"
+
+    @property
+    def tile(self) -> tuple[float, float]:
+        """What the texture covers along u and v, mm."""
+        return TILE_SIZE[self.figure]
+
+    @cached_property
+    def linear(self) -> tuple[float, float, float, float]:
+        """Base colour factor, linear and with opacity; white under a texture, which has the colour."""
+        r, g, b = (1.0, 1.0, 1.0) if self.textured else map(float, linear(rgb(self.colour)))
+        return (r, g, b, self.opacity)
+
+
+def linear(srgb: NDArray[np.float64]) -> NDArray[np.float64]:
+    """sRGB 0 to 1 as linear light (IEC 61966-2-1, from memory)."""
+    return np.where(srgb <= 0.04045, srgb / 12.92, ((srgb + 0.055) / 1.055) ** 2.4)
+
+
+PALETTE = {
+    "carcass": Finish("carcass", "#e4e3df", roughness=0.6),
+    "steel": Finish("steel", "#d2d4d6", metallic=0.9, roughness=0.34),
+    "tap": Finish("tap", "#d3d5d7", metallic=0.95, roughness=0.18),
+    "dark steel": Finish("dark steel", "#6d7073", metallic=0.85, roughness=0.45),
+    "black metal": Finish("black metal", "#26272a", metallic=0.4, roughness=0.42),
+    "black glass": Finish("black glass", "#08090a", roughness=0.4),
+    "zone": Finish("zone", "#54585b", roughness=0.5),
+    "burner": Finish("burner", "#1d1e1f", metallic=0.2, roughness=0.7),
+    "plastic": Finish("plastic", "#2a2b2d", roughness=0.7),
+    "wall": Finish("wall", "#eeece8", roughness=0.92),
+    "floor": Finish("floor", "#bdb6ab", roughness=0.55, figure="floor", vein="#a39c92"),
+    "joinery": Finish("joinery", "#f2f0eb", roughness=0.5),
+    "pane": Finish("pane", "#dfeaee", roughness=0.05, opacity=0.22),
+}
+"""Everything that is not a decor: colours chosen to stay behind those of fronts and worktops."""
+
+MATERIAL_LOOKS = {
+    "dishwasher": "dark steel",
+    "fridge": "steel",
+    "fridge.grip": "dark steel",
+    "oven": "dark steel",
+    "oven.face": "black glass",
+    "oven.grip": "steel",
+    "hood": "steel",
+    "tap": "tap",
+    "zone.electric": "zone",
+    "zone.gas": "burner",
+    "handle.bar": "black metal",
+}
+"""The look of a bought thing, by its material."""
+
+LAYER_LOOKS = {Layer.CARCASS: "carcass", Layer.HARDWARE: "plastic", Layer.APPLIANCES: "steel"}
+
+PLINTH_SHADE = 0.72
+"""A plinth is the fronts' decor, darkened by this factor, since it lies in the shade."""
+
+
+def finish_of(part: Part, kitchen: Kitchen) -> Finish:
+    """The look of a part."""
+    if part.layer == Layer.WORKTOPS:
+        return decor_finish(kitchen.catalogue.decors[kitchen.document.worktop.decor])
+    if part.layer == Layer.FRONTS:
+        front = decor_finish(kitchen.catalogue.decors[kitchen.document.fronts.decor])
+        return shaded(front, PLINTH_SHADE) if part.kind == "plinth" else front
+    if part.kind == "hob" and part.material in kitchen.catalogue.templates:
+        return PALETTE["dark steel" if part.id.endswith(".body") else "black glass"]
+    return PALETTE[MATERIAL_LOOKS.get(part.material, LAYER_LOOKS[part.layer])]
+
+
+def decor_finish(decor: Decor) -> Finish:
+    """A decor of the catalogue as a look; its name carries the decor's code."""
+    return Finish(
+        name=f"decor {decor.code}",
+        colour=decor.colour,
+        roughness=decor.roughness,
+        figure=decor.figure,
+        vein=decor.vein,
+    )
+
+
+def shaded(finish: Finish, factor: float) -> Finish:
+    """The look, darkened."""
+    return Finish(
+        name=f"{finish.name}, dark",
+        colour=darker(finish.colour, factor),
+        metallic=finish.metallic,
+        roughness=finish.roughness,
+        figure=finish.figure,
+        vein=darker(finish.vein, factor),
+        opacity=finish.opacity,
+    )
+
+
+def darker(colour: str, factor: float) -> str:
+    """An sRGB colour with each channel times ``factor``."""
+    r, g, b = (round(255 * c * factor) for c in rgb(colour))
+    return f"#{r:02x}{g:02x}{b:02x}"

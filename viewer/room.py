@@ -1,0 +1,190 @@
+"""The room as it is shown: floor, walls with their openings cut out, windows and doors.
+
+Walls are thin slabs that stand outside the room's faces, so that the faces stay where they were measured. Slab
+frame: x along the wall, y up, z into the room; the face that one sees is z = 0. It is right-handed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import accumulate
+
+import numpy as np
+from shapely import MultiPoint, Polygon, union_all
+from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
+
+from model.document import Opening
+from model.frames import Pose, Vector
+from model.kitchen import Kitchen
+from model.profile import one_polygon
+from model.solids import Mesh, bounds
+from model.survey import Survey, SurveyedWall
+from viewer.items import Item
+from viewer.materials import PALETTE
+from viewer.surface import Surface, faceted, placing, shape_mesh
+
+LAYER = "room"
+WALL = 100.0
+"""Thickness of a wall as it is shown, mm: nothing is known of the real one."""
+FLOOR = 20.0
+FLOOR_MARGIN = 1_000.0
+"""How far the floor of an open survey reaches past everything that stands on it, mm."""
+INFINITE = 100_000.0
+"""Further than any room reaches, mm."""
+FRAME = 50.0
+"""Width of a window's or door's frame as it is seen, mm."""
+
+
+def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
+    """Floor first, then each wall with its windows and doors; nothing above ``cut`` (mm over the floor)."""
+    yield _floor(kitchen)
+    for wall in kitchen.survey.walls:
+        yield from _wall(wall, kitchen.survey, cut)
+    for i, opening in enumerate(kitchen.survey.openings, start=1):
+        yield from _opening(opening, i, kitchen.survey, cut)
+
+
+def inward(wall: SurveyedWall) -> Vector:
+    """Unit normal of the wall's face into the room, in the room frame."""
+    return wall.frame.y
+
+
+def _facts(wall: SurveyedWall) -> dict[str, object]:
+    """The wall's name and its normal in the axes of glTF (y up): what a viewer needs to fade a wall."""
+    x, y, z = inward(wall)
+    return {"wall": wall.name, "inward": [x, z, -y]}
+
+
+def _slab_frame(wall: SurveyedWall) -> Pose:
+    return wall.frame.reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+
+
+def _floor(kitchen: Kitchen) -> Item:
+    surface = _slab(_floor_plan(kitchen), -FLOOR, 0.0)
+    return Item("room.floor", "floor", LAYER, "floor", surface, np.eye(4), PALETTE["floor"])
+
+
+def _floor_plan(kitchen: Kitchen) -> Polygon:
+    """The room with the ground under its walls; for an open survey a rectangle under everything."""
+    if kitchen.survey.outline is not None:
+        return Polygon(one_polygon(kitchen.survey.outline.buffer(WALL, join_style="mitre")).exterior)
+    ends = [point for wall in kitchen.survey.walls for point in (wall.start, wall.end)]
+    boxes = [bounds(part) for part in kitchen.parts]
+    corners = [corner for b in boxes for corner in ((b[0], b[1]), (b[3], b[4]))]
+    return rectangle(*MultiPoint([*ends, *corners]).buffer(FLOOR_MARGIN).bounds)
+
+
+def _wall(wall: SurveyedWall, survey: Survey, cut: float) -> Iterator[Item]:
+    """The slab, or nothing where an opening takes the whole wall."""
+    face = rectangle(0.0, 0.0, wall.length, min(survey.height, cut))
+    holes = [_hole(o) for o in survey.openings if o.wall == wall.name]
+    solid = face.difference(union_all(holes))
+    if solid.is_empty:
+        return
+    surface = _wall_slab(solid, wall.length, *_mitres(wall, survey))
+    label = f"wall {wall.name}, {wall.length:.0f} mm long"
+    place = placing(_slab_frame(wall))
+    yield Item(f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, PALETTE["wall"], _facts(wall))
+
+
+def _hole(opening: Opening) -> Polygon:
+    return rectangle(opening.at, opening.sill, opening.at + opening.width, opening.head)
+
+
+def _mitres(wall: SurveyedWall, survey: Survey) -> tuple[float, float]:
+    """By how much the slab's outer face is longer than its inner one at its left and right end, mm."""
+    before = survey.previous_wall(wall)
+    return _mitre(before.corner if before else None), _mitre(wall.corner if survey.next_wall(wall) else None)
+
+
+def _mitre(corner: float | None) -> float:
+    return WALL / math.tan(math.radians(corner / 2)) if corner is not None else 0.0
+
+
+@lru_cache(maxsize=256)
+def _wall_slab(face: BaseGeometry, length: float, left: float, right: float) -> Surface:
+    points, faces = _extruded(face, -WALL, 0.0)
+    outer = points[:, 2] < -WALL / 2
+    points[outer & np.isclose(points[:, 0], 0.0), 0] -= left
+    points[outer & np.isclose(points[:, 0], length), 0] += right
+    return faceted((points, faces))
+
+
+@lru_cache(maxsize=256)
+def _slab(shape: BaseGeometry, z0: float, z1: float) -> Surface:
+    return faceted(_extruded(shape, z0, z1))
+
+
+def _extruded(shape: BaseGeometry, z0: float, z1: float) -> Mesh:
+    """Every polygon of ``shape``, from z0 to z1, in one mesh."""
+    meshes = [shape_mesh(piece, z1 - z0) for piece in getattr(shape, "geoms", [shape])]
+    starts = accumulate((len(points) for points, _ in meshes), initial=0)
+    faces = [faces + np.uint64(start) for (_, faces), start in zip(meshes, starts, strict=False)]
+    points = np.concatenate([points for points, _ in meshes]) + np.array([0.0, 0.0, z0])
+    return points, np.concatenate(faces)
+
+
+def _opening(opening: Opening, index: int, survey: Survey, cut: float) -> Iterator[Item]:
+    """Frame and pane of a window, frame and leaf of a door; a passage has nothing in it."""
+    wall, mark = survey.wall(opening.wall), f"room.{opening.kind}.{index}"
+    size = f"{opening.width:.0f} × {opening.head - opening.sill:.0f} mm"
+    label = f"{opening.kind} in wall {wall.name}, {size}"
+    below = rectangle(-INFINITE, -INFINITE, INFINITE, min(cut, INFINITE))
+    roomy = min(opening.width, opening.head - opening.sill) > 4 * FRAME
+    for name, shape, z0, z1, look in PIECES[opening.kind](opening) if roomy else []:
+        if shape.intersection(below).area == 0.0:
+            continue
+        yield Item(
+            f"{mark}.{name}",
+            opening.kind,
+            LAYER,
+            label,
+            _slab(shape.intersection(below), z0, z1),
+            placing(_slab_frame(wall)),
+            PALETTE[look],
+            _facts(wall),
+        )
+
+
+Piece = tuple[str, Polygon, float, float, str]
+"""Name, outline in the slab frame, from and to along z, look."""
+
+
+def _window(opening: Opening) -> list[Piece]:
+    lights = _lights(opening)
+    frame = one_polygon(_hole(opening).difference(union_all(lights)))
+    middle = -WALL * 0.6
+    panes = [(f"pane{i}", light, middle - 3.0, middle + 3.0, "pane") for i, light in enumerate(lights, start=1)]
+    return [("frame", frame, middle - 30.0, middle + 30.0, "joinery"), *panes]
+
+
+def _lights(opening: Opening) -> list[Polygon]:
+    """The panes of a window: two side by side where it is wide."""
+    x0, x1 = opening.at + FRAME, opening.at + opening.width - FRAME
+    z0, z1, middle = opening.sill + FRAME, opening.head - FRAME, (x0 + x1) / 2
+    if opening.width < 900.0:
+        return [rectangle(x0, z0, x1, z1)]
+    half = FRAME / 2
+    return [rectangle(x0, z0, middle - half, z1), rectangle(middle + half, z0, x1, z1)]
+
+
+def _door(opening: Opening) -> list[Piece]:
+    inner = rectangle(opening.at + FRAME, opening.sill, opening.at + opening.width - FRAME, opening.head - FRAME)
+    x = opening.at + opening.width - FRAME - 60.0
+    z = opening.sill + min(1_050.0, (opening.head - opening.sill) / 2)
+    return [
+        ("frame", one_polygon(_hole(opening).difference(inner)), -WALL, 0.0, "joinery"),
+        ("leaf", one_polygon(inner.buffer(-3.0, join_style="mitre")), -60.0, -20.0, "joinery"),
+        ("grip", rectangle(x - 110.0, z - 9.0, x, z + 9.0), -20.0, 30.0, "dark steel"),
+    ]
+
+
+def _nothing(_: Opening) -> list[Piece]:
+    return []
+
+
+PIECES = {"window": _window, "door": _door, "passage": _nothing}
+"""What stands in an opening that is large enough to hold a frame."""

@@ -1,0 +1,63 @@
+"""Stills: pictures of a kitchen as PNG files, rendered without a screen and without a graphics card."""
+
+from __future__ import annotations
+
+import ctypes
+import io
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from PIL import Image
+
+from model.errors import CountersunkError
+from model.files import write_whole
+from model.kitchen import Kitchen
+from viewer.cameras import Picture, pictures
+
+EGL = "libEGL.so.1"
+"""What Linux draws with where there is no screen."""
+
+
+class StillsError(CountersunkError):
+    """Pictures cannot be rendered on this machine."""
+
+
+def render_stills(kitchen: Kitchen, folder: Path, progress: Callable[[str], None] | None = None) -> list[Path]:
+    """Write view.png, plan.png and wall-….png into ``folder``; ``progress`` is told each picture's name.
+
+    Raises StillsError where nothing can be drawn off screen, OSError where nothing can be written.
+    """
+    _prepare_graphics()
+    written = []
+    for picture in pictures(kitchen):
+        if progress:
+            progress(picture.name)
+        path = folder / f"{picture.name}.png"
+        write_whole(path, png(picture))
+        written.append(path)
+    return written
+
+
+def png(picture: Picture) -> bytes:
+    """One picture as a PNG file."""
+    from viewer.raster import render
+
+    with io.BytesIO() as stream:
+        Image.fromarray(render(picture)).save(stream, "PNG", optimize=False, compress_level=6)
+        return stream.getvalue()
+
+
+def _prepare_graphics() -> None:
+    """Choose the window that needs no screen, and look for its library before it is called and crashes."""
+    if sys.platform != "linux":
+        return
+    os.environ.setdefault("VTK_DEFAULT_OPENGL_WINDOW", "vtkEGLRenderWindow")
+    try:
+        ctypes.CDLL(EGL)
+    except OSError:
+        raise StillsError(
+            f"pictures need {EGL}, which this machine has not; install Mesa's EGL (Debian and Ubuntu: "
+            "libegl1 and libgl1-mesa-dri), or go on without pictures (--no-stills)"
+        ) from None

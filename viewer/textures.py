@@ -1,0 +1,96 @@
+"""Textures: figures of wood, stone and floor tiles, computed from two colours; they repeat without a seam.
+
+Noise is made in the frequency domain, where whatever is made is periodic. The same colours always give the
+same picture.
+"""
+
+from __future__ import annotations
+
+import io
+from functools import lru_cache
+from zlib import crc32
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+Grey = NDArray[np.float64]
+
+TILE_SIZE = {"wood": (1800.0, 600.0), "stone": (720.0, 720.0), "floor": (1200.0, 1200.0)}
+"""How much a texture covers before it repeats: along u and v, mm."""
+
+PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512)}
+"""Width and height; powers of two, so that every viewer can scale them."""
+QUALITY = 82
+"""JPEG quality: fine grain stays, and a texture takes less than 200 kB."""
+
+
+@lru_cache(maxsize=64)
+def jpeg(figure: str, colour: str, vein: str) -> bytes:
+    """The texture of a figure ("wood", "stone", "floor") as JPEG; colours are sRGB such as "#c9ab7f"."""
+    image = Image.fromarray(pixels(figure, colour, vein), "RGB")
+    with io.BytesIO() as stream:
+        image.save(stream, "JPEG", quality=QUALITY)
+        return stream.getvalue()
+
+
+@lru_cache(maxsize=64)
+def pixels(figure: str, colour: str, vein: str) -> NDArray[np.uint8]:
+    """The same as (height, width, 3) array; row 0 is v = 0."""
+    rng = np.random.default_rng(crc32(f"{figure}{colour}{vein}".encode()))
+    width, height = PIXELS[figure]
+    share, light = FIGURES[figure](rng, height, width)
+    base, other = rgb(colour), rgb(vein)
+    mixed = base + (other - base) * share[..., None]
+    return np.clip(mixed * light[..., None] * 255.0, 0.0, 255.0).astype(np.uint8)
+
+
+def rgb(colour: str) -> NDArray[np.float64]:
+    """sRGB "#rrggbb" as three numbers from 0 to 1."""
+    return np.array([int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5)])
+
+
+def noise(rng: np.random.Generator, height: int, width: int, tall: float, wide: float) -> Grey:
+    """Periodic noise, mean 0 and deviation 1, whose blobs are about ``tall`` by ``wide`` pixels."""
+    spectrum = np.fft.rfft2(rng.standard_normal((height, width)))
+    down, along = np.fft.fftfreq(height)[:, None], np.fft.rfftfreq(width)[None, :]
+    spectrum *= np.exp(-2.0 * np.pi**2 * ((down * tall) ** 2 + (along * wide) ** 2))
+    field = np.fft.irfft2(spectrum, (height, width))
+    field -= field.mean()
+    return np.asarray(field / field.std())
+
+
+def _wood(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Growth rings that wander a little, fibres, and fine pores; all run along u."""
+    rows = np.arange(height)[:, None] / height
+    wander = noise(rng, height, width, 40.0, 150.0)
+    rings = 0.5 + 0.5 * np.sin(2 * np.pi * (9 * rows + 0.55 * wander))
+    bands = noise(rng, height, width, 9.0, 220.0)
+    fibres = noise(rng, height, width, 0.8, 45.0)
+    pores = noise(rng, height, width, 0.5, 7.0) > 2.1
+    share = 0.40 + 0.22 * (rings - 0.5) + 0.13 * bands + 0.12 * fibres + 0.35 * pores
+    return np.clip(share, 0.0, 1.15), 1.0 + 0.012 * noise(rng, height, width, 60.0, 90.0)
+
+
+def _stone(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Soft clouds with sparse flecks of the vein's colour."""
+    clouds = 0.6 * noise(rng, height, width, 28.0, 28.0) + 0.4 * noise(rng, height, width, 7.0, 7.0)
+    flecks = np.clip(noise(rng, height, width, 2.2, 2.2) - 1.35, 0.0, 0.35) / 0.35
+    small = np.clip(noise(rng, height, width, 1.0, 1.0) - 1.7, 0.0, 0.4) / 0.4
+    share = 0.16 + 0.07 * clouds + 0.75 * flecks + 0.5 * small
+    return np.clip(share, 0.0, 1.0), 1.0 + 0.02 * noise(rng, height, width, 1.0, 1.0)
+
+
+def _floor(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Two by two tiles with a narrow joint, each of a slightly different shade."""
+    half_y, half_x = height // 2, width // 2
+    shade = np.kron(rng.uniform(-0.012, 0.012, (2, 2)), np.ones((half_y, half_x)))
+    joint = np.zeros((height, width), dtype=bool)
+    joint[::half_y], joint[:, ::half_x] = True, True
+    clouds = noise(rng, height, width, 22.0, 22.0) + 0.5 * noise(rng, height, width, 4.0, 4.0)
+    share = np.where(joint, 1.0, np.clip(0.06 * clouds + 0.06, 0.0, 1.0))
+    return share, np.asarray(1.0 + shade, dtype=np.float64)
+
+
+FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor}
+"""Each gives the share of the second colour and a factor of brightness, pixel by pixel."""
