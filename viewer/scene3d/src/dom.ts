@@ -1,0 +1,11 @@
+/** A short way to write down elements. */
+
+export function element<Name extends keyof HTMLElementTagNameMap>(
+  name: Name,
+  properties: Partial<HTMLElementTagNameMap[Name]> = {},
+  ...children: (Node | string)[]
+): HTMLElementTagNameMap[Name] {
+  const made = Object.assign(document.createElement(name), properties);
+  made.append(...children);
+  return made;
+}

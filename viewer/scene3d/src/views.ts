@@ -1,0 +1,183 @@
+/** Standpoints: where the eye is, what it looks at, and how wide; and the three that the toolbar offers. */
+
+import { Box3, MathUtils, PerspectiveCamera, Spherical, Vector3 } from "three";
+import { boxOf, isRoom, solids } from "./model";
+import type { Model, Part } from "./model";
+
+/** `reach` is half the height seen at the target, so that a change of lens does not change the size of things. */
+export interface Standpoint {
+  readonly target: Vector3;
+  readonly azimuth: number;
+  readonly polar: number;
+  readonly reach: number;
+  readonly lens: number;
+}
+
+type Wall = Part & { readonly inward: Vector3 };
+
+export type ViewName = "Room" | "Plan" | "Front";
+
+const LENS = 36;
+/** Nearly parallel, as on a drawing. One perspective camera then serves every view, and orbiting goes on from it. */
+const DRAWING_LENS = 2;
+const ROOM_POLAR = MathUtils.degToRad(61);
+const LEVEL = Math.PI / 2;
+/** Straight down would leave the plan's top undetermined. */
+const DOWN = 0.0005;
+const MARGIN = 1.05;
+const ABOVE_TOOLBAR = 0.84;
+/** Closer than this to square-on, a wall looks like an elevation and not like a room. */
+const SQUARE_ON = MathUtils.degToRad(20);
+/** From the middle of a wall to the middle of what still stands at it. */
+const AT_A_WALL = 1;
+const THREE_QUARTER = MathUtils.degToRad(28);
+
+export function standpoint(view: ViewName, model: Model, aspect: number): Standpoint {
+  if (view === "Plan") return framed(model, azimuthOf(firstInward(model)), DOWN, DRAWING_LENS, aspect);
+  if (view === "Front") return framed(model, azimuthOf(mainInward(model)), LEVEL, DRAWING_LENS, aspect);
+  return framed(model, threeQuarter(model), ROOM_POLAR, LENS, aspect);
+}
+
+export function distance(from: Standpoint): number {
+  return from.reach / halfTangent(from.lens);
+}
+
+export function halfTangent(lens: number): number {
+  return Math.tan(MathUtils.degToRad(lens) / 2);
+}
+
+export function eyeOf(from: Standpoint): Vector3 {
+  const offset = new Spherical(distance(from), from.polar, from.azimuth);
+  return new Vector3().setFromSpherical(offset).add(from.target);
+}
+
+export function standpointOf(camera: PerspectiveCamera, target: Vector3): Standpoint {
+  const offset = new Spherical().setFromVector3(camera.position.clone().sub(target));
+  const reach = offset.radius * halfTangent(camera.fov);
+  return { target: target.clone(), azimuth: offset.theta, polar: offset.phi, reach, lens: camera.fov };
+}
+
+/** Part of the way from one standpoint to another; turns the short way round. */
+export function between(from: Standpoint, to: Standpoint, share: number): Standpoint {
+  return {
+    target: from.target.clone().lerp(to.target, share),
+    azimuth: from.azimuth + turn(from.azimuth, to.azimuth) * share,
+    polar: MathUtils.lerp(from.polar, to.polar, share),
+    reach: MathUtils.lerp(from.reach, to.reach, share),
+    lens: MathUtils.lerp(from.lens, to.lens, share),
+  };
+}
+
+/**
+ * The level direction from which the kitchen opens: each part that stands at a wall speaks for the way into the room
+ * there. The legs of a U cancel out, an L opens towards its diagonal, an island has no say.
+ */
+export function openSide(model: Model): Vector3 {
+  const sum = new Vector3();
+  for (const part of furniture(model)) sum.add(wayIn(part, walls(model)));
+  return (sum.length() < 1 ? sum.copy(firstInward(model)) : sum).setY(0).normalize();
+}
+
+function wayIn(part: Part, all: readonly Wall[]): Vector3 {
+  const middle = part.box.getCenter(new Vector3());
+  const away = (wall: Wall) => middle.clone().sub(wall.box.getCenter(new Vector3())).dot(wall.inward);
+  const nearest = all.toSorted((one, other) => away(one) - away(other))[0];
+  return nearest && away(nearest) < AT_A_WALL ? nearest.inward : new Vector3();
+}
+
+/** The open side; if that is square on to a wall, turned aside, to where less stands in the way. */
+function threeQuarter(model: Model): number {
+  const open = openSide(model);
+  const squareOn = walls(model).some((wall) => wall.inward.angleTo(open) < SQUARE_ON);
+  const aside = new Vector3(open.z, 0, -open.x);
+  const crowded = massOf(model).sub(boxOf(solids(model)).getCenter(new Vector3())).dot(aside) > 0;
+  return azimuthOf(open) + (squareOn ? (crowded ? -THREE_QUARTER : THREE_QUARTER) : 0);
+}
+
+/** The middle of what stands in the room, by the space that it takes. */
+function massOf(model: Model): Vector3 {
+  const sum = new Vector3();
+  let total = 0;
+  for (const { box } of furniture(model)) {
+    const size = box.getSize(new Vector3());
+    const volume = size.x * size.y * size.z;
+    sum.addScaledVector(box.getCenter(new Vector3()), volume);
+    total += volume;
+  }
+  return sum.divideScalar(total || 1);
+}
+
+function furniture(model: Model): Part[] {
+  return solids(model).filter((part) => !isRoom(part));
+}
+
+/** The short way round from one azimuth to another. */
+function turn(from: number, to: number): number {
+  return MathUtils.euclideanModulo(to - from + Math.PI, 2 * Math.PI) - Math.PI;
+}
+
+function walls(model: Model): Wall[] {
+  return [...model.parts.values()].filter((part): part is Wall => part.kind === "wall" && part.inward !== null);
+}
+
+function firstInward(model: Model): Vector3 {
+  return walls(model)[0]?.inward.clone() ?? new Vector3(0, 0, 1);
+}
+
+/** Of the wall that faces the open side, where most is to be seen. */
+function mainInward(model: Model): Vector3 {
+  const open = openSide(model);
+  const facing = walls(model).toSorted((one, other) => one.inward.angleTo(open) - other.inward.angleTo(open));
+  return facing[0]?.inward ?? open;
+}
+
+function azimuthOf(direction: Vector3): number {
+  return Math.atan2(direction.x, direction.z);
+}
+
+/** The standpoint from which the whole model just fills the view, above the toolbar. */
+function framed(model: Model, azimuth: number, polar: number, lens: number, aspect: number): Standpoint {
+  const box = boxOf(solids(model));
+  const toEye = new Vector3().setFromSphericalCoords(1, polar, azimuth);
+  const right = new Vector3(0, 1, 0).cross(toEye).normalize();
+  const up = toEye.clone().cross(right);
+  const half = halfTangent(lens) / MARGIN;
+  const across = grip(corners(box), right, toEye, half * aspect, half * aspect);
+  const along = grip(corners(box), up, toEye, half, half * ABOVE_TOOLBAR);
+  const away = Math.max(across.nearest, along.nearest);
+  const depth = box.getCenter(new Vector3()).dot(toEye);
+  const target = right
+    .multiplyScalar(across.middle(away))
+    .addScaledVector(up, along.middle(away))
+    .addScaledVector(toEye, depth);
+  return { target, azimuth, polar, reach: (away - depth) * halfTangent(lens), lens };
+}
+
+interface Grip {
+  readonly nearest: number;
+  readonly middle: (away: number) => number;
+}
+
+/**
+ * Two sight planes that lean by `over` and `under`, pushed against the points from either side. Where they meet is
+ * the `nearest` that the eye may come; from `away`, further off, the `middle` leaves equal room on both sides.
+ */
+function grip(points: Vector3[], axis: Vector3, toEye: Vector3, over: number, under: number): Grip {
+  const top = Math.max(...points.map((point) => over * point.dot(toEye) + point.dot(axis)));
+  const bottom = Math.max(...points.map((point) => under * point.dot(toEye) - point.dot(axis)));
+  return {
+    nearest: (top + bottom) / (over + under),
+    middle: (away) => (top - over * away - bottom + under * away) / 2,
+  };
+}
+
+function corners(box: Box3): Vector3[] {
+  const { min, max } = box;
+  const level = (y: number) => [
+    new Vector3(min.x, y, min.z),
+    new Vector3(min.x, y, max.z),
+    new Vector3(max.x, y, min.z),
+    new Vector3(max.x, y, max.z),
+  ];
+  return [...level(min.y), ...level(max.y)];
+}
