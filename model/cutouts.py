@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from shapely import Polygon
 from shapely import box as rectangle
@@ -46,12 +47,12 @@ class PlacedCutout:
     frame: Pose
     field: str
 
-    @property
+    @cached_property
     def line_in_room(self) -> Polygon:
         """The line to cut, in the room's plan."""
         return self.frame.plan_to_room(rounded_rectangle(*self.template.line, self.template.radius))
 
-    @property
+    @cached_property
     def rim_in_room(self) -> Polygon:
         """What the rim covers, in the room's plan."""
         w, d = self.template.rim

@@ -59,7 +59,7 @@ class Unit(Strict):
     """One item of a run: a unit, an appliance in its gap, a filler or an end panel.
 
     ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
-    ``hand`` is the side on which a single door is hinged, or on which a blind corner unit is blind.
+    ``hand`` is the side on which a single door is hinged, a fridge's too, or on which a corner unit is blind.
     """
 
     unit: Code

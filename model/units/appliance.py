@@ -49,7 +49,8 @@ def _free_standing(unit: PlacedUnit) -> list[Part]:
     lower = Block(4.0, w - 4.0, family.depth - 60.0, family.depth, 60.0, split - 4.0)
     upper = lower._replace(z0=split + 4.0, z1=family.top)
     face = family.depth
-    grip = Block(w - 60.0, w - 44.0, face, face + 30.0, split + 40.0, split + 540.0)
+    x = w - 60.0 if unit.hand == "left" else 44.0  # the grip is away from the hinges
+    grip = Block(x, x + 16.0, face, face + 30.0, split + 40.0, split + 540.0)
     return [
         _body(unit, "body", body),
         _body(unit, "door.lower", lower),

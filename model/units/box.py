@@ -192,10 +192,9 @@ def _drawer(unit: PlacedUnit, mark: str, z0: float, z1: float) -> list[Part]:
         "back": (Block(x0 + b, x1 - b, y0, y0 + b, low, high), "xzy"),
         "bottom": (Block(x0 + b, x1 - b, y0 + b, depth - b, low, low + b), "xyz"),
     }
+    upright = ("front",)  # the bottom's edges are hidden between the other four
     sides = [
-        board(
-            unit, "drawer", block, axes, stuff.code, mark=f"{mark}.{name}", banded=() if name == "bottom" else ("front",)
-        )
+        board(unit, "drawer", block, axes, stuff.code, mark=f"{mark}.{name}", banded=upright * (name != "bottom"))
         for name, (block, axes) in boards.items()
     ]
     front = _front(unit, f"drawer-front.{mark}", 0.0, unit.width, z0, z1, "xzy")

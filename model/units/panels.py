@@ -58,7 +58,11 @@ def island_back(run: PlacedRun) -> list[Part]:
     first, last = run.units[0], run.units[-1]
     stuff = first.boards.front
     block = Block(0.0, last.right - first.x, -stuff.thickness, 0.0, 0.0, first.family.top)
-    return [board(first, "panel", block, "xzy", stuff.code, mark="back", layer=Layer.FRONTS, banded=("left", "right"), grain=True)]
+    ends = ("left", "right")
+    panel = board(
+        first, "panel", block, "xzy", stuff.code, mark="back", layer=Layer.FRONTS, banded=ends, grain=True
+    )
+    return [panel]
 
 
 def _has_plinth(unit: PlacedUnit) -> bool:

@@ -77,8 +77,8 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
             "unit: base-sink",
             "unit: base-snik",
             "k.yaml:10: runs[0].units[1].unit: found 'base-snik'; allowed: a floor unit: base-doors, base-drawers, "
-            "base-sink, base-hob, base-oven, base-corner, dishwasher, filler, end-panel, tall-panel, tall-larder, tall-fridge. "
-            "Try: 'base-sink'.",
+            "base-sink, base-hob, base-oven, base-corner, dishwasher, filler, end-panel, tall-panel, tall-larder, "
+            "tall-fridge. Try: 'base-sink'.",
         ),
         (
             "start: 500",

@@ -25,7 +25,7 @@ def test_a_field_not_yet_there_is_made():
 
 
 def test_a_bad_value_is_told_as_in_a_file():
-    with pytest.raises(InputError, match="runs\\[0\\]\\.start: found -5.0; allowed: a number from 0 to 20000"):
+    with pytest.raises(InputError, match=r"runs\[0\]\.start: found -5.0; allowed: a number from 0 to 20000"):
         edited(document(), {"runs[0].start": -5.0})
 
 

@@ -1,0 +1,121 @@
+"""Checks: what a fitter is asked to prove of a kitchen, measured and held against a published limit or a custom.
+
+finding    what one rule says about one place          registry   every measure by name
+rules      limits as data, each with its source        plans      the shapes that measures look at
+hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
+landing    worktop to put things down on               centres    between sink, hob, refrigerator, dishwasher
+walkways   aisles, ways round islands, doors           worktop    support, weight, height, stock
+units      coordinating sizes
+
+*Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
+A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,
+approves a kitchen: that is for the people and papers that `CAUTION` names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from model.checks.finding import SHOWN, Finding, Place, Severity, Verdict, Volume
+from model.checks.registry import MEASURES
+from model.checks.rules import Rule, Rules, default_rules
+from model.kitchen import Kitchen
+from model.profile import plan_points
+
+__all__ = ["CAUTION", "Checked", "Finding", "Severity", "Verdict", "as_json", "check", "default_rules", "examine"]
+
+CAUTION = (
+    "Measured on the model, not on site. Local codes, the makers' sheets of the appliances and licensed gas, "
+    "electrical and building trades decide; this is not an approval of the kitchen or of any part of it."
+)
+"""Goes with every list of findings."""
+
+SEVERITIES = list(Severity)
+
+NO_LIMIT = 100.0
+"""Against which the margin is weighed where the limit is 0; only for the order of findings."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """All findings, the most serious first, and the rules that found nothing to look at."""
+
+    findings: tuple[Finding, ...]
+    not_applicable: tuple[Rule, ...]
+
+
+def check(kitchen: Kitchen, rules: Rules | None = None) -> tuple[Finding, ...]:
+    """Every rule at every place that it is for, the most serious first."""
+    return examine(kitchen, rules).findings
+
+
+def examine(kitchen: Kitchen, rules: Rules | None = None) -> Checked:
+    """Like `check`, and which rules found nothing to look at: no hob, no island, another fuel."""
+    asked = (default_rules() if rules is None else rules).rules
+    own = [rule for rule in asked if rule.applies_to.takes_cooks(kitchen.document.cooks)]
+    places = {name: tuple(MEASURES[name].take(kitchen)) for name in {rule.measure for rule in own}}
+    found = [_finding(r, p) for r in own for p in places[r.measure] if r.applies_to.takes_fuel(p.fuel)]
+    looked = {finding.rule for finding in found}
+    return Checked(tuple(sorted(found, key=_seriousness)), tuple(rule for rule in asked if rule.id not in looked))
+
+
+def as_json(findings: Iterable[Finding]) -> list[dict[str, Any]]:
+    """Findings as plain data: millimetres in room coordinates, values rounded as they were judged."""
+    return [_plain(finding) for finding in findings]
+
+
+def _finding(rule: Rule, place: Place) -> Finding:
+    found = Finding(
+        rule=rule.id, question=rule.question, place=place.text,
+        value=None if place.value is None else round(place.value, SHOWN) + 0.0,
+        limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
+        source=str(rule.source), regions=rule.regions, ids=place.ids,
+        volume=place.volume, segment=place.segment, reason=place.reason,
+        advice=place.advice or rule.advice,
+    )  # fmt: skip
+    return replace(found, advice="") if found.verdict is Verdict.MET else found
+
+
+def _seriousness(finding: Finding) -> tuple[bool, int, bool, float]:
+    """Sorts what is met to the end; then by severity, what was not measured after what was missed, then by margin.
+
+    The margin counts in proportion to the limit, the least first.
+    """
+    spare = (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
+    met, unknown = finding.verdict is Verdict.MET, finding.value is None
+    return met, SEVERITIES.index(finding.severity), unknown, spare
+
+
+def _plain(finding: Finding) -> dict[str, Any]:
+    volume, segment = finding.volume, finding.segment
+    return {
+        "rule": finding.rule,
+        "question": finding.question,
+        "place": finding.place,
+        "verdict": finding.verdict.value,
+        "severity": finding.severity.value,
+        "serious": finding.serious,
+        "value": finding.value,
+        "sense": finding.sense,
+        "limit": finding.limit,
+        "margin": finding.margin,
+        "unit": finding.unit,
+        "reason": finding.reason,
+        "source": finding.source,
+        "regions": list(finding.regions),
+        "ids": list(finding.ids),
+        "advice": finding.advice,
+        "volume": volume and {"plan": _points(volume), "low": _tidy(volume.low), "high": _tidy(volume.high)},
+        "segment": segment and [[_tidy(c) for c in point] for point in segment],
+    }
+
+
+def _points(volume: Volume) -> list[list[float]]:
+    """The plan's outline, not closed."""
+    return [[_tidy(x), _tidy(y)] for x, y in plan_points(volume.plan.exterior)[:-1]]
+
+
+def _tidy(coordinate: float) -> float:
+    return round(coordinate, 3) + 0.0

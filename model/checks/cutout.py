@@ -1,0 +1,145 @@
+"""Measures of cut-outs: what stays standing of a worktop round the line to cut.
+
+All distances are from the line, in the plan, to the boundary of the worktop as it is cut.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import SAME, around, between, standing_plan
+from model.cutouts import PlacedCutout
+from model.edges import JOINTS
+from model.joins import Join
+from model.kitchen import Kitchen
+from model.part import Edge, EdgeCondition
+from model.profile import plan_points
+from model.tolerance import ON_LINE, OVERLAP_AREA
+from model.worktops import Length
+
+NEAR = 100.0
+"""Sides of units farther from the line than this are not looked at, mm."""
+
+INSIDE = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
+
+
+def to_cutout(kitchen: Kitchen) -> Iterator[Place]:
+    """Between the lines of every two cut-outs of one length, mm."""
+    for a, b in combinations(kitchen.cutouts, 2):
+        if a.length == b.length:
+            length = kitchen.length(a.length)
+            yield _place(a, length, f"{a.name} to {b.name} in {length.id}", b.line_in_room, b.name)
+
+
+def to_join(kitchen: Kitchen) -> Iterator[Place]:
+    """From the line to the joint that its length is cut to, mm, for every join of the length."""
+    for cutout, length in _all(kitchen):
+        for join in kitchen.joins:
+            if length.id in (join.female, join.male):
+                yield _place(cutout, length, f"{cutout.name} to join {join.id}", _joint(length, join))
+
+
+def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:
+    """From the line to the front edge of the top, mm."""
+    for cutout, length in _all(kitchen):
+        for edge in _edges(length):
+            if _level_at(edge, length.run.stock.depth):
+                yield _place(cutout, length, f"{cutout.name} to the front edge of {length.id}", _path(length, edge))
+
+
+def to_back_edge(kitchen: Kitchen) -> Iterator[Place]:
+    """From the line to the back edge of the top, mm."""
+    for cutout, length in _all(kitchen):
+        for edge in _edges(length):
+            if _level_at(edge, 0.0):
+                yield _place(cutout, length, f"{cutout.name} to the back edge of {length.id}", _path(length, edge))
+
+
+def to_end(kitchen: Kitchen) -> Iterator[Place]:
+    """From the line to each end of the top that is no join, mm: exposed, against a wall, against a tall unit."""
+    for cutout, length in _all(kitchen):
+        for edge in _edges(length):
+            if not _level_at(edge, 0.0) and not _level_at(edge, length.run.stock.depth):
+                side = "left" if edge.path.centroid.x < cutout.line.centroid.x else "right"
+                text = f"{cutout.name} to the {side} end of {length.id}, {edge.condition}"
+                yield _place(cutout, length, text, _path(length, edge))
+
+
+def corner_radius(kitchen: Kitchen) -> Iterator[Place]:
+    """Radius of the inside corners of the line to cut, mm."""
+    for cutout, length in _all(kitchen):
+        volume = Volume(cutout.line_in_room, *_heights(length))
+        yield Place(f"corners of {cutout.name}", cutout.template.radius, (cutout.name, length.id), volume)
+
+
+def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
+    """From the line to the nearest side or panel of a unit beneath, mm; negative by how far it is cut into.
+
+    A rail on edge beneath the line is no side: rails are what a sink or hob hangs between.
+    """
+    for cutout, length in _all(kitchen):
+        line, sides = cutout.line_in_room, _sides(kitchen, cutout, length)
+        gaps = [(line.distance(plan) - _bite(cutout, line, plan), id_, plan) for id_, plan in sides.items()]
+        if gaps:
+            gap, id_, plan = min(gaps, key=lambda g: round(g[0], SAME))
+            yield replace(_place(cutout, length, f"{cutout.name} over {id_}", plan, id_), value=gap)
+
+
+def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
+    return ((cutout, kitchen.length(cutout.length)) for cutout in kitchen.cutouts)
+
+
+def _edges(length: Length) -> list[Edge]:
+    """The outer edges that are no joint."""
+    return [e for e in length.part.edges if e.condition not in (*INSIDE, *JOINTS)]
+
+
+def _level_at(edge: Edge, y: float) -> bool:
+    return all(abs(point[1] - y) < ON_LINE for point in plan_points(edge.path))
+
+
+def _path(length: Length, edge: Edge) -> LineString:
+    return length.part.pose.plan_to_room(edge.path)
+
+
+def _joint(length: Length, join: Join) -> LineString:
+    """The joint as this length has it: of its joint edges, the one at ``join``."""
+    paths = [_path(length, e) for e in length.part.edges if e.condition in JOINTS]
+    return min(paths, key=lambda path: path.centroid.distance(join.line.centroid))
+
+
+def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:
+    """The plans of the sides and panels under the line or within `NEAR` of it."""
+    x0, _, x1, _ = cutout.line.bounds
+    low, high = length.x + x0 - NEAR, length.x + x1 + NEAR
+    units = (unit for unit in length.stretch.units if unit.right > low and unit.x < high)
+    parts = (part for unit in units for part in kitchen.parts_of[unit.name])
+    return {part.id: standing_plan(part) for part in parts if part.kind in ("side", "panel")}
+
+
+def _bite(cutout: PlacedCutout, line: Polygon, plan: BaseGeometry) -> float:
+    """How far along the top the line cuts into ``plan``, mm; 0 where it stays clear."""
+    shared = line.intersection(plan)
+    if shared.area < OVERLAP_AREA:
+        return 0.0
+    x0, _, x1, _ = cutout.frame.plan_from_room(shared).bounds
+    return float(x1 - x0)
+
+
+def _heights(length: Length) -> tuple[float, float]:
+    under = length.part.pose.origin[2]
+    return under, under + length.part.thickness
+
+
+def _place(cutout: PlacedCutout, length: Length, text: str, other: BaseGeometry, id_: str = "") -> Place:
+    low, high = _heights(length)
+    segment = between(cutout.line_in_room, other, high)
+    ids = tuple(dict.fromkeys((cutout.name, id_ or length.id, length.id)))
+    return Place(text, math.dist(*segment), ids, around(segment, low, high), segment)

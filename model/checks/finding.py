@@ -1,0 +1,116 @@
+"""Finding: what one rule has to say about one place, and the place as a measure saw it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+from shapely import Polygon
+
+from model.frames import Vector
+
+Segment = tuple[Vector, Vector]
+"""What was measured, from one point of the room to another (mm)."""
+
+Sense = Literal["at least", "at most"]
+Unit = Literal["mm", "kg", "deg", "count"]
+
+SHOWN = 1
+"""Values are rounded to this many decimals before they are judged: a tenth of a millimetre shows on no tape, and
+what is shown is what was judged."""
+
+
+class Severity(StrEnum):
+    """How much weighs on a rule: a must, an advice, or a thing worth knowing."""
+
+    MUST = "must"
+    SHOULD = "should"
+    NOTE = "note"
+
+
+class Verdict(StrEnum):
+    """How a place stands to a rule: a must not met, an advice not kept, a note to look at. None is an approval."""
+
+    NOT_MET = "not met"
+    SHORT = "falls short"
+    WATCH = "worth a look"
+    NOT_MEASURED = "not measured"
+    MET = "met"
+
+
+MISSED = {Severity.MUST: Verdict.NOT_MET, Severity.SHOULD: Verdict.SHORT, Severity.NOTE: Verdict.WATCH}
+
+
+@dataclass(frozen=True)
+class Volume:
+    """An upright prism in the room: its plan, and the heights above the floor between which it stands (mm)."""
+
+    plan: Polygon
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Place:
+    """One place that a measure looked at. ``value`` is in the measure's unit, or None for ``reason``.
+
+    ``ids`` names the parts concerned, or the units, lengths, sinks and hobs that own them; a wall, a door or a join
+    is named only in ``text``. ``fuel`` is told for hobs, so that rules for gas and for electricity find their own;
+    ``advice`` stands before that of the rule.
+    """
+
+    text: str
+    value: float | None
+    ids: tuple[str, ...]
+    volume: Volume | None = None
+    segment: Segment | None = None
+    fuel: str | None = None
+    reason: str = ""
+    advice: str = ""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """The outcome of one rule at one place. ``value`` and ``limit`` are in ``unit``.
+
+    ``reason`` says why nothing was measured where ``value`` is None. ``source`` names where the limit is from and
+    whether that was seen. ``volume`` and ``segment`` are in room coordinates (mm), to be drawn. ``advice`` is
+    what would cure it, and empty for what is met.
+    """
+
+    rule: str
+    question: str
+    place: str
+    value: float | None
+    limit: float
+    unit: Unit
+    sense: Sense
+    severity: Severity
+    source: str
+    regions: tuple[str, ...]
+    ids: tuple[str, ...]
+    volume: Volume | None
+    segment: Segment | None
+    reason: str
+    advice: str
+
+    @property
+    def margin(self) -> float | None:
+        """What is to spare, in ``unit``; negative by how much the limit is missed, None where not measured."""
+        if self.value is None:
+            return None
+        spare = self.value - self.limit if self.sense == "at least" else self.limit - self.value
+        return round(spare, SHOWN) + 0.0
+
+    @property
+    def verdict(self) -> Verdict:
+        """A value exactly at the limit meets it."""
+        if self.margin is None:
+            return Verdict.NOT_MEASURED
+        return Verdict.MET if self.margin >= 0 else MISSED[self.severity]
+
+    @property
+    def serious(self) -> bool:
+        """Whether a must is not met."""
+        return self.verdict is Verdict.NOT_MET

@@ -1,0 +1,125 @@
+"""Plans: the shapes that measures look at, in the room's plan (mm), and the spans between them.
+
+Everything here is the true polygon in its turned frame, never its box along the room's axes: in a room out of
+square the two differ by more than most clearances can spare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shapely import LineString, MultiPoint, Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
+
+from model.checks.finding import Segment, Volume
+from model.cutouts import PlacedCutout
+from model.frames import Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+from model.part import Part
+from model.profile import one_polygon
+from model.tolerance import OVERLAP_AREA
+from model.worktops import Length
+
+REACH = 20_000.0
+"""Bands are drawn this far (mm): across any room."""
+
+SHOWN_WIDTH = 60.0
+"""How wide the volume about a measured segment is drawn, mm; it has no meaning of its own."""
+
+SAME = 3
+"""Of two values that agree to this many decimals the first place is taken, so that noise never chooses."""
+
+TALL = 1_000.0
+"""A unit on the floor that is higher than this stands above any worktop, mm."""
+
+HEAD = 2_000.0
+"""How high the volume of an aisle is drawn, mm; it has no meaning of its own."""
+
+
+def block(frame: Pose, x0: float, y0: float, x1: float, y1: float) -> Polygon:
+    """A rectangle of ``frame`` in the room's plan. Corner by corner: there are many, and this is the fastest."""
+    (ox, oy, _), (ax, ay, _), (bx, by, _) = frame.origin, frame.x, frame.y
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    return Polygon([(ox + x * ax + y * bx, oy + x * ay + y * by) for x, y in corners])
+
+
+def front_of(unit: PlacedUnit) -> float:
+    """Where the unit's front stands in its own frame, y in mm: a body without a front ends at its depth."""
+    bare = unit.family.construction == "appliance" and not unit.family.front
+    return unit.family.depth + (0.0 if bare else unit.boards.front.thickness)
+
+
+def unit_plan(unit: PlacedUnit) -> Polygon:
+    """The plan of a unit with its front; a filler is only the strip in the plane of the fronts."""
+    back = unit.family.depth if unit.family.construction == "filler" else 0.0
+    return block(unit.frame, 0.0, back, unit.width, front_of(unit))
+
+
+def top_plan(length: Length) -> Polygon:
+    """The plan of a length of worktop, cut-outs filled."""
+    return length.part.pose.plan_to_room(Polygon(length.part.outline.exterior))
+
+
+def face(length: Length) -> float:
+    """Height of a worktop's decor face above the floor, mm."""
+    return length.part.pose.origin[2] + length.part.thickness
+
+
+def standing_plan(part: Part) -> Polygon:
+    """The plan of a board in any pose: the hull of the corners of its box."""
+    x0, y0, x1, y1 = part.outline.bounds
+    corners = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
+    hull = MultiPoint([part.pose.to_room(c)[:2] for c in corners]).convex_hull
+    return one_polygon(hull)
+
+
+def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]]:
+    """Every sink or every hob with the length that it is let into."""
+    return ((c, kitchen.length(c.length)) for c in kitchen.cutouts if c.template.kind == kind)
+
+
+def hoods(kitchen: Kitchen) -> list[PlacedUnit]:
+    """Every cooker hood."""
+    return [u for u in kitchen.units if u.family.appliance == "hood"]
+
+
+def wall_units(kitchen: Kitchen) -> list[PlacedUnit]:
+    """Every unit that hangs on a wall, hoods excepted."""
+    return [u for u in kitchen.units if u.family.level == "upper" and u.family.appliance != "hood"]
+
+
+def tall_units(kitchen: Kitchen, above: float) -> list[PlacedUnit]:
+    """Every unit on the floor that is higher than ``above`` mm."""
+    return [u for u in kitchen.units if u.family.level == "floor" and u.family.top > above]
+
+
+def appliances(kitchen: Kitchen, appliance: str) -> list[PlacedUnit]:
+    """Every unit that is the appliance of that code."""
+    return [u for u in kitchen.units if u.family.appliance == appliance]
+
+
+def overlap(a: BaseGeometry, b: BaseGeometry) -> bool:
+    """Whether two plans share more than a touch."""
+    return bool(a.intersection(b).area > OVERLAP_AREA)
+
+
+def between(a: BaseGeometry, b: BaseGeometry, z: float) -> Segment:
+    """The shortest segment between two plans, at height ``z``."""
+    one, other = nearest_points(a, b)
+    return (one.x, one.y, z), (other.x, other.y, z)
+
+
+def around(segment: Segment, low: float, high: float) -> Volume:
+    """A narrow volume about a level segment, to be drawn."""
+    line = LineString([p[:2] for p in segment])
+    if line.length == 0:
+        return Volume(one_polygon(line.centroid.buffer(SHOWN_WIDTH / 2)), low, high)
+    return Volume(one_polygon(line.buffer(SHOWN_WIDTH / 2, cap_style="flat")), low, high)
+
+
+def upright(plan: Polygon, low: float, high: float) -> tuple[Volume, Segment]:
+    """The volume over ``plan`` between two heights, and the upright segment in its middle."""
+    x, y = plan.centroid.x, plan.centroid.y
+    return Volume(plan, min(low, high), max(low, high)), ((x, y, low), (x, y, high))

@@ -1,0 +1,90 @@
+"""Registry: every measure by the name that rules call it, with the unit that it measures in.
+
+A measure is a function from a kitchen to the places that it looked at; its docstring is its definition.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from model.checks import centres, cutout, hob, landing, units, walkways, worktop
+from model.checks.finding import Place, Unit
+from model.kitchen import Kitchen
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A measure as rules name it."""
+
+    name: str
+    unit: Unit
+    take: Callable[[Kitchen], Iterator[Place]]
+
+    @property
+    def definition(self) -> str:
+        """What the number is, and what it is not."""
+        return inspect.getdoc(self.take) or ""
+
+
+def _measures(unit: Unit, *functions: Callable[[Kitchen], Iterator[Place]]) -> dict[str, Measure]:
+    """Each by its module and its own name: ``hob.to_hood``."""
+    names = [f"{f.__module__.rsplit('.', 1)[-1]}.{f.__name__}" for f in functions]
+    return {name: Measure(name, unit, f) for name, f in zip(names, functions, strict=True)}
+
+
+MEASURES: dict[str, Measure] = {
+    **_measures(
+        "mm",
+        hob.to_tall_unit,
+        hob.to_side_wall,
+        hob.to_side,
+        hob.to_farther_side,
+        hob.burner_to_side,
+        hob.line_to_wall_behind,
+        hob.behind_on_island,
+        hob.beside_window,
+        hob.beside_door,
+        hob.to_hood,
+        hob.to_unit_above,
+        hob.to_anything_above,
+        hob.worktop_to_unit_beside,
+        cutout.to_cutout,
+        cutout.to_join,
+        cutout.to_front_edge,
+        cutout.to_back_edge,
+        cutout.to_end,
+        cutout.corner_radius,
+        cutout.to_unit_sides,
+        landing.beside_hob_longer,
+        landing.beside_hob_shorter,
+        landing.beside_sink_longer,
+        landing.beside_sink_shorter,
+        landing.sink_to_hob,
+        landing.beside_fridge,
+        centres.dishwasher_to_sink,
+        centres.triangle_leg,
+        centres.triangle_sum,
+        centres.triangle_through_island,
+        walkways.aisle,
+        walkways.around_island,
+        walkways.doorway,
+        walkways.beside_dishwasher,
+        worktop.height,
+        worktop.depth,
+        worktop.to_wall_unit,
+        worktop.end_overhang,
+        worktop.front_overhang,
+        worktop.back_overhang,
+        worktop.unsupported_gap,
+        worktop.spare_of_stock,
+        worktop.join_to_appliance,
+        units.off_coordinating_height,
+        units.plinth_height,
+        units.wall_unit_depth,
+    ),
+    **_measures("kg", worktop.weight),
+    **_measures("deg", worktop.join_off_square),
+    **_measures("count", centres.tall_between),
+}

@@ -1,0 +1,52 @@
+"""Measures of units against the coordinating sizes of kitchen furniture."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import groupby
+
+from model.checks.finding import Place
+from model.checks.plans import block, front_of, upright, wall_units
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+
+COORDINATING_HEIGHTS = (820.0, 870.0, 920.0)
+"""mm, from the floor to the top of base units (EN 1116:2018, quoted by others, not seen)."""
+
+
+def off_coordinating_height(kitchen: Kitchen) -> Iterator[Place]:
+    """How far the top of base units is off the nearest coordinating height, mm; neighbours alike are one place."""
+    for units in _alike(kitchen, lambda u: u.family.top):
+        top = units[0].family.top
+        off = min(abs(top - h) for h in COORDINATING_HEIGHTS)
+        yield _place(units, f"{_names(units)}, {top:g} high", off, 0.0, top)
+
+
+def plinth_height(kitchen: Kitchen) -> Iterator[Place]:
+    """From the floor to the underside of base units, mm; neighbours alike are one place."""
+    for units in _alike(kitchen, lambda u: u.family.base):
+        yield _place(units, f"under {_names(units)}", units[0].family.base, 0.0, units[0].family.base)
+
+
+def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
+    """From the wall to the front of a wall unit, mm."""
+    for unit in wall_units(kitchen):
+        yield _place([unit], f"depth of {unit.name}", front_of(unit), unit.family.base, unit.family.top)
+
+
+def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[list[PlacedUnit]]:
+    """Neighbours under a top that have the same size."""
+    for run in kitchen.runs:
+        base = [u for u in run.units if u.family.carries_top]
+        yield from (list(group) for _, group in groupby(base, size))
+
+
+def _names(units: list[PlacedUnit]) -> str:
+    return units[0].name if len(units) == 1 else f"{units[0].name} to {units[-1].name}"
+
+
+def _place(units: list[PlacedUnit], text: str, value: float, low: float, high: float) -> Place:
+    first, last = units[0], units[-1]
+    plan = block(first.frame, 0.0, 0.0, last.right - first.x, max(map(front_of, units)))
+    volume, segment = upright(plan, low, high)
+    return Place(text, value, tuple(u.name for u in units), volume, segment)

@@ -1,0 +1,233 @@
+"""Measures of the floor: aisles before units, ways round islands, doors, room to stand at a dishwasher.
+
+A free width is found from a *frontage*, the straight edge before which somebody stands: every piece of wall,
+worktop or tall unit that looks back at it within 60° and lies in the band before it counts at its nearest point.
+So a run that meets another in a corner is not stopped by the other's front, and a wall or an island that stands
+askew counts where it comes nearest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely import Polygon
+from shapely.geometry.polygon import orient
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import HEAD, REACH, block, front_of, top_plan, unit_plan
+from model.frames import Point, Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+from model.profile import plan_points
+from model.tolerance import CONTACT
+from model.worktops import Length
+
+LOOKS_BACK = -0.5 - 1e-6
+"""Cosine between the ways that two edges look, at most this where they face each other: within 60°."""
+
+AGAINST = 50.0
+"""A gap narrower than this is no way through: the island stands against what is there (mm, no source)."""
+
+STANDING = 600.0
+"""How far out from the front somebody stands at an open dishwasher, mm (common practice, no source)."""
+
+BEFORE_NOTHING = ("filler", "panel")
+"""Constructions that nobody opens."""
+
+
+@dataclass(frozen=True)
+class Frontage:
+    """A straight edge from ``x0`` to ``x1`` at ``y`` in ``frame`` (mm); the free floor lies towards greater y."""
+
+    frame: Pose
+    x0: float
+    x1: float
+    y: float
+
+    def of(self, point: Point) -> Point:
+        """A point of the room's plan in this frame."""
+        (ox, oy, _), (ax, ay, _), (bx, by, _) = self.frame.origin, self.frame.x, self.frame.y
+        x, y = point[0] - ox, point[1] - oy
+        return x * ax + y * ay, x * bx + y * by
+
+
+@dataclass(frozen=True)
+class Facade:
+    """A straight edge in the room's plan that looks along ``way``, and what it belongs to.
+
+    ``owner`` is the run, or the wall as "wall A"; ``name`` the length, the unit or the wall.
+    """
+
+    owner: str
+    name: str
+    start: Point
+    end: Point
+    way: Point
+
+
+@dataclass(frozen=True)
+class Clear:
+    """The nearest that faces a frontage: its free width (mm), what ends it, and where along the frontage."""
+
+    width: float
+    facade: Facade
+    x: float
+
+
+def aisle(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width before the working fronts of a run to each thing opposite, at its narrowest, mm.
+
+    Two runs that face each other are one place. Not the way past the end of a run or an island: see
+    `around_island`.
+    """
+    facades, found = _facades(kitchen), dict[frozenset[str], tuple[Place, float]]()
+    for run in kitchen.runs:
+        for unit in run.units if run.level == "floor" else ():
+            if unit.family.construction in BEFORE_NOTHING:
+                continue
+            frontage = _frontage(run, unit)
+            clear = _clear(frontage, facades, run.name)
+            key = frozenset((run.name, clear.facade.owner if clear else ""))
+            width = clear.width if clear else REACH
+            if key not in found or width < found[key][1] - CONTACT:
+                found[key] = (_place(frontage, clear, unit.name), width)
+    return (place for place, _ in found.values())
+
+
+def around_island(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width at the ends and the back of an island's top to whatever faces it, mm.
+
+    An edge that stands against something, by less than `AGAINST`, has no way past it and is no place.
+    """
+    islands = [length for length in kitchen.lengths if length.run.wall is None]
+    facades = _facades(kitchen) if islands else []
+    for length in islands:
+        for side, frontage in _island_edges(length).items():
+            clear = _clear(frontage, facades, length.run.name)
+            if clear is None or clear.width >= AGAINST:
+                yield _place(frontage, clear, length.id, side)
+
+
+def doorway(kitchen: Kitchen) -> Iterator[Place]:
+    """Width of every door and passage as surveyed, mm; the clear width past an open leaf is less."""
+    for opening in kitchen.survey.openings:
+        if opening.kind in ("door", "passage"):
+            frame = kitchen.survey.wall(opening.wall).frame
+            x0, x1 = opening.at, opening.at + opening.width
+            volume = Volume(block(frame, x0, -CONTACT, x1, 100.0), opening.sill, opening.head)
+            segment = (frame.to_room((x0, 0.0, opening.sill)), frame.to_room((x1, 0.0, opening.sill)))
+            text = f"{opening.kind} in wall {opening.wall} at {opening.at:g}"
+            yield Place(text, opening.width, (), volume, segment)
+
+
+def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
+    """From a dishwasher's edge along its front to a worktop or tall unit that looks back at it at a side, mm.
+
+    Not to a wall: beside a wall somebody stands on the other side of the door. Not to what stands opposite: see
+    `aisle`.
+    """
+    for run in kitchen.runs:
+        for unit in run.units:
+            if unit.family.appliance == "dishwasher":
+                yield from _standing(kitchen, run, unit)
+
+
+def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:
+    """The front edge over a unit, or its own front where it carries no top; of a blind corner, before its door."""
+    x0, x1 = unit.x, unit.right
+    if unit.family.construction == "blind-corner":
+        door = unit.family.door_width or unit.width / 2
+        x0, x1 = (x0, x0 + door) if unit.hand == "right" else (x1 - door, x1)
+    y = run.stock.depth if unit.family.carries_top else run.stand_off + front_of(unit)
+    return Frontage(run.frame, x0, x1, y)
+
+
+def _island_edges(length: Length) -> dict[str, Frontage]:
+    """The two ends and the back of an island's top as frontages."""
+    frame, depth, x = length.run.frame, length.run.stock.depth, length.x
+    back = frame.reaxed((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
+    return {
+        "left end": Frontage(_sideways(frame, "left"), 0.0, depth, -x),
+        "right end": Frontage(_sideways(frame, "right"), 0.0, depth, x + length.part.length),
+        "back": Frontage(back, x, x + length.part.length, 0.0),
+    }
+
+
+def _sideways(frame: Pose, side: str) -> Pose:
+    """The frame of somebody who looks along a run to one side: x out from the run's back, y to that side."""
+    way = -1.0 if side == "left" else 1.0
+    return frame.reaxed((0.0, 1.0, 0.0), (way, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def _facades(kitchen: Kitchen) -> list[Facade]:
+    """Everything that can stand opposite."""
+    named = [(f"wall {wall.name}", wall) for wall in kitchen.survey.walls]
+    walls = [Facade(name, name, wall.start, wall.end, _way(wall.frame)) for name, wall in named]
+    return [*walls, *_bodies(kitchen)]
+
+
+def _bodies(kitchen: Kitchen) -> list[Facade]:
+    """The edges of every top, and of every unit on the floor that carries none."""
+    tops = [f for t in kitchen.lengths for f in _outline(t.run.name, t.id, top_plan(t))]
+    bare = [(run, unit) for run in kitchen.runs for unit in run.units if _stands_bare(run, unit)]
+    return [*tops, *(f for run, unit in bare for f in _outline(run.name, unit.name, unit_plan(unit)))]
+
+
+def _way(wall: Pose) -> Point:
+    """Which way a wall looks: into the room."""
+    return wall.y[0], wall.y[1]
+
+
+def _stands_bare(run: PlacedRun, unit: PlacedUnit) -> bool:
+    return run.level == "floor" and not unit.family.carries_top
+
+
+def _outline(owner: str, name: str, plan: Polygon) -> Iterator[Facade]:
+    """The edges of a plan, each looking outward."""
+    for (x0, y0), (x1, y1) in pairwise(plan_points(orient(plan).exterior)):
+        size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        if size > CONTACT:
+            yield Facade(owner, name, (x0, y0), (x1, y1), ((y1 - y0) / size, (x0 - x1) / size))
+
+
+def _clear(frontage: Frontage, facades: list[Facade], own: str) -> Clear | None:
+    """The nearest of ``facades`` before a frontage; None where nothing that was surveyed faces it."""
+    found = [near for f in facades if f.owner != own and (near := _near(frontage, f))]
+    return min(found, key=lambda clear: clear.width, default=None)
+
+
+def _near(frontage: Frontage, facade: Facade) -> Clear | None:
+    """The nearest point of a façade in the band before the frontage, if it looks back and lies there."""
+    y_axis = frontage.frame.y
+    if facade.way[0] * y_axis[0] + facade.way[1] * y_axis[1] > LOOKS_BACK:
+        return None
+    a, b = frontage.of(facade.start), frontage.of(facade.end)
+    low, high = max(frontage.x0, min(a[0], b[0])), min(frontage.x1, max(a[0], b[0]))
+    if high - low < CONTACT:
+        return None
+    slope = (b[1] - a[1]) / (b[0] - a[0])
+    y, x = min((a[1] + slope * (x - a[0]), x) for x in (low, high))
+    return Clear(y - frontage.y, facade, x) if y > frontage.y - CONTACT else None
+
+
+def _place(frontage: Frontage, clear: Clear | None, name: str, side: str = "") -> Place:
+    where = f"{side} of {name}" if side else f"before {name}"
+    if clear is None:
+        return Place(where, None, (name,), reason="nothing that faces it was surveyed")
+    frame, y1 = frontage.frame, frontage.y + clear.width
+    volume = Volume(block(frame, frontage.x0, frontage.y, frontage.x1, max(y1, frontage.y + CONTACT)), 0.0, HEAD)
+    segment = (frame.to_room((clear.x, frontage.y, 0.0)), frame.to_room((clear.x, y1, 0.0)))
+    ids = (name,) if clear.facade.owner == clear.facade.name else (name, clear.facade.name)
+    return Place(f"{where} to {clear.facade.name}", clear.width, ids, volume, segment)
+
+
+def _standing(kitchen: Kitchen, run: PlacedRun, unit: PlacedUnit) -> Iterator[Place]:
+    """The room to stand to the left and to the right of a unit's front."""
+    y, bodies = _frontage(run, unit).y, _bodies(kitchen)
+    for side, edge in (("left", -unit.x), ("right", unit.right)):
+        frontage = Frontage(_sideways(run.frame, side), y, y + STANDING, edge)
+        clear = _clear(frontage, bodies, run.name)
+        if clear is not None:
+            yield _place(frontage, clear, unit.name, side)

@@ -1,0 +1,153 @@
+"""Every limit against what was published, figure by figure, in the unit of publication.
+
+Status as in the rules: seen; quoted (by others, the document itself not seen); memory (not seen); practice (common
+practice of the trade, no source). Inches become millimetres on the side of caution: up for "at least", down for
+"at most".
+
+NKBA   Kitchen Planning Guidelines with Access Standards, National Kitchen & Bath Association (seen)
+IRC    International Residential Code, M1901.1 (seen)
+ADA    ADA Standards for Accessible Design 2010, 804.2 (seen)
+NZBC   New Zealand Building Code, acceptable solutions for D1 (seen)
+BS     BS 6172, as taught (quoted)
+ASNZS  AS/NZS 5601.1, 2022 (quoted)
+EN     EN 1116:2018 (quoted)
+ADM    Approved Document M volume 1, M4(2) (memory)
+HSE    HSE INDG143 (memory)
+sheets makers' sheets of electric hobs (quoted)
+timber a guide to solid timber tops (quoted)
+tops   trade guides to laminate tops and worktops (quoted)
+jig    manual of a router jig (quoted)
+"""
+
+import math
+
+import pytest
+
+from model.checks import default_rules
+from model.checks.units import COORDINATING_HEIGHTS
+
+NAMES = {
+    "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "NZBC": "New Zealand Building Code",
+    "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "HSE": "INDG143",
+    "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
+    "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
+}  # fmt: skip
+
+# rule, source, status, figure as published, its unit
+PUBLISHED = [
+    ("hob-to-tall-unit", "practice", "practice", 300, "mm"),
+    ("hob-electric-to-side", "sheets", "quoted", 50, "mm"),
+    ("hob-electric-to-farther-side", "sheets", "quoted", 300, "mm"),
+    ("hob-electric-to-wall-behind", "sheets", "quoted", 50, "mm"),
+    ("hob-gas-to-side", "BS", "quoted", 50, "mm"),
+    ("hob-gas-burner-to-side", "ASNZS", "quoted", 200, "mm"),
+    ("hob-to-side-wall", "practice", "practice", 150, "mm"),
+    ("hob-behind-on-island", "NKBA", "seen", 9, "in"),
+    ("hob-under-window", "NKBA", "memory", 0, "mm"),
+    ("hob-beside-door", "practice", "practice", 300, "mm"),
+    ("hob-to-hood", "NKBA", "seen", 24, "in"),
+    ("hob-gas-to-hood", "ASNZS", "quoted", 650, "mm"),
+    ("hob-hood-not-too-high", "practice", "practice", 800, "mm"),
+    ("hob-to-bare-surface-above", "IRC", "seen", 30, "in"),
+    ("hob-gas-clear-above", "BS", "quoted", 760, "mm"),
+    ("hob-gas-to-wall-unit-beside", "BS", "quoted", 460, "mm"),
+    ("hob-electric-to-wall-unit-beside", "usual", "memory", 450, "mm"),
+    ("hob-landing-longer", "NKBA", "seen", 15, "in"),
+    ("hob-landing-shorter", "NKBA", "seen", 12, "in"),
+    ("sink-landing-longer", "NKBA", "seen", 24, "in"),
+    ("sink-landing-shorter", "NKBA", "seen", 18, "in"),
+    ("sink-preparation", "NKBA", "seen", 36, "in"),
+    ("sink-to-hob", "practice", "practice", 300, "mm"),
+    ("sink-to-hob-shared-landing", "NKBA", "quoted", 18 + 12, "in"),
+    ("fridge-landing", "NKBA", "seen", 15, "in"),
+    ("dishwasher-to-sink", "NKBA", "seen", 36, "in"),
+    ("dishwasher-standing-room", "NKBA", "seen", 21, "in"),
+    ("triangle-leg-short", "NKBA", "seen", 4, "ft"),
+    ("triangle-leg-long", "NKBA", "seen", 9, "ft"),
+    ("triangle-sum", "NKBA", "seen", 26, "ft"),
+    ("triangle-through-island", "NKBA", "seen", 12, "in"),
+    ("tall-unit-between", "NKBA", "seen", 0, "count"),
+    ("aisle-one-cook", "NKBA", "seen", 42, "in"),
+    ("aisle-several-cooks", "NKBA", "seen", 48, "in"),
+    ("aisle-england-accessible", "ADM", "memory", 1200, "mm"),
+    ("aisle-wheelchair-pass-through", "ADA", "seen", 1015, "mm"),
+    ("walkway-around-island", "NKBA", "seen", 36, "in"),
+    ("doorway-width", "NKBA", "seen", 32, "in"),
+    ("cutout-to-cutout", "practice", "practice", 250, "mm"),
+    ("cutout-to-join", "timber", "quoted", 100, "mm"),
+    ("cutout-to-join-laminate", "asked", "memory", 300, "mm"),
+    ("cutout-to-front-edge", "timber", "quoted", 50, "mm"),
+    ("cutout-to-back-edge", "timber", "quoted", 50, "mm"),
+    ("cutout-to-end", "timber", "quoted", 100, "mm"),
+    ("cutout-corner-radius", "tops", "quoted", 3, "mm"),
+    ("cutout-corner-radius-better", "tops", "quoted", 10, "mm"),
+    ("cutout-over-unit-sides", "practice", "practice", 0, "mm"),
+    ("worktop-end-overhang-laminate", "tops", "quoted", 150, "mm"),
+    ("worktop-end-overhang", "tops", "quoted", 300, "mm"),
+    ("worktop-front-overhang", "tops", "quoted", 150, "mm"),
+    ("worktop-front-overhang-usual", "tops", "quoted", 20 - 5, "mm"),
+    ("island-back-overhang-laminate", "tops", "quoted", 150, "mm"),
+    ("island-back-overhang", "tops", "quoted", 300, "mm"),
+    ("worktop-gap-over-appliance", "tops", "memory", 650, "mm"),
+    ("worktop-weight", "HSE", "memory", 25, "kg"),
+    ("worktop-stock-length", "practice", "practice", 10, "mm"),
+    ("worktop-height-low", "usual", "memory", 850, "mm"),
+    ("worktop-height-high", "usual", "memory", 950, "mm"),
+    ("worktop-height-accessible", "NZBC", "seen", 900, "mm"),
+    ("worktop-depth", "EN", "quoted", 600, "mm"),
+    ("wall-unit-over-worktop", "usual", "memory", 450, "mm"),
+    ("wall-unit-within-reach", "usual", "memory", 500, "mm"),
+    ("join-off-square", "jig", "quoted", 3, "deg"),
+    ("join-off-appliance", "practice", "practice", 50, "mm"),
+    ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
+    ("unit-plinth-height", "EN", "quoted", 100, "mm"),
+    ("wall-unit-depth", "EN", "quoted", 400, "mm"),
+]
+MILLIMETRES = {"in": 25.4, "ft": 304.8}
+
+
+@pytest.mark.parametrize(("rule", "source", "status", "figure", "unit"), PUBLISHED, ids=[p[0] for p in PUBLISHED])
+def test_a_limit_is_what_was_published(rule, source, status, figure, unit):
+    found = next(r for r in default_rules().rules if r.id == rule)
+    turn = math.ceil if found.sense == "at least" else math.floor
+    assert found.limit == (turn(figure * MILLIMETRES[unit]) if unit in MILLIMETRES else figure)
+    assert found.unit == ("mm" if unit in MILLIMETRES else unit)
+    assert NAMES[source] in found.source.name
+    assert found.source.status == status
+    if unit in MILLIMETRES and rule != "sink-to-hob-shared-landing":
+        assert f"{figure} " in found.source.note
+
+
+def test_no_rule_is_without_a_row_here():
+    assert [p[0] for p in PUBLISHED] == [rule.id for rule in default_rules().rules]
+
+
+def test_coordinating_heights_of_en_1116():
+    # Quoted: base units and recesses for built-under appliances are 820, 870 or 920 high.
+    assert COORDINATING_HEIGHTS == (820, 870, 920)
+
+
+@pytest.mark.parametrize(
+    "rule", [r for r in default_rules().rules if r.source.status == "practice"], ids=lambda r: r.id
+)
+def test_common_practice_says_so(rule):
+    assert "common practice, no source" in str(rule.source)
+
+
+@pytest.mark.parametrize(
+    "rule", [r for r in default_rules().rules if r.source.status == "memory"], ids=lambda r: r.id
+)
+def test_memory_says_so(rule):
+    assert "from memory, not seen" in str(rule.source)
+
+
+@pytest.mark.parametrize("fuel", ["gas", "electric"])
+def test_limits_that_can_hurt_defer_to_others(fuel):
+    mine = [r for r in default_rules().rules if r.applies_to.fuel == fuel and r.severity == "must"]
+    told = [
+        r
+        for r in mine
+        if "own sheet" in r.source.note or "licensed" in r.source.note or "as taught" in r.source.note
+    ]
+    assert mine
+    assert {r.id for r in mine} - {r.id for r in told} <= {"hob-electric-to-wall-behind"}

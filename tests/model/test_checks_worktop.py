@@ -1,0 +1,364 @@
+"""Measures of cut-outs, worktops and units, worked by hand.
+
+The specimen's row is A1 400, A2 600, A3 600 from x = 500; the top overhangs the free ends by 10. The sink's line is
+480 x 480 with corners of 20, its rim 500 x 500; the hob's line is 560 x 490, its rim 590 x 520.
+"""
+
+import math
+
+import pytest
+
+from model.checks import check
+from model.document import Cutout
+from model.kitchen import build
+from tests.model.test_checks import (
+    HOB,
+    SINK,
+    kitchen,
+    let_in,
+    measured,
+    overhang,
+    run,
+    stocked,
+    unit,
+    value,
+    verdict,
+    verdicts,
+)
+from tests.specimens import cornered
+
+SHALLOW = stocked(templates={SINK: {"depth": 30.0}, HOB: {"depth": 30.0}})
+"""Sink and hob that hang no deeper than the top is thick, so that no rail is in their way."""
+
+BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+
+
+@pytest.mark.parametrize(("shift", "gap", "outcome"), [(0, 280, "met"), (30, 250, "met"), (31, 249, "not met")])
+def test_cutout_to_cutout(shift, gap, outcome):
+    # Lines end 60 inside the sink's unit and begin 20 inside the hob's, a unit of 200 stands between.
+    row = run(unit("base-sink", 600), unit("base-doors", 200), unit("base-hob", 600))
+    built = kitchen(row, cutouts=(let_in(SINK, "A1", shift=shift), let_in(HOB, "A3")))
+    assert measured("cutout.to_cutout", built) == {"sink to hob in T1": pytest.approx(gap)}
+    assert verdict("cutout-to-cutout", built) == outcome
+
+
+def joined(angle=90.0, shift=0.0, **more):
+    """A sink in the last unit on wall A (1780 to 2380), next to the join of two tops 600 deep."""
+    cutout = Cutout(template=SINK, over="A2", shift=float(shift))
+    return build(cornered(angle, **more).model_copy(update={"cutouts": (cutout,)}), SHALLOW)
+
+
+def test_cutout_to_a_mitre_on_the_female():
+    # The shoulder begins at (2400, 600); the line's corner is round about (2300, 520): hypot(100, 80) - 20.
+    built = joined(female="A")
+    assert measured("cutout.to_join", built) == {
+        "sink to join J1": pytest.approx(math.hypot(100, 80) - 20, abs=0.03)
+    }
+    assert verdict("cutout-to-join", built) == "met"
+    assert verdict("cutout-to-join-laminate", built) == "falls short"
+
+
+@pytest.mark.parametrize(
+    ("shift", "gap", "outcome"), [(0, 95, "not met"), (-5, 100, "met"), (-6, 101, "met"), (-4, 99, "not met")]
+)
+def test_cutout_to_the_same_mitre_on_the_male(shift, gap, outcome):
+    # The male ends at 3000 - 585 = 2415 over most of its depth, the line at 2320.
+    built = joined(female="B", shift=shift)
+    assert measured("cutout.to_join", built) == {"sink to join J1": pytest.approx(gap)}
+    assert verdict("cutout-to-join", built) == outcome
+
+
+def test_cutout_to_a_butt_join_counts_the_web_of_the_strip():
+    # The male ends 602 from wall B, at 2398; the line at 2320.
+    built = joined(female="B", kind="butt", notch=None)
+    assert measured("cutout.to_join", built) == {"sink to join J1": pytest.approx(78.0)}
+
+
+@pytest.mark.parametrize("angle", [88.0, 91.2])
+def test_cutout_to_a_join_out_of_square(angle):
+    # The male's long edge is the line 585 from wall B, which leans; the row ends 20 behind the fronts' meeting.
+    end = 3000 - max(600.0, 600 / math.tan(math.radians(angle / 2))) - 20
+    lean = 1 / math.tan(math.radians(angle))
+    edge = [3000 - 585 / math.sin(math.radians(angle)) - y * lean for y in (80.0, 520.0)]
+    gap = (min(edge) - (end - 60)) * math.sin(math.radians(angle))
+    assert value("cutout.to_join", joined(angle, female="B")) == pytest.approx(gap, abs=0.3)
+
+
+@pytest.mark.parametrize(
+    ("from_front", "front", "back", "outcomes"),
+    [(55, 55, 55, "met met"), (50, 50, 60, "met met"), (49, 49, 61, "not met met"), (61, 61, 49, "met not met")],
+)
+def test_cutout_to_front_and_back(from_front, front, back, outcomes):
+    built = kitchen(cutouts=(let_in(HOB, "A3", from_front=from_front),), catalogue=SHALLOW)
+    assert value("cutout.to_front_edge", built) == pytest.approx(front)
+    assert value("cutout.to_back_edge", built) == pytest.approx(back)
+    assert f"{verdict('cutout-to-front-edge', built)} {verdict('cutout-to-back-edge', built)}" == outcomes
+
+
+@pytest.mark.parametrize(("shift", "gap", "outcome"), [(0, 70, "not met"), (30, 100, "met"), (29, 99, "not met")])
+def test_cutout_to_an_exposed_end(shift, gap, outcome):
+    # The line begins 60 inside the unit, the top 10 before it.
+    built = kitchen(
+        run(unit("base-sink", 600), unit("base-doors", 600)), cutouts=(let_in(SINK, "A1", shift=shift),)
+    )
+    assert min(measured("cutout.to_end", built).values()) == pytest.approx(gap)
+    assert verdicts("cutout-to-end", built)[0] == outcome
+
+
+def test_cutout_to_ends_at_a_wall_and_at_a_tall_unit():
+    row = run(unit("base-doors", 400), unit("base-sink", 600), unit("tall-larder", 600), start=0)
+    built = kitchen(row, cutouts=(let_in(SINK, "A2"),))
+    assert measured("cutout.to_end", built) == {
+        "sink to the left end of T1, against wall": pytest.approx(460.0),
+        "sink to the right end of T1, against tall unit": pytest.approx(60.0),
+    }
+
+
+@pytest.mark.parametrize(
+    ("radius", "outcomes"),
+    [(2.9, ["not met", "worth a look"]), (3.0, ["met", "worth a look"]), (10.0, ["met", "met"])],
+)
+def test_corner_radius(radius, outcomes):
+    built = kitchen(cutouts=(let_in(HOB, "A3"),), catalogue=stocked(templates={HOB: {"radius": radius}}))
+    assert [verdict(f"cutout-corner-radius{end}", built) for end in ("", "-better")] == outcomes
+
+
+@pytest.mark.parametrize(("shift", "gap", "outcome"), [(0, 42, "met"), (42, 0, "met"), (43, -1, "not met")])
+def test_cutout_over_the_sides_of_its_unit(shift, gap, outcome):
+    # The line keeps 60 from the unit's outside, of which the side takes 18.
+    built = kitchen(cutouts=(let_in(SINK, "A2", shift=shift),))
+    assert value("cutout.to_unit_sides", built) == pytest.approx(gap, abs=1e-6)
+    assert verdict("cutout-over-unit-sides", built) == outcome
+
+
+@pytest.mark.parametrize(
+    ("legs", "height", "outcomes"),
+    [
+        (150, 908, ["met", "met"]),
+        (92, 850, ["met", "met"]),
+        (91, 849, ["worth a look", "met"]),
+        (192, 950, ["met", "met"]),
+        (193, 951, ["met", "worth a look"]),
+    ],
+)
+def test_worktop_height(legs, height, outcomes):
+    # Legs, a carcass of 720 and a top of 38.
+    built = kitchen(run(unit("base-doors", 600)), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
+    assert measured("worktop.height", built) == {"face of T1": pytest.approx(height)}
+    assert [verdict(f"worktop-height-{end}", built) for end in ("low", "high")] == outcomes
+
+
+@pytest.mark.parametrize(("legs", "outcome"), [(142, "met"), (143, "worth a look")])
+def test_worktop_height_of_an_accessible_kitchen(legs, outcome):
+    built = kitchen(run(unit("base-doors", 600)), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
+    assert verdict("worktop-height-accessible", built) == outcome
+
+
+@pytest.mark.parametrize(("depth", "outcome"), [(616, "met"), (600, "met"), (599, "worth a look")])
+def test_worktop_depth(depth, outcome):
+    built = kitchen(catalogue=stocked(stocks={"pf38.600": {"depth": float(depth)}}))
+    assert value("worktop.depth", built) == depth
+    assert verdict("worktop-depth", built) == outcome
+
+
+@pytest.mark.parametrize(
+    ("bottom", "clear", "outcomes"),
+    [
+        (1408, 500, ["met", "met"]),
+        (1409, 501, ["met", "worth a look"]),
+        (1358, 450, ["met", "met"]),
+        (1357, 449, ["falls short", "met"]),
+    ],
+)
+def test_worktop_to_wall_unit(bottom, clear, outcomes):
+    upper = run(unit("wall-doors", 600), start=600, level="upper")
+    built = kitchen(
+        run(unit("base-doors", 600)), upper, catalogue=stocked({"wall-doors": {"bottom": float(bottom)}})
+    )
+    assert measured("worktop.to_wall_unit", built) == {"T1 to AU1": pytest.approx(clear)}
+    assert [verdict(r, built) for r in ("wall-unit-over-worktop", "wall-unit-within-reach")] == outcomes
+
+
+def test_a_wall_unit_over_no_worktop_has_no_place():
+    built = kitchen(run(unit("base-doors", 600)), run(unit("wall-doors", 600), start=1110, level="upper"))
+    assert measured("worktop.to_wall_unit", built) == {}
+
+
+@pytest.mark.parametrize(
+    ("ends", "outcomes"),
+    [(10, ["met", "met"]), (150, ["met", "met"]), (151, ["falls short", "met"]), (300, ["falls short", "met"])],
+)
+def test_end_overhang(ends, outcomes):
+    built = kitchen(worktop=overhang(ends=ends))
+    assert measured("worktop.end_overhang", built) == {"left end of T1": ends, "right end of T1": ends}
+    found = [verdicts(f"worktop-end-overhang{end}", built)[0] for end in ("-laminate", "")]
+    assert found == outcomes
+
+
+def test_an_appliance_or_a_filler_at_a_free_end_carries_nothing():
+    built = kitchen(run(unit("dishwasher", 600), unit("base-doors", 400), unit("filler", 100)))
+    assert measured("worktop.end_overhang", built) == {"left end of T1": 610.0, "right end of T1": 110.0}
+    assert verdicts("worktop-end-overhang", built) == ["not met", "met"]
+    assert measured("worktop.unsupported_gap", built) == {}
+
+
+def test_an_end_panel_carries_the_end():
+    built = kitchen(run(unit("end-panel"), unit("dishwasher", 600), unit("base-doors", 400)))
+    assert measured("worktop.end_overhang", built) == {"left end of T1": 10.0, "right end of T1": 10.0}
+    assert measured("worktop.unsupported_gap", built) == {"T1 over A2": 600.0}
+
+
+def test_a_top_over_nothing_but_appliances_is_carried_by_nothing():
+    built = kitchen(run(unit("dishwasher", 600)))
+    assert measured("worktop.end_overhang", built) == {"all of T1: no unit carries it": 620.0}
+    assert verdict("worktop-end-overhang", built) == "not met"
+
+
+@pytest.mark.parametrize(
+    ("front", "stock", "outcomes"),
+    [
+        (20, "pf38.600", ["met", "met"]),
+        (15, "pf38.600", ["met", "met"]),
+        (14, "pf38.600", ["met", "worth a look"]),
+        (150, "pf38.900", ["met", "met"]),
+        (151, "pf38.900", ["falls short", "met"]),
+    ],
+)
+def test_front_overhang(front, stock, outcomes):
+    built = kitchen(worktop=overhang(front=front, stock=stock))
+    assert value("worktop.front_overhang", built) == pytest.approx(front)
+    assert [verdict(f"worktop-front-overhang{end}", built) for end in ("", "-usual")] == outcomes
+
+
+@pytest.mark.parametrize(
+    ("front", "back", "outcomes"),
+    [
+        (154, 150, ["met", "met"]),
+        (153, 151, ["falls short", "met"]),
+        (4, 300, ["falls short", "met"]),
+        (3, 301, ["falls short", "not met"]),
+    ],
+)
+def test_back_overhang_of_an_island(front, back, outcomes):
+    # 900 deep over a back of 18, a carcass of 560 and a front of 18: 304 for both overhangs.
+    island = {
+        "name": "I",
+        "wall": "A",
+        "along": 1000.0,
+        "out": 1500.0,
+        "stock": "pf38.900",
+        "units": (unit("base-doors", 600),),
+    }
+    built = kitchen(run(unit("tall-larder", 600)), islands=(island,), worktop=overhang(front=front))
+    assert measured("worktop.back_overhang", built) == {f"back of {built.lengths[-1].id}": pytest.approx(back)}
+    assert [verdict(f"island-back-overhang{end}", built) for end in ("-laminate", "")] == outcomes
+
+
+@pytest.mark.parametrize(
+    ("between", "gap", "outcome"),
+    [
+        ((unit("dishwasher", 600),), 600, "met"),
+        ((unit("dishwasher", 600), unit("filler", 50)), 650, "met"),
+        ((unit("dishwasher", 600), unit("filler", 51)), 651, "falls short"),
+        ((unit("dishwasher", 600), unit("dishwasher", 450)), 1050, "falls short"),
+    ],
+)
+def test_gap_over_appliances(between, gap, outcome):
+    built = kitchen(run(unit("base-doors", 400), *between, unit("base-doors", 400)))
+    assert value("worktop.unsupported_gap", built) == gap
+    assert verdict("worktop-gap-over-appliance", built) == outcome
+
+
+@pytest.mark.parametrize(("length", "published"), [(3000, 41.0), (4100, 56.1)])
+def test_weight_against_the_sheet(length, published):
+    # A maker's EN 312 sheet (seen) gives particleboard P2 of 38 mm 600 kg/m³; 38 x 600 is then 13.7 kg/m.
+    widths = {3000: [1000, 1000, 900], 4100: [1000, 1000, 1000, 1000]}[length]
+    row = [unit("base-doors", w) for w in widths]
+    built = kitchen(run(*row, unit("filler", length - 20 - sum(widths)), start=300), room=BIG)
+    assert value("worktop.weight", built) == pytest.approx(published, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("density", "mass", "outcome", "advice"),
+    [
+        (1000 / 1.62 / 0.6 / 38 * 25, 25.0, "met", ""),
+        (1000 / 1.62 / 0.6 / 38 * 25.1, 25.1, "worth a look", "2 people"),
+        (1000 / 1.62 / 0.6 / 38 * 50.2, 50.2, "worth a look", "3 people"),
+    ],
+)
+def test_weight_and_people(density, mass, outcome, advice):
+    # The specimen's top is 1620 x 600 x 38.
+    built = kitchen(catalogue=stocked(stocks={"pf38.600": {"density": density}}))
+    assert value("worktop.weight", built) == pytest.approx(mass)
+    assert verdict("worktop-weight", built) == outcome
+    (found,) = [f for f in check(built) if f.rule == "worktop-weight"]
+    assert found.advice.startswith(advice)
+
+
+def test_a_material_of_unknown_density_is_not_weighed():
+    built = kitchen()
+    object.__setattr__(built.lengths[0].part, "material", "unheard-of")
+    assert measured("worktop.weight", built) == {"piece T1": None}
+    assert verdict("worktop-weight", built) == "not measured"
+
+
+@pytest.mark.parametrize(
+    ("longest", "spare", "outcome"), [(1631, 11, "met"), (1630, 10, "met"), (1629, 9, "falls short")]
+)
+def test_spare_of_the_longest_stock(longest, spare, outcome):
+    built = kitchen(catalogue=stocked(stocks={"pf38.600": {"lengths": (1000.0, float(longest))}}))
+    assert value("worktop.spare_of_stock", built) == pytest.approx(spare)
+    assert verdict("worktop-stock-length", built) == outcome
+
+
+@pytest.mark.parametrize(
+    ("angle", "off", "outcome"),
+    [(90, 0, "met"), (87, 3, "met"), (93, 3, "met"), (93.1, 3.1, "worth a look"), (86.9, 3.1, "worth a look")],
+)
+def test_off_square(angle, off, outcome):
+    built = build(cornered(angle))
+    assert value("worktop.join_off_square", built) == pytest.approx(off)
+    assert verdict("join-off-square", built) == outcome
+
+
+def test_a_butt_join_needs_no_jig():
+    assert measured("worktop.join_off_square", build(cornered(93, kind="butt", notch=None))) == {}
+
+
+@pytest.mark.parametrize(
+    ("width", "clear", "outcome"), [(25, math.hypot(45, 20), "falls short"), (26, math.hypot(46, 20), "met")]
+)
+def test_join_to_an_appliance(width, clear, outcome):
+    # The joint begins at (2400, 600); the dishwasher's right front corner is at (2380 - width, 580).
+    row = run(unit("base-doors", 600), unit("dishwasher", 600), unit("filler", width), start=1180 - width)
+    other = run(unit("base-doors", 600), wall="B", start=620)
+    built = kitchen(row, other, worktop={**overhang(), "joins": ({"corner": "A-B", "female": "B", "notch": 15.0},)})
+    assert measured("worktop.join_to_appliance", built) == {"join J1 to A2": pytest.approx(clear)}
+    assert verdict("join-off-appliance", built) == outcome
+
+
+@pytest.mark.parametrize(("legs", "off", "outcome"), [(150, 0, "met"), (100, 0, "met"), (151, 1, "worth a look")])
+def test_coordinating_height(legs, off, outcome):
+    built = kitchen(run(unit("base-doors", 600)), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
+    assert measured("units.off_coordinating_height", built) == {f"A1, {720 + legs} high": off}
+    assert verdict("unit-coordinating-height", built) == outcome
+
+
+@pytest.mark.parametrize(("legs", "outcome"), [(150, "met"), (100, "met"), (99, "worth a look")])
+def test_plinth_height(legs, outcome):
+    built = kitchen(run(unit("base-doors", 600)), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
+    assert measured("units.plinth_height", built) == {"under A1": legs}
+    assert verdict("unit-plinth-height", built) == outcome
+
+
+@pytest.mark.parametrize(("depth", "outcome"), [(320, "met"), (382, "met"), (383, "worth a look")])
+def test_wall_unit_depth(depth, outcome):
+    # The carcass and a front of 18.
+    upper = run(unit("wall-doors", 600), level="upper")
+    built = kitchen(run(unit("base-doors", 600)), upper, catalogue=stocked({"wall-doors": {"depth": float(depth)}}))
+    assert measured("units.wall_unit_depth", built) == {"depth of AU1": depth + 18}
+    assert verdict("wall-unit-depth", built) == outcome
+
+
+def test_neighbours_of_one_height_are_one_place():
+    assert list(measured("units.plinth_height", kitchen())) == ["under A1 to A3"]

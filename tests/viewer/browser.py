@@ -1,0 +1,82 @@
+"""The app served on this machine, and a real browser to look at it."""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from contextlib import contextmanager
+
+from playwright.sync_api import sync_playwright
+
+import shared
+
+CHROMIUM = shutil.which("chromium")
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+]
+PATIENCE = 90_000  # ms; software graphics draw the first picture after ten seconds or more
+
+
+@contextmanager
+def serving(file, log):
+    """The app on a free port, opened on ``file``; its address. What it prints goes to the path ``log``."""
+    with socket.socket() as probe:
+        probe.bind(("localhost", 0))
+        port = probe.getsockname()[1]
+    command = [sys.executable, "-m", "viewer.commands", "app", file, "--no-browser", "--port", str(port)]
+    with log.open("w") as stream:
+        server = subprocess.Popen(
+            command, cwd=shared.FOLDER.parent, stdout=stream, stderr=subprocess.STDOUT, start_new_session=True
+        )
+    try:
+        _wait_for(f"http://localhost:{port}/_stcore/health")
+        yield f"http://localhost:{port}/"
+    finally:
+        os.killpg(server.pid, 15)
+        server.wait(10)
+
+
+@contextmanager
+def browsing(address, width=1280, height=900):
+    """A page on the app once it shows its first picture; ``page.elsewhere`` keeps requests to anywhere else."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        page = browser.new_page(viewport={"width": width, "height": height})
+        page.elsewhere = []
+        page.on("request", lambda r: page.elsewhere.append(r.url) if _is_elsewhere(r.url) else None)
+        page.goto(address)
+        page.wait_for_selector('[data-ready="true"]', timeout=PATIENCE)
+        yield page
+        browser.close()
+
+
+def settled(page):
+    """Wait until the script has run and the view has come to rest on what it was sent."""
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]', timeout=PATIENCE)
+    page.wait_for_selector('[data-ready="true"][data-still="true"]', timeout=PATIENCE)
+
+
+def _is_elsewhere(url):
+    return not url.startswith(("http://localhost", "ws://localhost", "data:", "blob:"))
+
+
+def _wait_for(url):
+    for _ in range(150):
+        try:
+            urllib.request.urlopen(url, timeout=2).close()
+            return
+        except OSError:
+            time.sleep(0.2)
+    raise AssertionError("the server did not start")

@@ -1,0 +1,117 @@
+"""The commands: what they print and write, and how they end."""
+
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+from openpyxl import load_workbook
+
+import shared
+from model.document import Document
+from viewer.commands import main, streamlit_command
+
+COMMANDS = ["build", "check", "takeoff", "schema", "app"]
+
+
+def run(*args):
+    return CliRunner().invoke(main, [str(a) for a in args])
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_has_an_example(command):
+    result = run(command, "--help")
+    assert result.exit_code == 0
+    assert f"countersunk {command}" in result.output.split("Example:")[1]
+
+
+def test_schema_is_that_of_the_document():
+    data = json.loads(run("schema").stdout)
+    assert data["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert data["properties"].keys() == Document.model_fields.keys()
+
+
+def test_build_writes_everything_it_names(tmp_path):
+    result = run("build", "straight", "--out", tmp_path / "out", "--no-stills")
+    assert result.exit_code == 0, result.stderr
+    written = {p.name for p in (tmp_path / "out").iterdir()}
+    assert written == {"kitchen.glb", "findings.json", "takeoff.xlsx", "takeoff.csv"}
+    assert (tmp_path / "out" / "kitchen.glb").read_bytes()[:4] == b"glTF"
+    assert load_workbook(tmp_path / "out" / "takeoff.xlsx").sheetnames
+    assert json.loads((tmp_path / "out" / "findings.json").read_text())["findings"]
+
+
+def test_check_and_takeoff_as_json():
+    found = json.loads(run("check", "corner", "--json").stdout)
+    assert {"caution", "findings"} == found.keys()
+    assert {"rule", "verdict", "limit", "margin", "source"} <= found["findings"][0].keys()
+    taken = json.loads(run("takeoff", "corner", "--json").stdout)
+    assert taken["quantities"]
+    assert taken["complete"] is True
+
+
+def test_tables_for_the_terminal_name_what_they_show():
+    assert "sealer" in run("takeoff", "corner").stdout or "varnish" in run("takeoff", "corner").stdout
+    assert "hob" in run("check", "corner").stdout
+
+
+def test_a_must_not_met_ends_with_1(tmp_path):
+    text = (shared.KITCHENS / "corner.yaml").read_text()
+    near = tmp_path / "near.yaml"
+    near.write_text(text.replace("unit: base-drawers, width: 500", "unit: tall-larder, width: 500"))
+    assert run("check", near).exit_code == 1
+    assert run("check", "corner").exit_code == 0
+
+
+@pytest.mark.parametrize("command", [["check"], ["takeoff"], ["build", "--out", "never"], ["app"]])
+def test_bad_input_is_one_line_on_stderr_and_ends_with_2(command, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    bad = tmp_path / "bad.yaml"
+    bad.write_text((shared.KITCHENS / "corner.yaml").read_text().replace("cooks: 2", "cokes: 2"))
+    result = run(*command, bad)
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert result.stderr.startswith("bad.yaml:4: cokes: found an unknown key; allowed: ")
+    assert "Try: 'cooks'." in result.stderr
+    assert not (tmp_path / "never").exists()
+
+
+def test_a_folder_that_cannot_be_made_is_told(tmp_path):
+    (tmp_path / "file").write_text("")
+    result = run("build", "corner", "--out", tmp_path / "file" / "in", "--no-stills")
+    assert result.exit_code == 2
+    assert "Traceback" not in result.stderr
+
+
+def test_the_server_stays_on_this_machine_and_tells_nobody():
+    command = streamlit_command("corner", 8600, browser=False)
+    assert "--server.address=localhost" in command
+    assert "--browser.gatherUsageStats=false" in command
+    assert command[-1].endswith("corner.yaml")
+
+
+def test_the_console_shows_no_library_warnings(tmp_path):
+    done = subprocess.run(
+        [
+            sys.executable,
+            "-W",
+            "default",
+            "-m",
+            "viewer.commands",
+            "build",
+            "corner",
+            "--out",
+            tmp_path,
+            "--no-stills",
+        ],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=shared.FOLDER.parent,
+        env={**os.environ, "PYTHONPATH": str(shared.FOLDER.parent)},
+    )
+    assert done.returncode == 0, done.stderr
+    assert "arning" not in done.stderr
+    assert "Traceback" not in done.stderr

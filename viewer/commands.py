@@ -1,0 +1,205 @@
+"""The commands: ``countersunk build | check | takeoff | app | schema``.
+
+Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.console import Console
+
+import shared
+from model import checks
+from model.document import Document
+from model.errors import CountersunkError, InputError
+from model.files import write_whole
+from model.kitchen import Kitchen, open_kitchen
+
+EXIT_FINDING = 1
+EXIT_INPUT = 2
+
+
+class Command(click.Command):
+    """A command that ends in one clear sentence and never in a traceback."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except InputError as error:
+            click.echo(error, err=True)
+            ctx.exit(EXIT_INPUT)
+        except CountersunkError as error:
+            click.echo(f"not done: {error}", err=True)
+            ctx.exit(EXIT_INPUT)
+        except OSError as error:
+            click.echo(f"not done: {error.filename or 'file'}: {error.strerror or error}", err=True)
+            ctx.exit(EXIT_INPUT)
+
+
+def example(text: str) -> str:
+    """The end of a help text, kept as it is typed."""
+    return f"\b\nExample:\n  {text}"
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
+@click.version_option(package_name="countersunk")
+def main() -> None:
+    """One parametric model of a kitchen: shown in 3D, checked for fit and safety, counted and priced.
+
+    FILE is a kitchen file (YAML), or the name of a demo: straight, corner, island.
+    """
+
+
+def kitchen_path(file: str) -> Path:
+    """The file itself, or the demo kitchen of that name where there is no such file."""
+    demo = shared.KITCHENS / f"{file}.yaml"
+    return demo if not Path(file).exists() and demo.exists() else Path(file)
+
+
+@main.command(cls=Command, epilog=example("countersunk build corner --out corner-build"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+@click.option("--stills/--no-stills", default=True, help="Render pictures too (some seconds).")
+def build(file: str, out: Path, stills: bool) -> None:
+    """Write the 3D model, pictures, findings and takeoff of a kitchen."""
+    from takeoff import report
+    from takeoff.takeoff import take_off
+    from viewer.scene import glb
+
+    kitchen = open_kitchen(kitchen_path(file))
+    with steps() as step:
+        out.mkdir(parents=True, exist_ok=True)
+        step("writing the 3D model")
+        write_whole(out / "kitchen.glb", glb(kitchen))
+        step("checking clearances")
+        findings = checks.as_json(checks.check(kitchen))
+        write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))
+        step("counting and pricing")
+        taken = take_off(kitchen)
+        report.write_csv(taken, out / "takeoff.csv")
+        report.write_xlsx(taken, out / "takeoff.xlsx")
+        if stills:
+            write_stills(kitchen, out, step)
+    for path in sorted(out.iterdir()):
+        click.echo(path)
+
+
+def write_stills(kitchen: Kitchen, out: Path, step: Any) -> None:
+    """Pictures come last, so that a machine without off-screen graphics still gets everything else."""
+    from viewer.stills import render_stills
+
+    step("rendering pictures")
+    render_stills(kitchen, out)
+
+
+@main.command(cls=Command, epilog=example("countersunk check corner --json"))
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print every finding as JSON.")
+@click.pass_context
+def check(ctx: click.Context, file: str, as_json: bool) -> None:
+    """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
+    findings = checks.check(open_kitchen(kitchen_path(file)))
+    if as_json:
+        click.echo(encoded({"caution": checks.CAUTION, "findings": checks.as_json(findings)}).decode())
+    else:
+        from viewer.tables import findings_table
+
+        console = Console()
+        for block in findings_table(findings):
+            console.print(block, highlight=False)
+        console.print(checks.CAUTION, style="italic")
+    if any(f.serious for f in findings):
+        ctx.exit(EXIT_FINDING)
+
+
+@main.command(cls=Command, epilog=example("countersunk takeoff corner --json"))
+@click.argument("file")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
+def takeoff(file: str, prices: Path | None, as_json: bool) -> None:
+    """Count what the kitchen takes, what to order, and what it costs."""
+    from takeoff import report
+    from takeoff.prices import read_prices
+    from takeoff.takeoff import take_off
+    from viewer.tables import takeoff_tables
+
+    taken = take_off(open_kitchen(kitchen_path(file)), prices=read_prices(prices) if prices else None)
+    if as_json:
+        click.echo(encoded(report.as_json(taken)).decode())
+        return
+    console = Console()
+    for table in takeoff_tables(taken):
+        console.print(table)
+
+
+@main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))
+def schema() -> None:
+    """Print the JSON Schema of a kitchen file, for an editor to complete and check it."""
+    click.echo(
+        encoded(
+            {"$schema": "https://json-schema.org/draft/2020-12/schema", **Document.model_json_schema()}
+        ).decode()
+    )
+
+
+@main.command(cls=Command, epilog=example("countersunk app corner"))
+@click.argument("file", required=False)
+@click.option("--port", type=click.IntRange(1, 65535), default=8501, help="Port on this machine.")
+@click.option("--browser/--no-browser", default=True, help="Open a browser window.")
+@click.pass_context
+def app(ctx: click.Context, file: str | None, port: int, browser: bool) -> None:
+    """Open the app in a browser, on a demo kitchen or a kitchen file."""
+    if file:
+        open_kitchen(kitchen_path(file))
+    ctx.exit(subprocess.call(streamlit_command(file, port, browser), env=quiet_environment()))
+
+
+def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
+    """The server's command: bound to this machine only, nothing sent anywhere, no framework chrome."""
+    settings = {
+        "server.port": port,
+        "server.address": "localhost",
+        "server.headless": str(not browser).lower(),
+        "server.maxUploadSize": 1,
+        "server.fileWatcherType": "none",
+        "browser.gatherUsageStats": "false",
+        "client.toolbarMode": "minimal",
+        "client.showErrorDetails": "none",
+        "theme.primaryColor": "#9a5b1e",
+        "theme.baseRadius": "4px",
+    }
+    flags = [f"--{name}={value}" for name, value in settings.items()]
+    script = Path(__file__).with_name("app.py")
+    chosen = [str(kitchen_path(file).resolve())] if file else []
+    return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
+
+
+def quiet_environment() -> dict[str, str]:
+    """The environment without a greeting that asks for an e-mail address."""
+    return {**os.environ, "STREAMLIT_SERVER_SHOW_EMAIL_PROMPT": "false"}
+
+
+def encoded(data: Any) -> bytes:
+    """JSON as a person can read it, UTF-8."""
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False).encode()
+
+
+@contextmanager
+def steps() -> Iterator[Any]:
+    """Progress on stderr: what is being done now."""
+    console = Console(stderr=True)
+    with console.status("starting") as status:
+        yield lambda text: status.update(text) if console.is_terminal else console.print(text)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,99 @@
+"""Panels: what the app shows beside the 3D view, from a reading."""
+
+from __future__ import annotations
+
+import html
+import json
+
+import pandas as pd
+import streamlit as st
+
+from model import checks
+from model.checks.finding import Verdict
+from model.part import Part
+from takeoff import report
+from viewer.edits import as_yaml
+from viewer.labels import part_label
+from viewer.reading import Reading
+from viewer.tables import findings_frame, labour_frame, takeoff_frame, totals_rows
+
+Ids = tuple[str, ...]
+
+
+def headline(reading: Reading) -> None:
+    """Whose kitchen it is, how many findings are serious, and the total."""
+    findings, totals = reading.findings, reading.takeoff.totals
+    serious = sum(f.serious for f in findings)
+    short = sum(f.verdict is Verdict.SHORT for f in findings)
+    unmeasured = sum(f.verdict is Verdict.NOT_MEASURED for f in findings)
+    facts = [
+        f"✖ {serious} {'must is' if serious == 1 else 'musts are'} not met" if serious else "✓ no must missed",
+        f"▲ {short} {'advice falls' if short == 1 else 'advices fall'} short" if short else "✓ no advice missed",
+        *([f"? {unmeasured} not measured"] if unmeasured else []),
+        f"{totals.gross:,.2f} {totals.currency}{'' if totals.complete else ', incomplete'}",
+    ]
+    title = html.escape(reading.kitchen.document.kitchen)
+    spans = "".join(f'<span class="fact">{html.escape(fact)}</span>' for fact in facts)
+    st.html(f'<div class="headline"><span class="title">{title}</span>{spans}</div>')
+
+
+def part_line(reading: Reading, picked: str | None) -> None:
+    """What the part is that was last clicked in the view."""
+    part = reading.kitchen.parts_by_id.get(picked or "")
+    if part is None:
+        st.caption("Click a part in the view to see what it is.")
+        return
+    st.markdown(f"**{part.id}**  {part_label(part, reading.kitchen)} ({_size(part)})")
+
+
+def findings(reading: Reading) -> Ids:
+    """Every finding; returns the ids of the parts of the one that is selected."""
+    st.html(f'<div class="caution">{html.escape(checks.CAUTION)}</div>')
+    row = _selected(findings_frame(reading.findings), "findings")
+    return () if row is None else reading.findings[row].ids
+
+
+def takeoff(reading: Reading) -> Ids:
+    """Every line, labour and totals; returns the ids that the selected line came from."""
+    taken = reading.takeoff
+    for text in taken.missing:
+        st.warning(f"No cost in the total: {text}", icon=":material/price_change:")
+    row = _selected(takeoff_frame(taken), "takeoff")
+    left, right = st.columns([2, 1], gap="large")
+    with left:
+        st.subheader("Labour")
+        st.dataframe(labour_frame(taken), hide_index=True, width="stretch")
+    with right:
+        st.subheader("Totals")
+        st.table(pd.DataFrame(totals_rows(taken), columns=["", "Amount"]).set_index(""))
+        st.caption(taken.price_note)
+    lines = "<br>".join(html.escape(text) for text in taken.cautions)
+    st.html(f'<div class="caution">{lines}</div>')
+    return () if row is None else taken.quantities[row].ids
+
+
+def files(reading: Reading) -> None:
+    """Everything to take away."""
+    kitchen = reading.kitchen
+    found = {"caution": checks.CAUTION, "findings": checks.as_json(reading.findings)}
+    for label, data, name in (
+        ("Kitchen file (YAML)", as_yaml(kitchen.document), "kitchen.yaml"),
+        ("3D model (glTF)", reading.glb, "kitchen.glb"),
+        ("Takeoff as workbook (XLSX)", report.xlsx_bytes(reading.takeoff), "takeoff.xlsx"),
+        ("Takeoff as table (CSV)", report.csv_bytes(reading.takeoff), "takeoff.csv"),
+        ("Findings (JSON)", json.dumps(found, indent=2, ensure_ascii=False).encode(), "findings.json"),
+    ):
+        st.download_button(label, data, name, on_click="ignore", icon=":material/download:")
+
+
+def _selected(frame: pd.DataFrame, key: str) -> int | None:
+    """Show a table in which one row can be chosen; the row's position, if one is."""
+    event = st.dataframe(
+        frame, hide_index=True, width="stretch", on_select="rerun", selection_mode="single-row", key=key
+    )
+    rows = event["selection"]["rows"]
+    return int(rows[0]) if rows and rows[0] < len(frame) else None
+
+
+def _size(part: Part) -> str:
+    return f"{part.length:.0f} × {part.depth:.0f} × {part.thickness:g} mm"

@@ -1,0 +1,136 @@
+"""Tables of findings and takeoff: as data frames for the app and as text for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pandas as pd
+from rich.table import Table
+
+from model.checks.finding import Finding, Verdict
+from takeoff.quote import LabourLine, MaterialLine
+from takeoff.takeoff import Takeoff
+
+MARKS = {
+    Verdict.NOT_MET: "✖",
+    Verdict.NOT_MEASURED: "?",
+    Verdict.SHORT: "▲",
+    Verdict.WATCH: "●",
+    Verdict.MET: "✓",
+}
+"""A sign beside each verdict, so that no colour has to carry it."""
+
+
+LINE = ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
+
+
+def takeoff_frame(takeoff: Takeoff) -> pd.DataFrame:
+    """A row for each line, measured and ordered apart, with the formula and where it came from."""
+    return pd.DataFrame([_material_row(line) for line in takeoff.materials])
+
+
+def labour_frame(takeoff: Takeoff) -> pd.DataFrame:
+    """A row for each operation."""
+    return pd.DataFrame([_labour_row(line) for line in takeoff.labour])
+
+
+def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
+    """What a total is made of, in the order in which it is added up."""
+    totals = takeoff.totals
+    rows = [
+        ("Materials", totals.materials),
+        (f"Mark-up on materials, {totals.markup_percent:f} %", totals.markup),
+        ("Labour", totals.labour),
+        ("Net", totals.net),
+        *((f"Tax {t.rate:f} % on {t.base:,.2f}", t.tax) for t in totals.taxes),
+        ("Total" if totals.complete else "Total, INCOMPLETE", totals.gross),
+    ]
+    return [(name, f"{value:,.2f} {totals.currency}") for name, value in rows]
+
+
+def terminal_table(frame: pd.DataFrame, title: str, columns: Sequence[str]) -> Table:
+    """Some columns of a frame as a table for the terminal; numbers to the right."""
+    table = Table(title=title, title_justify="left", show_lines=False)
+    for column in columns:
+        numeric = pd.api.types.is_numeric_dtype(frame[column]) if len(frame) else False
+        table.add_column(column, justify="right" if numeric else "left", overflow="fold")
+    for row in frame[list(columns)].itertuples(index=False):
+        table.add_row(*("" if pd.isna(cell) else str(cell) for cell in row))
+    return table
+
+
+def takeoff_tables(takeoff: Takeoff) -> list[Table]:
+    """The whole takeoff for the terminal."""
+    total = pd.DataFrame(totals_rows(takeoff), columns=["", "Amount"])
+    return [
+        terminal_table(
+            takeoff_frame(takeoff), takeoff.kitchen, ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
+        ),
+        terminal_table(labour_frame(takeoff), "Labour", ["Work", "Amount", "Unit", "Minutes", "Cost"]),
+        terminal_table(total, f"Totals, prices of {takeoff.price_book}", ["", "Amount"]),
+    ]
+
+
+def _material_row(line: MaterialLine) -> dict[str, object]:
+    quantity = line.quantity
+    packs = "unknown" if quantity.packs is None else f"{quantity.packs} × {quantity.pack_name or quantity.unit}"
+    return {
+        "Item": quantity.description,
+        "Measured": round(quantity.net, 3),
+        "Unit": quantity.unit,
+        "Ordered": packs,
+        "Left over": None if quantity.surplus is None else round(quantity.surplus, 3),
+        "Cost": None if line.charge is None else float(line.charge.cost),
+        "How": quantity.formula,
+        "From": f"{len(quantity.ids)} parts: {', '.join(quantity.ids)}",
+        "Source": quantity.source,
+        "Missing": line.missing,
+    }
+
+
+def _labour_row(line: LabourLine) -> dict[str, object]:
+    return {
+        "Work": line.work.name,
+        "Amount": float(line.work.amount),
+        "Unit": line.work.unit,
+        "Minutes": float(line.work.minutes),
+        "Cost": None if line.charge is None else float(line.charge.net),
+        "From": ", ".join(line.work.ids),
+    }
+
+
+def findings_table(findings: Sequence[Finding]) -> list[Table | str]:
+    """The findings for the terminal, with their sources numbered below so that the table stays narrow."""
+    sources = list(dict.fromkeys(f.source for f in findings))
+    frame = findings_frame(findings)
+    frame["Question and place"] = frame["Question"] + " " + frame["Where"]
+    frame["Src"] = [str(sources.index(f.source) + 1) for f in findings]
+    columns = ["Verdict", "Question and place", "Measured", "Limit", "Margin", "Src"]
+    table = terminal_table(frame, "Findings, the most serious first", columns)
+    return [table, "Sources", *(f"{i:>3}  {source}" for i, source in enumerate(sources, start=1))]
+
+
+def findings_frame(findings: Sequence[Finding]) -> pd.DataFrame:
+    """A row for each finding, the most serious first."""
+    return pd.DataFrame([_finding_row(f) for f in findings])
+
+
+def _finding_row(finding: Finding) -> dict[str, object]:
+    measured = finding.reason if finding.value is None else _with_unit(finding.value, finding.unit)
+    return {
+        "Verdict": f"{MARKS[finding.verdict]} {finding.verdict}",
+        "Weight": str(finding.severity),
+        "Question": finding.question,
+        "Where": finding.place,
+        "Measured": measured,
+        "Limit": f"{finding.sense} {_with_unit(finding.limit, finding.unit)}",
+        "Margin": "" if finding.margin is None else _with_unit(finding.margin, finding.unit),
+        "What would help": finding.advice,
+        "Parts": ", ".join(finding.ids),
+        "Source": finding.source,
+    }
+
+
+def _with_unit(value: float, unit: str) -> str:
+    """A tenth at most, and no unit for what is counted."""
+    return f"{round(value, 1):g}" + ("" if unit == "count" else "°" if unit == "deg" else f" {unit}")
