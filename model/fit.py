@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely import MultiPoint, Polygon
 
 from model.cutouts import PlacedCutout
@@ -17,7 +19,7 @@ from model.errors import InputError
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.profile import one_polygon
-from model.solids import bounds, clashes_between
+from model.solids import clashes_between
 from model.survey import Survey
 from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from model.worktops import Length
@@ -109,10 +111,17 @@ def _bodies(
 
 def _body(name: str, field: str, parts: Sequence[Part]) -> Body:
     """All the parts of one owner in the tightest upright prism."""
-    boxes = [bounds(part) for part in parts]
-    plan = MultiPoint([(b[i], b[j]) for b in boxes for i in (0, 3) for j in (1, 4)])
-    hull = one_polygon(plan.convex_hull) if len(parts) > 1 else _room_plan(parts[0])
-    return name, field, hull, min(b[2] for b in boxes), max(b[5] for b in boxes)
+    corners = np.concatenate([_corners(part) for part in parts])
+    lying = len(parts) == 1 and parts[0].pose.z == (0.0, 0.0, 1.0)
+    plan = _room_plan(parts[0]) if lying else one_polygon(MultiPoint(corners[:, :2]).convex_hull)
+    return name, field, plan, float(corners[:, 2].min()), float(corners[:, 2].max())
+
+
+def _corners(part: Part) -> NDArray[np.float64]:
+    """(8, 3) float: the corners of the box round a part, along its own axes, in the room."""
+    x0, y0, x1, y1 = part.outline.bounds
+    local = [(x, y, z, 1.0) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
+    return np.asarray(local) @ part.pose.matrix.T
 
 
 def _check_clashes(bodies: list[Body], parts_of: PartsOf) -> None:
