@@ -19,6 +19,7 @@ from model.tolerance import ON_LINE
 
 Lines = list[tuple[LineString, EdgeCondition]]
 Segment = tuple[PlanPoint, PlanPoint]
+Stretch = tuple[EdgeCondition, list[Segment]]
 
 JOINTS = (EdgeCondition.JOINT_FEMALE, EdgeCondition.JOINT_MALE)
 """A mitre's shoulder and its long side are one edge; elsewhere a corner of the outline parts two edges."""
@@ -31,13 +32,15 @@ def boundary(part: Part, lines: Lines) -> tuple[Edge, ...]:
     back corner. Raises SolidError for a stretch that lies on no line, since then its condition is unknown.
     """
     marks = [point for line, _ in lines for point in plan_points(line)]
-    paths: list[tuple[EdgeCondition, list[Segment]]] = []
+    paths: list[Stretch] = []
     for segment in _segments(part.outline, marks):
         condition = _condition(part.id, segment, lines)
-        if paths and paths[-1][0] == condition and (condition in JOINTS or _straight(paths[-1][1][-1], segment)):
+        if paths and _goes_on(paths[-1], (condition, [segment])):
             paths[-1][1].append(segment)
         else:
             paths.append((condition, [segment]))
+    if len(paths) > 1 and _goes_on(paths[-1], paths[0]):  # the ring began in the middle of an edge
+        paths[0] = (paths[0][0], [*paths.pop()[1], *paths[0][1]])
     return tuple(
         Edge(f"{part.id}.e{i}", condition, LineString([path[0][0], *(end for _, end in path)]))
         for i, (condition, path) in enumerate(paths, start=1)
@@ -71,6 +74,12 @@ def _condition(part_id: str, segment: Segment, lines: Lines) -> EdgeCondition:
         if all(line.distance(Point(p)) < ON_LINE for p in segment):
             return condition
     raise SolidError(f"{part_id}: the boundary from {segment[0]} to {segment[1]} meets nothing that is known")
+
+
+def _goes_on(before: Stretch, after: Stretch) -> bool:
+    """Whether two stretches, one after the other, are one edge."""
+    same = before[0] == after[0]
+    return same and (after[0] in JOINTS or _straight(before[1][-1], after[1][0]))
 
 
 def _straight(a: Segment, b: Segment) -> bool:

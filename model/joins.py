@@ -61,7 +61,12 @@ class Join:
 
     @property
     def stations(self) -> list[float]:
-        """Where biscuits and bolts sit in turn, mm along the joint's straight side from its front end."""
+        """Where biscuits and bolts sit in turn, mm along the joint's straight side from its front end.
+
+        A butt has none: its strip is screwed to the male, and slots would open the female's factory edge.
+        """
+        if self.kind == "butt":
+            return []
         return stations_along(LineString(self.line.coords[-2:]).length)
 
     @property
@@ -73,6 +78,13 @@ class Join:
     def biscuits(self) -> int:
         """How many biscuits keep its faces level."""
         return len(self.stations[0::2])
+
+    @property
+    def hardware(self) -> str:
+        """What holds it together, in words."""
+        if self.kind == "butt":
+            return "joint strip, screwed to the male"
+        return f"{self.bolts} bolts, {self.biscuits} biscuits"
 
     @property
     def shoulder_angle(self) -> float:

@@ -1,4 +1,4 @@
-"""The commands: ``countersunk build | check | takeoff | app | schema``.
+"""The commands: ``countersunk build | check | takeoff | draw | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -139,6 +139,21 @@ def takeoff(file: str, prices: Path | None, as_json: bool) -> None:
     console = Console()
     for table in takeoff_tables(taken):
         console.print(table)
+
+
+@main.command(cls=Command, epilog=example("countersunk draw corner --out corner-papers"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+def draw(file: str, out: Path) -> None:
+    """Write the papers to cut from: drawings (PDF, DXF, SVG) and full-size templates (PDF)."""
+    from viewer.drawing import draw as draw_papers
+
+    kitchen = open_kitchen(kitchen_path(file))
+    with steps() as step:
+        out.mkdir(parents=True, exist_ok=True)
+        written = draw_papers(kitchen, out, step)
+    for path in written:
+        click.echo(path)
 
 
 @main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))

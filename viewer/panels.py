@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import json
+from collections.abc import Callable
 
 import pandas as pd
 import streamlit as st
@@ -12,6 +13,7 @@ from model import checks
 from model.checks.finding import Verdict
 from model.part import Part
 from takeoff import report
+from viewer.drawing.papers import drawings_pdf, templates_pdf
 from viewer.edits import as_yaml
 from viewer.labels import part_label
 from viewer.reading import Reading
@@ -73,17 +75,28 @@ def takeoff(reading: Reading) -> Ids:
 
 
 def files(reading: Reading) -> None:
-    """Everything to take away."""
-    kitchen = reading.kitchen
+    """Everything to take away; each is made only when somebody asks for it."""
+    for label, made, name in _downloads(reading):
+        st.download_button(label, made, name, on_click="ignore", icon=":material/download:", key=f"file-{name}")
+
+
+def _downloads(reading: Reading) -> list[tuple[str, Callable[[], bytes], str]]:
+    kitchen, taken = reading.kitchen, reading.takeoff
+    full_size = ("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
+    return [
+        ("Kitchen file (YAML)", lambda: as_yaml(kitchen.document), "kitchen.yaml"),
+        ("Papers to cut from (PDF)", lambda: drawings_pdf(kitchen), "drawings.pdf"),
+        *([full_size] if kitchen.cutouts else []),
+        ("3D model (glTF)", lambda: reading.glb, "kitchen.glb"),
+        ("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx"),
+        ("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv"),
+        ("Findings (JSON)", lambda: _findings_json(reading), "findings.json"),
+    ]
+
+
+def _findings_json(reading: Reading) -> bytes:
     found = {"caution": checks.CAUTION, "findings": checks.as_json(reading.findings)}
-    for label, data, name in (
-        ("Kitchen file (YAML)", as_yaml(kitchen.document), "kitchen.yaml"),
-        ("3D model (glTF)", reading.glb, "kitchen.glb"),
-        ("Takeoff as workbook (XLSX)", report.xlsx_bytes(reading.takeoff), "takeoff.xlsx"),
-        ("Takeoff as table (CSV)", report.csv_bytes(reading.takeoff), "takeoff.csv"),
-        ("Findings (JSON)", json.dumps(found, indent=2, ensure_ascii=False).encode(), "findings.json"),
-    ):
-        st.download_button(label, data, name, on_click="ignore", icon=":material/download:")
+    return json.dumps(found, indent=2, ensure_ascii=False).encode()
 
 
 def _selected(frame: pd.DataFrame, key: str) -> int | None:

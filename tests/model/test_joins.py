@@ -102,3 +102,11 @@ def test_bolts_and_biscuits_of_a_600_joint():
 def test_impossible_joins_are_refused_with_what_is_allowed(changes, words):
     with pytest.raises(InputError, match=words):
         build(cornered(**changes))
+
+
+@pytest.mark.parametrize("female", ["A", "B"])
+@pytest.mark.parametrize("angle", [60.0, 90.0, 120.0, 150.0])
+def test_a_joint_is_one_edge_wherever_the_ring_begins(angle, female):
+    _, one, other = lengths_of(angle, female)
+    assert [e.condition for e in one.edges].count(EdgeCondition.JOINT_FEMALE) == 1
+    assert [e.condition for e in other.edges].count(EdgeCondition.JOINT_MALE) == 1

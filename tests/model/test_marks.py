@@ -26,21 +26,19 @@ def test_slots_of_a_90_degree_mitre_by_hand():
     assert all(m.outline.bounds[1] == pytest.approx(585.0 - 65.0) for m in found[MarkKind.BOLT])
 
 
-@pytest.mark.parametrize("kind", ["mitre", "butt"])
 @pytest.mark.parametrize("female", ["A", "B"])
 @pytest.mark.parametrize("angle", [60.0, 88.0, 90.0, 93.0, 150.0])
-def test_slots_lie_in_their_length_and_face_each_other(angle, female, kind):
-    kitchen = build(cornered(angle, female, kind, notch=None))
+def test_slots_lie_in_their_length_and_face_each_other(angle, female):
+    kitchen = build(cornered(angle, female))
     one, other = (
         {m.id.rsplit(".", 1)[0]: m for m in marks(kitchen, kitchen.length(id_))}
         for id_ in (kitchen.joins[0].female, kitchen.joins[0].male)
     )
     assert one.keys() == other.keys()
     poses = [kitchen.length(id_).part.pose for id_ in (kitchen.joins[0].female, kitchen.joins[0].male)]
-    web = 2.0 if kind == "butt" else 0.0
     for name, mark in one.items():
         a, b = poses[0].plan_to_room(mark.outline), poses[1].plan_to_room(other[name].outline)
-        assert a.distance(b) == pytest.approx(web, abs=1e-6)
+        assert a.distance(b) == pytest.approx(0.0, abs=1e-6)
         assert a.intersection(b).area < 1e-6
     for length in kitchen.lengths:
         for mark in marks(kitchen, length):
@@ -78,3 +76,9 @@ def test_a_thin_top_keeps_ten_over_its_slots():
     for length in kitchen.lengths:
         for mark in marks_by_kind(kitchen, length)[MarkKind.BOLT]:
             assert mark.depth <= length.part.thickness - 10.0
+
+
+def test_a_butt_has_a_strip_and_no_slots():
+    kitchen = build(cornered(90.0, kind="butt", notch=None))
+    assert [m for length in kitchen.lengths for m in marks(kitchen, length)] == []
+    assert (kitchen.joins[0].bolts, kitchen.joins[0].biscuits) == (0, 0)

@@ -119,7 +119,8 @@ def test_a_bad_file_is_told_and_a_good_one_opens(page, tmp_path):
 
 def test_everything_can_be_taken_away(page):
     page.get_by_role("tab", name="Files").click()
-    for label, start in (("3D model (glTF)", b"glTF"), ("Takeoff as workbook (XLSX)", b"PK")):
+    starts = {"3D model (glTF)": b"glTF", "Papers to cut from (PDF)": b"%PDF", "Takeoff as workbook (XLSX)": b"PK"}
+    for label, start in starts.items():
         with page.expect_download() as download:
             page.get_by_role("button", name=label).click()
         assert download.value.path().read_bytes().startswith(start)

@@ -13,7 +13,7 @@ import shared
 from model.document import Document
 from viewer.commands import main, streamlit_command
 
-COMMANDS = ["build", "check", "takeoff", "schema", "app"]
+COMMANDS = ["build", "check", "takeoff", "draw", "schema", "app"]
 
 
 def run(*args):
@@ -43,6 +43,13 @@ def test_build_writes_everything_it_names(tmp_path):
     assert json.loads((tmp_path / "out" / "findings.json").read_text())["findings"]
 
 
+def test_draw_writes_the_papers(tmp_path):
+    result = run("draw", "corner", "--out", tmp_path / "papers")
+    assert result.exit_code == 0, result.stderr
+    written = {p.name for p in (tmp_path / "papers").iterdir()}
+    assert {"drawings.pdf", "templates.pdf", "T1-underside.dxf", "T2-top.svg", "J1.dxf", "plan.svg"} <= written
+
+
 def test_check_and_takeoff_as_json():
     found = json.loads(run("check", "corner", "--json").stdout)
     assert {"caution", "findings"} == found.keys()
@@ -65,12 +72,12 @@ def test_a_must_not_met_ends_with_1(tmp_path):
     assert run("check", "corner").exit_code == 0
 
 
-@pytest.mark.parametrize("command", [["check"], ["takeoff"], ["build", "--out", "never"], ["app"]])
+@pytest.mark.parametrize("command", ["check", "takeoff", "build --out never", "draw --out never", "app"])
 def test_bad_input_is_one_line_on_stderr_and_ends_with_2(command, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     bad = tmp_path / "bad.yaml"
     bad.write_text((shared.KITCHENS / "corner.yaml").read_text().replace("cooks: 2", "cokes: 2"))
-    result = run(*command, bad)
+    result = run(*command.split(), bad)
     assert result.exit_code == 2
     assert result.stdout == ""
     assert result.stderr.startswith("bad.yaml:4: cokes: found an unknown key; allowed: ")

@@ -1,0 +1,63 @@
+"""The cutting-and-fitting card: the right order, this kitchen's numbers, cautions where they matter."""
+
+import pytest
+
+from model.kitchen import build, open_kitchen
+from tests.specimens import DEMOS, cornered
+from viewer.drawing.card import raw_lengths, steps
+from viewer.drawing.spacing import spread
+
+ORDER = [
+    "Measure twice", "Check the blanks", "Mark and cut to length", "Cut the joins", "Cut the cut-outs", "Smooth",
+    "Seal every raw edge", "Heat tape", "Set the sink", "Edging strips", "Drill the fixing rails",
+    "Turn and lower", "Silicone", "Appliances and sink", "Clean and hand over",
+]  # fmt: skip
+"""The order of work on a top (common practice of the trade, no source)."""
+
+
+def by_title(kitchen):
+    return {step.title: step for step in steps(kitchen)}
+
+
+def test_steps_stand_in_the_right_order():
+    titles = [s.title for s in steps(open_kitchen(next(p for p in DEMOS if p.stem == "corner")))]
+    assert len(titles) == len(ORDER)
+    assert all(title.startswith(start) for title, start in zip(titles, ORDER, strict=True))
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_what_can_hurt_is_said_at_its_step(path):
+    found = by_title(open_kitchen(path))
+    where = {
+        "Check the blanks": "Lifting", "Mark and cut to length": "Saw", "Cut the cut-outs": "Jigsaw",
+        "Seal every raw edge": "flame", "Appliances and sink are connected": "licensed",
+    }  # fmt: skip
+    for title, word in where.items():
+        assert any(word in caution for caution in found[title].cautions), title
+
+
+def test_no_step_for_what_is_not_there():
+    titles = by_title(build(cornered(90.0)))
+    assert "Heat tape at the hob" not in titles
+    assert "Cut the cut-outs" not in titles
+
+
+def test_raw_edges_by_hand():
+    # Female of a 90° mitre, 1830 long, its right end on the wall: back 1830, free end 600, wall end 585, joint
+    # 585 + 15·√2 = 606.213: 3621.213. Male, 1245 at the back: back 1245, free end 600, joint 606.213: 2451.213.
+    found = {length.id: metres for length, metres in raw_lengths(build(cornered(90.0)))}
+    assert found == pytest.approx({"T1": 3621.213, "T2": 2451.213}, abs=1e-3)
+
+
+def test_a_factory_edge_in_a_butt_is_not_sealed():
+    # The female of a butt keeps its front: back 1830, free end 600, end on the wall 600; male: 1228 + 600 + 600.
+    found = {length.id: metres for length, metres in raw_lengths(build(cornered(90.0, kind="butt", notch=None)))}
+    assert found == pytest.approx({"T1": 3030.0, "T2": 2428.0}, abs=1e-3)
+
+
+def test_labels_are_spread_as_little_as_can_be():
+    # Two wishes 1 apart at a pitch of 4 move by 1.5 each, away from their middle.
+    assert spread([10.0, 11.0], 4.0) == [8.5, 12.5]
+    assert spread([0.0, 100.0], 4.0) == [0.0, 100.0]
+    assert spread([], 4.0) == []
+    assert spread([5.0, 5.0, 5.0], 3.0) == [2.0, 5.0, 8.0]

@@ -1,0 +1,157 @@
+"""What is written: DXF, SVG and PDF, read back by libraries that know nothing of us."""
+
+import io
+
+import ezdxf
+import pdfplumber
+import pytest
+from shapely import LineString, box, unary_union
+
+from model.kitchen import build, open_kitchen
+from tests.specimens import DEMOS, cornered, document
+from viewer.drawing.dxf import dxf
+from viewer.drawing.ordinates import ordinates
+from viewer.drawing.papers import draw, sheets
+from viewer.drawing.pdf import pdf
+from viewer.drawing.piece_sheets import piece_scale, piece_sheet
+from viewer.drawing.setout import Face, Setout
+from viewer.drawing.strokes import EDGES, Stroke
+from viewer.drawing.template import BAR, EDGE, FOOT, OVERLAP, pages, template_sheets
+
+POINT = 25.4 / 72
+"""A PDF's unit in mm (ISO 32000-1, 8.3.2.3, from memory)."""
+
+
+def read(sheet):
+    return ezdxf.read(io.StringIO(dxf(sheet).decode()))
+
+
+def shown(dimension):
+    """The words of a dimension as a drawing program shows them."""
+    return next(e.text for e in dimension.virtual_entities() if e.dxftype() == "MTEXT")
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_every_dxf_is_clean_under_audit(path):
+    for sheet in sheets(open_kitchen(path)):
+        doc = read(sheet)
+        audit = doc.audit()
+        assert not audit.errors, sheet.name
+        assert not audit.fixes, sheet.name
+        assert (doc.dxfversion, doc.units) == ("AC1024", ezdxf.units.MM)  # R2010, millimetres
+        assert {stroke.value for stroke in Stroke} <= {layer.dxf.name for layer in doc.layers}
+
+
+@pytest.mark.parametrize("face", Face)
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_ordinates_measured_back_from_the_dxf(path, face):
+    kitchen = open_kitchen(path)
+    for length in kitchen.lengths:
+        doc = read(piece_sheet(kitchen, length, face))
+        found = [d for d in doc.modelspace().query("DIMENSION") if d.dimtype == 6]
+        wanted = ordinates(kitchen, Setout(length, face), piece_scale(length))
+        said = sorted(float(shown(d).split()[0]) for d in found)
+        assert said == pytest.approx(sorted(round(o.value, 1) for o in wanted), abs=0.051)
+
+
+def test_dxf_coordinates_are_the_ordinates():
+    # Datum at (0, 0): the female of a 90° mitre, datum at the free left end, as worked in test_drawing_pieces.
+    kitchen = build(cornered(90.0))
+    doc = read(piece_sheet(kitchen, kitchen.length("T1"), Face.TOP))
+    joint = {(round(x, 6), round(y, 6)) for layer, x, y in _edges_in(doc) if layer == Stroke.JOINT_FEMALE.value}
+    assert sorted(joint) == [(1230.0, 0.0), (1245.0, 15.0), (1830.0, 15.0)]
+
+
+def test_the_underside_in_dxf_is_the_top_mirrored():
+    kitchen = open_kitchen(DEMOS[0])
+    for length in kitchen.lengths:
+        top, below = (_edges_in(read(piece_sheet(kitchen, length, face))) for face in (Face.TOP, Face.UNDERSIDE))
+        assert {(layer, -x, y) for layer, x, y in below} == top
+
+
+def _edges_in(doc):
+    layers = {stroke.value for stroke in EDGES.values()}
+    return {
+        (line.dxf.layer, round(x, 4) + 0.0, round(y, 4) + 0.0)
+        for line in doc.modelspace().query("LWPOLYLINE")
+        if line.dxf.layer in layers
+        for x, y, *_ in line.get_points()
+    }
+
+
+@pytest.fixture(scope="module")
+def template():
+    kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
+    cutout = kitchen.cutouts[0]
+    data = pdf(template_sheets(kitchen, cutout), "template")
+    with io.BytesIO(data) as stream, pdfplumber.open(stream) as opened:
+        yield cutout, opened
+
+
+def test_a_hundred_millimetres_are_a_hundred_millimetres(template):
+    _, opened = template
+    for page in opened.pages:
+        level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 1e-6]
+        black = [line for line in level if line["stroking_color"] in (0, (0,), (0.0,))]
+        bars = [(line["x1"] - line["x0"]) * POINT for line in black if line["linewidth"] * POINT > 0.45]
+        assert bars == pytest.approx([BAR], abs=0.01)
+        assert (page.width * POINT, page.height * POINT) == pytest.approx((210.0, 297.0), abs=0.01)
+
+
+def test_the_pages_laid_together_show_the_whole_line(template):
+    # The line is 480 x 480 with corners of radius 20: as long as 4 x 440 + 2 π 20 = 1885.66, 480 each way.
+    cutout, opened = template
+    grid = pages(cutout.template.line)
+    assert len(grid) == len(opened.pages)
+    strokes = []
+    for page, shown_page in zip(grid, opened.pages, strict=True):
+        x0, y0, _, _ = page.shows.bounds
+        for curve in [*shown_page.curves, *shown_page.lines]:
+            if curve["stroking_color"] in (0, 0.0, (0,)) or curve["linewidth"] * POINT < 0.4:
+                continue
+            on_page = [(x * POINT, (float(shown_page.height) - y) * POINT) for x, y in curve["pts"]]
+            strokes.append(LineString([(x - EDGE + x0, y - EDGE - FOOT + y0) for x, y in on_page]))
+    whole = unary_union([s.buffer(0.05) for s in strokes])
+    assert whole.bounds == pytest.approx((-240.05, -240.05, 240.05, 240.05), abs=0.03)
+    assert whole.area / 0.1 == pytest.approx(1885.66, rel=2e-3)
+
+
+def test_neighbours_share_a_strip_and_a_cross_lies_on_both():
+    grid = pages((560.0, 490.0))
+    left, right = (next(p for p in grid if p.name == name) for name in ("A1", "B1"))
+    x0, _, x1, _ = left.shows.intersection(right.shows).bounds
+    assert x1 - x0 == pytest.approx(OVERLAP)
+    assert unary_union([p.shows for p in grid]).covers(box(-292, -257, 292, 257))
+
+
+def test_letters_are_as_wide_as_they_are_taken_to_be(template):
+    _, opened = template
+    chars = opened.pages[0].chars
+    assert {c["fontname"].split("+")[-1] for c in chars} <= {"DejaVuSansMono", "DejaVuSansMono-Bold"}
+    assert {round(c["width"] / c["size"], 3) for c in chars} == {0.602}
+
+
+def test_text_of_the_pdf_can_be_read(template):
+    _, opened = template
+    words = opened.pages[0].extract_text()
+    assert "The bar must measure 100 mm" in words
+    assert "line 480 x 480 R20" in words
+
+
+def test_draw_writes_everything_whole(tmp_path):
+    said = []
+    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
+    written = draw(kitchen, tmp_path / "new", said.append)
+    names = {p.name for p in written}
+    assert {"drawings.pdf", "templates.pdf", "T1-top.dxf", "T1-top.svg", "J1.dxf", "plan.svg", "card.svg"} <= names
+    assert sorted(written) == sorted((tmp_path / "new").iterdir())
+    assert said
+    with pdfplumber.open(tmp_path / "new" / "drawings.pdf") as opened:
+        assert len(opened.pages) == sum(p.suffix == ".svg" for p in written)
+
+
+def test_the_same_kitchen_gives_the_same_bytes(tmp_path):
+    kitchen = open_kitchen(DEMOS[0])
+    one, other = (draw(kitchen, tmp_path / name) for name in ("one", "other"))
+    for a, b in zip(one, other, strict=True):
+        assert a.suffix == ".dxf" or a.read_bytes() == b.read_bytes(), a.name

@@ -1,0 +1,174 @@
+"""Every sheet of every demo and of corners of all kinds: nothing written over something else, nothing cut off."""
+
+import io
+import xml.etree.ElementTree as ElementTree
+
+import ezdxf
+import pytest
+from hypothesis import HealthCheck, given, settings
+from shapely import STRtree
+from shapely import box as rectangle
+
+from model.document import Document
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from tests.specimens import DEMOS, cornered, document
+from tests.strategies import kitchens
+from viewer.drawing.dxf import dxf
+from viewer.drawing.joint import corner_of
+from viewer.drawing.joint_sheets import settings as jig_settings
+from viewer.drawing.lettering import width_of, words_on
+from viewer.drawing.paper import imprint
+from viewer.drawing.papers import sheets, templates
+from viewer.drawing.pdf import pdf
+from viewer.drawing.shapes import A3
+from viewer.drawing.svg import svg
+
+SPECIMENS = {
+    **{path.stem: lambda path=path: open_kitchen(path) for path in DEMOS},
+    **{
+        f"{angle:g}-{female}-{kind}": lambda a=angle, f=female, k=kind: build(cornered(a, f, k, notch=None))
+        for angle in (60.0, 88.0, 90.0, 93.0, 135.0, 150.0)
+        for female in "AB"
+        for kind in ("mitre", "butt")
+    },
+    "two cut-outs side by side": lambda: build(
+        document(
+            cutouts=(
+                {"template": "sink.one-bowl", "over": "A2"},
+                {"template": "hob.electric-60", "over": "A3"},
+            )
+        )
+    ),
+}
+
+
+@pytest.fixture(params=SPECIMENS, scope="module")
+def drawn(request):
+    kitchen = SPECIMENS[request.param]()
+    return [*sheets(kitchen), *templates(kitchen)]
+
+
+def test_no_words_touch_other_words(drawn):
+    for sheet in drawn:
+        words = words_on(sheet)
+        tree = STRtree([place for _, place in words])
+        for i, (text, place) in enumerate(words):
+            for j in tree.query(place, predicate="intersects"):
+                assert j <= i or place.intersection(words[j][1]).area < 0.02, (sheet.name, text, words[j][0])
+
+
+def test_no_words_are_cut_off(drawn):
+    for sheet in drawn:
+        margin = 10.0 if sheet.size == A3 else 7.0
+        inside = rectangle(margin, margin, sheet.size[0] - margin, sheet.size[1] - margin)
+        assert all(inside.covers(place) for _, place in words_on(sheet)), sheet.name
+
+
+def test_svg_is_xml_in_millimetres_with_every_word(drawn):
+    for sheet in drawn:
+        root = ElementTree.fromstring(svg(sheet))
+        assert root.attrib["width"] == f"{sheet.size[0]:g}mm"
+        assert root.attrib["viewBox"] == f"0 0 {sheet.size[0]:g} {sheet.size[1]:g}"
+        found = [e.text for e in root.iter("{http://www.w3.org/2000/svg}text")]
+        assert sorted(found) == sorted(words for words, _ in words_on(sheet))
+
+
+def test_svg_holds_words_to_the_width_that_was_kept_for_them(drawn):
+    for sheet in drawn[:2]:
+        root = ElementTree.fromstring(svg(sheet))
+        for e in root.iter("{http://www.w3.org/2000/svg}text"):
+            height = float(e.attrib["font-size"]) * 0.729
+            assert float(e.attrib["textLength"]) == pytest.approx(width_of(e.text, height), rel=1e-3)
+
+
+def test_every_length_join_and_wall_has_its_sheet():
+    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
+    names = [sheet.name for sheet in sheets(kitchen)]
+    assert len(set(names)) == len(names)
+    wanted = {
+        "plan",
+        "elevation-A",
+        "elevation-B",
+        "T1-top",
+        "T1-underside",
+        "T2-top",
+        "T2-underside",
+        "J1",
+        "card",
+    }
+    assert wanted <= set(names)
+
+
+# sin 46.5° = 0.725374: the shoulder is 15 / 0.725374 = 20.679 long; the straight side
+# 585 / tan 46.5° - 585 / tan 93° = 555.144 + 30.659 = 585.803.
+@pytest.mark.parametrize(("female", "hands"), [("A", ("right", "left")), ("B", ("left", "right"))])
+def test_jig_settings_of_a_93_degree_mitre_by_hand(female, hands):
+    kitchen = build(cornered(93.0, female))
+    table = {label: (one, other) for label, one, other in jig_settings(corner_of(kitchen, kitchen.joins[0]))}
+    assert table["hand, seen from above"] == hands
+    assert table["jig off square"] == ("square", "3°, corner wider")
+    assert table["shoulder to front edge"] == ("46.5°", "46.5°")
+    assert table["notch behind front edge"] == ("15", "15")
+    assert table["shoulder long"] == ("20.7", "20.7")
+    assert table["straight side long"] == ("585.8", "585.8")
+    assert table["joint at the front, from datum"] == ("1260.6", "1260.6")
+
+
+def test_a_square_corner_needs_no_turned_jig_and_a_tight_one_says_so():
+    def jig(angle):
+        kitchen = build(cornered(angle))
+        return {row[0]: row[1:] for row in jig_settings(corner_of(kitchen, kitchen.joins[0]))}["jig off square"]
+
+    assert jig(90.0) == ("square", "square")
+    assert jig(88.0) == ("square", "2°, corner tighter")
+
+
+def test_nothing_that_must_be_said_is_left_out_for_want_of_room(drawn):
+    said = {sheet.name: [words for words, _ in words_on(sheet)] for sheet in drawn}
+    for name, words in said.items():
+        text = " ".join(words)
+        if name.startswith("T") and name.endswith(("-top", "-underside")):
+            assert "DATUM" in words, name
+            assert "decor runs" in words, name
+            length = name.split("-")[0]
+            assert {f"{length} decor up", f"{length} UNDERSIDE", length} & set(words), name
+            for line in (w for w in words if w.startswith("JOIN ")):
+                assert any(w.startswith(line[5:7] + " ") for w in words), (name, line)
+        if name.startswith("J"):
+            assert "FEMALE, " in text, name
+            assert " MALE, " in text, name
+    plan = said["plan"]
+    for name in said:
+        if name.startswith("T") and name.endswith("-top"):
+            assert plan.count(name.split("-")[0]) >= 2, "in the plan and in its table"
+
+
+@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@given(kitchens())
+def test_random_kitchens_are_drawn_without_words_over_words(data):
+    try:
+        kitchen = build(Document.model_validate(data))
+    except InputError:
+        return
+    for sheet in [*sheets(kitchen), *templates(kitchen)]:
+        words = words_on(sheet)
+        tree = STRtree([place for _, place in words])
+        crowded = [(i, j) for i, (_, place) in enumerate(words) for j in tree.query(place, "intersects") if j > i]
+        assert not [(i, j) for i, j in crowded if words[i][1].intersection(words[j][1]).area > 0.02], sheet.name
+
+
+def test_what_a_person_types_breaks_no_file():
+    name = 'Tom "& Sons" <b>\x07 #set page() \\ é' + "x" * 80
+    kitchen = build(document(kitchen=name))
+    drawn = list(sheets(kitchen))
+    for sheet in drawn:
+        ElementTree.fromstring(svg(sheet))
+        assert not ezdxf.read(io.StringIO(dxf(sheet).decode())).audit().errors
+    assert pdf(drawn, name.replace("\x07", " ")).startswith(b"%PDF")
+
+
+def test_papers_of_one_kitchen_carry_one_imprint_and_a_change_shows():
+    one, other = build(cornered(90.0)), build(cornered(90.5))
+    assert imprint(one) == imprint(build(cornered(90.0))) != imprint(other)
+    assert all(f"papers {imprint(one)}" in [w for w, _ in words_on(sheet)] for sheet in sheets(one))

@@ -1,0 +1,19 @@
+"""The papers that a fitter cuts from: one drawing model, written as DXF, SVG and PDF.
+
+shapes      sheets, views and what stands in them            strokes     what a line means and its pen
+lettering   the room that words take                         spacing     labels apart, free places found
+tracing     a view while it is drawn                         paper       border, heading, title block, imprint
+setout      the datum of a length, its top and underside     ordinates   every number from that datum
+conditions  letters of edges and the work that they take     handling    weight, people, blank
+piece, piece_tables, piece_sheets    a length from above and from below
+joint, joint_sheets                  a join pulled apart, and how the jig is set
+plan, elevation                      the kitchen from above, and each wall
+template                             cut-outs at full size on A4
+card, card_sheets                    the order of work, with cautions at their step
+dxf, svg, pdf                        the three writers
+papers                               all sheets of a kitchen, and the folder that they go to
+"""
+
+from viewer.drawing.papers import draw, sheets, templates
+
+__all__ = ["draw", "sheets", "templates"]

@@ -1,0 +1,54 @@
+"""Conditions: the letter of every edge, and what must be done to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from model.joins import Join
+from model.part import Edge, EdgeCondition
+
+LETTERS: dict[EdgeCondition, str] = {
+    EdgeCondition.FACTORY: "F",
+    EdgeCondition.WALL: "W",
+    EdgeCondition.EXPOSED: "E",
+    EdgeCondition.JOINT_FEMALE: "J",
+    EdgeCondition.JOINT_MALE: "M",
+    EdgeCondition.TALL: "T",
+    EdgeCondition.CUTOUT: "C",
+    EdgeCondition.CUTOUT_HEAT: "H",
+}
+
+WORK: dict[EdgeCondition, str] = {
+    EdgeCondition.FACTORY: "nothing: it is sealed in the factory; leave its film on, keep it from knocks",
+    EdgeCondition.WALL: "seal twice; scribe to the wall within 3; silicone on the top side only, after fitting",
+    EdgeCondition.EXPOSED: "seal twice; edging strip, contact adhesive on both faces; trim and file flush",
+    EdgeCondition.JOINT_FEMALE: "seal twice; jointing compound, biscuits, bolts from below",
+    EdgeCondition.JOINT_MALE: "seal twice; jointing compound, biscuits, bolts from below",
+    EdgeCondition.TALL: "seal twice; silicone on the top side only, after fitting",
+    EdgeCondition.CUTOUT: "seal twice, dabbed into the fibres; sealant under the rim when the sink is set",
+    EdgeCondition.CUTOUT_HEAT: "seal twice, dabbed into the fibres; once dry, aluminium tape over it all round",
+}
+"""Common practice of the trade, no source; the 3 mm quoted. The maker's sheet of top and appliance goes first."""
+
+BUTT: dict[EdgeCondition, str] = {
+    EdgeCondition.JOINT_FEMALE: "a factory edge, not cut; the other length and its joint strip meet it, in sealant",
+    EdgeCondition.JOINT_MALE: "seal twice; joint strip cut to length, screwed on, set in sealant",
+}
+"""What a butt join with a strip asks for instead (common practice, no source)."""
+
+
+def work(condition: EdgeCondition, joins: Iterable[Join]) -> str:
+    """What must be done to an edge of this condition on a length with these joins."""
+    kinds = {join.kind for join in joins}
+    if condition in BUTT and kinds == {"butt"}:
+        return BUTT[condition]
+    if condition in BUTT and "butt" in kinds:
+        return f"at a mitre: {WORK[condition]}. At a butt: {BUTT[condition]}"
+    return WORK[condition]
+
+
+def by_condition(edges: Iterable[Edge]) -> dict[EdgeCondition, list[Edge]]:
+    """The edges of each condition, in the order of the conditions; only those that there are."""
+    found = list(edges)
+    grouped = {c: [e for e in found if e.condition is c] for c in EdgeCondition}
+    return {c: some for c, some in grouped.items() if some}

@@ -1,0 +1,150 @@
+"""Elevation: a wall as one faces it, with the units, fronts, tops and appliances that stand before it.
+
+Wall frame: x to the right from the wall's left-hand end, y up from the floor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from shapely import box as rectangle
+
+from model.document import Opening
+from model.frames import Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Layer, Part
+from model.survey import SurveyedWall
+from viewer.drawing.lettering import mm
+from viewer.drawing.ordinates import Feature, below
+from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, View
+from viewer.drawing.spacing import lattice, spread
+from viewer.drawing.strokes import Stroke
+from viewer.drawing.tracing import Drawing
+
+WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
+SIDES, UNDER = 24.0, 32.0
+"""Room for heights beside, and for widths below, mm on paper."""
+
+
+def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
+    """A sheet for every wall with units, and for every island's front."""
+    for wall in kitchen.survey.walls:
+        runs = [run for run in kitchen.runs if run.wall == wall.name]
+        if runs:
+            yield _sheet(kitchen, f"wall {wall.name}", wall.frame, wall.length, kitchen.survey.height, runs, wall)
+    for run in kitchen.runs:
+        if run.wall is None:
+            width, top = run.units[-1].right, max(u.family.top for u in run.units) + run.stock.thickness
+            yield _sheet(kitchen, f"island {run.name}", run.frame, width, top, [run], None)
+
+
+def _sheet(
+    kitchen: Kitchen, name: str, frame: Pose, width: float, height: float, runs: list[PlacedRun],
+    wall: SurveyedWall | None,
+) -> Sheet:  # fmt: skip
+    x0, y0, x1, y1 = WINDOW
+    room = (x1 - x0 - 2 * SIDES, y1 - y0 - UNDER - 6.0)
+    scale = fitting_scale((width, height), room, (10.0, 20.0, 25.0, 50.0))
+    drawing = Drawing(scale)
+    if wall is not None:
+        drawing.draw(*_room(wall, height), *_openings(kitchen, wall))
+    drawing.draw(*_parts(kitchen, frame, runs), *_widths(runs, scale), *_heights(runs, width, height, scale))
+    _write_names(drawing, kitchen, frame, runs)
+    for o in kitchen.survey.openings:
+        if wall is not None and o.wall == wall.name:
+            place = rectangle(*_opening_box(o))
+            spots = lattice(place.bounds, 2.0 * scale, (place.centroid.x, place.centroid.y))
+            drawing.write([f"{o.kind}", f"{mm(o.width)} x {mm(o.head - o.sill)}"], 2.0, spots, place)
+    origin = ((x0 + x1) / 2 - width / 2 / scale, y0 + UNDER + (room[1] - height / scale) / 2)
+    below_words = "As one faces it. Widths run from the left-hand end along the floor, heights from the floor."
+    view = View(name, scale, origin, WINDOW, tuple(drawing.marks))
+    file = f"elevation-{name.split()[1]}"
+    return sheet(kitchen, file, f"Elevation, {name}", heading(f"ELEVATION, {name}", below_words), [view])
+
+
+def _room(wall: SurveyedWall, height: float) -> list[Path]:
+    w = wall.length
+    return [Path(((0.0, 0.0), (w, 0.0), (w, height), (0.0, height)), Stroke.ROOM, closed=True)]
+
+
+def _openings(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[Path]:
+    for o in kitchen.survey.openings:
+        if o.wall == wall.name:
+            yield Path(_rectangle(_opening_box(o)), Stroke.HIDDEN, closed=True)
+
+
+def _opening_box(o: Opening) -> Box:
+    return (o.at, o.sill, o.at + o.width, o.head)
+
+
+def seen_box(part: Part, frame: Pose) -> Box:
+    """What a part covers as one faces the wall: left, bottom, right, top, mm."""
+    x0, y0, x1, y1 = part.outline.bounds
+    corners = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
+    seen = [frame.from_room(part.pose.to_room(c)) for c in corners]
+    xs, zs = [p[0] for p in seen], [p[2] for p in seen]
+    return (min(xs), min(zs), max(xs), max(zs))
+
+
+def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Path]:
+    """Carcasses thin, fronts and appliances on them, tops thick."""
+    names = {unit.name for run in runs for unit in run.units}
+    for run in runs:
+        for unit in run.units:
+            yield Path(_rectangle(_unit_box(unit)), Stroke.UNIT, closed=True)
+    for part in kitchen.parts:
+        if part.owner in names and part.layer in (Layer.FRONTS, Layer.APPLIANCES):
+            yield Path(_rectangle(seen_box(part, frame)), Stroke.UNIT, closed=True)
+    for length in kitchen.lengths:
+        if length.run in runs:
+            yield Path(_rectangle(seen_box(length.part, frame)), Stroke.OUTLINE, closed=True)
+
+
+def _unit_box(unit: PlacedUnit) -> Box:
+    return (unit.x, unit.family.base, unit.right, unit.family.top)
+
+
+def _rectangle(box: Box) -> tuple[tuple[float, float], ...]:
+    x0, y0, x1, y1 = box
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _widths(runs: list[PlacedRun], scale: float) -> list[Ordinate]:
+    """Both sides of every unit, from the left-hand end."""
+    sides = [x for run in runs for unit in run.units for x in (unit.x, unit.right)]
+    return below([Feature((0.0, 0.0)), *(Feature((x, 0.0)) for x in sides)], scale)
+
+
+def _heights(runs: list[PlacedRun], width: float, height: float, scale: float) -> list[Ordinate]:
+    """Undersides and tops of units, the top's face, and the ceiling."""
+    tops = {u.family.top + run.stock.thickness for run in runs for u in run.units if u.family.carries_top}
+    found = sorted({0.0, height, *tops, *(z for r in runs for u in r.units for z in (u.family.base, u.family.top))})
+    places = spread(found, 3.0 * scale)
+    x = width + 8.0 * scale
+    return [Ordinate("y", (width, z), (x, at)) for z, at in zip(found, places, strict=True)]
+
+
+def _write_names(drawing: Drawing, kitchen: Kitchen, frame: Pose, runs: Iterable[PlacedRun]) -> None:
+    """The name and width of each unit, in it or above it; lengths above their tops."""
+    s = drawing.scale
+    for length in kitchen.lengths:
+        if length.run in runs:
+            x0, _, x1, top = seen_box(length.part, frame)
+            at = ((x0 + x1) / 2, top + 3.3 * s)
+            drawing.write([length.id], 2.5, lattice((x0, top + 3.0 * s, x1, top + 12.0 * s), s, at))
+    for run in runs:
+        for unit in run.units:
+            _write_unit(drawing, unit)
+
+
+def _write_unit(drawing: Drawing, unit: PlacedUnit) -> None:
+    x0, y0, x1, y1 = _unit_box(unit)
+    whole, middle = rectangle(x0, y0, x1, y1), ((x0 + x1) / 2, (y0 + y1) / 2)
+    spots = lattice(whole.bounds, 1.5 * drawing.scale, middle)
+    if any(drawing.write(words, 2.0, spots, whole) for words in ([unit.name, mm(unit.width)], [unit.name])):
+        return
+    s = drawing.scale
+    above = lattice((x0 - 200, y0, x1 + 200, y1 + 600), s, (middle[0], y1 + 6.0 * s))
+    drawing.point_out(unit.name, 1.8, above, (middle[0], y1 - 2.0 * s))

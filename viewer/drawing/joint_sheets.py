@@ -1,0 +1,165 @@
+"""Joint sheets: a paper for each join: how the jig is set up, and where bolts and biscuits sit."""
+
+from __future__ import annotations
+
+import math
+
+from model.joins import Join
+from model.kitchen import Kitchen
+from model.worktops import Length
+from viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
+from viewer.drawing.lettering import degrees, lines_of, mm, paragraph
+from viewer.drawing.paper import MARGIN, heading, sheet
+from viewer.drawing.piece_tables import slot_sizes
+from viewer.drawing.setout import Face, Setout, hand_of
+from viewer.drawing.shapes import A3, Box, Line, Mark, Point, Sheet, Text
+from viewer.drawing.strokes import Stroke
+
+WINDOW: Box = (MARGIN, 44.0, 258.0, 268.0)
+DETAIL: Box = (262.0, 196.0, A3[0] - MARGIN, 268.0)
+TABLE = (264.0, 190.0)
+"""Where the two halves, the shoulder and the table stand, mm on paper."""
+
+LABELS, FIRST, SECOND = 0.0, 60.0, 100.0
+HEIGHT, ROW = 2.3, 5.2
+"""The columns of the table from its left edge, height of its words and distance of its rows, mm on paper."""
+
+
+def joint_sheet(kitchen: Kitchen, join: Join) -> Sheet:
+    """The set-up of a join."""
+    scale = joint_scale(kitchen, join)
+    corner = corner_of(kitchen, join, scale)
+    x0, y0, x1, y1 = corner.shown.bounds
+    wx0, wy0, wx1, wy1 = WINDOW
+    origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
+    views = [joint_view(corner, scale, origin, WINDOW)]
+    marks = [*_heading(corner), *_table(corner), *_steps(corner)]
+    if join.kind == "mitre":
+        views.append(shoulder_view(corner, 1.0, _shoulder_origin(corner), DETAIL))
+        caption = "The shoulder on the female, full size"
+        marks.append(Text((DETAIL[0] + 2.0, DETAIL[3] - 5.0), caption, 2.2, bold=True))
+    return sheet(kitchen, join.id, f"Join {join.id}, corner {join.corner}: set-up", marks, views)
+
+
+def joint_scale(kitchen: Kitchen, join: Join) -> float:
+    """The largest scale at which both halves and the numbers between them fit."""
+    x0, y0, x1, y1 = WINDOW
+    for scale in (5.0, 10.0):
+        left, low, right, high = corner_of(kitchen, join, scale).shown.bounds
+        if (right - left) / scale <= x1 - x0 - 10.0 and (high - low) / scale <= y1 - y0 - 6.0:
+            return scale
+    return 20.0
+
+
+def _heading(corner: Corner) -> list[Mark]:
+    join = corner.join
+    kind = "mason's mitre" if join.kind == "mitre" else "butt with a joint strip"
+    below = (
+        f"Seen from above, decor up, as one stands in front of the female; halves pulled {mm(corner.apart)} apart."
+    )
+    if join.stations:
+        below += " Slots lie on the underside: B = bolt, b = biscuit, from the front end of the straight side."
+    words = f"{join.id}  {kind}, corner {degrees(join.angle)}: {join.female} female, {join.male} male"
+    return heading(words, below, height=5.0)
+
+
+def _shoulder_origin(corner: Corner) -> Point:
+    """The joint's start stands to the side from which the straight side runs."""
+    right = list(corner.side(corner.female).coords)[1][0] > 0
+    x0, _, x1, _ = DETAIL
+    return ((x0 + x1) / 2 + (-8.0 if right else 8.0), 236.0)
+
+
+def _table(corner: Corner) -> list[Mark]:
+    """The settings of both halves side by side."""
+    x, y = TABLE
+    found: list[Mark] = []
+    for i, (label, one, other) in enumerate(settings(corner)):
+        at, bold = y - i * ROW, i == 0
+        found += [
+            Text((x + LABELS, at), label, HEIGHT, bold=bold),
+            Text((x + FIRST, at), one, HEIGHT, bold=bold),
+            Text((x + SECOND, at), other, HEIGHT, bold=bold),
+            Line((x, at - 1.6), (A3[0] - MARGIN - 2.0, at - 1.6), Stroke.TABLE),
+        ]
+    return found
+
+
+def settings(corner: Corner) -> list[tuple[str, str, str]]:
+    """What is set or marked, for the female and for the male."""
+    join, female, male = corner.join, corner.female, corner.male
+    rows: list[tuple[str, str, str]] = [
+        ("set up", f"{join.female} female", f"{join.male} male"),
+        ("hand, seen from above", hand_of(female, join), hand_of(male, join)),
+        ("corner as measured", degrees(join.angle), degrees(join.angle)),
+        ("jig off square", *jig(join)),
+    ]
+    if join.kind == "mitre":
+        shoulder = mm(join.notch / math.sin(math.radians(join.shoulder_angle)))
+        rows += [
+            ("shoulder to front edge", degrees(join.shoulder_angle), degrees(join.shoulder_angle)),
+            ("notch behind front edge", mm(join.notch), mm(join.notch)),
+            ("shoulder long", shoulder, shoulder),
+        ]
+    rows += [
+        ("straight side long", mm(corner.side(female).length), mm(corner.side(male).length)),
+        ("joint at the front, from datum", mm(_front_end(corner, female)), mm(_front_end(corner, male))),
+    ]
+    if join.stations:
+        rows += [("bolts / biscuits", *(f"{join.bolts} / {join.biscuits}",) * 2)]
+    return rows
+
+
+def jig(join: Join) -> tuple[str, str]:
+    """How far the jig is turned off square on the female and on the male; all of it is cut on the male."""
+    if abs(join.off_square) < 0.005:
+        return ("square", "square")
+    return ("square", f"{degrees(abs(join.off_square))}, corner {'wider' if join.off_square > 0 else 'tighter'}")
+
+
+def _front_end(corner: Corner, length: Length) -> float:
+    """Where the joint leaves the front edge, from the length's own datum, mm."""
+    line = corner.join.line if length is corner.female else corner.join.male_line
+    x, y = length.part.pose.plan_from_room(line).coords[0]
+    return abs(Setout(length, Face.TOP).see((x, y))[0])
+
+
+def _steps(corner: Corner) -> list[Mark]:
+    """How it is cut, with the cautions where they belong."""
+    x, y = TABLE[0], TABLE[1] - ROW * len(settings(corner)) - 4.0
+    found: list[Mark] = []
+    for words, caution in steps(corner.join):
+        stroke = Stroke.WARNING if caution else Stroke.TEXT
+        lines = lines_of(words, HEIGHT, A3[0] - MARGIN - 3.0 - x)
+        found += paragraph(words, (x, y), A3[0] - MARGIN - 3.0 - x, HEIGHT, stroke=stroke, bold=caution)
+        y -= len(lines) * 1.65 * HEIGHT + 1.6
+    return found
+
+
+def steps(join: Join) -> list[tuple[str, bool]]:
+    """What is done, and whether it is a caution. Common practice of the trade, no source."""
+    wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
+    if join.kind == "butt":
+        return [
+            (wear, True),
+            (
+                f"1 The female keeps its factory edge. Cut the male's end at {degrees(join.angle)}; seal it twice.",
+                False,
+            ),
+            (
+                "2 Screw the joint strip to the male in sealant, flush with the decor; its web keeps the two "
+                "apart.",
+                False,
+            ),
+            ("3 Try it dry; then sealant at the female's edge, push together, wipe off.", False),
+        ]
+    return [
+        (wear, True),
+        ("1 Female first, jig clamped square: rough with the jigsaw, finish with the router in several passes. The "
+         "cutter enters through the post-formed edge and never leaves through it.", False),
+        ("2 Male: jig turned as above, all of it on this half. A router jig reaches about 3° off square (quoted); "
+         "beyond that cut a guide to the angle.", False),
+        (f"3 Slots from the underside: {slot_sizes()}.", False),
+        ("4 Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from the "
+         "front.", False),
+    ]  # fmt: skip

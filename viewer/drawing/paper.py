@@ -1,0 +1,81 @@
+"""Paper: the border of a sheet, its heading and its title block."""
+
+from __future__ import annotations
+
+from hashlib import sha256
+
+from model.kitchen import Kitchen
+from viewer.drawing.lettering import lines_of, paragraph, printable
+from viewer.drawing.shapes import A3, PAPER, Box, Line, Mark, Path, Point, Sheet, Text, View
+from viewer.drawing.strokes import Stroke
+
+MARGIN = 10.0
+PAD = 3.0
+BLOCK = (180.0, 30.0)
+"""Width and height of the title block, mm."""
+
+SCALES = (5.0, 10.0, 20.0, 50.0)
+
+
+def sheet(
+    kitchen: Kitchen, name: str, title: str, heading: list[Mark], views: list[View], scale: str = ""
+) -> Sheet:
+    """A landscape A3 sheet with its views, heading and title block. ``heading`` is in paper millimetres."""
+    scale = scale or ", ".join(dict.fromkeys(f"1:{view.scale:g}" for view in views)) or "no scale"
+    marks = (*border(A3), *heading, *title_block(kitchen, title, scale))
+    return Sheet(name, title, scale, (*views, paper_view(marks)))
+
+
+def paper_view(marks: tuple[Mark, ...], size: Point = A3) -> View:
+    """What belongs to the paper itself."""
+    return View(PAPER, 1.0, (0.0, 0.0), (0.0, 0.0, *size), marks)
+
+
+def border(size: Point) -> list[Mark]:
+    """The frame inside which everything stands."""
+    w, h = size
+    corners = ((MARGIN, MARGIN), (w - MARGIN, MARGIN), (w - MARGIN, h - MARGIN), (MARGIN, h - MARGIN))
+    return [Path(corners, Stroke.FRAME, closed=True)]
+
+
+def heading(words: str, below: str, stroke: Stroke = Stroke.TEXT, height: float = 6.0) -> list[Mark]:
+    """The large line at the top of a sheet and a plain one below it."""
+    top = A3[1] - MARGIN - PAD - height
+    return [
+        Text((MARGIN + PAD, top), words, height, bold=True, stroke=stroke),
+        *paragraph(below, (MARGIN + PAD, top - 5.0), A3[0] - 2 * (MARGIN + PAD), 2.2),
+    ]
+
+
+def title_block(kitchen: Kitchen, title: str, scale: str) -> list[Mark]:
+    """What the sheet is, at its lower right corner, with room for who checked it."""
+    w, h = BLOCK
+    x0, y0 = A3[0] - MARGIN - w, MARGIN
+    x, inner = x0 + PAD, w - 2 * PAD
+    name = lines_of(printable(kitchen.document.kitchen), 2.2, inner)[:2]
+    rules = [Line((x0, y0 + dy), (x0 + w, y0 + dy), Stroke.TABLE) for dy in (8.0, 16.0)]
+    return [
+        Path(_corners((x0, y0, x0 + w, y0 + h)), Stroke.FRAME, closed=True),
+        *rules,
+        *(Text((x, y0 + h - 5.0 - 4.2 * i), line, 2.2, bold=True) for i, line in enumerate(name)),
+        Text((x, y0 + 10.5), lines_of(title, 2.5, inner - 36.0)[0], 2.5, bold=True),
+        Text((x + inner, y0 + 10.5), f"papers {imprint(kitchen)}", 2.5, "right", bold=True),
+        Text((x, y0 + 2.9), f"{scale}   millimetres", 2.0),
+        Text((x + 58.0, y0 + 2.9), "Measured again on site by: ................  date: ........", 2.0),
+    ]
+
+
+def imprint(kitchen: Kitchen) -> str:
+    """Six characters that are the same on all papers of a kitchen, and others once anything in it has changed."""
+    told = [kitchen.document.model_dump_json(), *(f"{t.id} {t.part.outline.wkt}" for t in kitchen.lengths)]
+    return sha256("\n".join(told).encode()).hexdigest()[:6].upper()
+
+
+def _corners(box: Box) -> tuple[Point, ...]:
+    x0, y0, x1, y1 = box
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def fitting_scale(real: Point, room: Point, scales: tuple[float, ...] = SCALES) -> float:
+    """The largest scale at which ``real`` mm fit into ``room`` mm on paper; the smallest where none does."""
+    return next((s for s in scales if real[0] / s <= room[0] and real[1] / s <= room[1]), scales[-1])

@@ -1,0 +1,197 @@
+"""Piece: a length of worktop from above or from below, with everything that is set out on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import chain
+
+from shapely import LineString, Polygon
+from shapely import box as rectangle
+from shapely.geometry import Point as Spot
+
+from model.cutouts import PlacedCutout
+from model.joins import Join
+from model.kitchen import Kitchen
+from model.marks import MarkKind, joint_side, marks
+from model.part import Edge, EdgeCondition
+from model.profile import plan_points
+from model.worktops import Length
+from viewer.drawing.conditions import LETTERS
+from viewer.drawing.lettering import lines_of, mm
+from viewer.drawing.ordinates import ordinates
+from viewer.drawing.setout import Face, Setout, hand_of, sex_of
+from viewer.drawing.shapes import Box, Circle, Line, Mark, Path, Point, Text, View
+from viewer.drawing.spacing import lattice
+from viewer.drawing.strokes import EDGES, Stroke
+from viewer.drawing.tracing import Drawing, centred
+
+BALLOON = 2.6
+"""Radius of the circle round an edge's letter, mm on paper."""
+
+ALONG = tuple(0.5 + sign * 0.02 * i for i in range(24) for sign in (1.0, -1.0))
+OFF = (4.4, -4.4, 6.5, -6.5, 9.0, -9.0, 12.0, -12.0)
+"""Where a letter may stand: shares of its edge, and distances from it, outwards first, mm on paper."""
+
+
+def piece_view(kitchen: Kitchen, setout: Setout, scale: float, origin: Point, window: Box) -> View:
+    """A face of a length; the datum lies at ``origin`` on the sheet."""
+    drawing = Drawing(scale)
+    cutouts = [c for c in kitchen.cutouts if c.length == setout.length.id]
+    joins = [j for j in kitchen.joins if setout.length.id in (j.female, j.male)]
+    drawing.draw(*_blank(setout), *edge_lines(setout), *_rims(setout, cutouts), *_cut_marks(kitchen, setout))
+    drawing.draw(*chain.from_iterable(_inside_words(setout, c, scale) for c in cutouts))
+    drawing.draw(*ordinates(kitchen, setout, scale), *_datum(scale))
+    _write_datum(drawing, setout)
+    for edge in setout.length.part.edges:
+        _letter(drawing, setout, edge)
+    body = setout.see_shape(setout.length.part.outline)
+    for join in joins:
+        _write_join(drawing, setout, join, body)
+    _write_name(drawing, setout, body)
+    return View(f"{setout.length.id} {setout.face}", scale, origin, window, tuple(drawing.marks))
+
+
+def edge_lines(setout: Setout) -> list[Path]:
+    """Every edge in the stroke of its condition."""
+    edges = setout.length.part.edges
+    return [Path(tuple(map(setout.see, plan_points(e.path))), EDGES[e.condition]) for e in edges]
+
+
+def _blank(setout: Setout) -> list[Mark]:
+    """The blank, squared to the longest measure, where the length is not all of it."""
+    if not is_shaped(setout.length):
+        return []
+    box = rectangle(*setout.length.part.outline.bounds)
+    return [Path(_points(setout.see_shape(box)), Stroke.BLANK, closed=True)]
+
+
+def is_shaped(length: Length) -> bool:
+    """Whether the length is anything but a rectangle, by more than 1 mm²."""
+    outline = Polygon(length.part.outline.exterior)
+    return bool(rectangle(*outline.bounds).area - outline.area > 1.0)
+
+
+def _rims(setout: Setout, cutouts: list[PlacedCutout]) -> list[Mark]:
+    return [Path(_points(setout.see_shape(c.rim)), Stroke.RIM, closed=True) for c in cutouts]
+
+
+def _cut_marks(kitchen: Kitchen, setout: Setout) -> list[Mark]:
+    """Starter holes, and slots: whole lines from below, hidden ones from above."""
+    slot = Stroke.SLOT if setout.face is Face.UNDERSIDE else Stroke.HIDDEN
+    found: list[Mark] = []
+    for mark in marks(kitchen, setout.length):
+        shape = setout.see_shape(mark.outline)
+        if mark.kind is MarkKind.STARTER:
+            x0, _, x1, _ = shape.bounds
+            found.append(Circle(setout.see(mark.centre), (x1 - x0) / 2, Stroke.STARTER))
+        else:
+            found.append(Path(_points(shape), slot, closed=True))
+    return found
+
+
+def _inside_words(setout: Setout, cutout: PlacedCutout, scale: float) -> list[Text]:
+    """What is said inside a cut-out, where the waste is."""
+    t = cutout.template
+    x0, y0, x1, y1 = setout.see_shape(cutout.line).bounds
+    size = f"{mm(t.line[0])} x {mm(t.line[1])}"
+    sentences = [cutout.name, "LINE TO CUT", f"{size} R{mm(t.radius)}", "dotted: rim, do not cut"]
+    height = 2.0 if (x1 - x0) / scale > 36.0 else 1.7
+    words = [line for s in sentences for line in lines_of(s, height, (x1 - x0) / scale - 3.0)]
+    return centred(words, height, ((x0 + x1) / 2, (y0 + y1) / 2), scale)
+
+
+def _datum(scale: float) -> list[Mark]:
+    """The datum's mark: a circle on the corner, two of its quarters filled."""
+    r = 2.0 * scale
+    quarters = [Path(((0.0, 0.0), (sx * r * 0.7, 0.0), (0.0, sy * r * 0.7)), Stroke.DATUM, True, "ink")
+                for sx, sy in ((1.0, 1.0), (-1.0, -1.0))]  # fmt: skip
+    return [Circle((0.0, 0.0), r, Stroke.DATUM), *quarters]
+
+
+def _write_datum(drawing: Drawing, setout: Setout) -> None:
+    s = drawing.scale
+    way = -1.0 if setout.on_paper == "left" else 1.0
+    spots = [(way * dx * s, -dy * s) for dy in (6.0, 9.0, 12.0, 15.0, 20.0, 25.0) for dx in (9.0, 11.0, 7.5)]
+    drawing.write(["DATUM"], 2.2, spots)
+
+
+def _letter(drawing: Drawing, setout: Setout, edge: Edge) -> None:
+    """The letter of an edge in a circle beside it, and a tick that points to the edge."""
+    path = setout.see_shape(edge.path)
+    inside = edge.condition in (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
+    spots = list(_letter_spots(setout, path, drawing.scale, inside))
+    size = (2.3 * BALLOON * drawing.scale,) * 2
+    feet = {s: foot for s, foot in spots if drawing.words.is_free(LineString([foot, s]))} or dict(spots)
+    spot = drawing.lines.room_for(size, feet) or drawing.words.room_for(size, feet) or spots[0][0]
+    rim = LineString([spot, feet[spot]]).interpolate(BALLOON * drawing.scale)
+    drawing.draw(
+        Line(feet[spot], (rim.x, rim.y), Stroke.LETTER), *balloon(LETTERS[edge.condition], spot, drawing.scale)
+    )
+    drawing.words.add(Spot(spot).buffer(BALLOON * drawing.scale))
+
+
+def balloon(letter: str, spot: Point, scale: float) -> list[Mark]:
+    """A letter in a circle that hides what is below it."""
+    return [Circle(spot, BALLOON * scale, Stroke.LETTER, "paper"), *centred([letter], 2.6, spot, scale, bold=True)]
+
+
+def _letter_spots(setout: Setout, path: LineString, scale: float, inside: bool) -> Iterable[tuple[Point, Point]]:
+    """Places for a letter with the foot of each on the edge."""
+    outline = Polygon(setout.see_shape(setout.length.part.outline).exterior)
+    for off in OFF:
+        for share in ALONG:
+            a, b = (path.interpolate(min(1.0, max(0.0, share + d)), normalized=True) for d in (-0.002, 0.002))
+            foot = path.interpolate(share, normalized=True)
+            length = a.distance(b) or 1.0
+            nx, ny = (b.y - a.y) / length, -(b.x - a.x) / length
+            if _points_in(Polygon(path) if inside else outline, foot, (nx, ny), scale) != inside:
+                nx, ny = -nx, -ny
+            yield (foot.x + nx * off * scale, foot.y + ny * off * scale), (foot.x, foot.y)
+
+
+def _points_in(shape: Polygon, foot: Spot, normal: Point, scale: float) -> bool:
+    step = 0.05 * scale
+    return bool(shape.contains(Spot(foot.x + normal[0] * step, foot.y + normal[1] * step)))
+
+
+def _write_join(drawing: Drawing, setout: Setout, join: Join, body: Polygon) -> None:
+    """What the join is, beside it; the hand is that of the length seen from above, on both faces."""
+    middle = setout.see_shape(joint_side(join, setout.length)).interpolate(0.5, normalized=True)
+    words = [f"{join.id} {join.kind}", f"{sex_of(setout.length, join)}, {hand_of(setout.length, join)} hand"]
+    spots = lattice(body.bounds, 4.0 * drawing.scale, (middle.x, middle.y))
+    drawing.write([*words, f"corner {join.angle:.2f}°"], 2.0, spots, body) or drawing.write(words, 1.8, spots)
+
+
+def _write_name(drawing: Drawing, setout: Setout, body: Polygon) -> None:
+    """The length's name, its face, and the way that the decor runs; above the length where it has no room."""
+    s, (x0, _, x1, y1) = drawing.scale, body.bounds
+    spots = lattice(body.bounds, 4.0 * s, (body.centroid.x, body.centroid.y))
+    above = lattice((x0 - 20.0 * s, y1 + 5.0 * s, x1 + 20.0 * s, y1 + 14.0 * s), 2.0 * s, (x0, y1))
+    name, face = setout.length.id, "decor up" if setout.face is Face.TOP else "UNDERSIDE"
+    tries = [(f"{name} {face}", 4.0, spots, body), (name, 3.0, spots, body), (name, 3.0, above, None)]
+    any(drawing.write([words], height, places, within) for words, height, places, within in tries)
+    any(_write_decor(drawing, reach * s, places, within) for reach, places, within in (
+        (17.0, spots, body), (10.0, spots, body), (10.0, above, None),
+    ))  # fmt: skip
+
+
+def _write_decor(drawing: Drawing, reach: float, spots: list[Point], within: Polygon | None) -> bool:
+    """An arrow along the decor at the first free spot; False where there is none."""
+    s = drawing.scale
+    spot = drawing.lines.room_for((2 * reach, 7.0 * s), spots, within)
+    if spot is not None:
+        words = Text((spot[0], spot[1] + 0.9 * s), "decor runs", 1.8, "middle")
+        drawing.draw(*_arrow(spot, reach * 0.9, s), words)
+    return spot is not None
+
+
+def _arrow(spot: Point, reach: float, s: float) -> list[Mark]:
+    """A double arrow along x."""
+    (x, y), w, h = spot, 2.5 * s, 0.8 * s
+    tips = [((x + d * reach, y), x + d * (reach - w)) for d in (-1.0, 1.0)]
+    heads = [Path((tip, (back, y + h), (back, y - h)), Stroke.TEXT, True, "ink") for tip, back in tips]
+    return [Line((x - reach, y), (x + reach, y), Stroke.TEXT), *heads]
+
+
+def _points(polygon: Polygon) -> tuple[Point, ...]:
+    return tuple(plan_points(polygon.exterior)[:-1])

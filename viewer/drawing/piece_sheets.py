@@ -1,0 +1,63 @@
+"""Piece sheets: the two papers of a length, its top and its underside, to mark and cut from."""
+
+from __future__ import annotations
+
+from model.kitchen import Kitchen
+from model.worktops import Length
+from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from viewer.drawing.piece import piece_view
+from viewer.drawing.piece_tables import facts, legend, section_view
+from viewer.drawing.setout import Face, Setout
+from viewer.drawing.shapes import A3, Box, Mark, Sheet
+from viewer.drawing.strokes import Stroke
+
+WINDOW: Box = (MARGIN, 124.0, A3[0] - MARGIN, 268.0)
+"""Where a length is shown, mm on paper."""
+
+SIDES, ABOVE, UNDER = 19.2, 11.0, 36.0
+"""Room for numbers and letters beside, above and below the length, mm on paper."""
+
+HEADINGS = {
+    Face.TOP: (
+        "TOP - decor face up",
+        "Seen from above as one stands in front of it: front edge below. Every number is measured from the DATUM, "
+        "along the front edge and from the front edge. For looking up and fitting; mark and cut from the "
+        "underside.",
+    ),
+    Face.UNDERSIDE: (
+        "UNDERSIDE - MIRRORED - mark and cut from here",
+        "Seen from below, turned over end for end: front edge still below, left and right swapped. The DATUM "
+        "is the "
+        "same corner and every number is the same as on the top. Starter holes are drilled from the decor face.",
+    ),
+}
+
+
+def piece_sheet(kitchen: Kitchen, length: Length, face: Face) -> Sheet:
+    """One face of a length with its legend, its section and its facts."""
+    setout = Setout(length, face)
+    words, below = HEADINGS[face]
+    stroke = Stroke.TEXT if face is Face.TOP else Stroke.WARNING
+    scale = piece_scale(length)
+    view = piece_view(kitchen, setout, scale, _origin(setout, scale), WINDOW)
+    marks: list[Mark] = [
+        *heading(f"{length.id}  {words}", below, stroke), *legend(kitchen, length, face), *facts(kitchen, length)
+    ]  # fmt: skip
+    name = f"{length.id}-{face}"
+    title = f"{length.id} {'top' if face is Face.TOP else 'UNDERSIDE, MIRRORED'}"
+    return sheet(kitchen, name, title, marks, [view, section_view(length)], f"1:{scale:g}, section 1:5")
+
+
+def piece_scale(length: Length) -> float:
+    """The scale at which the length and its numbers fit."""
+    x0, y0, x1, y1 = WINDOW
+    room = (x1 - x0 - 2 * SIDES, y1 - y0 - ABOVE - UNDER)
+    return fitting_scale((length.part.length, length.run.stock.depth), room, (5.0, 10.0, 20.0))
+
+
+def _origin(setout: Setout, scale: float) -> tuple[float, float]:
+    """Where the datum lies on the sheet so that the length stands in the middle of its window."""
+    x0, y0, x1, y1 = setout.see_shape(setout.length.part.outline).bounds
+    wx0, wy0, wx1, wy1 = WINDOW
+    spare = (wy1 - wy0 - ABOVE - UNDER) - (y1 - y0) / scale
+    return ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, wy0 + UNDER + spare / 2)

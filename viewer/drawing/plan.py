@@ -1,0 +1,189 @@
+"""Plan: the whole kitchen from above, with lengths, units, joins and walls named, and a table of what they are.
+
+Room frame: x to the right, y up the paper, as in the model.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from shapely import LineString, MultiPoint, Polygon
+from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
+
+from model.document import Opening
+from model.frames import Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+from model.profile import plan_points
+from model.survey import SurveyedWall
+from viewer.drawing.lettering import degrees, mm
+from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
+from viewer.drawing.spacing import lattice
+from viewer.drawing.strokes import Stroke
+from viewer.drawing.tracing import Drawing
+
+WINDOW: Box = (MARGIN, 12.0, 232.0, 268.0)
+TABLE = (238.0, 262.0)
+"""Where plan and table stand, mm on paper."""
+
+AROUND = 16.0
+"""Room for wall names and lengths outside the walls, mm on paper."""
+
+
+def plan_sheet(kitchen: Kitchen) -> Sheet:
+    """The plan with its table."""
+    x0, y0, x1, y1 = _extent(kitchen).bounds
+    wx0, wy0, wx1, wy1 = WINDOW
+    room = (wx1 - wx0 - 2 * AROUND, wy1 - wy0 - 2 * AROUND)
+    scale = fitting_scale((x1 - x0, y1 - y0), room, (10.0, 20.0, 25.0, 50.0, 100.0))
+    origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
+    view = View("plan", scale, origin, WINDOW, tuple(_drawn(kitchen, scale).marks))
+    below = "Seen from above. T = length of worktop, J = join; every length and join has a sheet of its own."
+    return sheet(kitchen, "plan", "Plan", [*heading("PLAN", below), *_table(kitchen)], [view])
+
+
+def _extent(kitchen: Kitchen) -> MultiPoint:
+    walls = [p for wall in kitchen.survey.walls for p in (wall.start, wall.end)]
+    tops = [p for t in kitchen.lengths for p in plan_points(t.part.pose.plan_to_room(t.part.outline).exterior)]
+    return MultiPoint([*walls, *tops])
+
+
+def _drawn(kitchen: Kitchen, scale: float) -> Drawing:
+    """Everything in the plan."""
+    drawing = Drawing(scale)
+    for run in kitchen.runs:
+        for unit in run.units:
+            stroke = Stroke.UNIT if run.level == "floor" else Stroke.HIDDEN
+            drawing.draw(Path(_corners(footprint(unit)), stroke, closed=True))
+    for length in kitchen.lengths:
+        plan = length.part.pose.plan_to_room(length.part.outline)
+        drawing.draw(Path(_corners(plan), Stroke.OUTLINE, closed=True))
+    for cutout in kitchen.cutouts:
+        drawing.draw(Path(_corners(cutout.line_in_room), Stroke.LINE_TO_CUT, closed=True))
+    for join in kitchen.joins:
+        drawing.draw(Path(tuple(plan_points(join.line)), Stroke.JOINT_FEMALE))
+    _draw_walls(drawing, kitchen)
+    _write_names(drawing, kitchen)
+    return drawing
+
+
+def footprint(unit: PlacedUnit) -> Polygon:
+    """The plan of a unit's carcass and front in the room."""
+    depth = unit.family.depth + (unit.boards.front.thickness if unit.family.construction != "filler" else 0.0)
+    return unit.frame.plan_to_room(rectangle(0.0, 0.0, unit.width, depth))
+
+
+def _draw_walls(drawing: Drawing, kitchen: Kitchen) -> None:
+    """Walls with gaps for their openings, their names and lengths outside, and the angle of every corner."""
+    s = drawing.scale
+    for wall in kitchen.survey.walls:
+        openings = [o for o in kitchen.survey.openings if o.wall == wall.name]
+        drawing.draw(*_wall(wall, openings, s), Span(wall.start, wall.end, 9.0 * s, f"wall {wall.name}"))
+    for wall in kitchen.survey.walls:
+        if wall.corner is not None:
+            x, y = wall.end
+            near = lattice((x - 22 * s, y - 22 * s, x + 22 * s, y + 22 * s), 2.0 * s, (x, y))
+            drawing.write([degrees(wall.corner)], 1.9, [p for p in near if _is_outside(kitchen, p)])
+
+
+def _is_outside(kitchen: Kitchen, point: Point) -> bool:
+    outline = kitchen.survey.outline
+    return outline is None or outline.disjoint(MultiPoint([point]))
+
+
+def _wall(wall: SurveyedWall, openings: list[Opening], scale: float) -> Iterator[Mark]:
+    """Thick where there is wall, two thin lines at a window, a swing at a door, nothing at a passage."""
+    line: BaseGeometry = LineString([(0.0, 0.0), (wall.length, 0.0)])
+    for o in openings:
+        line = line.difference(rectangle(o.at, -1.0, o.at + o.width, 1.0))
+        yield from _opening(wall, o, scale)
+    for piece in getattr(line, "geoms", [line]):
+        if isinstance(piece, LineString) and not piece.is_empty:
+            yield Path(_placed(wall, plan_points(piece)), Stroke.ROOM)
+
+
+def _opening(wall: SurveyedWall, opening: Opening, scale: float) -> Iterator[Mark]:
+    a, b, thick = opening.at, opening.at + opening.width, 1.6 * scale
+    for x in (a, b):
+        yield Path(_placed(wall, [(x, -thick), (x, 0.0)]), Stroke.UNIT)
+    if opening.kind == "window":
+        for y in (-thick, -thick / 2, 0.0):
+            yield Path(_placed(wall, [(a, y), (b, y)]), Stroke.UNIT)
+    if opening.kind == "door":
+        yield Path(_placed(wall, [(a, -thick), (b, -thick)]), Stroke.HIDDEN)
+
+
+def _placed(wall: SurveyedWall, points: list[Point]) -> tuple[Point, ...]:
+    return tuple(wall.frame.to_room((x, y, 0.0))[:2] for x, y in points)
+
+
+def _write_names(drawing: Drawing, kitchen: Kitchen) -> None:
+    """Lengths first, then joins, then units, each as near to its middle as there is room."""
+    s = drawing.scale
+    for length in kitchen.lengths:
+        plan = length.part.pose.plan_to_room(length.part.outline)
+        before = _before(length.part.pose, length.part.length / 2, length.run.stock.depth + 6.0 * s)
+        _name(drawing, length.id, 3.5, plan, before, bold=True)
+    for join in kitchen.joins:
+        x, y = join.line.interpolate(0.5, normalized=True).coords[0]
+        drawing.write([join.id], 2.5, lattice((x - 400, y - 400, x + 400, y + 400), 2.0 * s, (x, y)), bold=True)
+    for cutout in kitchen.cutouts:
+        _name(drawing, cutout.name, 2.0, cutout.line_in_room, _before(cutout.frame, 0.0, 400.0 + 5.0 * s))
+    for run in kitchen.runs:
+        for unit in run.units:
+            before = _before(unit.frame, unit.width / 2, run.stock.depth + 5.0 * s)
+            _name(drawing, unit.name, 2.0, footprint(unit), before)
+
+
+def _name(drawing: Drawing, words: str, height: float, plan: Polygon, front: Point, bold: bool = False) -> None:
+    """Inside the plan where there is room; else beside it near ``front``, with a leader."""
+    s, middle = drawing.scale, (plan.centroid.x, plan.centroid.y)
+    inside = lattice(plan.bounds, 1.5 * s, middle)
+    for h in (height, 0.85 * height):
+        if drawing.write([words], h, inside, plan, bold):
+            return
+    (x, y), reach = front, 14.0 * s
+    drawing.point_out(words, 0.85 * height, lattice((x - reach, y - reach, x + reach, y + reach), s, front), middle)
+
+
+def _before(frame: Pose, x: float, out: float) -> Point:
+    """A place in the room before something that stands in a frame, ``out`` mm from its back."""
+    px, py, _ = frame.to_room((x, out, 0.0))
+    return (px, py)
+
+
+def _corners(polygon: Polygon) -> tuple[Point, ...]:
+    return tuple(plan_points(polygon.exterior)[:-1])
+
+
+def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
+    """Name, what it is, and its size, for every length, join and unit."""
+    tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
+    joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", degrees(j.angle)) for j in kitchen.joins]
+    units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
+    return [*tops, *joins, *units]
+
+
+def _table(kitchen: Kitchen) -> list[Mark]:
+    x, top = TABLE
+    listed = rows(kitchen)
+    pitch = min(5.0, (top - 46.0) / (len(listed) + 1))
+    height, right = min(2.0, pitch * 0.6), A3[0] - MARGIN - 3.0
+    found: list[Mark] = [
+        Text((x, top), "name", height, bold=True),
+        Text((x + 14.0, top), "what it is", height, bold=True),
+        Text((right, top), "width, mm", height, "right", bold=True),
+    ]
+    for i, (name, what, size) in enumerate(listed, 1):
+        y = top - i * pitch
+        most = math.floor((right - x - 16.0) / (height * 0.826)) - len(size)
+        found += [
+            Text((x, y), name, height, bold=True),
+            Text((x + 14.0, y), what[:most], height),
+            Text((right, y), size, height, "right"),
+            Line((x, y - pitch * 0.3), (right, y - pitch * 0.3), Stroke.TABLE),
+        ]
+    return found
