@@ -88,10 +88,8 @@ def read_kitchen(raw: bytes, file: str, catalogue: Catalogue | None = None) -> K
 
 
 def _built(document: Document, source: Source, catalogue: Catalogue | None) -> Kitchen:
-    try:
+    with source.locating():
         return build(document, catalogue)
-    except InputError as error:
-        raise source.located(error) from None
 
 
 def _check_decors(document: Document, catalogue: Catalogue) -> None:

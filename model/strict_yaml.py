@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
@@ -38,6 +40,14 @@ class Source:
     def located(self, error: InputError) -> InputError:
         """The same error with file and line, each problem at its field or the nearest field around it."""
         return InputError([replace(p, file=self.file, line=self.line(p.field)) for p in error.problems])
+
+    @contextmanager
+    def locating(self) -> Iterator[None]:
+        """Whatever InputError is raised within leaves with file and line."""
+        try:
+            yield
+        except InputError as error:
+            raise self.located(error) from None
 
     def line(self, field: str) -> int | None:
         """The line of a field such as ``runs[0].units[2].width``; that of what holds it where it is missing."""

@@ -66,10 +66,8 @@ class Work:
 def load_labour(path: Path = shared.RULES / "labour.yaml") -> LabourRules:
     """Read and check the operations. Raises InputError with file and line."""
     rules, source = read_file(path, LabourRules)
-    try:
+    with source.locating():
         _check(rules)
-    except InputError as error:
-        raise source.located(error) from None
     return rules
 
 

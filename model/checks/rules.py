@@ -88,10 +88,8 @@ class Rules(Strict):
 def load_rules(path: Path = shared.RULES / "checks.yaml") -> Rules:
     """Read and check the rules. Raises InputError with file and line."""
     rules, source = read_file(path, Rules)
-    try:
+    with source.locating():
         _check(rules)
-    except InputError as error:
-        raise source.located(error) from None
     return rules
 
 
