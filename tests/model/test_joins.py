@@ -7,7 +7,9 @@ front by d / tan(A/2) (any geometry textbook). At 90° tan and 1/tan agree, so o
 import math
 
 import pytest
-from shapely import Polygon
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Polygon, box, unary_union
 
 from model.errors import InputError
 from model.kitchen import build
@@ -110,3 +112,25 @@ def test_a_joint_is_one_edge_wherever_the_ring_begins(angle, female):
     _, one, other = lengths_of(angle, female)
     assert [e.condition for e in one.edges].count(EdgeCondition.JOINT_FEMALE) == 1
     assert [e.condition for e in other.edges].count(EdgeCondition.JOINT_MALE) == 1
+
+
+def strip(kitchen, length):
+    """The whole top along a wall, from its free end to the other wall, by plain half-planes and no join."""
+    run, wall = length.run, kitchen.survey.wall(length.run.wall)
+    other = next(w for w in kitchen.survey.walls if w is not wall)
+    free = length.left.x if length.left.kind == "free" else length.right.x
+    far = free + (9000.0 if length.left.kind == "free" else -9000.0)
+    along = run.frame.plan_to_room(box(min(free, far), 0.0, max(free, far), run.stock.depth))
+    return along.intersection(other.frame.plan_to_room(box(-9000.0, 0.0, 12000.0, 12000.0)))
+
+
+@given(angle=st.floats(60.0, 150.0), female=st.sampled_from(["A", "B"]), notch=st.floats(6.0, 60.0))
+def test_pieces_laid_together_cover_the_top_exactly(angle, female, notch):
+    kitchen = build(cornered(angle, female, notch=notch))
+    pieces = [length.part.pose.plan_to_room(length.part.outline) for length in kitchen.lengths]
+    whole = unary_union([strip(kitchen, length) for length in kitchen.lengths])
+    assert unary_union(pieces).symmetric_difference(whole).area < 1.0
+    assert pieces[0].intersection(pieces[1]).area < 1e-3
+    # Female and male fit: every point of one joint lies within 0.1 mm of the other.
+    join = kitchen.joins[0]
+    assert join.line.hausdorff_distance(join.male_line) < 0.1
