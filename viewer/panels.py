@@ -20,6 +20,7 @@ from viewer.reading import Reading
 from viewer.tables import findings_frame, labour_frame, takeoff_frame, totals_rows
 
 Ids = tuple[str, ...]
+MONEY = {"Cost": st.column_config.NumberColumn(format="%.2f")}
 
 
 def headline(reading: Reading) -> None:
@@ -64,7 +65,7 @@ def takeoff(reading: Reading) -> Ids:
     left, right = st.columns([2, 1], gap="large")
     with left:
         st.subheader("Labour")
-        st.dataframe(labour_frame(taken), hide_index=True, width="stretch")
+        st.dataframe(labour_frame(taken), hide_index=True, width="stretch", column_config=MONEY)
     with right:
         st.subheader("Totals")
         st.table(pd.DataFrame(totals_rows(taken), columns=["", "Amount"]).set_index(""))
@@ -102,7 +103,13 @@ def _findings_json(reading: Reading) -> bytes:
 def _selected(frame: pd.DataFrame, key: str) -> int | None:
     """Show a table in which one row can be chosen; the row's position, if one is."""
     event = st.dataframe(
-        frame, hide_index=True, width="stretch", on_select="rerun", selection_mode="single-row", key=key
+        frame,
+        hide_index=True,
+        width="stretch",
+        on_select="rerun",
+        selection_mode="single-row",
+        column_config=MONEY,
+        key=key,
     )
     rows = event["selection"]["rows"]
     return int(rows[0]) if rows and rows[0] < len(frame) else None
