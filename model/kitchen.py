@@ -53,6 +53,14 @@ class Kitchen:
             owners.setdefault(part.owner, []).append(part)
         return {owner: tuple(parts) for owner, parts in owners.items()}
 
+    @cached_property
+    def parts_behind(self) -> Mapping[str, tuple[Part, ...]]:
+        """The parts behind anything that has an id: a part, its owner, an edge, a cut-out or a join."""
+        edges = {edge.id: (part,) for part in self.parts for edge in part.edges}
+        cutouts = {cutout.id: self.parts_of[cutout.name] for cutout in self.cutouts}
+        joins = {j.id: tuple(self.parts_by_id[id_] for id_ in (j.female, j.male)) for j in self.joins}
+        return {**edges, **cutouts, **joins, **self.parts_of, **{p.id: (p,) for p in self.parts}}
+
     def length(self, id_: str) -> Length:
         """The length of worktop called T1, T2 …. Raises KeyError."""
         return {length.id: length for length in self.lengths}[id_]

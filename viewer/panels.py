@@ -50,14 +50,14 @@ def part_line(reading: Reading, picked: str | None) -> None:
 
 
 def findings(reading: Reading) -> Ids:
-    """Every finding; returns the ids of the parts of the one that is selected."""
+    """Every finding; returns the ids of the parts behind the one that is selected."""
     st.html(f'<div class="caution">{html.escape(checks.CAUTION)}</div>')
     row = _selected(findings_frame(reading.findings), "findings")
-    return () if row is None else reading.findings[row].ids
+    return () if row is None else parts_behind(reading, reading.findings[row].ids)
 
 
 def takeoff(reading: Reading) -> Ids:
-    """Every line, labour and totals; returns the ids that the selected line came from."""
+    """Every line, labour and totals; returns the ids of the parts behind the selected line."""
     taken = reading.takeoff
     for text in taken.missing:
         st.warning(f"No cost in the total: {text}", icon=":material/price_change:")
@@ -72,7 +72,13 @@ def takeoff(reading: Reading) -> Ids:
         st.caption(taken.price_note)
     lines = "<br>".join(html.escape(text) for text in taken.cautions)
     st.html(f'<div class="caution">{lines}</div>')
-    return () if row is None else taken.quantities[row].ids
+    return () if row is None else parts_behind(reading, taken.quantities[row].ids)
+
+
+def parts_behind(reading: Reading, ids: Ids) -> Ids:
+    """The ids of the parts behind units, edges, joins and cut-outs: the view lights up parts and nothing else."""
+    parts = (part for id_ in ids for part in reading.kitchen.parts_behind.get(id_, ()))
+    return tuple(dict.fromkeys(part.id for part in parts))
 
 
 def files(reading: Reading) -> None:

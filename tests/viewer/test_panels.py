@@ -1,0 +1,28 @@
+"""What lights up in the view when a line of a table is chosen."""
+
+import pytest
+
+from model.kitchen import open_kitchen
+from tests.specimens import DEMOS
+from viewer.panels import parts_behind
+from viewer.reading import read
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_every_finding_and_every_line_has_parts_behind_it(path):
+    reading = read(open_kitchen(path).document)
+    known = set(reading.kitchen.parts_by_id)
+    lines = [q.ids for q in reading.takeoff.quantities] + [f.ids for f in reading.findings if f.ids]
+    for ids in lines:
+        lit = parts_behind(reading, ids)
+        assert lit
+        assert set(lit) <= known
+
+
+def test_a_unit_a_join_an_edge_and_a_cutout_light_their_parts():
+    reading = read(open_kitchen(next(p for p in DEMOS if p.stem == "corner")).document)
+    assert parts_behind(reading, ("J1",)) == ("T1", "T2")
+    assert parts_behind(reading, ("T1.e1",)) == ("T1",)
+    assert "A2.side.left" in parts_behind(reading, ("A2",))
+    assert "hob.glass" in parts_behind(reading, ("T2/hob",))
+    assert parts_behind(reading, ("A",)) == ()
