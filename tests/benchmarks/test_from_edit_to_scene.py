@@ -1,4 +1,4 @@
-"""How long an edit takes until there is something to see: each step of a kitchen of 45 units, and a peer.
+"""How long an edit takes until there is something to see: each step of a kitchen of 27 units, and a peer.
 
 Run with ``pytest tests/benchmarks --benchmark-enable --benchmark-group-by=group``. The table gives each group's
 ratios within one run; nothing here passes or fails by time. The peer for solids is trimesh's own extrusion, a

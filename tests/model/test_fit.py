@@ -72,6 +72,14 @@ def test_what_has_no_place_is_refused(changes, words):
         build(document(**changes))
 
 
+def test_a_top_that_ends_within_its_own_join_is_refused():
+    # Random kitchens found it: a 200 wide row right in a corner of 144 degrees, so that hardly any male was left.
+    walls = ({"name": "A", "length": 2000.0, "corner": 144.0}, {"name": "B", "length": 1800.0})
+    rows = (run(("base-doors", 200), wall="B"), run(("base-doors", 200), ("base-corner", 1100)))
+    with pytest.raises(InputError, match="a worktop that ends within its own join"):
+        build(document(room={"walls": walls}, runs=rows))
+
+
 def test_a_base_unit_may_stand_under_a_window():
     window = {"kind": "window", "wall": "A", "at": 500.0, "width": 1200.0, "sill": 1000.0, "head": 2000.0}
     assert build(document(room={"walls": SQUARE_ROOM, "openings": (window,)})).units
