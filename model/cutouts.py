@@ -7,7 +7,7 @@ that it is cut from, z up.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -60,13 +60,19 @@ class PlacedCutout:
 
 
 def let_in(
-    document: Document, lengths: Sequence[Length], catalogue: Catalogue
+    document: Document, lengths: Sequence[Length], catalogue: Catalogue, taken: Iterable[str]
 ) -> tuple[list[Length], list[PlacedCutout]]:
-    """Cut every sink and hob out of the lengths. Raises InputError where one does not fit its length."""
+    """Cut every sink and hob out of the lengths; ``taken`` are the names that units have.
+
+    Raises InputError where one does not fit its length.
+    """
     cut, placed = {length.id: length for length in lengths}, []
+    names = {*cut, *taken}
     for i, wish in enumerate(document.cutouts):
         field = f"cutouts[{i}]"
-        found = _place(wish, field, _name(wish, i, document, catalogue), list(cut.values()), catalogue)
+        name = _name(wish, i, document, catalogue, names)
+        found = _place(wish, field, name, list(cut.values()), catalogue)
+        names.add(name)
         cut[found.length] = _cut(cut[found.length], found)
         placed.append(found)
     return list(cut.values()), placed
@@ -77,18 +83,17 @@ def bodies(cutout: PlacedCutout) -> list[Part]:
     return _sink(cutout) if cutout.template.kind == "sink" else _hob(cutout)
 
 
-def _name(wish: Cutout, index: int, document: Document, catalogue: Catalogue) -> str:
+def _name(wish: Cutout, index: int, document: Document, catalogue: Catalogue, taken: set[str]) -> str:
     """The given name, or the kind with a number where there are several."""
-    kinds = [
-        catalogue.templates[c.template].kind
-        for c in document.cutouts[: index + 1]
-        if c.template in catalogue.templates
-    ]
-    if wish.template not in catalogue.templates:
-        raise InputError.unknown(f"cutouts[{index}].template", wish.template, catalogue.templates)
-    name = wish.name or (kinds[-1] if kinds.count(kinds[-1]) == 1 else f"{kinds[-1]}{kinds.count(kinds[-1])}")
-    if name in [c.name for j, c in enumerate(document.cutouts) if j != index]:
-        raise InputError.at(f"cutouts[{index}].name", found=f"'{name}' twice", allowed="each name once")
+    known = catalogue.templates
+    if wish.template not in known:
+        raise InputError.unknown(f"cutouts[{index}].template", wish.template, known)
+    kind = known[wish.template].kind
+    before = sum(known[c.template].kind == kind for c in document.cutouts[:index])
+    name = wish.name or (f"{kind}{before + 1}" if before else kind)
+    if name in taken:
+        found = f"'{name}', a name already given"
+        raise InputError.at(f"cutouts[{index}].name", found=found, allowed="a name of its own", advice=f"'{name}x'")
     return name
 
 

@@ -103,12 +103,13 @@ class Overhang(Strict):
 class CornerJoin(Strict):
     """How the tops of two walls meet. ``corner`` names them left to right, such as ``A-B``.
 
-    ``female`` is the wall whose top runs through. ``notch`` is how far behind the front edge the mitre's
+    ``kind`` is a mitre for post-formed stock and a butt for square edges unless it is given. ``female`` is the wall
+    whose top runs through. ``notch`` is how far behind the front edge the mitre's
     shoulder ends; it must be at least what the nose takes.
     """
 
     corner: Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
-    kind: Literal["mitre", "butt"] = "mitre"
+    kind: Literal["mitre", "butt"] | None = None
     female: Name | None = None
     notch: Annotated[float, Field(gt=0, le=100)] | None = None
 

@@ -113,6 +113,11 @@ class Corner:
         return f"{self.left.name}-{self.right.name}"
 
     @property
+    def kind(self) -> str:
+        """As wished, else what suits the edge: a nose needs a mitre, a square edge can be butted."""
+        return self.wish.kind or ("mitre" if self.stock.nose else "butt")
+
+    @property
     def angle(self) -> float:
         """Inside angle, degrees."""
         return self.left.corner if self.left.corner is not None else 90.0
@@ -134,7 +139,7 @@ class Corner:
 
     def male_side(self) -> Polygon:
         """All of the room's plan in which the male lies."""
-        if self.wish.kind == "butt":
+        if self.kind == "butt":
             return self._in_room(_above(self.stock.depth + STRIP_WEB))
         p, q, _ = self._joint()
         half = math.radians(self.angle) / 2
@@ -143,7 +148,7 @@ class Corner:
 
     def female_loses(self) -> Polygon:
         """All of the room's plan in which the female must not lie."""
-        return self._in_room(_above(self.stock.depth)) if self.wish.kind == "butt" else self.male_side()
+        return self._in_room(_above(self.stock.depth)) if self.kind == "butt" else self.male_side()
 
     def female_line(self) -> LineString:
         """The joint as the female has it, in the room's plan, from the front to the male's wall."""
@@ -156,7 +161,7 @@ class Corner:
     def _joint(self, web: float = 0.0) -> list[Point]:
         """The joint as (u, v): along the female's wall from the corner, and out from it."""
         d, corner = self.stock.depth, math.radians(self.angle)
-        if self.wish.kind == "butt":
+        if self.kind == "butt":
             v, wall = d + web, (d + web) / math.tan(corner)
             return [(wall + d / math.sin(corner), v), (wall, v)]
         behind = d - self.notch
@@ -204,7 +209,7 @@ def check_corner(corner: Corner) -> None:
             advice="stop the top of one wall before the corner",
         )
     nose = corner.stock.nose
-    if corner.wish.kind == "mitre" and corner.notch < nose:
+    if corner.kind == "mitre" and corner.notch < nose:
         raise InputError.at(
             f"{corner.field}.notch",
             found=f"{corner.notch:g}",

@@ -88,6 +88,15 @@ class Length:
         return self.stretch.run
 
 
+@dataclass(frozen=True)
+class SharedCorner:
+    """A corner with the stretch that ends in it and the one that begins there."""
+
+    corner: Corner
+    ending: Stretch
+    beginning: Stretch
+
+
 def stretches(runs: tuple[PlacedRun, ...]) -> list[Stretch]:
     """Every row of units that carry a top, in the order of the runs."""
     return [
@@ -104,14 +113,14 @@ def lay_worktops(
 ) -> tuple[list[Length], list[Join]]:
     """The lengths and joins over ``runs``. Raises InputError for a corner or length that cannot be made."""
     rows = stretches(runs)
-    corners = _corners(rows, survey, document)
+    corners = _shared_corners(rows, survey, document)
     lengths = [_length(row, f"T{i}", _ends(row, corners, survey, document)) for i, row in enumerate(rows, start=1)]
-    return lengths, _joins(corners, lengths)
+    return lengths, _joins([c.corner for c in corners], lengths)
 
 
-def _corners(rows: list[Stretch], survey: Survey, document: Document) -> list[Corner]:
-    """The corners of the room that two stretches share."""
-    wishes = {w.corner: (f"worktop.joins[{i}]", w) for i, w in enumerate(document.worktop.joins)}
+def _shared_corners(rows: list[Stretch], survey: Survey, document: Document) -> list[SharedCorner]:
+    """The corners of the room that two stretches share. Raises InputError for a join that no corner has."""
+    wishes = _wishes(document)
     found = []
     for left in survey.walls:
         right = survey.next_wall(left)
@@ -121,17 +130,26 @@ def _corners(rows: list[Stretch], survey: Survey, document: Document) -> list[Co
         beginning = _reaching(rows, right, 0.0, left.corner)
         if ending and beginning:
             name = f"{left.name}-{right.name}"
-            stock = ending.run.stock
-            kind: Literal["mitre", "butt"] = "mitre" if stock.nose else "butt"
-            field, wish = wishes.pop(name, ("worktop.joins", CornerJoin(corner=name, kind=kind)))
-            found.append(Corner(left, right, stock, wish, field))
-            check_corner(found[-1])
+            field, wish = wishes.pop(name, ("worktop.joins", CornerJoin(corner=name)))
+            corner = Corner(left, right, ending.run.stock, wish, field)
+            check_corner(corner)
+            found.append(SharedCorner(corner, ending, beginning))
     for name, (field, _) in wishes.items():
-        allowed = ", ".join(c.name for c in found) or "none, since no two tops share a corner"
-        raise InputError.at(
-            f"{field}.corner", found=f"'{name}'", allowed=f"a corner where two tops meet: {allowed}"
-        )
+        known = ", ".join(c.corner.name for c in found) or "none, since no two tops share a corner"
+        allowed = f"a corner where two tops meet: {known}"
+        raise InputError.at(f"{field}.corner", found=f"'{name}'", allowed=allowed)
     return found
+
+
+def _wishes(document: Document) -> dict[str, tuple[str, CornerJoin]]:
+    """The joins of the document with their fields, by corner."""
+    wishes: dict[str, tuple[str, CornerJoin]] = {}
+    for i, wish in enumerate(document.worktop.joins):
+        field = f"worktop.joins[{i}]"
+        if wish.corner in wishes:
+            raise InputError.at(f"{field}.corner", found=f"'{wish.corner}' twice", allowed="each corner once")
+        wishes[wish.corner] = (field, wish)
+    return wishes
 
 
 def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float, angle: float) -> Stretch | None:
@@ -150,18 +168,18 @@ def _is_outermost(row: Stretch, x: float) -> bool:
     return row.units[0] is units[0] if x == 0 else row.units[-1] is units[-1]
 
 
-def _ends(row: Stretch, corners: list[Corner], survey: Survey, document: Document) -> tuple[End, End]:
+def _ends(row: Stretch, corners: list[SharedCorner], survey: Survey, document: Document) -> tuple[End, End]:
     overhang, units = document.worktop.overhang.ends, row.run.units
     wall = survey.wall(row.run.wall) if row.run.wall else None
     left, right = End("tall", row.left), End("tall", row.right)
     if units[0] is row.units[0]:
         before = survey.previous_wall(wall) if wall else None
         beside = before if before and (before.corner or 0.0) <= STRAIGHT else None
-        corner = next((c for c in corners if wall is c.right), None)
+        corner = next((c.corner for c in corners if c.beginning is row), None)
         left = _outer_end(row.left, row.left - overhang, beside, corner)
     if units[-1] is row.units[-1]:
         beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT else None
-        corner = next((c for c in corners if wall is c.left), None)
+        corner = next((c.corner for c in corners if c.ending is row), None)
         gap = wall.length - row.right if wall else 0.0
         right = _outer_end(gap, row.right + overhang, beside, corner)
     return left, right
@@ -283,14 +301,14 @@ def _joins(corners: list[Corner], lengths: list[Length]) -> list[Join]:
     return [
         Join(
             id=f"J{i}",
-            kind=c.wish.kind,
+            kind=c.kind,
             corner=c.name,
             angle=c.angle,
             female=by_corner[c.name, c.female.name],
             male=by_corner[c.name, c.male.name],
             line=c.female_line(),
             male_line=c.male_line(),
-            notch=c.notch if c.wish.kind == "mitre" else 0.0,
+            notch=c.notch if c.kind == "mitre" else 0.0,
         )
         for i, c in enumerate(corners, start=1)
     ]

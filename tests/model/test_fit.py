@@ -87,3 +87,15 @@ def test_a_base_unit_may_stand_under_a_window():
 
 def test_units_that_touch_do_not_clash():
     assert build(document(runs=(run(*[("base-doors", 600)] * 5),))).units[-1].right == 3000.0
+
+
+@pytest.mark.parametrize("name", ["A1", "T1"])
+def test_a_sink_may_not_have_the_name_of_a_unit_or_a_length(name):
+    with pytest.raises(InputError, match=f"found '{name}', a name already given"):
+        build(document(cutouts=({"template": "sink.one-bowl", "over": "A2", "name": name},)))
+
+
+def test_two_sinks_are_told_apart_by_number():
+    row = run(("base-sink", 600), ("base-doors", 400), ("base-sink", 600), start=500.0)
+    sinks = tuple({"template": "sink.one-bowl", "over": over} for over in ("A1", "A3"))
+    assert [c.name for c in build(document(runs=(row,), cutouts=sinks)).cutouts] == ["sink", "sink2"]

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 
+from model.document import Document
 from model.errors import InputError
 from model.kitchen import build
 from model.part import EdgeCondition
@@ -134,3 +135,35 @@ def test_pieces_laid_together_cover_the_top_exactly(angle, female, notch):
     # Female and male fit: every point of one joint lies within 0.1 mm of the other.
     join = kitchen.joins[0]
     assert join.line.hausdorff_distance(join.male_line) < 0.1
+
+
+def two_rows_on_b(**worktop):
+    """Near the corner of A and B, and again further along B."""
+    near = cornered(90.0)
+    far = {"wall": "B", "start": 2500.0, "units": ({"unit": "base-doors", "width": 400.0},)}
+    walls = ({"name": "A", "length": 3000.0, "corner": 90.0}, {"name": "B", "length": 4000.0})
+    data = near.model_dump(exclude_unset=True)
+    data |= {"room": {"walls": walls}, "runs": (*data["runs"], far)}
+    data["worktop"] = {"stock": "pf38.600", "decor": "pale-oak", **worktop}
+    return Document.model_validate(data)
+
+
+def test_only_the_row_that_reaches_the_corner_is_joined():
+    kitchen = build(two_rows_on_b())
+    assert [(length.left.kind, length.right.kind) for length in kitchen.lengths] == [
+        ("free", "join"),
+        ("join", "free"),
+        ("free", "free"),
+    ]
+    assert kitchen.length("T3").part.length == 420.0
+
+
+def test_a_corner_named_twice_is_refused():
+    with pytest.raises(InputError, match=r"joins\[1\]\.corner: found 'A-B' twice; allowed: each corner once"):
+        build(two_rows_on_b(joins=({"corner": "A-B"}, {"corner": "A-B", "female": "B"})))
+
+
+@pytest.mark.parametrize(("stock", "front", "kind"), [("pf38.600", 20.0, "mitre"), ("sq40.650", 60.0, "butt")])
+def test_the_kind_follows_the_edge_unless_it_is_given(stock, front, kind):
+    overhang, joins = {"front": front}, ({"corner": "A-B", "female": "A"},)
+    assert build(two_rows_on_b(stock=stock, overhang=overhang, joins=joins)).joins[0].kind == kind
