@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -67,6 +67,14 @@ def read_file(path: Path, schema: type[Schema]) -> tuple[Schema, Source]:
             [Problem("file", what.lower(), "a file that can be read", "check the path", str(path))]
         ) from None
     return read_text(raw, schema, path.name)
+
+
+def read_checked(path: Path, schema: type[Schema], check: Callable[[Schema], None]) -> Schema:
+    """`read_file` for a file that must also pass ``check``, whose InputErrors leave with file and line."""
+    value, source = read_file(path, schema)
+    with source.locating():
+        check(value)
+    return value
 
 
 def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Source]:

@@ -15,7 +15,7 @@ import shared
 from model.catalogue import Label
 from model.document import Code, Strict
 from model.errors import InputError
-from model.strict_yaml import read_file
+from model.strict_yaml import read_checked
 from takeoff.measures import Share
 from takeoff.registry import MEASURES
 from takeoff.rules import check_measure
@@ -65,10 +65,7 @@ class Work:
 
 def load_labour(path: Path = shared.RULES / "labour.yaml") -> LabourRules:
     """Read and check the operations. Raises InputError with file and line."""
-    rules, source = read_file(path, LabourRules)
-    with source.locating():
-        _check(rules)
-    return rules
+    return read_checked(path, LabourRules, _check)
 
 
 @lru_cache(maxsize=1)

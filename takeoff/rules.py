@@ -21,7 +21,7 @@ from pydantic import Field
 import shared
 from model.document import Code, Strict
 from model.errors import InputError
-from model.strict_yaml import read_file
+from model.strict_yaml import read_checked
 from takeoff.registry import MEASURES
 from takeoff.sources import Sources
 from takeoff.units import UNITS, Dimension, UnitCode
@@ -173,10 +173,7 @@ class Rules(Strict):
 
 def load_rules(path: Path = shared.RULES / "takeoff.yaml") -> Rules:
     """Read and check the rules. Raises InputError with file and line."""
-    rules, source = read_file(path, Rules)
-    with source.locating():
-        _check(rules)
-    return rules
+    return read_checked(path, Rules, _check)
 
 
 @lru_cache(maxsize=1)

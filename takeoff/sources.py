@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field
 
+from model.checks.rules import Status
 from model.document import Strict
-
-Status = Literal["seen", "quoted", "memory", "practice"]
 
 STATUS: dict[Status, str] = {
     "seen": "seen in {}",

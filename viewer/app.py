@@ -13,7 +13,7 @@ import streamlit as st
 
 import shared
 from model.document import Document
-from model.errors import InputError
+from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
 from viewer import forms, panels
 from viewer.reading import Reading, read
@@ -68,7 +68,7 @@ def _chooser() -> None:
 def _open_upload(raw: bytes, name: str) -> None:
     try:
         _take(read_kitchen(raw, name).document)
-    except InputError as error:
+    except CountersunkError as error:
         st.session_state["refused"] = str(error)
         return
     st.session_state.pop("refused", None)
@@ -81,7 +81,7 @@ def _reading(document: Document) -> Reading:
         st.error(f"The file was not opened. {refused}", icon=":material/block:")
     try:
         reading = read(document)
-    except InputError as error:
+    except CountersunkError as error:
         forms.refuse(error)
         return read(st.session_state["good"])
     st.session_state["good"] = document

@@ -6,7 +6,6 @@ Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors g
 from __future__ import annotations
 
 import json
-import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -22,7 +21,7 @@ from model import checks
 from model.document import Document
 from model.errors import CountersunkError, InputError
 from model.files import write_whole
-from model.kitchen import Kitchen, open_kitchen
+from model.kitchen import open_kitchen
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
@@ -74,6 +73,7 @@ def build(file: str, out: Path, stills: bool) -> None:
     from takeoff import report
     from takeoff.takeoff import take_off
     from viewer.scene import glb
+    from viewer.stills import render_stills
 
     kitchen = open_kitchen(kitchen_path(file))
     with steps() as step:
@@ -87,18 +87,11 @@ def build(file: str, out: Path, stills: bool) -> None:
         taken = take_off(kitchen)
         report.write_csv(taken, out / "takeoff.csv")
         report.write_xlsx(taken, out / "takeoff.xlsx")
-        if stills:
-            write_stills(kitchen, out, step)
+        if stills:  # last, so that a machine without off-screen graphics still gets everything else
+            step("rendering pictures")
+            render_stills(kitchen, out)
     for path in sorted(out.iterdir()):
         click.echo(path)
-
-
-def write_stills(kitchen: Kitchen, out: Path, step: Any) -> None:
-    """Pictures come last, so that a machine without off-screen graphics still gets everything else."""
-    from viewer.stills import render_stills
-
-    step("rendering pictures")
-    render_stills(kitchen, out)
 
 
 @main.command(cls=Command, epilog=example("countersunk check corner --json"))
@@ -175,7 +168,7 @@ def app(ctx: click.Context, file: str | None, port: int, browser: bool) -> None:
     """Open the app in a browser, on a demo kitchen or a kitchen file."""
     if file:
         open_kitchen(kitchen_path(file))
-    ctx.exit(subprocess.call(streamlit_command(file, port, browser), env=quiet_environment()))
+    ctx.exit(subprocess.call(streamlit_command(file, port, browser)))
 
 
 def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
@@ -186,6 +179,7 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
         "server.headless": str(not browser).lower(),
         "server.maxUploadSize": 1,
         "server.fileWatcherType": "none",
+        "server.showEmailPrompt": "false",
         "browser.gatherUsageStats": "false",
         "client.toolbarMode": "minimal",
         "client.showErrorDetails": "none",
@@ -196,11 +190,6 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     script = Path(__file__).with_name("app.py")
     chosen = [str(kitchen_path(file).resolve())] if file else []
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
-
-
-def quiet_environment() -> dict[str, str]:
-    """The environment without a greeting that asks for an e-mail address."""
-    return {**os.environ, "STREAMLIT_SERVER_SHOW_EMAIL_PROMPT": "false"}
 
 
 def encoded(data: Any) -> bytes:

@@ -9,7 +9,7 @@ import streamlit as st
 
 from model.catalogue import Catalogue, Family, default_catalogue
 from model.document import Document, Unit
-from model.errors import InputError
+from model.errors import CountersunkError, InputError
 from viewer.edits import edited
 
 Changes = dict[str, Any]
@@ -33,9 +33,9 @@ def edit(document: Document, generation: int) -> Document:
         return document
 
 
-def refuse(error: InputError) -> None:
+def refuse(error: CountersunkError) -> None:
     """Say what cannot be built, at the forms, while the last good kitchen stays in view."""
-    for problem in error.problems:
+    for problem in error.problems if isinstance(error, InputError) else [error]:
         st.error(f"Not built, the view shows the last kitchen that was. {problem}", icon=":material/block:")
 
 

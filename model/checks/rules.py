@@ -18,7 +18,7 @@ from model.checks.finding import Sense, Severity, Unit
 from model.checks.registry import MEASURES
 from model.document import Code, Strict
 from model.errors import InputError
-from model.strict_yaml import read_file
+from model.strict_yaml import read_checked
 
 Phrase = Annotated[str, Field(min_length=1, max_length=200)]
 Status = Literal["seen", "quoted", "memory", "practice"]
@@ -87,10 +87,7 @@ class Rules(Strict):
 
 def load_rules(path: Path = shared.RULES / "checks.yaml") -> Rules:
     """Read and check the rules. Raises InputError with file and line."""
-    rules, source = read_file(path, Rules)
-    with source.locating():
-        _check(rules)
-    return rules
+    return read_checked(path, Rules, _check)
 
 
 @lru_cache(maxsize=1)

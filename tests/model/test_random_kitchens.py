@@ -1,6 +1,7 @@
 """Random kitchens: each is built whole or refused in words."""
 
 import os
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -67,6 +68,11 @@ def test_clashes_that_boxes_rule_out_are_none(data):
     kitchen = built(data)
     if kitchen is None:
         return
-    some = kitchen.parts[:40]
+    some = [*kitchen.parts[:20], *(_beside(part) for part in kitchen.parts[:20])]
     slow = [(a.id, b.id) for a, b in combinations(some, 2) if solids.overlap(a, b) > OVERLAP_VOLUME]
+    assert slow, "a part and its copy 3 mm beside it must clash, else this test says nothing"
     assert [(a.id, b.id) for a, b, _ in solids.clashes(some)] == slow
+
+
+def _beside(part):
+    return replace(part, id=f"{part.id}.copy", pose=part.pose.moved(3.0, 3.0, 3.0))
