@@ -93,6 +93,23 @@ class Island(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
 
 
+class Peninsula(Strict):
+    """Units that stand out from a wall into the room, their top on the front edge of the wall's top.
+
+    ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
+    nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
+    one faces them.
+    """
+
+    name: Name
+    wall: Name
+    along: Offset
+    out: Offset
+    facing: Literal["left", "right"]
+    stock: Code | None = None
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+
+
 class Overhang(Strict):
     """How far the top stands past the fronts, and past an end that is free."""
 
@@ -114,13 +131,38 @@ class CornerJoin(Strict):
     notch: Annotated[float, Field(gt=0, le=100)] | None = None
 
 
+class InLineJoin(Strict):
+    """Where two lengths of one row meet end to end. ``run`` is a wall, island or peninsula, ``at`` along it."""
+
+    run: Name
+    at: Offset
+
+
+class FreeCorner(Strict):
+    """A corner of a free end that is rounded or clipped. ``over`` is the last unit under that end.
+
+    ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
+    """
+
+    over: Name
+    end: Literal["left", "right"]
+    edge: Literal["front", "back"] = "front"
+    radius: Annotated[float, Field(ge=3, le=600)] | None = None
+    clip: Annotated[float, Field(ge=3, le=600)] | None = None
+
+
 class Worktop(Strict):
-    """The choice of worktop: a stock of the catalogue in a decor, its overhangs and its joins."""
+    """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
+
+    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where.
+    """
 
     stock: Code
     decor: Code
     overhang: Overhang = Overhang()
     joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
+    in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
+    corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
 
 
 class Fronts(Strict):
@@ -152,6 +194,7 @@ class Document(Strict):
     room: Room
     runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
     islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()
+    peninsulas: Annotated[tuple[Peninsula, ...], Field(max_length=6)] = ()
     worktop: Worktop
     fronts: Fronts
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()

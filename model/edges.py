@@ -6,6 +6,7 @@ No condition is typed by anybody: a stretch of boundary takes the condition of t
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely import LineString, Point, Polygon
@@ -19,32 +20,47 @@ from model.tolerance import ON_LINE
 
 Lines = list[tuple[LineString, EdgeCondition]]
 Segment = tuple[PlanPoint, PlanPoint]
-Stretch = tuple[EdgeCondition, list[Segment]]
 
 JOINTS = (EdgeCondition.JOINT_FEMALE, EdgeCondition.JOINT_MALE)
-"""A mitre's shoulder and its long side are one edge; elsewhere a corner of the outline parts two edges."""
+
+
+@dataclass
+class _Path:
+    """Segments one after the other that lie on the line numbered ``line``, which gives their condition."""
+
+    line: int
+    condition: EdgeCondition
+    segments: list[Segment]
+
+    def goes_on(self, other: _Path) -> bool:
+        """Whether ``other``, which follows, is the same edge: on the same line, or straight on in one condition."""
+        same = self.condition == other.condition
+        return same and (self.line == other.line or _straight(self.segments[-1], other.segments[0]))
+
+    @property
+    def line_string(self) -> LineString:
+        return LineString([self.segments[0][0], *(end for _, end in self.segments)])
 
 
 def boundary(part: Part, lines: Lines) -> tuple[Edge, ...]:
     """The outer boundary of ``part`` as edges, each with the condition of the first line that it lies on.
 
-    ``lines`` are in the part's frame; the edges run anticlockwise in it and are numbered from the part's left
-    back corner. Raises SolidError for a stretch that lies on no line, since then its condition is unknown.
+    ``lines`` are in the part's frame. What lies on one line is one edge, bent or not, such as a mitre with its
+    shoulder or an end with a round corner. The edges run anticlockwise in the part's frame and are numbered from
+    its left back corner. Raises SolidError for a stretch that lies on no line, since then its condition is unknown.
     """
     marks = [point for line, _ in lines for point in plan_points(line)]
-    paths: list[Stretch] = []
+    paths: list[_Path] = []
     for segment in _segments(part.outline, marks):
-        condition = _condition(part.id, segment, lines)
-        if paths and _goes_on(paths[-1], (condition, [segment])):
-            paths[-1][1].append(segment)
+        line = _line(part.id, segment, lines)
+        path = _Path(line, lines[line][1], [segment])
+        if paths and paths[-1].goes_on(path):
+            paths[-1].segments.append(segment)
         else:
-            paths.append((condition, [segment]))
-    if len(paths) > 1 and _goes_on(paths[-1], paths[0]):  # the ring began in the middle of an edge
-        paths[0] = (paths[0][0], [*paths.pop()[1], *paths[0][1]])
-    return tuple(
-        Edge(f"{part.id}.e{i}", condition, LineString([path[0][0], *(end for _, end in path)]))
-        for i, (condition, path) in enumerate(paths, start=1)
-    )
+            paths.append(path)
+    if len(paths) > 1 and paths[-1].goes_on(paths[0]):  # the ring began in the middle of an edge
+        paths[0].segments[:0] = paths.pop().segments
+    return tuple(Edge(f"{part.id}.e{i}", p.condition, p.line_string) for i, p in enumerate(paths, start=1))
 
 
 def ring(id_: str, polygon: Polygon, condition: EdgeCondition) -> Edge:
@@ -69,17 +85,12 @@ def _between(a: PlanPoint, b: PlanPoint, marks: list[PlanPoint]) -> list[PlanPoi
     return sorted(clear, key=lambda m: line.project(Point(m)))
 
 
-def _condition(part_id: str, segment: Segment, lines: Lines) -> EdgeCondition:
-    for line, condition in lines:
+def _line(part_id: str, segment: Segment, lines: Lines) -> int:
+    """The number of the first line that the segment lies on."""
+    for i, (line, _) in enumerate(lines):
         if all(line.distance(Point(p)) < ON_LINE for p in segment):
-            return condition
+            return i
     raise SolidError(f"{part_id}: the boundary from {segment[0]} to {segment[1]} meets nothing that is known")
-
-
-def _goes_on(before: Stretch, after: Stretch) -> bool:
-    """Whether two stretches, one after the other, are one edge."""
-    same = before[0] == after[0]
-    return same and (after[0] in JOINTS or _straight(before[1][-1], after[1][0]))
 
 
 def _straight(a: Segment, b: Segment) -> bool:

@@ -72,7 +72,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     _check_decors(document, catalogue)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
-    laid, joins = lay_worktops(runs, survey, document)
+    laid, joins = lay_worktops(runs, survey, document, catalogue)
     lengths, cutouts = let_in(document, laid, catalogue, (unit.name for run in runs for unit in run.units))
     parts = [
         *(part for run in runs for unit in run.units for part in unit_parts(unit)),

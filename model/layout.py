@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from itertools import accumulate
+from typing import Literal, NamedTuple
 
 from model.catalogue import Catalogue, Family, Stock, UnitBoards
-from model.document import Document, Island, Run, Unit
+from model.document import Document, Island, Peninsula, Run, Unit
 from model.errors import InputError
 from model.frames import Pose
 from model.survey import Survey, SurveyedWall
@@ -39,12 +41,20 @@ class PlacedUnit:
         return self.x + self.width
 
 
+class Root(NamedTuple):
+    """Where a peninsula stands out from."""
+
+    wall: str
+    end: Literal["left", "right"]
+
+
 @dataclass(frozen=True)
 class PlacedRun:
     """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies.
 
     ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
-    the fronts as wished. ``wall`` is None for an island.
+    the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
+    out from, and which of its ends is there.
     """
 
     name: str
@@ -55,6 +65,7 @@ class PlacedRun:
     units: tuple[PlacedUnit, ...]
     wall: str | None
     field: str
+    root: Root | None = None
 
 
 MAX_STAND_OFF = 200.0
@@ -94,6 +105,7 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     counts: Counter[str] = Counter()
     runs = [_wall_run(run, f"runs[{i}]", site, counts) for i, run in enumerate(document.runs)]
     runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
+    runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
     _check_unique(runs)
     return tuple(runs)
 
@@ -113,17 +125,39 @@ def _wall_run(run: Run, field: str, site: _Site, counts: Counter[str]) -> Placed
 
 
 def _island(island: Island, field: str, site: _Site) -> PlacedRun:
-    wall = site.wall(island.wall, field)
-    stock = site.stock(island.stock or site.document.worktop.stock, f"{field}.stock")
-    families = site.families(island.units, field, "floor")
+    wall, board = site.wall(island.wall, field).frame, site.catalogue.unit_boards.front.thickness
+    return _free_standing(
+        island, field, site, lambda width, depth: _island_frame(island, wall, width, depth, board)
+    )
+
+
+def _peninsula(peninsula: Peninsula, field: str, site: _Site) -> PlacedRun:
+    """Units across the wall; facing left, the wall is at the left hand of whoever faces them."""
+    wall = site.wall(peninsula.wall, field).frame.moved(peninsula.along)
+    up, away, back = (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
+    if peninsula.facing == "left":
+        frame = wall.moved(y=peninsula.out).reaxed(away, (-1.0, 0.0, 0.0), up)
+        placed = _free_standing(peninsula, field, site, lambda *_: frame)
+        return replace(placed, root=Root(peninsula.wall, "left"))
+    turned = wall.reaxed(back, (1.0, 0.0, 0.0), up)
+    placed = _free_standing(peninsula, field, site, lambda width, _: turned.moved(-peninsula.out - width))
+    return replace(placed, root=Root(peninsula.wall, "right"))
+
+
+def _free_standing(
+    wish: Island | Peninsula, field: str, site: _Site, frame_of: Callable[[float, float], Pose]
+) -> PlacedRun:
+    """A run with a back panel; ``frame_of`` its width and depth is the frame along its units' backs."""
+    stock = site.stock(wish.stock or site.document.worktop.stock, f"{field}.stock")
+    families = site.families(wish.units, field, "floor")
     board = site.catalogue.unit_boards.front.thickness
     stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
-    names = [f"{island.name}{i}" for i in range(1, len(island.units) + 1)]
+    names = [f"{wish.name}{i}" for i in range(1, len(wish.units) + 1)]
     fields = (f"{field}.units[{i}]" for i in range(len(names)))
-    width = sum(map(_width, island.units, families, fields))
-    behind = _island_frame(island, wall.frame, width, families[0].depth, board)
-    units = _in_line(island.units, families, names, 0.0, behind, field, site.catalogue)
-    return PlacedRun(island.name, "floor", behind.moved(y=-stand_off), stand_off, stock, units, None, field)
+    width = sum(map(_width, wish.units, families, fields))
+    behind = frame_of(width, families[0].depth)
+    units = _in_line(wish.units, families, names, 0.0, behind, field, site.catalogue)
+    return PlacedRun(wish.name, "floor", behind.moved(y=-stand_off), stand_off, stock, units, None, field)
 
 
 def _island_frame(island: Island, wall: Pose, width: float, depth: float, board: float) -> Pose:

@@ -2,7 +2,7 @@
 
 Every mark is given in the frame of the length's part, so that a drawing and the solid take it as it is.
 
-Slots lie at the stations of the join, see `model.joins.stations_along`.
+Slots lie at the stations of the join, see `model.stations`.
 
 Starter holes. Their centre is set in from each side of the line by 10 and the drill's radius, so that the hole lies
 wholly inside the line (common practice, no source).
@@ -20,17 +20,12 @@ from shapely.affinity import affine_transform
 
 from model.cutouts import PlacedCutout
 from model.frames import Point
-from model.joins import Join
+from model.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, Join
 from model.kitchen import Kitchen
 from model.worktops import Length
 
-BISCUIT = (56.0, 12.0)
-"""Half of a No. 20 biscuit (56 x 23, from memory) goes into either side: length, and depth with its glue."""
-
-BOLT_CHANNEL = (12.0, 65.0)
-BOLT_POCKET = (40.0, 24.0)
 BOLT_DEPTH = 22.0
-"""Channel for the bolt, and pocket for its head, from the joint; cut from below (common practice, no source)."""
+"""How far the slot for a bolt goes up from the underside, mm (common practice, no source)."""
 
 LEAST_OVER_SLOT = 10.0
 """What must stay between a slot and the decor face (common practice, no source)."""
@@ -96,7 +91,7 @@ def slots_of(join: Join, length: Length) -> list[Mark]:
 
 def joint_side(join: Join, length: Length) -> LineString:
     """The joint's long straight side in the length's part frame, from the front towards the male's wall."""
-    line = join.line if join.female == length.id else join.male_line
+    line = join.line_of("female" if join.female == length.id else "male")
     return length.part.pose.plan_from_room(LineString(line.coords[-2:]))
 
 

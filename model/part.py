@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
-from shapely import LineString, Polygon
+from shapely import LineString, MultiPoint, Polygon
 
 from model.frames import Pose
 
@@ -82,6 +82,14 @@ class Part:
         """Extent along the part's y, mm."""
         _, y0, _, y1 = self.outline.bounds
         return float(y1 - y0)
+
+    @property
+    def standing_plan(self) -> Polygon:
+        """The room's plan of a board in any pose: the hull of the corners of its box."""
+        x0, y0, x1, y1 = self.outline.bounds
+        corners = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, self.thickness)]
+        hull = MultiPoint([self.pose.to_room(c)[:2] for c in corners]).convex_hull
+        return hull if isinstance(hull, Polygon) else Polygon()
 
     @property
     def area(self) -> float:

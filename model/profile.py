@@ -26,11 +26,9 @@ def section(stock: Stock) -> Polygon | None:
     if stock.nose == 0:
         return None
     r, d, t = stock.nose, stock.depth, stock.thickness
-    front = [*_quarter((d - r, r), r, -90.0), *_quarter((d - r, t - r), r, 0.0)]
+    front = [*quarter((d - r, r), r, -90.0), *quarter((d - r, t - r), r, 0.0)]
     back = (
-        [*_quarter((r, t - r), r, 90.0), *_quarter((r, r), r, 180.0)]
-        if stock.both_edges
-        else [(0.0, t), (0.0, 0.0)]
+        [*quarter((r, t - r), r, 90.0), *quarter((r, r), r, 180.0)] if stock.both_edges else [(0.0, t), (0.0, 0.0)]
     )
     return Polygon([*front, *back])
 
@@ -41,7 +39,7 @@ def rounded_rectangle(width: float, depth: float, radius: float) -> Polygon:
     if radius == 0:
         return rectangle(-w, -d, w, d)
     corners = [((w, d), 0.0), ((-w, d), 90.0), ((-w, -d), 180.0), ((w, -d), 270.0)]
-    return Polygon([p for centre, start in corners for p in _quarter(centre, radius, start)])
+    return Polygon([p for centre, start in corners for p in quarter(centre, radius, start)])
 
 
 def one_polygon(shape: BaseGeometry) -> Polygon:
@@ -56,7 +54,26 @@ def plan_points(line: LineString | LinearRing) -> list[Point]:
     return [(x, y) for x, y, *_ in line.coords]
 
 
-def _quarter(centre: Point, radius: float, start: float) -> list[Point]:
+SHARP = 20.0
+"""A boundary that turns by more than this at a point has a corner there; by less, it follows an arc (degrees)."""
+
+
+def set_out_points(line: LineString) -> list[Point]:
+    """The points of a line that somebody marks: its ends, its corners, and the ends of each of its arcs."""
+    points = plan_points(line)
+    bends = [0.01 < _turn(a, b, c) < SHARP for a, b, c in zip(points, points[1:], points[2:], strict=False)]
+    on_arc = [*bends[:1], *bends, *bends[-1:]]  # an end of the line is on the arc that it begins
+    inside = [all(on_arc[i - 1 : i + 2]) for i in range(1, len(points) - 1)]
+    return [p for p, skip in zip(points, [False, *inside, False], strict=True) if not skip]
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    """By how much the way from a over b to c turns at b, degrees."""
+    first, second = (math.atan2(q[1] - p[1], q[0] - p[0]) for p, q in ((a, b), (b, c)))
+    return abs((math.degrees(second - first) + 180.0) % 360.0 - 180.0)
+
+
+def quarter(centre: Point, radius: float, start: float) -> list[Point]:
     """A quarter circle anticlockwise from ``start`` degrees, both ends on the circle exactly."""
     n = quarter_segments(radius)
     turns = [math.radians(start + 90.0 * i / n) for i in range(n + 1)]

@@ -1,81 +1,105 @@
-"""Worktops: from runs of units to lengths of top, their joins, cut-outs and the condition of every edge.
+"""Worktops: from rows of units to lengths of top and the condition of every edge.
 
-A *stretch* is an unbroken row of units that carry a top. It becomes one *length*; each of its ends is free
-(it overhangs), against a tall unit, against a wall, or joined to the length on the next wall.
+Each row becomes one length, or several that are joined in line; each end of a length is free (it overhangs),
+against a tall unit, against a wall, or in a join. Cut-outs are let in later, see `model.cutouts`.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import groupby
-from typing import Literal
+from functools import cached_property
+from itertools import pairwise
 
 from shapely import LineString, Polygon
 from shapely import box as rectangle
+from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from model.document import CornerJoin, Document
+from model.catalogue import Catalogue
+from model.document import Document
 from model.edges import boundary
 from model.errors import InputError
 from model.frames import Pose
-from model.joins import REACH, Corner, Join, check_corner
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Edge, EdgeCondition, Layer, Part
+from model.free_ends import EndShape, Shapes, Side, beyond, check_shapes, end_line, end_shapes, shape_of
+from model.in_line import check_in_line, in_line_joint, split_points
+from model.joins import REACH, Join, Joint, Sex
+from model.layout import PlacedRun
+from model.part import EdgeCondition, Layer, Part
 from model.profile import section
-from model.survey import Survey, SurveyedWall
+from model.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
+from model.stations import stations
+from model.survey import Survey
+from model.tees import is_root, root_distance, tee_joint
 from model.tolerance import ON_LINE
 
-TO_WALL = 60.0
-"""A top that would stop closer than this to a wall is run to the wall (common practice, no source)."""
-
-CORNER_GAP = 150.0
-"""Units may begin this much behind the place where the fronts meet and still share the corner (common practice)."""
-
-STRAIGHT = 175.0
-"""Walls that meet at more than this are one wall, or turn away; a top ends there as if it were free."""
-
-EndKind = Literal["free", "tall", "wall", "join"]
+PLAY = 2.0
+"""What a top between two walls is cut shorter than they are apart, besides what its thickness takes, mm
+(common practice, no source)."""
 
 
 @dataclass(frozen=True)
-class End:
-    """How a length ends: at ``x`` along the run (mm), or on ``wall``, or in the join of ``corner``."""
+class Span:
+    """A length while it is laid: its units, its ends with their shapes, and the tees on its front edge."""
 
-    kind: EndKind
-    x: float
-    wall: SurveyedWall | None = None
-    corner: Corner | None = None
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """An unbroken row of units under one top."""
-
-    run: PlacedRun
-    units: tuple[PlacedUnit, ...]
+    row: Stretch
+    left: End
+    right: End
+    shapes: tuple[EndShape, EndShape]
+    fronts: tuple[Joint, ...] = ()
 
     @property
-    def left(self) -> float:
-        """Left side of its first unit along the run, mm."""
-        return self.units[0].x
+    def ends(self) -> tuple[tuple[Side, End, EndShape], ...]:
+        """Both ends with the side that they are at and the shape that they have."""
+        return ("left", self.left, self.shapes[0]), ("right", self.right, self.shapes[1])
 
     @property
-    def right(self) -> float:
-        """Right side of its last unit along the run, mm."""
-        return self.units[-1].right
+    def joints(self) -> list[tuple[LineString, EdgeCondition]]:
+        """Every joint on its boundary, as it has it, in the room's plan."""
+        at_ends = [(e.joint, e.sex) for e in (self.left, self.right) if e.joint is not None]
+        male, female = EdgeCondition.JOINT_MALE, EdgeCondition.JOINT_FEMALE
+        own = [(joint.line_of(sex), male if sex == "male" else female) for joint, sex in at_ends]
+        return [*own, *((tee.line, female) for tee in self.fronts)]
+
+    @cached_property
+    def outline(self) -> Polygon:
+        """The plan in the frame of its run, mm. Raises InputError where its joins leave nothing of it."""
+        run, depth = self.row.run, self.row.run.stock.depth
+        x0 = self.left.x if self.left.wall is None else -REACH
+        x1 = self.right.x if self.right.wall is None else self.right.x + REACH
+        outline: BaseGeometry = rectangle(x0, 0.0, x1, depth)
+        for side, end, shape in self.ends:
+            if end.wall is not None:
+                inside = end.wall.frame.plan_to_room(rectangle(-2 * REACH, end.gap, 3 * REACH, 4 * REACH))
+                outline = outline.intersection(run.frame.plan_from_room(inside))
+            if end.joint is not None:
+                outline = _cut(outline, run, end.joint, end.sex)
+            if end.kind == "free":
+                outline = outline.difference(beyond(end_line(depth, end, side, shape), side))
+        if not isinstance(outline, Polygon) or outline.is_empty:
+            raise _ends_in_join(run)
+        return outline
+
+    @property
+    def in_room(self) -> Polygon:
+        """The plan in the room."""
+        return self.row.run.frame.plan_to_room(self.outline)
 
 
 @dataclass(frozen=True)
 class Length:
-    """A piece of worktop. ``x`` is where its frame begins along the run; ``left`` and ``right`` are its ends."""
+    """A piece of worktop. ``x`` is where its frame begins along the run; ``left`` and ``right`` are its ends.
+
+    ``fronts`` are the joins that peninsulas make on its front edge.
+    """
 
     part: Part
     stretch: Stretch
     x: float
     left: End
     right: End
+    fronts: tuple[Joint, ...] = ()
 
     @property
     def id(self) -> str:
@@ -88,201 +112,143 @@ class Length:
         return self.stretch.run
 
 
-@dataclass(frozen=True)
-class SharedCorner:
-    """A corner with the stretch that ends in it and the one that begins there."""
-
-    corner: Corner
-    ending: Stretch
-    beginning: Stretch
-
-
-def stretches(runs: tuple[PlacedRun, ...]) -> list[Stretch]:
-    """Every row of units that carry a top, in the order of the runs."""
-    return [
-        Stretch(run, tuple(group))
-        for run in runs
-        if run.level == "floor"
-        for carries, group in groupby(run.units, lambda u: u.family.carries_top)
-        if carries
-    ]
-
-
 def lay_worktops(
-    runs: tuple[PlacedRun, ...], survey: Survey, document: Document
+    runs: tuple[PlacedRun, ...], survey: Survey, document: Document, catalogue: Catalogue
 ) -> tuple[list[Length], list[Join]]:
     """The lengths and joins over ``runs``. Raises InputError for a corner or length that cannot be made."""
-    rows = stretches(runs)
-    corners = _shared_corners(rows, survey, document)
-    lengths = [_length(row, f"T{i}", _ends(row, corners, survey, document)) for i, row in enumerate(rows, start=1)]
-    return lengths, _joins([c.corner for c in corners], lengths)
+    rows, shapes = stretches(runs), end_shapes(document)
+    check_in_line(document, rows)
+    corners = shared_corners(rows, survey, document)
+    whole = [Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes)) for row in rows]
+    whole = [_rooted(span, runs, survey) for span in whole]
+    check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends))
+    parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
+    spans = _met(parted)
+    lengths = [_length(span, f"T{i}") for i, span in enumerate(spans, start=1)]
+    return lengths, _joins([c.corner.joint for c in corners], lengths)
 
 
-def _shared_corners(rows: list[Stretch], survey: Survey, document: Document) -> list[SharedCorner]:
-    """The corners of the room that two stretches share. Raises InputError for a join that no corner has."""
-    wishes = _wishes(document)
-    found = []
-    for left in survey.walls:
-        right = survey.next_wall(left)
-        if right is None or left.corner is None or left.corner > STRAIGHT:
-            continue
-        ending = _reaching(rows, left, left.length, left.corner)
-        beginning = _reaching(rows, right, 0.0, left.corner)
-        if ending and beginning:
-            name = f"{left.name}-{right.name}"
-            field, wish = wishes.pop(name, ("worktop.joins", CornerJoin(corner=name)))
-            corner = Corner(left, right, ending.run.stock, wish, field)
-            check_corner(corner)
-            found.append(SharedCorner(corner, ending, beginning))
-    for name, (field, _) in wishes.items():
-        known = ", ".join(c.corner.name for c in found) or "none, since no two tops share a corner"
-        allowed = f"a corner where two tops meet: {known}"
-        raise InputError.at(f"{field}.corner", found=f"'{name}'", allowed=allowed)
-    return found
+def lowering(length: float, thickness: float) -> float:
+    """How much shorter than the walls are apart a top is cut so that it can be tilted and lowered in, mm.
+
+    Tilted, its diagonal √(l² + t²) must pass; the rest is play.
+
+    >>> round(lowering(600.0, 38.0), 2)
+    3.2
+    """
+    return length - math.sqrt(length**2 - thickness**2) + PLAY
 
 
-def _wishes(document: Document) -> dict[str, tuple[str, CornerJoin]]:
-    """The joins of the document with their fields, by corner."""
-    wishes: dict[str, tuple[str, CornerJoin]] = {}
-    for i, wish in enumerate(document.worktop.joins):
-        field = f"worktop.joins[{i}]"
-        if wish.corner in wishes:
-            raise InputError.at(f"{field}.corner", found=f"'{wish.corner}' twice", allowed="each corner once")
-        wishes[wish.corner] = (field, wish)
-    return wishes
+def _shapes(row: Stretch, shapes: Shapes) -> tuple[EndShape, EndShape]:
+    return shape_of(row, "left", shapes), shape_of(row, "right", shapes)
 
 
-def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float, angle: float) -> Stretch | None:
-    """The stretch on ``wall`` that comes near enough to its end at ``x`` to share the corner of ``angle``."""
-    shoulder = max(1.0, 1.0 / math.tan(math.radians(angle / 2)))
-    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth * shoulder + CORNER_GAP)
-    return next((r for r in near if _is_outermost(r, x)), None)
+def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
+    """A peninsula's span with its wall end on the top that it meets, or on the wall itself."""
+    root = span.row.run.root
+    if root is None or not is_root(span.row):
+        return span
+    wall, joint = survey.wall(root.wall), tee_joint(span.row, runs)
+    end = span.left if root.end == "left" else span.right
+    if joint is not None:
+        end = End("join", end.x, wall, joint, "male")
+    elif root_distance(span.row, wall.frame) <= TO_WALL:
+        end = End("wall", end.x, wall)
+    return replace(span, left=end) if root.end == "left" else replace(span, right=end)
 
 
-def _gap(row: Stretch, x: float) -> float:
-    return row.left if x == 0 else x - row.right
+def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
+    """The span as one length, or parted by joins in line."""
+    x0, _, x1, _ = span.outline.bounds
+    points = split_points(span.row, (x0, x1), document, catalogue)
+    if not points:
+        return [span]
+    joints = [(x, in_line_joint(span.row.run, x)) for x in points]
+    lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
+    rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]
+    pieces = zip(pairwise([x0, *points, x1]), lefts, rights, strict=True)
+    return [replace(span, row=_under(span.row, *at), left=left, right=right) for at, left, right in pieces]
 
 
-def _is_outermost(row: Stretch, x: float) -> bool:
-    units = row.run.units
-    return row.units[0] is units[0] if x == 0 else row.units[-1] is units[-1]
+def _under(row: Stretch, low: float, high: float) -> Stretch:
+    """The units of a row whose middle lies between two places."""
+    return Stretch(row.run, tuple(u for u in row.units if low < (u.x + u.right) / 2 <= high))
 
 
-def _ends(row: Stretch, corners: list[SharedCorner], survey: Survey, document: Document) -> tuple[End, End]:
-    overhang, units = document.worktop.overhang.ends, row.run.units
-    wall = survey.wall(row.run.wall) if row.run.wall else None
-    left, right = End("tall", row.left), End("tall", row.right)
-    if units[0] is row.units[0]:
-        before = survey.previous_wall(wall) if wall else None
-        beside = before if before and (before.corner or 0.0) <= STRAIGHT else None
-        corner = next((c.corner for c in corners if c.beginning is row), None)
-        left = _outer_end(row.left, row.left - overhang, beside, corner)
-    if units[-1] is row.units[-1]:
-        beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT else None
-        corner = next((c.corner for c in corners if c.ending is row), None)
-        gap = wall.length - row.right if wall else 0.0
-        right = _outer_end(gap, row.right + overhang, beside, corner)
-    return left, right
+def _lowered(span: Span) -> Span:
+    """A span between two walls cut short so that it can be lowered in, half of it at either end."""
+    if not (span.left.on_wall and span.right.on_wall):
+        return span
+    x0, _, x1, _ = span.outline.bounds
+    gap = lowering(x1 - x0, span.row.run.stock.thickness) / 2
+    return replace(span, left=replace(span.left, gap=gap), right=replace(span.right, gap=gap))
 
 
-def _outer_end(gap: float, x: float, beside: SurveyedWall | None, corner: Corner | None) -> End:
-    """An end with no unit beyond it."""
-    if corner is not None:
-        return End("join", x, beside, corner)
-    if beside is not None and gap <= TO_WALL:
-        return End("wall", x, beside)
-    return End("free", x)
-
-
-def _length(row: Stretch, name: str, ends: tuple[End, End]) -> Length:
-    run, (left, right) = row.run, ends
-    outline = _outline(run, left, right)
-    x0 = outline.bounds[0]
-    longest = max(run.stock.lengths)
-    if outline.bounds[2] - x0 > longest:
+def _met(spans: list[Span]) -> list[Span]:
+    """The spans with the tees on their front edges. Raises InputError for a tee that has no whole edge to meet."""
+    tees = [e.joint for span in spans for _, e, _ in span.ends if e.joint and e.joint.kind == "tee"]
+    met = [replace(span, fronts=tuple(t for t in tees if _covers(span, t.line))) for span in spans]
+    homeless = [t for t in tees if not any(t in span.fronts for span in met)]
+    for tee in homeless:
+        run = next(s.row.run for s in spans for _, e, _ in s.ends if e.joint is tee)
         raise InputError.at(
-            f"{run.field}.units",
-            found=f"a worktop {outline.bounds[2] - x0:.0f} long",
-            allowed=f"at most {longest:g}, the longest of {run.stock.code}",
-            advice="a stock that is sold longer, a tall unit between, or fewer units",
+            f"{run.field}.along",
+            found=f"a join of {tee.place} that no one length runs past on both sides",
+            allowed="a front edge along the whole depth of the peninsula's top",
+            advice="move the peninsula along the wall, or make the row on the wall longer",
         )
-    frame = run.frame.moved(x0, 0.0, row.units[0].family.top)
+    return met
+
+
+def _covers(span: Span, line: LineString, less: float = 0.0) -> bool:
+    """Whether a line of the room's plan lies on the span's boundary, but for ``less`` mm of it."""
+    return bool(line.difference(span.in_room.exterior.buffer(ON_LINE)).length <= less + ON_LINE)
+
+
+def _length(span: Span, name: str) -> Length:
+    run, x0 = span.row.run, span.outline.bounds[0]
+    if not all(_covers(span, line, max(span.left.gap, span.right.gap) * 2) for line, _ in span.joints):
+        raise _ends_in_join(run)
+    frame = run.frame.moved(x0, 0.0, span.row.units[0].family.top)
     part = Part(
         id=name, kind="worktop", layer=Layer.WORKTOPS, material=run.stock.code,
-        outline=_moved(outline, -x0), thickness=run.stock.thickness, pose=frame, owner=name,
+        outline=translate(span.outline, -x0), thickness=run.stock.thickness, pose=frame, owner=name,
         section=section(run.stock), grain=True,
     )  # fmt: skip
-    return Length(replace(part, edges=_edges(part, run, ends, x0)), row, x0, left, right)
+    lines = [(part.pose.plan_from_room(line), condition) for line, condition in _lines(span, x0)]
+    return Length(replace(part, edges=boundary(part, lines)), span.row, x0, span.left, span.right, span.fronts)
 
 
-def _outline(run: PlacedRun, left: End, right: End) -> Polygon:
-    """The length in the plan of its run."""
-    x0 = left.x if left.wall is None else -REACH
-    x1 = right.x if right.wall is None else right.x + REACH
-    outline: BaseGeometry = rectangle(x0, 0.0, x1, run.stock.depth)
-    for end in (left, right):
-        if end.wall is not None:
-            inside = end.wall.frame.plan_to_room(rectangle(-2 * REACH, 0.0, 3 * REACH, 4 * REACH))
-            outline = outline.intersection(run.frame.plan_from_room(inside))
-        if end.corner is not None:
-            outline = _cut(outline, run, end.corner)
-    if not isinstance(outline, Polygon) or outline.is_empty or not _joints_are_whole(outline, run, (left, right)):
-        raise InputError.at(
-            f"{run.field}.units",
-            found="a worktop that ends within its own join",
-            allowed="a row of units that reaches past the joins at its ends",
-            advice="more or wider units, or stop the top of one wall before the corner",
-        )
-    return outline
+def _ends_in_join(run: PlacedRun) -> InputError:
+    return InputError.at(
+        f"{run.field}.units",
+        found="a worktop that ends within its own join",
+        allowed="a row of units that reaches past the joins at its ends",
+        advice="more or wider units, or stop the top of one wall before the corner",
+    )
 
 
-def _joints_are_whole(outline: Polygon, run: PlacedRun, ends: tuple[End, End]) -> bool:
-    """Whether every joint lies on the outline from end to end."""
-    around = outline.exterior.buffer(ON_LINE)
-    corners = (end.corner for end in ends if end.corner is not None)
-    return all(around.covers(run.frame.plan_from_room(_joint(run, corner)[0])) for corner in corners)
+def _cut(outline: BaseGeometry, run: PlacedRun, joint: Joint, sex: Sex) -> BaseGeometry:
+    """Take from the length what the other one of the joint has."""
+    if sex == "male":
+        return outline.intersection(run.frame.plan_from_room(joint.male_side))
+    return outline.difference(run.frame.plan_from_room(joint.female_loses))
 
 
-def _joint(run: PlacedRun, corner: Corner) -> tuple[LineString, EdgeCondition]:
-    """The joint in the room's plan as the run's length has it."""
-    if run.wall == corner.female.name:
-        return corner.female_line(), EdgeCondition.JOINT_FEMALE
-    return corner.male_line(), EdgeCondition.JOINT_MALE
-
-
-def _cut(outline: BaseGeometry, run: PlacedRun, corner: Corner) -> BaseGeometry:
-    """Take from the length what the other one of the corner has."""
-    if run.wall == corner.male.name:
-        return outline.intersection(run.frame.plan_from_room(corner.male_side()))
-    return outline.difference(run.frame.plan_from_room(corner.female_loses()))
-
-
-def _moved(polygon: Polygon, dx: float) -> Polygon:
-    return Polygon([(x + dx, y) for x, y in polygon.exterior.coords])
-
-
-def _edges(part: Part, run: PlacedRun, ends: tuple[End, End], x0: float) -> tuple[Edge, ...]:
-    """The condition of every stretch of the boundary, from the lines that the length was made by."""
-    lines = [(part.pose.plan_from_room(line), condition) for line, condition in _lines(run, ends, x0, part.depth)]
-    return boundary(part, lines)
-
-
-def _lines(
-    run: PlacedRun, ends: tuple[End, End], x0: float, depth: float
-) -> Iterator[tuple[LineString, EdgeCondition]]:
+def _lines(span: Span, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
     """Lines in the room's plan and what a boundary that lies on them meets, joints first."""
-    for end in ends:
-        if end.corner is not None:
-            yield _joint(run, end.corner)
+    run, stock = span.row.run, span.row.run.stock
+    yield from span.joints
+    for side, end, shape in span.ends:
         if end.wall is not None:
-            yield _across(end.wall.frame.moved(-REACH), 4 * REACH), EdgeCondition.WALL
-        else:
-            condition = EdgeCondition.TALL if end.kind == "tall" else EdgeCondition.EXPOSED
-            side = run.frame.moved(end.x)
-            yield LineString([side.to_room((0, y, 0))[:2] for y in (0.0, depth)]), condition
+            yield _across(end.wall.frame.moved(-REACH, end.gap), 4 * REACH), EdgeCondition.WALL
+        elif end.kind == "free":
+            yield run.frame.plan_to_room(end_line(stock.depth, end, side, shape)), EdgeCondition.EXPOSED
+        elif end.kind == "tall":
+            yield run.frame.plan_to_room(LineString([(end.x, 0.0), (end.x, stock.depth)])), EdgeCondition.TALL
     start = run.frame.moved(x0 - 1.0)
-    yield _across(start.moved(y=run.stock.depth), 4 * REACH), EdgeCondition.FACTORY
-    back = EdgeCondition.FACTORY if run.stock.both_edges else EdgeCondition.EXPOSED
+    yield _across(start.moved(y=stock.depth), 4 * REACH), EdgeCondition.FACTORY
+    back = EdgeCondition.FACTORY if stock.both_edges else EdgeCondition.EXPOSED
     yield _across(start, 4 * REACH), EdgeCondition.WALL if run.wall else back
 
 
@@ -290,25 +256,15 @@ def _across(frame: Pose, length: float) -> LineString:
     return LineString([frame.to_room((x, 0.0, 0.0))[:2] for x in (0.0, length)])
 
 
-def _joins(corners: list[Corner], lengths: list[Length]) -> list[Join]:
-    """The joins between the lengths that share a corner."""
-    by_corner = {
-        (end.corner.name, length.run.wall): length.id
-        for length in lengths
-        for end in (length.left, length.right)
-        if end.corner is not None
-    }
+def _joins(corners: Iterable[Joint], lengths: list[Length]) -> list[Join]:
+    """The joins between the lengths: those in corners, then in line, then tees."""
+    halves = [(end.joint, end.sex, t) for t in lengths for end in (t.left, t.right) if end.joint is not None]
+    halves += [(joint, "female", t) for t in lengths for joint in t.fronts]
+    met = {(joint.place, sex): t for joint, sex, t in halves}
+    found = {joint.place: joint for joint in (*corners, *(j for j, _, _ in halves))}
+    pairs = [(joint, met[place, "female"], met[place, "male"]) for place, joint in found.items()]
     return [
-        Join(
-            id=f"J{i}",
-            kind=c.kind,
-            corner=c.name,
-            angle=c.angle,
-            female=by_corner[c.name, c.female.name],
-            male=by_corner[c.name, c.male.name],
-            line=c.female_line(),
-            male_line=c.male_line(),
-            notch=c.notch if c.kind == "mitre" else 0.0,
-        )
-        for i, c in enumerate(corners, start=1)
-    ]
+        Join(**vars(joint), id=f"J{i}", female=one.id, male=other.id,
+             stations=stations(joint, (one.stretch, other.stretch)))
+        for i, (joint, one, other) in enumerate(pairs, start=1)
+    ]  # fmt: skip

@@ -96,25 +96,25 @@ def sink_rims(kitchen: Kitchen) -> Shares:
 
 
 def mitre_joins(kitchen: Kitchen) -> Shares:
-    """Length of each mitred joint, mm, shoulder and long side together."""
-    return (Share(j.id, j.length) for j in kitchen.joins if j.kind == "mitre")
+    """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
+    return (Share(j.id, j.length) for j in kitchen.joins if not j.has_strip)
 
 
 def butt_joins(kitchen: Kitchen) -> Shares:
     """Length of each butt joint, mm; ``key`` is the top's thickness."""
     for join in kitchen.joins:
-        if join.kind == "butt":
+        if join.has_strip:
             yield Share(join.id, join.length, f"{kitchen.length(join.female).part.thickness:g}")
 
 
 def joint_bolts(kitchen: Kitchen) -> Shares:
-    """Bolts of each mitred joint."""
-    return (Share(j.id, j.bolts) for j in kitchen.joins if j.kind == "mitre")
+    """Bolts of each joint that is drawn together with them."""
+    return (Share(j.id, j.bolts) for j in kitchen.joins if not j.has_strip)
 
 
 def joint_biscuits(kitchen: Kitchen) -> Shares:
-    """Biscuits of each mitred joint."""
-    return (Share(j.id, j.biscuits) for j in kitchen.joins if j.kind == "mitre")
+    """Biscuits of each joint that has bolts."""
+    return (Share(j.id, j.biscuits) for j in kitchen.joins if not j.has_strip)
 
 
 def joins(kitchen: Kitchen) -> Shares:

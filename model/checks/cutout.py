@@ -14,7 +14,7 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, around, between, standing_plan
+from model.checks.plans import SAME, around, between
 from model.cutouts import PlacedCutout
 from model.edges import JOINTS
 from model.joins import Join
@@ -121,7 +121,7 @@ def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, 
     low, high = length.x + x0 - NEAR, length.x + x1 + NEAR
     units = (unit for unit in length.stretch.units if unit.right > low and unit.x < high)
     parts = (part for unit in units for part in kitchen.parts_of[unit.name])
-    return {part.id: standing_plan(part) for part in parts if part.kind in ("side", "panel")}
+    return {part.id: part.standing_plan for part in parts if part.kind in ("side", "panel")}
 
 
 def _bite(cutout: PlacedCutout, line: Polygon, plan: BaseGeometry) -> float:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shapely import LineString, MultiPoint, Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
@@ -17,7 +17,6 @@ from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
-from model.part import Part
 from model.profile import one_polygon
 from model.tolerance import OVERLAP_AREA
 from model.worktops import Length
@@ -65,14 +64,6 @@ def top_plan(length: Length) -> Polygon:
 def face(length: Length) -> float:
     """Height of a worktop's decor face above the floor, mm."""
     return length.part.pose.origin[2] + length.part.thickness
-
-
-def standing_plan(part: Part) -> Polygon:
-    """The plan of a board in any pose: the hull of the corners of its box."""
-    x0, y0, x1, y1 = part.outline.bounds
-    corners = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
-    hull = MultiPoint([part.pose.to_room(c)[:2] for c in corners]).convex_hull
-    return one_polygon(hull)
 
 
 def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]]:

@@ -118,7 +118,7 @@ def join_off_square(kitchen: Kitchen) -> Iterator[Place]:
             segment = (ends[0], ends[-1])
             ids = (join.female, join.male)
             volume = around(segment, segment[0][2] - kitchen.length(join.female).part.thickness, segment[0][2])
-            yield Place(f"join {join.id}, corner {join.corner}", abs(join.off_square), ids, volume, segment)
+            yield Place(f"join {join.id}, {join.place}", abs(join.off_square), ids, volume, segment)
 
 
 def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:

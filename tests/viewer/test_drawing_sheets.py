@@ -106,7 +106,7 @@ def test_every_length_join_and_wall_has_its_sheet():
 def test_jig_settings_of_a_93_degree_mitre_by_hand(female, hands):
     kitchen = build(cornered(93.0, female))
     table = {label: (one, other) for label, one, other in jig_settings(corner_of(kitchen, kitchen.joins[0]))}
-    assert table["hand, seen from above"] == hands
+    assert table["seen from above"] == tuple(f"{h} hand" for h in hands)
     assert table["jig off square"] == ("square", "3°, corner wider")
     assert table["shoulder to front edge"] == ("46.5°", "46.5°")
     assert table["notch behind front edge"] == ("15", "15")

@@ -15,7 +15,7 @@ from model.worktops import Length
 from takeoff.measures import raw_edges
 from viewer.drawing.handling import A_PERSON, handling
 from viewer.drawing.lettering import degrees, mm
-from viewer.drawing.setout import hand_of
+from viewer.drawing.setout import place_of
 
 SHORT_OF_FACE = 5.0
 """A screw from below ends this far under the decor at least, mm (common practice, no source)."""
@@ -97,9 +97,9 @@ def _joining(kitchen: Kitchen) -> Iterable[Step]:
         return
     lines = []
     for j in kitchen.joins:
-        female, male = (hand_of(kitchen.length(i), j) for i in (j.female, j.male))
+        female, male = (place_of(kitchen.length(i), j) for i in (j.female, j.male))
         lines.append(
-            f"{j.id}, {j.kind} at {degrees(j.angle)}: {j.female} female {female} hand, {j.male} male {male} hand; "
+            f"{j.id}, {j.kind} at {degrees(j.angle)}: {j.female} female {female}, {j.male} male {male}; "
             f"{j.hardware}"
         )
     yield Step(

@@ -39,11 +39,11 @@ BUTT: dict[EdgeCondition, str] = {
 
 def work(condition: EdgeCondition, joins: Iterable[Join]) -> str:
     """What must be done to an edge of this condition on a length with these joins."""
-    kinds = {join.kind for join in joins}
-    if condition in BUTT and kinds == {"butt"}:
+    strips = {join.has_strip for join in joins}
+    if condition in BUTT and strips == {True}:
         return BUTT[condition]
-    if condition in BUTT and "butt" in kinds:
-        return f"at a mitre: {WORK[condition]}. At a butt: {BUTT[condition]}"
+    if condition in BUTT and True in strips:
+        return f"with bolts: {WORK[condition]}. With a strip: {BUTT[condition]}"
     return WORK[condition]
 
 

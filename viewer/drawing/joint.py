@@ -1,7 +1,8 @@
 """Joint: the two lengths of a join pulled apart, seen from above, and the shoulder larger.
 
-Drawn as one stands in front of the female: its back above, its joint level. (0, 0) is where the joint's straight
-side begins at the front; all slots are measured from there on both halves.
+Drawn as one stands in front of the female: its back above, its joint level; a join in line a quarter turned, so
+that the joint is level again. (0, 0) is where the joint's straight side begins at the front; all slots are measured
+from there on both halves.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from model.profile import plan_points
 from model.worktops import Length
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.ordinates import BISCUIT, BOLT, PITCH
-from viewer.drawing.setout import Shape, hand_of, sex_of
+from viewer.drawing.setout import Shape, place_of, sex_of
 from viewer.drawing.shapes import Across, Arc, Box, Line, Ordinate, Path, Point, Span, Text, View
 from viewer.drawing.spacing import lattice, spread
 from viewer.drawing.strokes import EDGES, Stroke
@@ -56,7 +57,8 @@ class Corner:
         """A shape of a length's part frame as it is drawn, the male pulled away."""
         at_home = self.female.part.pose.plan_from_room(length.part.pose.plan_to_room(shape))
         x, y = self.start
-        seen = affine_transform(at_home, [1.0, 0.0, 0.0, -1.0, -x, y])
+        turned = [0.0, -1.0, -1.0, 0.0, y, x] if self.join.kind == "in line" else [1.0, 0.0, 0.0, -1.0, -x, y]
+        seen = affine_transform(at_home, turned)
         return seen if length is self.female else translate(seen, 0.0, -self.apart)
 
     def side(self, length: Length) -> LineString:
@@ -144,11 +146,11 @@ def _write_half(drawing: Drawing, corner: Corner, length: Length) -> None:
     x0, y0, x1, y1 = whole.bounds
     far = y1 if length is corner.female else y0
     spots = lattice(whole.bounds, 3.0 * drawing.scale, ((x0 + x1) / 2, far))
-    sex, hand = sex_of(length, corner.join).upper(), hand_of(length, corner.join).upper()
+    sex, place = sex_of(length, corner.join).upper(), place_of(length, corner.join)
     anywhere = lattice(corner.shown.bounds, 3.0 * drawing.scale, ((x0 + x1) / 2, far))
-    title = [f"{length.id}  {sex}, {hand} hand"]
+    title = [f"{length.id}  {sex}, {place}"]
     drawing.write(title, 3.0, spots, whole) or drawing.write(title, 3.0, anywhere)
-    drawing.write([f"on wall {length.run.wall}, decor face up"], 2.0, spots, whole)
+    drawing.write([f"on {length.run.name}, decor face up"], 2.0, spots, whole)
 
 
 def shoulder_view(corner: Corner, scale: float, origin: Point, window: Box) -> View:

@@ -11,7 +11,7 @@ from viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
 from viewer.drawing.lettering import degrees, lines_of, mm, paragraph
 from viewer.drawing.paper import MARGIN, heading, sheet
 from viewer.drawing.piece_tables import slot_sizes
-from viewer.drawing.setout import Face, Setout, hand_of
+from viewer.drawing.setout import Face, Setout, place_of
 from viewer.drawing.shapes import A3, Box, Line, Mark, Point, Sheet, Text
 from viewer.drawing.strokes import Stroke
 
@@ -19,6 +19,11 @@ WINDOW: Box = (MARGIN, 44.0, 258.0, 268.0)
 DETAIL: Box = (262.0, 196.0, A3[0] - MARGIN, 268.0)
 TABLE = (264.0, 190.0)
 """Where the two halves, the shoulder and the table stand, mm on paper."""
+
+KINDS = {
+    "mitre": "mason's mitre", "butt": "butt with a joint strip", "in line": "butt in line, square",
+    "tee": "peninsula on a front edge, with a joint strip",
+}  # fmt: skip
 
 LABELS, FIRST, SECOND = 0.0, 60.0, 100.0
 HEIGHT, ROW = 2.3, 5.2
@@ -38,7 +43,7 @@ def joint_sheet(kitchen: Kitchen, join: Join) -> Sheet:
         views.append(shoulder_view(corner, 1.0, _shoulder_origin(corner), DETAIL))
         caption = "The shoulder on the female, full size"
         marks.append(Text((DETAIL[0] + 2.0, DETAIL[3] - 5.0), caption, 2.2, bold=True))
-    return sheet(kitchen, join.id, f"Join {join.id}, corner {join.corner}: set-up", marks, views)
+    return sheet(kitchen, join.id, f"Join {join.id}, {join.place}: set-up", marks, views)
 
 
 def joint_scale(kitchen: Kitchen, join: Join) -> float:
@@ -53,13 +58,14 @@ def joint_scale(kitchen: Kitchen, join: Join) -> float:
 
 def _heading(corner: Corner) -> list[Mark]:
     join = corner.join
-    kind = "mason's mitre" if join.kind == "mitre" else "butt with a joint strip"
-    below = (
-        f"Seen from above, decor up, as one stands in front of the female; halves pulled {mm(corner.apart)} apart."
+    stands = (
+        "a quarter turned, front edges left" if join.kind == "in line" else "as one stands in front of the female"
     )
+    below = f"Seen from above, decor up, {stands}; halves pulled {mm(corner.apart)} apart."
     if join.stations:
         below += " Slots lie on the underside: B = bolt, b = biscuit, from the front end of the straight side."
-    words = f"{join.id}  {kind}, corner {degrees(join.angle)}: {join.female} female, {join.male} male"
+    at = "" if join.kind == "in line" else f", corner {degrees(join.angle)}"
+    words = f"{join.id}  {KINDS[join.kind]}{at}: {join.female} female, {join.male} male"
     return heading(words, below, height=5.0)
 
 
@@ -90,10 +96,11 @@ def settings(corner: Corner) -> list[tuple[str, str, str]]:
     join, female, male = corner.join, corner.female, corner.male
     rows: list[tuple[str, str, str]] = [
         ("set up", f"{join.female} female", f"{join.male} male"),
-        ("hand, seen from above", hand_of(female, join), hand_of(male, join)),
-        ("corner as measured", degrees(join.angle), degrees(join.angle)),
-        ("jig off square", *jig(join)),
+        ("seen from above", place_of(female, join), place_of(male, join)),
     ]
+    if join.kind != "in line":
+        rows += [("corner as measured", *(degrees(join.angle),) * 2)]
+    rows += [("jig off square", *jig(join))]
     if join.kind == "mitre":
         shoulder = mm(join.notch / math.sin(math.radians(join.shoulder_angle)))
         rows += [
@@ -139,7 +146,18 @@ def _steps(corner: Corner) -> list[Mark]:
 def steps(join: Join) -> list[tuple[str, bool]]:
     """What is done, and whether it is a caution. Common practice of the trade, no source."""
     wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
-    if join.kind == "butt":
+    slots = f"3 Slots from the underside: {slot_sizes()}."
+    dry = "4 Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from the front."
+    if join.kind == "in line":
+        return [
+            (wear, True),
+            ("1 Both halves square across the whole depth, jig or rail clamped square: rough with the saw, finish "
+             "with the router in several passes. The cutter enters through the post-formed edge and never leaves "
+             "through it.", False),
+            ("2 Both from one decor batch; lay them end to end, compare figure and nose before cutting.", False),
+            (slots, False), (dry, False),
+        ]  # fmt: skip
+    if join.has_strip:
         return [
             (wear, True),
             (
@@ -159,7 +177,5 @@ def steps(join: Join) -> list[tuple[str, bool]]:
          "cutter enters through the post-formed edge and never leaves through it.", False),
         ("2 Male: jig turned as above, all of it on this half. A router jig reaches about 3° off square (quoted); "
          "beyond that cut a guide to the angle.", False),
-        (f"3 Slots from the underside: {slot_sizes()}.", False),
-        ("4 Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from the "
-         "front.", False),
+        (slots, False), (dry, False),
     ]  # fmt: skip

@@ -17,7 +17,7 @@ from model.joins import Join
 from model.kitchen import Kitchen
 from model.marks import MarkKind, joint_side, marks
 from model.part import EdgeCondition
-from model.profile import plan_points
+from model.profile import set_out_points
 from model.tolerance import ON_LINE
 from viewer.drawing.lettering import WIDE
 from viewer.drawing.setout import Face, Hand, Setout
@@ -55,9 +55,9 @@ class Feature:
 
 
 def outline_features(setout: Setout) -> list[Feature]:
-    """The datum, every corner of the outline, and every place where the condition of an edge changes."""
+    """The datum, every corner of the outline, the ends of its arcs, and where the condition of an edge changes."""
     outer = [e for e in setout.length.part.edges if e.condition not in CUT_OUT]
-    corners = [setout.see(p) for e in outer for p in plan_points(e.path)]
+    corners = [setout.see(p) for e in outer for p in set_out_points(e.path)]
     behind = [p for p in corners if p[1] > setout.length.run.stock.depth - ON_LINE]
     plain = [Feature(p, axes="y" if p in behind else "xy") for p in corners]
     return [Feature((0.0, 0.0)), *plain, *(Feature(p, BACK, "x") for p in behind)]

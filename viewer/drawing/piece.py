@@ -10,6 +10,7 @@ from shapely import box as rectangle
 from shapely.geometry import Point as Spot
 
 from model.cutouts import PlacedCutout
+from model.document import FreeCorner
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.marks import MarkKind, joint_side, marks
@@ -19,7 +20,7 @@ from model.worktops import Length
 from viewer.drawing.conditions import LETTERS
 from viewer.drawing.lettering import lines_of, mm
 from viewer.drawing.ordinates import ordinates
-from viewer.drawing.setout import Face, Setout, hand_of, sex_of
+from viewer.drawing.setout import Face, Setout, place_of, sex_of
 from viewer.drawing.shapes import Box, Circle, Line, Mark, Path, Point, Text, View
 from viewer.drawing.spacing import lattice
 from viewer.drawing.strokes import EDGES, Stroke
@@ -45,6 +46,8 @@ def piece_view(kitchen: Kitchen, setout: Setout, scale: float, origin: Point, wi
     for edge in setout.length.part.edges:
         _letter(drawing, setout, edge)
     body = setout.see_shape(setout.length.part.outline)
+    for wish in free_corners(kitchen, setout.length):
+        _write_corner(drawing, setout, wish, body)
     for join in joins:
         _write_join(drawing, setout, join, body)
     _write_name(drawing, setout, body)
@@ -157,9 +160,28 @@ def _points_in(shape: Polygon, foot: Spot, normal: Point, scale: float) -> bool:
 def _write_join(drawing: Drawing, setout: Setout, join: Join, body: Polygon) -> None:
     """What the join is, beside it; the hand is that of the length seen from above, on both faces."""
     middle = setout.see_shape(joint_side(join, setout.length)).interpolate(0.5, normalized=True)
-    words = [f"{join.id} {join.kind}", f"{sex_of(setout.length, join)}, {hand_of(setout.length, join)} hand"]
+    words = [f"{join.id} {join.kind}", f"{sex_of(setout.length, join)}, {place_of(setout.length, join)}"]
     spots = lattice(body.bounds, 4.0 * drawing.scale, (middle.x, middle.y))
     drawing.write([*words, f"corner {join.angle:.2f}°"], 2.0, spots, body) or drawing.write(words, 1.8, spots)
+
+
+def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:
+    """The corners of the length that are rounded or clipped."""
+    units = {u.name for u in length.stretch.units}
+    at = {"left": length.left.kind, "right": length.right.kind}
+    return [w for w in kitchen.document.worktop.corners if w.over in units and at[w.end] == "free"]
+
+
+def _write_corner(drawing: Drawing, setout: Setout, wish: FreeCorner, body: Polygon) -> None:
+    """The radius or clip of a free corner, inside it."""
+    x0, y0, x1, y1 = setout.length.part.outline.bounds
+    corner = setout.see((x0 if wish.end == "left" else x1, y1 if wish.edge == "front" else y0))
+    drawing.write([shape_words(wish)], 2.2, lattice(body.bounds, 3.0 * drawing.scale, corner), body)
+
+
+def shape_words(wish: FreeCorner) -> str:
+    """``R120`` or ``clip 60 x 60``."""
+    return f"R{mm(wish.radius)}" if wish.radius else f"clip {mm(wish.clip or 0.0)} x {mm(wish.clip or 0.0)}"
 
 
 def _write_name(drawing: Drawing, setout: Setout, body: Polygon) -> None:

@@ -8,16 +8,16 @@ from itertools import accumulate
 from shapely import box as rectangle
 
 from model.cutouts import PlacedCutout
-from model.joins import Join
+from model.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, Join
 from model.kitchen import Kitchen
-from model.marks import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, DRILL, MarkKind, marks
+from model.marks import DRILL, MarkKind, marks
 from model.profile import plan_points
 from model.worktops import Length
 from viewer.drawing.conditions import LETTERS, by_condition, work
 from viewer.drawing.handling import A_PERSON, handling
 from viewer.drawing.lettering import degrees, lines_of, mm
-from viewer.drawing.piece import balloon, is_shaped
-from viewer.drawing.setout import Face, Setout, hand_of, sex_of
+from viewer.drawing.piece import balloon, free_corners, is_shaped, shape_words
+from viewer.drawing.setout import Face, Setout, place_of, sex_of
 from viewer.drawing.shapes import Line, Mark, Path, Span, Text, View
 from viewer.drawing.strokes import EDGES, Stroke
 
@@ -71,7 +71,7 @@ def facts(kitchen: Kitchen, length: Length) -> list[Mark]:
     """Everything about the length in words: size, stock, weight, joins, cut-outs."""
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     groups = [("LENGTH " + length.id, _about(kitchen, length))]
-    groups += [(f"JOIN {j.id}, corner {j.corner}", _join(length, j)) for j in joins]
+    groups += [(f"JOIN {j.id}, {j.place}", _join(length, j)) for j in joins]
     groups += [(f"CUT-OUT {c.id}", _cutout(length, c)) for c in kitchen.cutouts if c.length == length.id]
     lines = [
         (text, bold)
@@ -97,6 +97,9 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
     decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name
     edges = "front and back" if stock.both_edges else "front"
     nose = f"nose radius {mm(stock.nose)}" if stock.nose else "square"
+    shaped = [f"{w.edge} {w.end} corner {shape_words(w)}" for w in free_corners(kitchen, length)]
+    gap = length.left.gap + length.right.gap
+    lowered = [f"Between two walls: cut {mm(gap)} shorter than they are apart, so that it can be lowered in tilted"]
     spare = f"{mm(lifted.spare)} to spare" if lifted.spare > 0.05 else "nothing to spare: check both ends first"
     return [
         f"{mm(part.length)} x {mm(stock.depth)} x {mm(stock.thickness)}; {stock.name}, decor {decor}",
@@ -106,6 +109,8 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
         f"{stock.density:g} kg/m³): {_people(lifted.people)} to lift it ({A_PERSON:g} kg each to plan by, "
         "from memory; "
         "not a safe limit)",
+        *(["Free corners, seen from above: " + "; ".join(shaped)] if shaped else []),
+        *(lowered if gap else []),
     ]
 
 
@@ -123,10 +128,12 @@ def _where_datum(length: Length) -> str:
 
 def _join(length: Length, join: Join) -> list[str]:
     """The jig's settings and the hardware of a join, as this length has them."""
-    sex, hand = sex_of(length, join), hand_of(length, join)
+    sex, place = sex_of(length, join), place_of(length, join)
     other = join.male if sex == "female" else join.female
-    head = f"{join.kind}: {length.id} is the {sex.upper()}, {hand.upper()} hand seen from above; other half {other}"
-    angle = f"Corner as measured {degrees(join.angle)}"
+    head = f"{join.kind}: {length.id} is the {sex.upper()}, {place.upper()} seen from above; other half {other}"
+    angle = (
+        "Square across the whole depth" if join.kind == "in line" else f"Corner as measured {degrees(join.angle)}"
+    )
     if join.kind == "mitre":
         turned = sex == "male" and abs(join.off_square) >= 0.005
         jig = f"{degrees(abs(join.off_square))} off square" if turned else "square"

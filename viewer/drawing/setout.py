@@ -16,6 +16,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from model.joins import Join
+from model.rows import End
 from model.worktops import Length
 from viewer.drawing.shapes import Point
 
@@ -73,10 +74,17 @@ class Setout:
         return affine_transform(shape, [self._across, 0.0, 0.0, -1.0, -self._across * x, y])
 
 
-def hand_of(length: Length, join: Join) -> Hand:
-    """At which end of the length the join lies, seen from above with the front nearest to one."""
-    corner = length.left.corner
-    return "left" if corner is not None and corner.name == join.corner else "right"
+def hand_of(length: Length, join: Join) -> Hand | Literal["front"]:
+    """At which end of the length the join lies, or on its front, seen from above with the front nearest to one."""
+    at_end: dict[Hand, End] = {"left": length.left, "right": length.right}
+    places: dict[str, Hand] = {end.joint.place: hand for hand, end in at_end.items() if end.joint is not None}
+    return places.get(join.place, "front")
+
+
+def place_of(length: Length, join: Join) -> str:
+    """The same in words: ``left hand``, ``right hand``, ``on its front``."""
+    hand = hand_of(length, join)
+    return "on its front" if hand == "front" else f"{hand} hand"
 
 
 def sex_of(length: Length, join: Join) -> Literal["female", "male"]:

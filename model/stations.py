@@ -1,0 +1,55 @@
+"""Stations: where biscuits and bolts sit along a join, clear of the sides of the units below it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from shapely import LineString, Polygon
+from shapely.geometry import Point
+
+from model.joins import BOLT_CHANNEL, BOLT_CLEAR, BOLT_POCKET, Interval, Joint, stations_along
+from model.layout import PlacedUnit
+from model.part import Layer, Part
+from model.profile import one_polygon, plan_points
+from model.rows import Stretch
+from model.tolerance import CONTACT
+from model.units import unit_parts
+
+UPRIGHT = 1e-3
+"""A board whose thickness points up by no more than this (cosine) stands."""
+
+
+def stations(joint: Joint, rows: Iterable[Stretch]) -> tuple[float, ...]:
+    """Biscuits and bolts in turn, mm along the joint's straight side; none where a strip closes it."""
+    if joint.has_strip:
+        return ()
+    side = joint.straight_side
+    boards = (board for row in rows for unit in row.units for board in _sides(unit, side))
+    return stations_along(side.length, list(blocked_along(side, boards)))
+
+
+def blocked_along(side: LineString, boards: Iterable[Polygon]) -> Iterator[Interval]:
+    """From where to where along ``side`` a bolt's middle must not lie, as a board would be in its pocket's way."""
+    band = side.buffer(BOLT_CHANNEL[1], cap_style="flat")
+    spread = BOLT_POCKET[0] / 2 + BOLT_CLEAR
+    for board in boards:
+        struck = board.intersection(band)
+        if not struck.is_empty and struck.area > CONTACT:
+            along = [side.project(Point(p)) for p in plan_points(one_polygon(struck.convex_hull).exterior)]
+            yield (min(along) - spread, max(along) + spread)
+
+
+def _sides(unit: PlacedUnit, near: LineString) -> Iterator[Polygon]:
+    """The plans of the boards of a unit that stand up to the top above it, where the unit is near the joint."""
+    reach = unit.width + unit.family.depth
+    if near.distance(Point(unit.frame.origin[:2])) > reach + BOLT_CHANNEL[1]:
+        return
+    for part in unit_parts(unit):
+        if part.layer is Layer.CARCASS and _stands_to(part, unit.family.top):
+            yield part.standing_plan
+
+
+def _stands_to(part: Part, top: float) -> bool:
+    """Whether a board stands on edge and reaches the underside of the top."""
+    corners = [part.pose.to_room((x, y, 0.0)) for x, y in part.outline.exterior.coords]
+    return abs(part.pose.z[2]) <= UPRIGHT and max(z for _, _, z in corners) > top - 1.0

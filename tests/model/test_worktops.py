@@ -1,0 +1,210 @@
+"""Lengths of worktop: rows longer than their stock, peninsulas, shaped corners, and tops between two walls.
+
+Each figure is worked by hand beside it.
+"""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import unary_union
+
+from model.errors import InputError
+from model.joins import BOLT_CLEAR, BOLT_POCKET, stations_along
+from model.kitchen import build
+from model.part import EdgeCondition
+from model.stations import blocked_along
+from model.worktops import lowering
+from tests.specimens import document
+
+LONG = (
+    {"name": "A", "length": 6500.0, "corner": 90.0},
+    {"name": "B", "length": 3000.0},
+)
+PLAIN = {"stock": "pf38.600", "decor": "pale-oak"}
+
+
+def row(*widths, unit="base-doors", **run):
+    return {"wall": "A", "start": 500.0, **run, "units": tuple({"unit": unit, "width": w} for w in widths)}
+
+
+def long_row(*widths, worktop=PLAIN, cutouts=()):
+    return build(document(room={"walls": LONG}, runs=(row(*widths),), worktop=worktop, cutouts=cutouts))
+
+
+def total(part, condition):
+    return sum(e.length for e in part.edges if e.condition is condition)
+
+
+# Eight units of 600: 4800 wide with 10 past either end, 4820 of top. The longest stock is 4100.
+# Two pieces from the least stock: the lengths sold are 2400, 3000, 3600, 4100; 2400 + 2400 is too short by 20,
+# so 2400 + 3000 it is, with the join over a unit and 88 clear of its sides.
+def test_a_row_longer_than_its_stock_is_joined_over_a_unit():
+    kitchen = long_row(*[600.0] * 8)
+    one, other = (length.part.length for length in kitchen.lengths)
+    assert one + other == pytest.approx(4820.0)
+    assert sorted(min(s for s in (2400, 3000, 3600, 4100) if s >= x) for x in (one, other)) == [2400, 3000]
+    at = 490.0 + one
+    unit = next(u for u in kitchen.units if u.x < at < u.right)
+    assert min(at - unit.x, unit.right - at) >= 88.0 - 1e-9
+    (join,) = kitchen.joins
+    assert (join.kind, join.length, join.bolts, join.biscuits) == ("in line", 600.0, 3, 4)
+    assert kitchen.lengths[0].part.edges[1].condition is EdgeCondition.JOINT_FEMALE
+    assert total(kitchen.lengths[1].part, EdgeCondition.JOINT_MALE) == pytest.approx(600.0)
+
+
+def test_a_join_in_line_stays_away_from_the_hob():
+    # The hob's line over A4, 560 wide in the middle of a unit from 2300 to 2900: from 2320 to 2880.
+    units = ({"unit": "base-hob", "width": 600.0},) * 8
+    runs, cutouts = (
+        ({"wall": "A", "start": 500.0, "units": units},),
+        ({"template": "hob.electric-60", "over": "A4"},),
+    )
+    kitchen = build(document(room={"walls": LONG}, runs=runs, cutouts=cutouts))
+    at = 490.0 + kitchen.lengths[0].part.length
+    assert at <= 2320 - 300 or at >= 2880 + 300
+
+
+def test_a_join_goes_where_it_is_wished():
+    kitchen = long_row(600.0, 600.0, 600.0, worktop={**PLAIN, "in_line": ({"run": "A", "at": 1400.0},)})
+    assert [length.part.length for length in kitchen.lengths] == pytest.approx([910.0, 910.0])
+    assert kitchen.joins[0].place == "in line on A at 1400"
+
+
+@pytest.mark.parametrize(
+    ("at", "words"),
+    [
+        (300.0, r"in_line\[0\]\.at: found 300 on 'A'; allowed: a place on a top: A from 500 to 5300"),
+        (900.0, r"found a worktop 4410 long in one piece; allowed: at most 4100"),
+        (600.0, r"no unit below its middle"),
+    ],
+)
+def test_a_join_that_cannot_be_is_refused(at, words):
+    with pytest.raises(InputError, match=words):
+        long_row(*[600.0] * 8, worktop={**PLAIN, "in_line": ({"run": "A", "at": at},)})
+
+
+def test_a_join_through_a_sink_is_refused():
+    with pytest.raises(InputError, match=r"crosses an edge or a join"):
+        long_row(
+            600.0, 600.0, 600.0,
+            worktop={**PLAIN, "in_line": ({"run": "A", "at": 1400.0},)},
+            cutouts=({"template": "hob.electric-60", "over": "A2"},),
+        )  # fmt: skip
+
+
+# A peninsula of two units, 1200, 620 out from the wall. Its top ends 600 + 2 (the strip's web) from the wall and 10
+# past its last unit, 620 + 1200 + 10 = 1830 from it: 1830 - 602 = 1228 long, and 670 deep.
+def peninsula(**changes):
+    wish = {
+        "name": "P",
+        "wall": "A",
+        "along": 2400.0,
+        "out": 620.0,
+        "facing": "left",
+        "stock": "pf38.670",
+        **changes,
+    }
+    wish["units"] = ({"unit": "base-doors", "width": 600.0},) * 2
+    walls = ({"name": "A", "length": 4000.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
+    return build(document(room={"walls": walls}, runs=(row(*[600.0] * 5),), peninsulas=(wish,)))
+
+
+@pytest.mark.parametrize("facing", ["left", "right"])
+def test_a_peninsula_ends_on_the_front_of_the_top_behind_it(facing):
+    along = {"left": 2400.0, "right": 1800.0}[facing]
+    kitchen = peninsula(facing=facing, along=along)
+    wall, out = kitchen.lengths
+    assert out.part.length == pytest.approx(1228.0)
+    assert total(out.part, EdgeCondition.JOINT_MALE) == pytest.approx(670.0)
+    assert total(wall.part, EdgeCondition.JOINT_FEMALE) == pytest.approx(670.0)
+    assert total(wall.part, EdgeCondition.FACTORY) == pytest.approx(3020.0 - 670.0)
+    (join,) = kitchen.joins
+    assert (join.kind, join.female, join.male, join.bolts) == ("tee", "T1", "T2", 0)
+    assert (out.right if facing == "right" else out.left).kind == "join"
+    assert wall.part.pose.plan_to_room(wall.part.outline).distance(
+        out.part.pose.plan_to_room(out.part.outline)
+    ) == pytest.approx(2.0)
+
+
+def test_a_peninsula_past_the_end_of_the_top_is_refused():
+    with pytest.raises(InputError, match=r"peninsulas\[0\]\.along: .*no one length runs past on both sides"):
+        peninsula(along=3700.0)
+
+
+# A radius of 100 takes 100 off front and end and adds a quarter circle of pi/2 * 100 = 157.08.
+def test_a_rounded_corner_is_exposed_with_its_end():
+    kitchen = build(document(worktop={**PLAIN, "corners": ({"over": "A3", "end": "right", "radius": 100.0},)}))
+    part = kitchen.lengths[0].part
+    ends = [e for e in part.edges if e.condition is EdgeCondition.EXPOSED]
+    assert [e.length for e in ends] == pytest.approx([500.0 + 157.08, 600.0], abs=0.05)
+    assert total(part, EdgeCondition.FACTORY) == pytest.approx(1620.0 - 100.0)
+    assert part.area == pytest.approx(1620.0 * 600.0 - (1 - math.pi / 4) * 100.0**2, rel=1e-5)
+
+
+# A clip of 60 takes a triangle of 60 * 60 / 2 and leaves an edge of 60 * sqrt 2 = 84.853.
+def test_a_clipped_corner_loses_a_triangle():
+    kitchen = build(document(worktop={**PLAIN, "corners": ({"over": "A1", "end": "left", "clip": 60.0},)}))
+    part = kitchen.lengths[0].part
+    assert part.area == pytest.approx(1620.0 * 600.0 - 1800.0)
+    assert total(part, EdgeCondition.EXPOSED) == pytest.approx(600.0 + 540.0 + 84.853, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("corner", "words"),
+    [
+        ({"over": "A2", "end": "left", "radius": 50.0}, "a free end: left of A1, right of A3"),
+        ({"over": "A1", "end": "left"}, "neither of radius and clip"),
+        ({"over": "A1", "end": "left", "radius": 50.0, "clip": 50.0}, "both of radius and clip"),
+        ({"over": "A1", "end": "left", "radius": 600.0, "edge": "back"}, "which is on the wall"),
+    ],
+)
+def test_corners_that_cannot_be_shaped_are_refused(corner, words):
+    with pytest.raises(InputError, match=words):
+        build(document(worktop={**PLAIN, "corners": (corner,)}))
+
+
+# Walls 3000 apart, a top 38 thick: its diagonal is sqrt(3000² + 38²), 0.24 more than 3000; with 2 of play it is
+# 2.24 shorter than the room is wide.
+def test_a_top_between_two_walls_is_cut_short_to_be_lowered_in():
+    widths = ({"unit": "base-doors", "width": 1000.0},) * 3
+    kitchen = build(document(runs=({"wall": "A", "start": 0.0, "units": widths},)))
+    part = kitchen.lengths[0].part
+    assert 3000.0 - part.length == pytest.approx(2.2407, abs=1e-4)
+    assert math.hypot(part.length, 38.0) < 3000.0
+    assert {e.condition for e in part.edges} == {EdgeCondition.WALL, EdgeCondition.FACTORY}
+
+
+@given(st.floats(300.0, 4100.0), st.floats(12.0, 60.0))
+def test_what_is_lowered_in_passes_tilted(length, thickness):
+    assert math.hypot(length - lowering(length, thickness), thickness) < length
+
+
+def test_a_bolt_moves_off_the_side_of_a_unit():
+    # Bolts at 131, 292, 454. A side 18 thick with its middle at 300 blocks 300 ± (9 + 20 + 5); the nearest clear
+    # place to 292 is 266, which is 26 away and still clear of the biscuit at 212 (34 + 5).
+    assert stations_along(585.0, [(266.0, 334.0)])[3] == 266.0
+    assert stations_along(585.0, [(200.0, 400.0)])[3] == pytest.approx(292.5)
+
+
+def test_sides_of_units_block_bolts_where_they_cross_the_joint():
+    kitchen = long_row(600.0, 600.0, 600.0, worktop={**PLAIN, "in_line": ({"run": "A", "at": 1400.0},)})
+    side = kitchen.joins[0].straight_side
+    board = kitchen.parts_by_id["A2.side.left"].standing_plan
+    assert list(blocked_along(side, [board])) == []  # it stands 300 away
+    along = side.interpolate(300.0).buffer(9.0, cap_style="square")
+    ((low, high),) = blocked_along(side, [along])
+    assert high - low == pytest.approx(18.0 + BOLT_POCKET[0] + 2 * BOLT_CLEAR)
+
+
+@given(st.lists(st.sampled_from([300.0, 500.0, 600.0, 800.0, 1000.0]), min_size=6, max_size=9))
+def test_pieces_in_line_cover_the_whole_row(widths):
+    if sum(widths) > 5800.0:
+        return
+    kitchen = long_row(*widths)
+    plans = [length.part.pose.plan_to_room(length.part.outline) for length in kitchen.lengths]
+    whole = unary_union(plans)
+    assert whole.area == pytest.approx(sum(p.area for p in plans))
+    assert whole.area == pytest.approx((sum(widths) + 20.0) * 600.0)
+    assert all(length.part.length <= 4100.0 for length in kitchen.lengths)
