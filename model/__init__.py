@@ -3,7 +3,7 @@
 Document ─ Survey ─ Layout ─ Worktops ─ Parts, one direction and no way back:
 
 document    what a person typed, as a strict schema        strict_yaml  untrusted files into such schemas
-catalogue   what can be bought, what units are made of     survey       walls in their places, misclosure shared
+catalogue   what can be bought, what units are made of     survey/      walls in their places, what else is there
 layout      runs and islands, unit by unit                 units/       boards of a unit, one module a construction
 rows        unbroken rows of units, how their tops end     worktops     the lengths of top over them
 joins       where two lengths meet, of any kind            stations     bolts and biscuits, clear of unit sides

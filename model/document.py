@@ -24,6 +24,16 @@ class Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
 
 
+class Bow(Strict):
+    """How far a wall stands off the straight line between its ends, read every ``every`` mm from its left end.
+
+    Positive is hollow: the wall stands back and leaves a gap behind a straight top. Negative bulges into the room.
+    """
+
+    every: Annotated[float, Field(ge=50, le=5_000)]
+    offsets: Annotated[tuple[Annotated[float, Field(ge=-100, le=100)], ...], Field(min_length=2, max_length=200)]
+
+
 class Wall(Strict):
     """A wall, measured along the floor from left to right as one faces it.
 
@@ -34,10 +44,14 @@ class Wall(Strict):
     name: Name
     length: Annotated[float, Field(ge=100, le=20_000)]
     corner: Annotated[float, Field(ge=30, le=330)] | None = None
+    bow: Bow | None = None
 
 
 class Opening(Strict):
-    """A door, window or open passage. ``at`` is its left side, measured along the wall."""
+    """A door, window or open passage. ``at`` is its left side, measured along the wall.
+
+    ``swing`` is how a door's leaf turns: hinged on the left or right and into the room, out of it, or not at all.
+    """
 
     kind: Literal["door", "window", "passage"]
     wall: Name
@@ -45,6 +59,41 @@ class Opening(Strict):
     width: Annotated[float, Field(ge=200, le=6_000)]
     sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
     head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+    swing: Literal["left", "right", "out", "none"] = "none"
+
+
+class Obstacle(Strict):
+    """What stands in the room and units and tops must go round, as a box; ``at`` is its left side along the wall.
+
+    ``depth`` reaches from the wall into the room, or from ``out`` mm before it where it stands free of the wall.
+    From the floor to the ceiling unless ``bottom`` and ``top`` are given.
+    """
+
+    kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
+    wall: Name
+    at: Offset
+    width: Annotated[float, Field(ge=10, le=10_000)]
+    depth: Annotated[float, Field(ge=5, le=5_000)]
+    out: Offset = 0.0
+    bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
+    top: Annotated[float, Field(gt=0, le=6_000)] | None = None
+
+
+class Service(Strict):
+    """Where a pipe, a cable or a duct comes out of a wall, in mm along it and above the floor."""
+
+    kind: Literal["water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet"]
+    wall: Name
+    at: Offset
+    height: Annotated[float, Field(ge=0, le=6_000)]
+
+
+class Slope(Strict):
+    """A sloping ceiling: ``eaves`` high at the wall, at the room's full height ``run`` mm before it."""
+
+    wall: Name
+    eaves: Annotated[float, Field(ge=0, le=6_000)]
+    run: Annotated[float, Field(ge=50, le=20_000)]
 
 
 class Room(Strict):
@@ -53,6 +102,9 @@ class Room(Strict):
     height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
     walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
     openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
+    obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
+    services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
+    slopes: Annotated[tuple[Slope, ...], Field(max_length=10)] = ()
 
 
 class Unit(Strict):

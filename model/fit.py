@@ -21,6 +21,7 @@ from model.part import Part
 from model.profile import one_polygon
 from model.solids import clashes_between
 from model.survey import Survey
+from model.survey.room import obstacles_met
 from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from model.worktops import Length
 
@@ -43,7 +44,11 @@ def check_fit(
             _check_openings(run, unit, survey)
     for length in lengths:
         _check_within(length.id, length.run.field, _room_plan(length.part), survey)
-    _check_clashes(_bodies(runs, parts_of, lengths, cutouts), parts_of)
+    bodies = _bodies(runs, parts_of, lengths, cutouts)
+    boxes = [_box(unit) for run in runs for unit in run.units]
+    _check_obstacles(boxes, survey)
+    _check_slopes([*boxes, *bodies[len(boxes) :]], survey)
+    _check_clashes(bodies, parts_of)
 
 
 def _room_plan(part: Part) -> Polygon:
@@ -57,6 +62,12 @@ def _footprint(unit: PlacedUnit) -> Polygon:
     back = unit.family.depth if unit.family.construction == "filler" else 0.0
     corners = [(0.0, back), (unit.width, back), (unit.width, depth), (0.0, depth)]
     return unit.frame.plan_to_room(Polygon(corners))
+
+
+def _box(unit: PlacedUnit) -> Body:
+    """A unit as the box that it fills above its legs; what has no legs stands on the floor."""
+    on_legs = unit.family.level == "upper" or unit.family.construction not in ("panel", "appliance")
+    return unit.name, unit.field, _footprint(unit), unit.family.base if on_legs else 0.0, unit.family.top
 
 
 def _check_in_room(unit: PlacedUnit, survey: Survey) -> None:
@@ -122,6 +133,30 @@ def _corners(part: Part) -> NDArray[np.float64]:
     x0, y0, x1, y1 = part.outline.bounds
     local = [(x, y, z, 1.0) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
     return np.asarray(local) @ part.pose.matrix.T
+
+
+def _check_obstacles(units: Sequence[Body], survey: Survey) -> None:
+    """Units stand clear of what stands in the room; tops are notched round it, see `room.obstacles_met`."""
+    for name, field, plan, low, high in units if survey.obstacles else ():
+        for o in obstacles_met(survey.obstacles, plan, low, high):
+            raise InputError.at(
+                field,
+                found=f"{name} in the {o.kind} on wall {o.wall} from {o.x:g} to {o.right:g}",
+                allowed=f"clear of it, {o.y + o.depth:g} out from the wall, {o.bottom:g} to {o.top:g} high",
+                advice="end the run before it and begin another past it, or a narrower unit",
+            )
+
+
+def _check_slopes(bodies: Sequence[Body], survey: Survey) -> None:
+    for name, field, plan, _, high in bodies if survey.slopes else ():
+        ceiling = survey.ceiling_over(plan)
+        if high > ceiling + FIT:
+            raise InputError.at(
+                field,
+                found=f"{name}, {high:g} high",
+                allowed=f"{ceiling:.0f} high, where the ceiling slopes down over it",
+                advice="a lower unit here, or a place where the ceiling is higher",
+            )
 
 
 def _check_clashes(bodies: list[Body], parts_of: PartsOf) -> None:

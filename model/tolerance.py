@@ -26,3 +26,6 @@ OVERLAP_AREA = 1e-3
 
 ON_LINE = 1e-4
 """A boundary point this near to a line lies on it."""
+
+READING = 0.5
+"""What a tape shows; nearer than this to a wall's end a reading is at its end."""

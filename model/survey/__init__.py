@@ -4,6 +4,8 @@ A survey is *closed* when each wall has its corner angle: the last corner then l
 the measurements contradict each other a little. Angles are adjusted equally; then the length misclosure is
 shared in proportion to wall lengths (compass rule, also Bowditch's rule; surveying textbooks, from memory).
 An *open* survey is taken as measured.
+
+walls       a wall in its place, and its bowed face      room    obstacles, services, sloping ceilings
 """
 
 from __future__ import annotations
@@ -13,39 +15,24 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from shapely import LineString, Polygon
+from shapely import Polygon
 
 from model.document import Opening, Room
 from model.errors import InputError
-from model.frames import Point, Pose, upright
+from model.frames import Point, upright
+from model.survey.room import (
+    PlacedObstacle,
+    PlacedService,
+    PlacedSlope,
+    on_wall,
+    place_obstacles,
+    place_services,
+    place_slopes,
+)
+from model.survey.walls import SurveyedWall, stations
 from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_LENGTH
 
-
-@dataclass(frozen=True)
-class SurveyedWall:
-    """A wall in its place. ``corner`` is the adjusted inside angle (degrees) at its right-hand end, if known."""
-
-    name: str
-    length: float
-    heading: float
-    start: Point
-    corner: float | None
-
-    @cached_property
-    def frame(self) -> Pose:
-        """The wall frame: x along the wall, y into the room, z up."""
-        return upright(self.start, self.heading)
-
-    @cached_property
-    def end(self) -> Point:
-        """The right-hand end, in the room's plan."""
-        x, y, _ = self.frame.to_room((self.length, 0.0, 0.0))
-        return (x, y)
-
-    @cached_property
-    def line(self) -> LineString:
-        """The foot of the wall in the room's plan, left to right."""
-        return LineString([self.start, self.end])
+__all__ = ["Misclosure", "Survey", "SurveyedWall", "survey_room"]
 
 
 class Misclosure(NamedTuple):
@@ -63,6 +50,9 @@ class Survey:
     height: float
     openings: tuple[Opening, ...]
     misclosure: Misclosure | None
+    obstacles: tuple[PlacedObstacle, ...] = ()
+    services: tuple[PlacedService, ...] = ()
+    slopes: tuple[PlacedSlope, ...] = ()
 
     @cached_property
     def outline(self) -> Polygon | None:
@@ -72,6 +62,10 @@ class Survey:
     def wall(self, name: str) -> SurveyedWall:
         """The wall of that name. Raises KeyError."""
         return {w.name: w for w in self.walls}[name]
+
+    def ceiling_over(self, plan: Polygon) -> float:
+        """The lowest that the ceiling comes over a plan in the room, mm."""
+        return min((self.height, *(slope.over(plan) for slope in self.slopes)))
 
     def next_wall(self, wall: SurveyedWall) -> SurveyedWall | None:
         """The wall that meets this one at its right-hand end, or None at the end of an open survey."""
@@ -89,13 +83,32 @@ def survey_room(room: Room) -> Survey:
     _check_names(room)
     closed = all(w.corner is not None for w in room.walls)
     walls, misclosure = _closed(room) if closed else (_open(room), None)
-    survey = Survey(walls, room.height, room.openings, misclosure)
+    named = {wall.name: wall for wall in walls}
+    placed = (place_obstacles(room, named), place_services(room, named), place_slopes(room, named))
+    survey = Survey(walls, room.height, room.openings, misclosure, *placed)
     _check_openings(survey)
-    if survey.outline is not None and not survey.outline.is_valid:
-        raise InputError.at(
-            "room.walls", found="walls that cross each other", allowed="a room that encloses a floor"
-        )
+    if survey.outline is not None:
+        _check_outline(survey.outline, survey.obstacles)
     return survey
+
+
+def _check_outline(outline: Polygon, obstacles: tuple[PlacedObstacle, ...]) -> None:
+    """A floor that walls enclose, and most of each obstacle standing on it."""
+    if not outline.is_valid:
+        raise InputError.at(
+            "room.walls",
+            found="walls that cross each other",
+            allowed="a room that encloses a floor",
+            advice="list the walls clockwise, each with the inside angle at its right-hand end",
+        )
+    for obstacle in obstacles:
+        if not outline.contains(obstacle.plan.centroid):
+            raise InputError.at(
+                obstacle.field,
+                found=f"a {obstacle.kind} that reaches {obstacle.y + obstacle.depth:g} out from the wall",
+                allowed="a place inside the room",
+                advice="depth is measured from the wall into the room, out only where it stands free",
+            )
 
 
 def _check_names(room: Room) -> None:
@@ -120,8 +133,9 @@ def _headings(angles: list[float]) -> list[float]:
 def _open(room: Room) -> tuple[SurveyedWall, ...]:
     angles = [w.corner if w.corner is not None else 180.0 for w in room.walls]
     start, walls = (0.0, 0.0), []
-    for wall, heading in zip(room.walls, _headings(angles), strict=True):
-        walls.append(SurveyedWall(wall.name, wall.length, heading, start, wall.corner))
+    for i, (wall, heading) in enumerate(zip(room.walls, _headings(angles), strict=True)):
+        read = stations(wall, f"room.walls[{i}]")
+        walls.append(SurveyedWall(wall.name, wall.length, heading, start, wall.corner, read))
         start = walls[-1].end
     return tuple(walls)
 
@@ -155,16 +169,17 @@ def _compass(room: Room, angles: list[float], angle: float) -> tuple[tuple[Surve
         )
     shares = [d / sum(lengths) for d in lengths]
     sides = [(leg[0] - dx * s, leg[1] - dy * s) for leg, s in zip(legs, shares, strict=True)]
-    return _chained([w.name for w in room.walls], sides), Misclosure(angle, gap)
+    return _chained(room, sides), Misclosure(angle, gap)
 
 
-def _chained(names: list[str], sides: list[Point]) -> tuple[SurveyedWall, ...]:
+def _chained(room: Room, sides: list[Point]) -> tuple[SurveyedWall, ...]:
     """Walls end to end, each with the inside angle that it makes with the next."""
     headings = [_heading(side) for side in sides]
     start, walls = (0.0, 0.0), []
-    for i, (name, side) in enumerate(zip(names, sides, strict=True)):
+    for i, (wall, side) in enumerate(zip(room.walls, sides, strict=True)):
         corner = (180.0 - (headings[i] - headings[(i + 1) % len(sides)])) % 360.0
-        walls.append(SurveyedWall(name, math.hypot(*side), headings[i], start, corner))
+        read = stations(wall, f"room.walls[{i}]")
+        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], start, corner, read))
         start = (start[0] + side[0], start[1] + side[1])
     return tuple(walls)
 
@@ -175,16 +190,10 @@ def _heading(vector: Point) -> float:
 
 
 def _check_openings(survey: Survey) -> None:
-    lengths = {w.name: w.length for w in survey.walls}
+    walls = {w.name: w for w in survey.walls}
     for i, opening in enumerate(survey.openings):
         field = f"room.openings[{i}]"
-        if opening.wall not in lengths:
-            raise InputError.unknown(f"{field}.wall", opening.wall, lengths, "a wall")
-        if opening.at + opening.width > lengths[opening.wall]:
-            room_left = lengths[opening.wall] - opening.at
-            raise InputError.at(
-                f"{field}.width", found=f"{opening.width:g}", allowed=f"at most {room_left:.0f} mm here"
-            )
+        on_wall(opening.wall, opening.at, opening.width, field, walls)
         if not opening.sill < opening.head <= survey.height:
             found = f"sill {opening.sill:g}, head {opening.head:g}"
             raise InputError.at(f"{field}.head", found=found, allowed=f"above the sill, up to {survey.height:g} mm")

@@ -1,0 +1,191 @@
+"""Room: what a room has besides walls and openings, in its place: obstacles, services, sloping ceilings.
+
+Frames: ``x`` and ``y`` are those of the wall's frame, ``plan`` and ``point`` those of the room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from shapely import Polygon
+from shapely import box as rectangle
+
+from model.document import Obstacle, Room, Slope
+from model.errors import InputError
+from model.frames import Pose, Vector
+from model.survey.walls import SurveyedWall
+from model.tolerance import CONTACT, OVERLAP_AREA
+
+Walls = Mapping[str, SurveyedWall]
+
+
+@dataclass(frozen=True)
+class PlacedObstacle:
+    """A box that stands in the room between two heights (mm). ``name`` tells it from others, ``field`` is its place
+    in the document.
+    """
+
+    name: str
+    kind: str
+    wall: str
+    x: float
+    y: float
+    width: float
+    depth: float
+    bottom: float
+    top: float
+    frame: Pose
+    field: str
+
+    @property
+    def right(self) -> float:
+        """Its right side along the wall, mm."""
+        return self.x + self.width
+
+    @cached_property
+    def plan(self) -> Polygon:
+        """Its outline in the room's plan."""
+        return self.frame.plan_to_room(rectangle(self.x, self.y, self.right, self.y + self.depth))
+
+    def meets(self, plan: Polygon, low: float, high: float) -> bool:
+        """Whether a body with that plan in the room, between two heights, shares more than a touch with it."""
+        level = low < self.top - CONTACT and high > self.bottom + CONTACT
+        return level and self.plan.intersects(plan) and self.plan.intersection(plan).area > OVERLAP_AREA
+
+
+@dataclass(frozen=True)
+class PlacedService:
+    """A pipe, cable or duct that comes out of a wall ``x`` mm along it and ``height`` above the floor."""
+
+    name: str
+    kind: str
+    wall: str
+    x: float
+    height: float
+    frame: Pose
+
+    @property
+    def point(self) -> Vector:
+        """Where it comes out, in the room frame."""
+        return self.frame.to_room((self.x, 0.0, self.height))
+
+
+@dataclass(frozen=True)
+class PlacedSlope:
+    """A ceiling that rises from ``eaves`` at its wall to ``height`` at ``run`` before it (mm)."""
+
+    wall: str
+    eaves: float
+    run: float
+    length: float
+    height: float
+    frame: Pose
+    field: str
+
+    @cached_property
+    def plan(self) -> Polygon:
+        """What lies under it in the room's plan."""
+        return self.frame.plan_to_room(rectangle(0.0, 0.0, self.length, self.run))
+
+    def height_at(self, out: float) -> float:
+        """Height of the ceiling ``out`` mm before the wall."""
+        share = min(1.0, max(0.0, out / self.run))
+        return self.eaves + (self.height - self.eaves) * share
+
+    def over(self, plan: Polygon) -> float:
+        """The lowest that the ceiling comes over a plan in the room, mm."""
+        under = self.plan.intersection(plan)
+        if under.area <= OVERLAP_AREA:
+            return self.height
+        return self.height_at(float(self.frame.plan_from_room(under).bounds[1]))
+
+
+def place_obstacles(room: Room, walls: Walls) -> tuple[PlacedObstacle, ...]:
+    """Raises InputError for one that is not on its wall, or lower or higher than the room."""
+    return tuple(_obstacle(o, i, room, walls) for i, o in enumerate(room.obstacles))
+
+
+def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
+    """Raises InputError for one that is not on its wall, or above the ceiling."""
+    placed = []
+    for i, service in enumerate(room.services):
+        field = f"room.services[{i}]"
+        wall = on_wall(service.wall, service.at, 0.0, field, walls)
+        _check_height(service.height, f"{field}.height", room.height)
+        name = f"{service.kind} {i + 1}"
+        placed.append(PlacedService(name, service.kind, wall.name, service.at, service.height, wall.frame))
+    return tuple(placed)
+
+
+def place_slopes(room: Room, walls: Walls) -> tuple[PlacedSlope, ...]:
+    """Raises InputError for one that is on no wall, or not lower than the room."""
+    return tuple(_slope(s, f"room.slopes[{i}]", room, walls) for i, s in enumerate(room.slopes))
+
+
+def obstacles_met(
+    obstacles: Iterable[PlacedObstacle], plan: Polygon, low: float, high: float
+) -> list[PlacedObstacle]:
+    """What a body with that plan in the room, between two heights, runs into: what a top must be notched round."""
+    return [o for o in obstacles if o.meets(plan, low, high)]
+
+
+def on_wall(name: str, at: float, width: float, field: str, walls: Walls) -> SurveyedWall:
+    """The wall called ``name``. Raises InputError where there is none, or ``width`` passes its end."""
+    if name not in walls:
+        raise InputError.unknown(f"{field}.wall", name, walls, "a wall")
+    left = walls[name].length - at
+    if left < 0:
+        raise InputError.at(
+            f"{field}.at",
+            found=f"{at:g}",
+            allowed=f"0 to {walls[name].length:.0f} on wall {name}",
+            advice="measure it from the wall's left end as one faces it",
+        )
+    if width > left:
+        raise InputError.at(
+            f"{field}.width",
+            found=f"{width:g}",
+            allowed=f"at most {left:.0f} mm here",
+            advice="measure it again; at is its left side as one faces the wall",
+        )
+    return walls[name]
+
+
+def _obstacle(obstacle: Obstacle, index: int, room: Room, walls: Walls) -> PlacedObstacle:
+    field = f"room.obstacles[{index}]"
+    wall = on_wall(obstacle.wall, obstacle.at, obstacle.width, field, walls)
+    top = room.height if obstacle.top is None else obstacle.top
+    _check_height(top, f"{field}.top", room.height)
+    if obstacle.bottom >= top:
+        found, allowed = f"{obstacle.bottom:g}", f"below its top at {top:g}"
+        raise InputError.at(
+            f"{field}.bottom", found=found, allowed=allowed, advice="both are heights above the floor"
+        )
+    return PlacedObstacle(
+        f"{obstacle.kind} {index + 1}", obstacle.kind, wall.name, obstacle.at, obstacle.out, obstacle.width,
+        obstacle.depth, obstacle.bottom, top, wall.frame, field,
+    )  # fmt: skip
+
+
+def _check_height(height: float, field: str, ceiling: float) -> None:
+    if height > ceiling:
+        raise InputError.at(
+            field,
+            found=f"{height:g}",
+            allowed=f"up to the room's {ceiling:g}",
+            advice="measure it above the floor, or give the room its true height",
+        )
+
+
+def _slope(slope: Slope, field: str, room: Room, walls: Walls) -> PlacedSlope:
+    wall = on_wall(slope.wall, 0.0, 0.0, field, walls)
+    if slope.eaves >= room.height:
+        raise InputError.at(
+            f"{field}.eaves",
+            found=f"{slope.eaves:g}",
+            allowed=f"less than the room's {room.height:g}",
+            advice="eaves is the height at the wall, the room's is that where the ceiling is level",
+        )
+    return PlacedSlope(wall.name, slope.eaves, slope.run, wall.length, room.height, wall.frame, field)

@@ -1,0 +1,81 @@
+"""Walls: a surveyed wall in its place, and its true face where it is bowed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from shapely import LineString
+
+from model.document import Wall
+from model.errors import InputError
+from model.frames import Point, Pose, upright
+from model.tolerance import READING
+
+
+@dataclass(frozen=True)
+class SurveyedWall:
+    """A wall in its place. ``corner`` is the adjusted inside angle (degrees) at its right-hand end, if known.
+
+    ``start``, ``length`` and ``frame`` are those of the chord, the straight line between its ends, by which units
+    and tops are placed. ``stations`` are what was read off it: mm along the wall, and hollow (mm, see `Bow`).
+    """
+
+    name: str
+    length: float
+    heading: float
+    start: Point
+    corner: float | None
+    stations: tuple[Point, ...] = ()
+
+    @cached_property
+    def frame(self) -> Pose:
+        """The wall frame: x along the wall, y into the room, z up."""
+        return upright(self.start, self.heading)
+
+    @cached_property
+    def end(self) -> Point:
+        """The right-hand end, in the room's plan."""
+        x, y, _ = self.frame.to_room((self.length, 0.0, 0.0))
+        return (x, y)
+
+    @cached_property
+    def line(self) -> LineString:
+        """The chord at the foot of the wall in the room's plan, left to right."""
+        return LineString([self.start, self.end])
+
+    @cached_property
+    def bow(self) -> LineString:
+        """The wall's true face in the wall frame, straight from station to station: y < 0 where it is hollow."""
+        inner = [(x, -hollow) for x, hollow in self.stations if READING < x < self.length - READING]
+        return LineString([(0.0, 0.0), *inner, (self.length, 0.0)])
+
+    def face_at(self, x: float) -> float:
+        """Where the true face stands ``x`` mm along the wall: y of the wall frame, mm. See `bow`."""
+        along, out = self.bow.xy
+        return float(np.interp(x, along, out))
+
+
+def stations(wall: Wall, field: str) -> tuple[Point, ...]:
+    """The stations of a wall's bow. Raises InputError for stations past its end, and for ends off the chord."""
+    if wall.bow is None:
+        return ()
+    read = tuple((i * wall.bow.every, hollow) for i, hollow in enumerate(wall.bow.offsets))
+    if read[-1][0] > wall.length + READING:
+        most = int((wall.length + READING) // wall.bow.every) + 1
+        raise InputError.at(
+            f"{field}.bow.offsets",
+            found=f"{len(read)} stations, the last at {read[-1][0]:g}",
+            allowed=f"at most {most}, every {wall.bow.every:g} along the {wall.length:g} of wall {wall.name}",
+            advice="another distance in every, or leave out what was read past the wall's end",
+        )
+    for i, (x, hollow) in enumerate(read):
+        if hollow and not READING < x < wall.length - READING:
+            raise InputError.at(
+                f"{field}.bow.offsets[{i}]",
+                found=f"{hollow:g} at the wall's {'left' if i == 0 else 'right'} end",
+                allowed="0, since offsets are read from the straight line between the wall's ends",
+                advice="stretch the line from end to end, or take off what it stood out at the ends",
+            )
+    return read
