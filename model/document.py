@@ -15,6 +15,8 @@ Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
 Text = Annotated[str, Field(max_length=400)]
 Length = Annotated[float, Field(gt=0, le=20_000)]
 Offset = Annotated[float, Field(ge=0, le=20_000)]
+Leg = Annotated[float, Field(ge=100, le=20_000)]
+CornerName = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
 
 
@@ -34,16 +36,26 @@ class Bow(Strict):
     offsets: Annotated[tuple[Annotated[float, Field(ge=-100, le=100)], ...], Field(min_length=2, max_length=200)]
 
 
+class Across(Strict):
+    """A corner taken with the tape: a mark on either wall, ``legs`` from the corner (this wall's first), and the
+    ``length`` between the marks.
+    """
+
+    legs: tuple[Leg, Leg]
+    length: Leg
+
+
 class Wall(Strict):
     """A wall, measured along the floor from left to right as one faces it.
 
-    ``corner`` is the inside angle at its right-hand end. Given at every wall, the survey is closed: the last
-    corner leads back to the first wall.
+    ``corner`` is the inside angle at its right-hand end, or ``diagonal`` what gives it. Given at every wall, the
+    survey is closed: the last corner leads back to the first wall.
     """
 
     name: Name
     length: Annotated[float, Field(ge=100, le=20_000)]
     corner: Annotated[float, Field(ge=30, le=330)] | None = None
+    diagonal: Across | None = None
     bow: Bow | None = None
 
 
@@ -96,11 +108,22 @@ class Slope(Strict):
     run: Annotated[float, Field(ge=50, le=20_000)]
 
 
+class Diagonal(Strict):
+    """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``."""
+
+    model_config = ConfigDict(serialize_by_alias=True)
+
+    start: Annotated[CornerName, Field(alias="from")]
+    to: CornerName
+    length: Annotated[float, Field(ge=100, le=30_000)]
+
+
 class Room(Strict):
-    """The room as surveyed."""
+    """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one."""
 
     height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
     walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
+    diagonals: Annotated[tuple[Diagonal, ...], Field(max_length=20)] = ()
     openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
     services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
@@ -177,7 +200,7 @@ class CornerJoin(Strict):
     shoulder ends; it must be at least what the nose takes.
     """
 
-    corner: Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
+    corner: CornerName
     kind: Literal["mitre", "butt"] | None = None
     female: Name | None = None
     notch: Annotated[float, Field(gt=0, le=100)] | None = None

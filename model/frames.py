@@ -85,11 +85,11 @@ def upright(origin: Point, heading: float) -> Pose:
 
     ``heading`` is in degrees, anticlockwise from the room's x axis; the room lies to the right of the run.
     """
-    c, s = _cos_sin(heading)
+    c, s = cos_sin(heading)
     return Pose((origin[0], origin[1], 0.0), (c, s, 0.0), (s, -c, 0.0), (0.0, 0.0, 1.0))
 
 
-def _cos_sin(degrees: float) -> Point:
+def cos_sin(degrees: float) -> Point:
     """Cosine and sine, exact at right angles so that square rooms stay square to the last bit."""
     quarter, rest = divmod(degrees % 360.0, 90.0)
     if rest == 0.0:

@@ -21,6 +21,9 @@ MISCLOSURE_ANGLE = 1.0
 MISCLOSURE_LENGTH = 30.0
 """How far a closed survey may end from its start before it is refused (common practice, no source)."""
 
+MISCLOSURE_DIAGONAL = 15.0
+"""How far a room's diagonal may miss what walls and corners make of it (common practice, no source)."""
+
 OVERLAP_AREA = 1e-3
 """mm²; plan areas that share less than this only touch."""
 

@@ -1,11 +1,13 @@
 """Survey: from measured walls to a room, with the error that every measurement leaves.
 
 A survey is *closed* when each wall has its corner angle: the last corner then leads back to the first wall, and
-the measurements contradict each other a little. Angles are adjusted equally; then the length misclosure is
-shared in proportion to wall lengths (compass rule, also Bowditch's rule; surveying textbooks, from memory).
-An *open* survey is taken as measured.
+the measurements contradict each other a little. What they miss is shared out; where they miss by more than is
+tolerated, the survey is refused and the measurement named that most likely is wrong. An *open* survey is taken as
+measured. The room's diagonals are checks and move nothing, but for a room of four walls that follows from one.
 
-walls       a wall in its place, and its bowed face      room    obstacles, services, sloping ceilings
+angles      of corners, read or from diagonals           traverse    walls end to end, the compass rule
+blunders    which measurement most likely is wrong       walls       a wall in its place, and its bowed face
+room        obstacles, services, sloping ceilings
 """
 
 from __future__ import annotations
@@ -19,7 +21,9 @@ from shapely import Polygon
 
 from model.document import Opening, Room
 from model.errors import InputError
-from model.frames import Point, upright
+from model.frames import Point
+from model.survey.angles import corner_names, inside_angles, is_braced
+from model.survey.blunders import Check, advice, likely, suspects
 from model.survey.room import (
     PlacedObstacle,
     PlacedService,
@@ -29,8 +33,9 @@ from model.survey.room import (
     place_services,
     place_slopes,
 )
+from model.survey.traverse import Traverse, ends_of
 from model.survey.walls import SurveyedWall, stations
-from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_LENGTH
+from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
 
 __all__ = ["Misclosure", "Survey", "SurveyedWall", "survey_room"]
 
@@ -81,15 +86,111 @@ class Survey:
 def survey_room(room: Room) -> Survey:
     """Place the walls of ``room``. Raises InputError where they cannot be, or the survey misses too much."""
     _check_names(room)
-    closed = all(w.corner is not None for w in room.walls)
-    walls, misclosure = _closed(room) if closed else (_open(room), None)
+    angles = inside_angles(room)
+    closed = None not in angles
+    traverse = Traverse(tuple(w.length for w in room.walls), tuple(180.0 if a is None else a for a in angles))
+    _check_misses(room, traverse, _checks(room, closed), closed)
+    walls = _chained(room, traverse.balanced().closed()) if closed else _open(room, traverse, angles)
     named = {wall.name: wall for wall in walls}
     placed = (place_obstacles(room, named), place_services(room, named), place_slopes(room, named))
+    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if closed else None
     survey = Survey(walls, room.height, room.openings, misclosure, *placed)
     _check_openings(survey)
     if survey.outline is not None:
         _check_outline(survey.outline, survey.obstacles)
     return survey
+
+
+def _check_names(room: Room) -> None:
+    seen: set[str] = set()
+    for i, wall in enumerate(room.walls):
+        if wall.name in seen:
+            advice = "another letter for this wall"
+            raise InputError.at(
+                f"room.walls[{i}].name", found=f"'{wall.name}' twice", allowed="each name once", advice=advice
+            )
+        seen.add(wall.name)
+
+
+def _checks(room: Room, closed: bool) -> tuple[Check, ...]:
+    """The room's diagonals between corners that are known."""
+    names = corner_names(room) if closed else corner_names(room)[:-1]
+    for i, diagonal in enumerate(room.diagonals):
+        for key, corner in (("from", diagonal.start), ("to", diagonal.to)):
+            if corner not in names:
+                raise InputError.unknown(f"room.diagonals[{i}].{key}", corner, names, "a corner")
+    return tuple(
+        Check(f"{d.start} to {d.to}", (names.index(d.start), names.index(d.to)), d.length) for d in room.diagonals
+    )
+
+
+def _check_misses(room: Room, traverse: Traverse, checks: tuple[Check, ...], closed: bool) -> None:
+    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated."""
+    missed = _closing_miss(traverse) if closed else None
+    square = traverse.balanced() if closed else traverse
+    missed = missed or _diagonal_miss(checks, ends_of(square.closed() if closed else square.legs))
+    if missed is None:
+        return
+    field, found, allowed = missed
+    if not closed or is_braced(room):
+        words = "measure every diagonal again, then the walls and corners between them"
+        raise InputError.at(field, found=found, allowed=allowed, advice=words)
+    ordered = suspects(room, traverse, checks)
+    named = likely(ordered)
+    field = named[0].field if len(named) == 1 else field
+    raise InputError.at(field, found=found, allowed=allowed, advice=advice(ordered))
+
+
+def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
+    """Field, found and allowed where a closed survey misses itself."""
+    count, gap = len(traverse.angles), math.hypot(*traverse.balanced().gap)
+    if count < 3:
+        return "room.walls", f"{count} walls with a corner at each", "3 walls or more, or no corner at the last"
+    if abs(traverse.over) > MISCLOSURE_ANGLE:
+        allowed = f"{180 * (count - 2)}° ± {MISCLOSURE_ANGLE:g}° for {count} walls"
+        return "room.walls", f"corners that add up to {sum(traverse.angles):.6g}°", allowed
+    if gap > MISCLOSURE_LENGTH:
+        found = f"walls that end {gap:.0f} mm from where they began"
+        return "room.walls", found, f"at most {MISCLOSURE_LENGTH:g} mm"
+    return None
+
+
+def _diagonal_miss(checks: tuple[Check, ...], ends: tuple[Point, ...]) -> tuple[str, str, str] | None:
+    """The same for the diagonal that misses most."""
+    miss = [abs(check.across(ends) - check.length) for check in checks]
+    i = max(range(len(miss)), key=miss.__getitem__, default=None)
+    if i is None or miss[i] <= MISCLOSURE_DIAGONAL:
+        return None
+    allowed = f"{checks[i].across(ends):.0f} ± {MISCLOSURE_DIAGONAL:g}, as walls and corners have it"
+    return f"room.diagonals[{i}].length", f"{checks[i].length:g}", allowed
+
+
+def _open(room: Room, traverse: Traverse, angles: tuple[float | None, ...]) -> tuple[SurveyedWall, ...]:
+    """Walls as they were measured."""
+    starts = ((0.0, 0.0), *traverse.ends)
+    return tuple(
+        SurveyedWall(wall.name, wall.length, heading, start, angle, stations(wall, f"room.walls[{i}]"))
+        for i, (wall, heading, start, angle) in enumerate(
+            zip(room.walls, traverse.headings, starts, angles, strict=False)
+        )
+    )
+
+
+def _chained(room: Room, sides: tuple[Point, ...]) -> tuple[SurveyedWall, ...]:
+    """Walls end to end, each with the inside angle that it makes with the next."""
+    headings = [_heading(side) for side in sides]
+    starts = ((0.0, 0.0), *ends_of(sides))
+    walls = []
+    for i, (wall, side) in enumerate(zip(room.walls, sides, strict=True)):
+        corner = (180.0 - (headings[i] - headings[(i + 1) % len(sides)])) % 360.0
+        read = stations(wall, f"room.walls[{i}]")
+        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], starts[i], corner, read))
+    return tuple(walls)
+
+
+def _heading(vector: Point) -> float:
+    """Degrees, rounded far below any tape so that square rooms are square."""
+    return round(math.degrees(math.atan2(vector[1], vector[0])), 9)
 
 
 def _check_outline(outline: Polygon, obstacles: tuple[PlacedObstacle, ...]) -> None:
@@ -109,84 +210,6 @@ def _check_outline(outline: Polygon, obstacles: tuple[PlacedObstacle, ...]) -> N
                 allowed="a place inside the room",
                 advice="depth is measured from the wall into the room, out only where it stands free",
             )
-
-
-def _check_names(room: Room) -> None:
-    seen: set[str] = set()
-    for i, wall in enumerate(room.walls):
-        if wall.name in seen:
-            raise InputError.at(f"room.walls[{i}].name", found=f"'{wall.name}' twice", allowed="each name once")
-        seen.add(wall.name)
-        if wall.corner is None and i < len(room.walls) - 1:
-            advice = "measure the inside angle at this wall's right-hand end"
-            raise InputError.at(f"room.walls[{i}]", found="no corner", allowed="a corner angle", advice=advice)
-
-
-def _headings(angles: list[float]) -> list[float]:
-    """Headings of the walls: the first runs along x, each corner turns to the right by 180 − angle."""
-    headings = [0.0]
-    for angle in angles[:-1]:
-        headings.append(headings[-1] - (180.0 - angle))
-    return headings
-
-
-def _open(room: Room) -> tuple[SurveyedWall, ...]:
-    angles = [w.corner if w.corner is not None else 180.0 for w in room.walls]
-    start, walls = (0.0, 0.0), []
-    for i, (wall, heading) in enumerate(zip(room.walls, _headings(angles), strict=True)):
-        read = stations(wall, f"room.walls[{i}]")
-        walls.append(SurveyedWall(wall.name, wall.length, heading, start, wall.corner, read))
-        start = walls[-1].end
-    return tuple(walls)
-
-
-def _closed(room: Room) -> tuple[tuple[SurveyedWall, ...], Misclosure]:
-    measured = [w.corner or 0.0 for w in room.walls]
-    angle = sum(measured) - 180.0 * (len(measured) - 2)
-    if abs(angle) > MISCLOSURE_ANGLE or len(measured) < 3:
-        raise InputError.at(
-            "room.walls",
-            found=f"corners that add up to {sum(measured):g}°",
-            allowed=f"{180 * (len(measured) - 2)}° ± {MISCLOSURE_ANGLE:g}° for {len(measured)} walls",
-            advice="measure the corners again, or leave out the last corner for an open survey",
-        )
-    adjusted = [a - angle / len(measured) for a in measured]
-    return _compass(room, adjusted, angle)
-
-
-def _compass(room: Room, angles: list[float], angle: float) -> tuple[tuple[SurveyedWall, ...], Misclosure]:
-    """Share the length misclosure over the walls' ends in proportion to their lengths."""
-    lengths = [w.length for w in room.walls]
-    legs = [upright((0.0, 0.0), h).to_room((d, 0, 0)) for d, h in zip(lengths, _headings(angles), strict=True)]
-    dx, dy = sum(leg[0] for leg in legs), sum(leg[1] for leg in legs)
-    gap = math.hypot(dx, dy)
-    if gap > MISCLOSURE_LENGTH:
-        raise InputError.at(
-            "room.walls",
-            found=f"walls that end {gap:.0f} mm from where they began",
-            allowed=f"at most {MISCLOSURE_LENGTH:g} mm",
-            advice="measure lengths and corners again",
-        )
-    shares = [d / sum(lengths) for d in lengths]
-    sides = [(leg[0] - dx * s, leg[1] - dy * s) for leg, s in zip(legs, shares, strict=True)]
-    return _chained(room, sides), Misclosure(angle, gap)
-
-
-def _chained(room: Room, sides: list[Point]) -> tuple[SurveyedWall, ...]:
-    """Walls end to end, each with the inside angle that it makes with the next."""
-    headings = [_heading(side) for side in sides]
-    start, walls = (0.0, 0.0), []
-    for i, (wall, side) in enumerate(zip(room.walls, sides, strict=True)):
-        corner = (180.0 - (headings[i] - headings[(i + 1) % len(sides)])) % 360.0
-        read = stations(wall, f"room.walls[{i}]")
-        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], start, corner, read))
-        start = (start[0] + side[0], start[1] + side[1])
-    return tuple(walls)
-
-
-def _heading(vector: Point) -> float:
-    """Degrees, rounded far below any tape so that square rooms are square."""
-    return round(math.degrees(math.atan2(vector[1], vector[0])), 9)
 
 
 def _check_openings(survey: Survey) -> None:

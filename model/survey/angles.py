@@ -1,0 +1,106 @@
+"""Angles: the inside angle of every corner, as it was read or from lengths by the cosine rule.
+
+A tape measures angles better than most squares do: between a mark on either wall (the 3-4-5 method), or across a
+room of four walls, which one diagonal parts into two triangles.
+"""
+
+from __future__ import annotations
+
+import math
+
+from model.document import Across, Room, Wall
+from model.errors import InputError
+
+LEAST = 30.0
+"""No corner is taken to be sharper than this, degrees."""
+
+
+def opposite(a: float, b: float, c: float) -> float:
+    """The angle between the sides ``a`` and ``b`` of a triangle, opposite ``c``, in degrees. Raises ValueError."""
+    return math.degrees(math.acos((a * a + b * b - c * c) / (2 * a * b)))
+
+
+def third_side(a: float, b: float, angle: float) -> float:
+    """The side opposite ``angle`` (degrees): the inverse of `opposite`."""
+    return math.sqrt(a * a + b * b - 2 * a * b * math.cos(math.radians(angle)))
+
+
+def inside_angles(room: Room) -> tuple[float | None, ...]:
+    """The inside angle at each wall's right-hand end; None at the end of an open survey. Raises InputError."""
+    if is_braced(room):
+        return _braced(room)
+    angles = tuple(_inside_angle(room, i) for i in range(len(room.walls)))
+    for i, angle in enumerate(angles[:-1]):
+        if angle is None:
+            raise InputError.at(
+                f"room.walls[{i}]",
+                found="no corner",
+                allowed="a corner angle, or a diagonal across the corner",
+                advice="measure the inside angle at this wall's right-hand end; for four walls one of the "
+                "room's diagonals does for all corners",
+            )
+    return angles
+
+
+def is_braced(room: Room) -> bool:
+    """Whether a room of four walls is held in shape by a diagonal and nothing else."""
+    bare = all(w.corner is None and w.diagonal is None for w in room.walls)
+    return bare and len(room.walls) == 4 and bool(room.diagonals)
+
+
+def corner_names(room: Room) -> list[str]:
+    """The name of the corner at each wall's right-hand end, as ``A-B``, the last one leading to the first wall."""
+    names = [wall.name for wall in room.walls]
+    return [f"{a}-{b}" for a, b in zip(names, [*names[1:], names[0]], strict=True)]
+
+
+def _inside_angle(room: Room, i: int) -> float | None:
+    wall, field = room.walls[i], f"room.walls[{i}]"
+    if wall.diagonal is None:
+        return wall.corner
+    if wall.corner is not None:
+        found, advice = "both a corner and a diagonal", "leave out the one that you trust less"
+        raise InputError.at(field, found=found, allowed="one of them", advice=advice)
+    return _across(wall.diagonal, wall, room.walls[(i + 1) % len(room.walls)], f"{field}.diagonal")
+
+
+def _across(across: Across, wall: Wall, following: Wall, field: str) -> float:
+    a, b = across.legs
+    for i, (leg, on) in enumerate(((a, wall), (b, following))):
+        if leg > on.length:
+            found, allowed = f"{leg:g}", f"at most the {on.length:g} of wall {on.name}"
+            raise InputError.at(
+                f"{field}.legs[{i}]", found=found, allowed=allowed, advice="a mark nearer the corner"
+            )
+    low, high = third_side(a, b, LEAST), a + b
+    if not low <= across.length < high:
+        raise InputError.at(
+            f"{field}.length",
+            found=f"{across.length:g}",
+            allowed=f"{low:.0f} to less than {high:g} between marks {a:g} and {b:g} from the corner",
+            advice="measure it again; for a corner that points into the room give its angle as corner",
+        )
+    return opposite(a, b, across.length)
+
+
+def _braced(room: Room) -> tuple[float, ...]:
+    """The four angles: those at the diagonal's ends lie in both of its triangles, the others in one."""
+    brace, names = room.diagonals[0], corner_names(room)
+    k = names.index(brace.start) if brace.start in names else -1
+    if k < 0 or brace.to != names[(k + 2) % 4]:
+        pairs = f"{names[0]} to {names[2]}, or {names[1]} to {names[3]}"
+        found, advice = f"{brace.start} to {brace.to}", "name each corner by its walls, left one first"
+        raise InputError.at("room.diagonals[0]", found=found, allowed=pairs, advice=advice)
+    a, b, c, d = (room.walls[(k + i) % 4].length for i in range(4))
+    e = brace.length
+    low, high = max(abs(b - c), abs(d - a)), min(b + c, d + a)
+    if not low < e < high:
+        raise InputError.at(
+            "room.diagonals[0].length",
+            found=f"{e:g}",
+            allowed=f"more than {low:g} and less than {high:g} between these walls",
+            advice="measure the diagonal again, and the walls on both sides of it",
+        )
+    at = (opposite(a, e, d) + opposite(e, b, c), opposite(b, c, e), opposite(c, e, b) + opposite(e, d, a))
+    angles = (*at, opposite(d, a, e))
+    return tuple(angles[(i - k) % 4] for i in range(4))
