@@ -13,7 +13,8 @@ edges       the condition of every stretch of boundary     cutouts      sinks an
 profile     plane shapes with real noses and radii         part         one thing that is cut, bought or fitted
 solids      the seam to the geometry kernel                frames       every change of frame
 fit         what has no place is refused                   checks/      what is unwise is a finding
-kitchen     `build`: document and catalogue to a Kitchen
+readings    measurements and how far off they may be       neighbours   what runs stand between
+certainty   how sure it is that a run fits                 kitchen      `build`: from a document to a Kitchen
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.joins`, shoulder and notch in
 `model.corner_joins`; stretch and end in `model.rows`, length in `model.worktops`.

@@ -118,6 +118,18 @@ class Diagonal(Strict):
     length: Annotated[float, Field(ge=100, le=30_000)]
 
 
+class Tolerance(Strict):
+    """How far readings may be off: of 20 of them 19 lie within ± this, in mm and for corners in degrees.
+
+    ``diagonal`` is for those across corners and across the room, ``position`` for where openings and obstacles are.
+    """
+
+    wall: Annotated[float, Field(gt=0, le=50)] = 3.0
+    corner: Annotated[float, Field(gt=0, le=5)] = 0.3
+    diagonal: Annotated[float, Field(gt=0, le=50)] = 3.0
+    position: Annotated[float, Field(gt=0, le=50)] = 3.0
+
+
 class Room(Strict):
     """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one."""
 
@@ -128,6 +140,7 @@ class Room(Strict):
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
     services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
     slopes: Annotated[tuple[Slope, ...], Field(max_length=10)] = ()
+    tolerance: Tolerance = Tolerance()
 
 
 class Unit(Strict):

@@ -1,4 +1,4 @@
-"""The commands: ``countersunk build | check | takeoff | draw | app | schema``.
+"""The commands: ``countersunk build | check | survey | takeoff | draw | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -112,6 +112,23 @@ def check(ctx: click.Context, file: str, as_json: bool) -> None:
         console.print(checks.CAUTION, style="italic")
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
+
+
+@main.command(cls=Command, epilog=example("countersunk survey corner --json"))
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print walls and runs as JSON.")
+def survey(file: str, as_json: bool) -> None:
+    """Show what became of the measurements, and how sure each run fits between its neighbours."""
+    from viewer.surveying import survey_json, survey_tables
+
+    kitchen = open_kitchen(kitchen_path(file))
+    if as_json:
+        click.echo(encoded({"caution": checks.CAUTION, **survey_json(kitchen)}).decode())
+        return
+    console = Console()
+    for block in survey_tables(kitchen):
+        console.print(block, highlight=False)
+    console.print(checks.CAUTION, style="italic")
 
 
 @main.command(cls=Command, epilog=example("countersunk takeoff corner --json"))

@@ -5,7 +5,7 @@ rules      limits as data, each with its source        plans      the shapes tha
 hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
 landing    worktop to put things down on               centres    between sink, hob, refrigerator, dishwasher
 walkways   aisles, ways round islands, doors           worktop    support, weight, height, stock
-units      coordinating sizes
+units      coordinating sizes                          survey     whether runs fit a survey that is a little off
 
 *Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,

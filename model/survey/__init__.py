@@ -37,7 +37,7 @@ from model.survey.traverse import Traverse, ends_of
 from model.survey.walls import SurveyedWall, stations
 from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
 
-__all__ = ["Misclosure", "Survey", "SurveyedWall", "survey_room"]
+__all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
 
 
 class Misclosure(NamedTuple):
@@ -87,10 +87,9 @@ def survey_room(room: Room) -> Survey:
     """Place the walls of ``room``. Raises InputError where they cannot be, or the survey misses too much."""
     _check_names(room)
     angles = inside_angles(room)
-    closed = None not in angles
-    traverse = Traverse(tuple(w.length for w in room.walls), tuple(180.0 if a is None else a for a in angles))
+    closed, traverse = None not in angles, _traverse(room, angles)
     _check_misses(room, traverse, _checks(room, closed), closed)
-    walls = _chained(room, traverse.balanced().closed()) if closed else _open(room, traverse, angles)
+    walls = _walls(room, traverse, angles)
     named = {wall.name: wall for wall in walls}
     placed = (place_obstacles(room, named), place_services(room, named), place_slopes(room, named))
     misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if closed else None
@@ -99,6 +98,22 @@ def survey_room(room: Room) -> Survey:
     if survey.outline is not None:
         _check_outline(survey.outline, survey.obstacles)
     return survey
+
+
+def place_walls(room: Room) -> tuple[SurveyedWall, ...]:
+    """Only the walls, as `survey_room` places them, however much they miss. Raises InputError for lengths that
+    make no triangle.
+    """
+    angles = inside_angles(room)
+    return _walls(room, _traverse(room, angles), angles)
+
+
+def _traverse(room: Room, angles: tuple[float | None, ...]) -> Traverse:
+    return Traverse(tuple(w.length for w in room.walls), tuple(180.0 if a is None else a for a in angles))
+
+
+def _walls(room: Room, traverse: Traverse, angles: tuple[float | None, ...]) -> tuple[SurveyedWall, ...]:
+    return _open(room, traverse, angles) if None in angles else _chained(room, traverse.balanced().closed())
 
 
 def _check_names(room: Room) -> None:

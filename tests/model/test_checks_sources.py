@@ -17,6 +17,8 @@ sheets makers' sheets of electric hobs (quoted)
 timber a guide to solid timber tops (quoted)
 tops   trade guides to laminate tops and worktops (quoted)
 jig    manual of a router jig (quoted)
+GUM    JCGM 100, Guide to the expression of uncertainty in measurement (memory): its coverage factor; the limit 0 is
+       only that nothing is missing
 """
 
 import math
@@ -27,6 +29,7 @@ from model.checks import default_rules
 from model.checks.units import COORDINATING_HEIGHTS
 
 NAMES = {
+    "GUM": "JCGM 100",
     "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "HSE": "INDG143",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
@@ -102,6 +105,7 @@ PUBLISHED = [
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),
+    ("run-fits-survey", "GUM", "memory", 0, "mm"),
 ]
 MILLIMETRES = {"in": 25.4, "ft": 304.8}
 

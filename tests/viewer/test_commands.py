@@ -13,7 +13,7 @@ import shared
 from model.document import Document
 from viewer.commands import main, streamlit_command
 
-COMMANDS = ["build", "check", "takeoff", "draw", "schema", "app"]
+COMMANDS = ["build", "check", "survey", "takeoff", "draw", "schema", "app"]
 
 
 def run(*args):
@@ -48,6 +48,34 @@ def test_draw_writes_the_papers(tmp_path):
     assert result.exit_code == 0, result.stderr
     written = {p.name for p in (tmp_path / "papers").iterdir()}
     assert {"drawings.pdf", "templates.pdf", "T1-underside.dxf", "T2-top.svg", "J1.dxf", "plan.svg"} <= written
+
+
+def test_survey_says_what_became_of_the_measurements():
+    result = run("survey", "corner")
+    assert result.exit_code == 0, result.stderr
+    assert "The survey misses itself by 1 mm" in result.stdout
+    assert "every run fits with over 99 %" in result.stdout
+    told = json.loads(run("survey", "corner", "--json").stdout)
+    assert [w["wall"] for w in told["walls"]] == ["A", "B", "C", "D"]
+    assert told["runs"][0]["between"] == ["wall D", "wall B"]
+    assert told["runs"][0]["probability"]["drawn"] == 1.0
+
+
+def test_survey_tells_what_to_measure_again(tmp_path):
+    file = tmp_path / "niche.yaml"
+    file.write_text(
+        "kitchen: A niche, invented\n"
+        "room:\n"
+        "  walls: [{name: Z, length: 2000, corner: 89.5}, {name: A, length: 2415, corner: 89.5}, "
+        "{name: B, length: 2000}]\n"
+        "runs: [{wall: A, start: 8, units: [{unit: base-doors, width: 1000}, {unit: base-doors, width: 800}, "
+        "{unit: base-doors, width: 600}]}]\n"
+        "worktop: {stock: pf38.600, decor: pale-oak}\n"
+        "fronts: {decor: sage}\n"
+    )
+    result = run("survey", file)
+    assert "measure corner Z-A again before you cut" in " ".join(result.stdout.split())
+    assert json.loads(run("survey", file, "--json").stdout)["misclosure"] is None
 
 
 def test_check_and_takeoff_as_json():

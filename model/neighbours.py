@@ -1,0 +1,169 @@
+"""Neighbours: what the runs of a kitchen stand between, in the room as read or as if it had been read otherwise.
+
+A run may slide along its wall, so what counts is its *spare*: the free length between what ends it on its left and
+on its right (a wall, a run on another wall, an obstacle, an opening) less its own. Units stay as they are planned.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain, groupby
+
+from model.document import Room
+from model.frames import Point, cos_sin
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+from model.readings import readings, with_readings
+from model.survey import SurveyedWall, place_walls
+from model.tolerance import CONTACT
+
+RIVAL = 300.0
+"""What stands this much further off than the nearest is no neighbour, whatever the readings (mm)."""
+
+BEFORE_OPENING = 600.0
+"""How far out from the wall an opening is kept free for the runs on that wall, mm."""
+
+Walls = Mapping[str, SurveyedWall]
+
+
+@dataclass(frozen=True)
+class Block:
+    """A rectangle in the frame of a wall between two heights (mm): units of a run, or what a run can run into.
+
+    Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall.
+    """
+
+    owner: str
+    wall: str
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+    low: float = -math.inf
+    high: float = math.inf
+    only: bool = False
+
+    def hinders(self, block: Block) -> bool:
+        """Whether a unit's block could run into it."""
+        level = self.low < block.high - CONTACT and self.high > block.low + CONTACT
+        return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
+
+    def outline(self, walls: Walls) -> list[Point]:
+        """Its corners in the room's plan."""
+        wall = walls[self.wall]
+        (ox, oy), (c, s) = wall.start, cos_sin(wall.heading)
+        corners = ((self.x0, self.y0), (self.x1, self.y0), (self.x1, self.y1), (self.x0, self.y1))
+        return [(ox + x * c + y * s, oy + x * s - y * c) for x, y in corners]
+
+
+@dataclass(frozen=True)
+class Rival:
+    """What may end a run on one side: a block of the run, the index of what may meet it, and the gap as planned."""
+
+    run: int
+    right: bool
+    block: Block
+    other: int
+    gap: float
+
+
+class Neighbours:
+    """The runs on walls, and what can end them on either side. Made once; `spares` is then asked many times."""
+
+    def __init__(self, kitchen: Kitchen) -> None:
+        self.room = kitchen.document.room
+        self.runs = [run for run in kitchen.runs if run.wall is not None]
+        self.rows = [list(_unit_blocks(run)) for run in self.runs]
+        self.readings = readings(self.room)
+        self.rivals = list(self._nearest())
+
+    def spares(self, values: Sequence[float]) -> list[float]:
+        """The spare of every run, its units as planned, in the room as if ``values`` had been read (mm)."""
+        room = with_readings(self.room, self.readings, values)
+        walls, others = self._blocks(room)
+        outlines = {r.other: others[r.other].outline(walls) for r in self.rivals}
+        sides = [[math.inf, math.inf] for _ in self.runs]
+        for rival in self.rivals:
+            gap = _gap(rival.block, outlines[rival.other], walls, rival.right)
+            sides[rival.run][rival.right] = min(sides[rival.run][rival.right], gap)
+        return [left + right for left, right in sides]
+
+    def neighbour(self, run: int, right: bool) -> str:
+        """What ends a run on one side, in words."""
+        rivals = [r for r in self.rivals if (r.run, r.right) == (run, right)]
+        nearest = min(rivals, key=lambda r: r.gap, default=None)
+        return self._blocks(self.room)[1][nearest.other].owner if nearest else "nothing"
+
+    def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
+        walls = {wall.name: wall for wall in place_walls(room)}
+        lines = (Block(f"wall {w.name}", w.name, 0.0, w.length, 0.0, 0.0) for w in walls.values())
+        return walls, [*lines, *chain(*self.rows), *_room_blocks(room)]
+
+    def _nearest(self) -> Iterator[Rival]:
+        """The rivals of every run on each side: the nearest, and whatever comes nearly as near."""
+        walls, others = self._blocks(self.room)
+        outlines = [other.outline(walls) for other in others]
+        for i, row in enumerate(self.rows):
+            for right in (False, True):
+                found = [
+                    Rival(i, right, block, k, gap)
+                    for block in row
+                    for k, other in enumerate(others)
+                    if other.hinders(block) and (gap := _gap(block, outlines[k], walls, right)) < math.inf
+                ]
+                nearest = min((r.gap for r in found), default=0.0)
+                yield from (r for r in found if r.gap <= nearest + RIVAL)
+
+
+def _unit_blocks(run: PlacedRun) -> Iterator[Block]:
+    """Neighbouring units of one height and depth as one block each."""
+    name = f"run {run.name}" if run.level == "floor" else f"hung run {run.name}"
+    for (low, high, depth), group in groupby(run.units, _section):
+        units, back = list(group), run.stand_off
+        yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
+
+
+def _section(unit: PlacedUnit) -> tuple[float, float, float]:
+    """Underside, top and depth with its front, mm; what stands on the floor is taken down to it."""
+    low = 0.0 if unit.family.level == "floor" else unit.family.base
+    return low, unit.family.top, unit.family.depth + unit.boards.front.thickness
+
+
+def _room_blocks(room: Room) -> Iterator[Block]:
+    """Obstacles, and openings, which hinder only the runs on their own wall."""
+    for o in room.obstacles:
+        top = room.height if o.top is None else o.top
+        name = f"the {o.kind} on wall {o.wall}"
+        yield Block(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
+    for gap in room.openings:
+        name, x1 = f"the {gap.kind} at {gap.at:g}", gap.at + gap.width
+        yield Block(name, gap.wall, gap.at, x1, 0.0, BEFORE_OPENING, gap.sill, gap.head, only=True)
+
+
+def _gap(block: Block, outline: list[Point], walls: Walls, right: bool) -> float:
+    """Free length from one side of a unit's block to what lies on that side in its band; infinite for nothing."""
+    span = _span(outline, walls[block.wall], block)
+    if span is None or (sum(span) > block.x0 + block.x1) != right:
+        return math.inf
+    return span[0] - block.x1 if right else block.x0 - span[1]
+
+
+def _span(shape: list[Point], wall: SurveyedWall, block: Block) -> Point | None:
+    """From where to where along the wall a shape of the room's plan lies in the block's band."""
+    (ox, oy), (c, s) = wall.start, cos_sin(wall.heading)
+    local = [((x - ox) * c + (y - oy) * s, (x - ox) * s - (y - oy) * c) for x, y in shape]
+    xs = [x for a, b in zip(local, [*local[1:], local[0]], strict=True) for x in _crossed(a, b, block.y0, block.y1)]
+    return (min(xs), max(xs)) if xs else None
+
+
+def _crossed(a: Point, b: Point, low: float, high: float) -> tuple[float, ...]:
+    """x where the segment enters and leaves the band between two y; none where it stays outside."""
+    (ax, ay), (bx, by) = a, b
+    if max(ay, by) <= low + CONTACT or min(ay, by) >= high - CONTACT:
+        return ()
+    if ay == by:
+        return ax, bx
+    near, far = ((min(max(y, low), high) - ay) / (by - ay) for y in (ay, by))
+    return ax + near * (bx - ax), ax + far * (bx - ax)

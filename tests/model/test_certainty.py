@@ -1,0 +1,182 @@
+"""Certainty: readings that are a little off, and whether a run still fits. Two ways, and sums by hand."""
+
+import math
+import time
+from statistics import NormalDist
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model import checks
+from model.certainty import in_words, percent, run_fits, simulated
+from model.kitchen import build, open_kitchen
+from model.readings import readings, with_readings
+from model.survey import survey_room
+from tests.specimens import DEMOS, SQUARE_ROOM, document
+
+FRONT = 2.0 + 560.0 + 18.0
+"""From the wall to the fronts: stand-off, depth, front (mm)."""
+
+
+def between(width, corners=(89.5, 89.5), filler=None, **changes):
+    """A run from wall to wall of a niche 3000 wide, with a corner on either side, as an open survey."""
+    walls = (
+        {"name": "Z", "length": 2000.0, "corner": corners[0]},
+        {"name": "A", "length": 3000.0, "corner": corners[1]},
+        {"name": "B", "length": 2000.0},
+    )
+    units = [{"unit": "base-doors", "width": 600.0}] * 4
+    units += [{"unit": "filler", "width": width - 2400.0 - (filler or 0.0)}] if width - 2400.0 <= 200 else []
+    if filler:
+        units.append({"unit": "filler", "width": filler})
+    start = (3000.0 - width) / 2
+    run = {"wall": "A", "start": start, "units": tuple(units)}
+    return build(document(room={"walls": walls, **changes}, runs=(run,)))
+
+
+def niche(spare):
+    """A run of units without a filler, so that ``spare`` mm of the wall are left over at square corners."""
+    walls = (
+        {"name": "Z", "length": 2000.0, "corner": 89.5},
+        {"name": "A", "length": 2400.0 + spare, "corner": 89.5},
+        {"name": "B", "length": 2000.0},
+    )
+    run = {"wall": "A", "start": spare / 2, "units": ({"unit": "base-doors", "width": 600.0},) * 4}
+    return build(document(room={"walls": walls}, runs=(run,)))
+
+
+def test_a_run_between_two_walls_that_lean_in_worked_by_hand():
+    # Worked: at 89.5° each wall leans in by FRONT / tan(89.5°) = 5.0615 at the fronts, so of 15 mm 4.8770 are left.
+    # A corner's degree moves that by FRONT / sin² · π/180 = 10.1237 mm. With ±3 mm and ±0.3° taken as two standard
+    # deviations: √(1.5² + 2 · (10.1237 · 0.15)²) = 2.6201 mm.
+    (fit,) = run_fits(niche(15.0))
+    assert fit.between == ("wall Z", "wall B")
+    assert fit.spare == pytest.approx(15.0 - 2 * FRONT / math.tan(math.radians(89.5)), abs=1e-6)
+    per_degree = FRONT / math.sin(math.radians(89.5)) ** 2 * math.pi / 180
+    assert fit.sigma == pytest.approx(math.hypot(1.5, per_degree * 0.15, per_degree * 0.15), rel=1e-4)
+    assert (fit.spare, fit.sigma) == pytest.approx((4.8770, 2.6201), abs=1e-3)
+    assert fit.probability == pytest.approx(NormalDist().cdf(4.8770 / 2.6201), abs=1e-4)
+    assert fit.left == pytest.approx(4.8770 - 2 * 2.6201, abs=2e-3)
+
+
+def test_the_compass_rule_makes_a_wall_surer_than_its_own_reading():
+    # Worked: of a square room's misclosure a quarter goes to each wall. So wall A moves by 3/4 of its own reading;
+    # the walls beside it turn by another quarter over their 3000 and lean in at the fronts, each by a quarter of
+    # FRONT / 3000. What A gains, the wall opposite makes up to 1. They lean in from the start, by 0.1°.
+    walls = tuple(
+        {"name": n, "length": length, "corner": c}
+        for n, length, c in (("A", 3000.0, 89.9), ("B", 3000.0, 90.1), ("C", 2989.5, 90.1), ("D", 3000.0, 89.9))
+    )
+    (fit,) = run_fits(build(document(room={"walls": walls})))
+    moves = {reading.what: move for reading, move in fit.moves}
+    own = 3 / 4 - 2 * FRONT / 3000 / 4
+    assert moves["wall A"] == pytest.approx(own * 1.5, rel=5e-3)
+    assert moves["wall C"] == pytest.approx((1 - own) * 1.5, rel=5e-3)
+
+
+def test_fillers_absorb_what_they_can():
+    # A filler of 80 may be cut down to 20: 60 more.
+    (fit,) = run_fits(between(2480.0))
+    assert fit.fillers == 60.0
+    assert fit.left == pytest.approx(fit.spare + 60.0 - 2 * fit.sigma)
+
+
+def test_what_to_measure_again_in_words():
+    kitchen = niche(15.0)
+    (fit,) = run_fits(kitchen)
+    assert in_words(fit, kitchen.document.room.tolerance) == (
+        "At ±3 mm a wall and ±0.3° a corner, run A fits with 97 %: 5 mm to spare between wall Z and wall B, "
+        "0.4 short at the worst; measure corner Z-A again before you cut"
+    )
+
+
+def test_a_run_that_nothing_ends_fits_whatever_the_walls_measure():
+    kitchen = build(document(room={"walls": ({"name": "A", "length": 3000.0},)}))
+    (fit,) = run_fits(kitchen)
+    assert fit.probability == 1.0
+    assert "Nothing ends run A on one side" in in_words(fit, kitchen.document.room.tolerance)
+    assert not [f for f in checks.check(kitchen) if f.rule == "run-fits-survey"]
+
+
+def test_an_obstacle_and_a_door_are_neighbours_with_readings_of_their_own():
+    obstacles = ({"kind": "column", "wall": "A", "at": 2110.0, "width": 300.0, "depth": 200.0},)
+    openings = ({"kind": "door", "wall": "A", "at": 0.0, "width": 490.0},)
+    room = {"walls": SQUARE_ROOM, "obstacles": obstacles, "openings": openings}
+    (fit,) = run_fits(build(document(room=room)))
+    assert fit.between == ("the door at 0", "the column on wall A")
+    assert fit.spare == pytest.approx(20.0)
+    assert fit.sigma == pytest.approx(math.hypot(1.5, 1.5))
+
+
+def test_what_lies_above_or_below_is_no_neighbour():
+    window = {"kind": "window", "wall": "A", "at": 2200.0, "width": 600.0, "sill": 1000.0, "head": 2000.0}
+    (fit,) = run_fits(build(document(room={"walls": SQUARE_ROOM, "openings": (window,)})))
+    assert fit.between == ("wall D", "wall B")
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_both_ways_agree_on_the_demo_kitchens(demo):
+    kitchen = open_kitchen(demo)
+    fits, drawn = run_fits(kitchen), simulated(kitchen, draws=1000)
+    for fit, column in zip(fits, drawn.T, strict=True):
+        assert column.mean() == pytest.approx(fit.spare + fit.fillers, abs=0.5 + 0.5 * fit.sigma)
+        assert column.std() == pytest.approx(fit.sigma, rel=0.15, abs=0.1)
+        assert (column >= 0).mean() == pytest.approx(fit.probability, abs=0.03)
+
+
+@given(st.floats(10.2, 22.0))
+@settings(max_examples=8, deadline=None)
+def test_both_ways_agree_where_it_is_doubtful(spare):
+    kitchen = niche(spare)
+    (fit,), drawn = run_fits(kitchen), simulated(kitchen, draws=1500)[:, 0]
+    assert drawn.std() == pytest.approx(fit.sigma, rel=0.08)
+    assert (drawn >= 0).mean() == pytest.approx(fit.probability, abs=0.04)
+
+
+def test_the_same_kitchen_is_drawn_the_same_every_time():
+    assert np.array_equal(simulated(niche(15.0), 50), simulated(niche(15.0), 50))
+
+
+def test_readings_of_a_room_that_follows_from_a_diagonal():
+    walls = tuple({"name": w["name"], "length": w["length"]} for w in SQUARE_ROOM)
+    diagonal = {"from": "A-B", "to": "C-D", "length": math.hypot(3000.0, 3000.0)}
+    room = document(room={"walls": walls, "diagonals": (diagonal,)}).room
+    taken = readings(room)
+    assert [r.what for r in taken] == ["wall A", "wall B", "wall C", "wall D", "the diagonal A-B to C-D"]
+    moved = with_readings(room, taken, [*(r.value for r in taken[:4]), 4300.0])
+    assert survey_room(moved).wall("B").corner > 90.0
+
+
+def test_a_corner_taken_with_the_tape_is_a_reading():
+    walls = (
+        {"name": "A", "length": 3000.0, "diagonal": {"legs": (900.0, 1200.0), "length": 1500.0}},
+        {"name": "B", "length": 2400.0},
+    )
+    room = document(room={"walls": walls}).room
+    taken = readings(room)
+    assert [(r.what, r.tolerance) for r in taken][1] == ("the diagonal at corner A-B", 3.0)
+    assert with_readings(room, taken, [3000.0, 1510.0, 2400.0]).walls[0].diagonal.length == 1510.0
+
+
+def test_a_doubtful_run_is_a_finding_with_what_to_measure_again():
+    (finding,) = [f for f in checks.check(niche(15.0)) if f.rule == "run-fits-survey"]
+    assert finding.value == pytest.approx(-0.4, abs=0.05)
+    assert finding.verdict == "falls short"
+    assert finding.advice == "measure corner Z-A again before you cut, or give the run a filler"
+
+
+@pytest.mark.parametrize(
+    ("probability", "words"), [(1.0, "over 99 %"), (0.964, "96 %"), (0.0, "under 1 %"), (0.5, "50 %")]
+)
+def test_nothing_that_was_measured_is_certain(probability, words):
+    assert percent(probability) == words
+
+
+def test_the_linear_way_is_fast_enough_to_be_a_check():
+    kitchen = open_kitchen(next(path for path in DEMOS if path.stem == "island"))
+    started = time.perf_counter()
+    for _ in range(5):
+        run_fits(kitchen)
+    assert (time.perf_counter() - started) / 5 < 0.1

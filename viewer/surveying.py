@@ -1,0 +1,122 @@
+"""Surveying: what became of the measurements, and how sure the runs fit, as tables and as plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from rich.table import Table
+
+from model.certainty import SURE, RunFit, in_words, percent, run_fits, simulated
+from model.kitchen import Kitchen
+from model.survey import Misclosure
+from viewer.tables import terminal_table
+
+RUN = ["Run", "Between", "Spare", "Fillers", "±", "Left", "Fits", "Most doubt"]
+
+SHOWN = 2
+"""Decimals of the figures in the JSON: more than any tape shows."""
+
+
+def survey_tables(kitchen: Kitchen) -> list[Table | str]:
+    """Walls, runs, and a sentence for every run, for the terminal."""
+    allowed, fits = kitchen.document.room.tolerance, run_fits(kitchen)
+    doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
+    sure = f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner every run fits with {percent(1.0)}."
+    return [
+        terminal_table(
+            walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
+        ),
+        misclosure_in_words(kitchen.survey.misclosure),
+        terminal_table(runs_frame(kitchen, fits), "Runs", RUN),
+        *(doubtful or [sure]),
+    ]
+
+
+def misclosure_in_words(misclosure: Misclosure | None) -> str:
+    """By how much the survey misses itself."""
+    if misclosure is None:
+        return "The survey is open: taken as measured, with nothing to check it by."
+    return f"The survey misses itself by {misclosure.length:.0f} mm and {misclosure.angle:+.1f}°, shared out."
+
+
+def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
+    """A row for each wall: as measured and as it is taken to be, mm and degrees."""
+    rows = []
+    for wall, placed in zip(kitchen.document.room.walls, kitchen.survey.walls, strict=True):
+        hollow = [-y for _, y in placed.bow.coords]
+        rows.append(
+            {
+                "Wall": wall.name,
+                "Measured": f"{wall.length:g}",
+                "Taken as": f"{placed.length:.1f}",
+                "Corner": _corner(wall.corner, wall.diagonal is not None),
+                "Taken as °": "" if placed.corner is None else f"{placed.corner:.2f}",
+                "Bow": f"{min(hollow):+g} to {max(hollow):+g}" if wall.bow else "",
+            }
+        )
+    return pd.DataFrame(rows)
+
+
+def _corner(corner: float | None, across: bool) -> str:
+    if corner is None:
+        return "by diagonal" if across else ""
+    return f"{corner:g}"
+
+
+def runs_frame(kitchen: Kitchen, fits: tuple[RunFit, ...]) -> pd.DataFrame:
+    """A row for each run on a wall, mm; how sure it fits by drawing every reading many times over."""
+    return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, _probabilities(kitchen), strict=True)])
+
+
+def survey_json(kitchen: Kitchen) -> dict[str, Any]:
+    """The same as plain data: mm, degrees, probabilities from 0 to 1."""
+    found = kitchen.survey.misclosure
+    runs = zip(run_fits(kitchen), _probabilities(kitchen), strict=True)
+    return {
+        "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
+        "walls": [
+            {
+                "wall": wall.name,
+                "length": round(wall.length, SHOWN),
+                "corner": None if wall.corner is None else round(wall.corner, 3),
+                "start": [round(c, SHOWN) for c in wall.start],
+            }
+            for wall in kitchen.survey.walls
+        ],
+        "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
+    }
+
+
+def _probabilities(kitchen: Kitchen) -> list[float]:
+    return [float(share) for share in np.mean(simulated(kitchen) >= 0.0, axis=0)]
+
+
+def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
+    return {
+        "Run": fit.run,
+        "Between": " and ".join(fit.between),
+        "Spare": f"{fit.spare:.0f}",
+        "Fillers": f"{fit.fillers:.0f}",
+        "±": f"{2 * fit.sigma:.1f}",
+        "Left": f"{fit.left:.0f}",
+        "Fits": percent(drawn),
+        "Most doubt": fit.doubt[0].what if fit.doubt else "",
+        "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+    }
+
+
+def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
+    free = fit.spare == float("inf")
+    return {
+        "run": fit.run,
+        "between": list(fit.between),
+        "spare": None if free else round(fit.spare, SHOWN),
+        "fillers": fit.fillers,
+        "sigma": round(fit.sigma, SHOWN),
+        "left": None if free else round(fit.left, SHOWN),
+        "probability": {"linear": round(fit.probability, 4), "drawn": round(drawn, 4)},
+        "doubt": fit.doubt and {"reading": fit.doubt[0].what, "share": round(fit.doubt[1], 3)},
+        "words": words,
+    }
