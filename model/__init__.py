@@ -9,6 +9,7 @@ rows        unbroken rows of units, how their tops end     worktops     the leng
 joins       where two lengths meet, of any kind            stations     bolts and biscuits, clear of unit sides
 corner_joins  mitre and butt in a corner of the room       in_line      rows longer than their stock
 tees        peninsulas on a front edge                     free_ends    corners rounded or clipped
+slots       what joins take out of the underside           marks        slots and starter holes, to set out
 edges       the condition of every stretch of boundary     cutouts      sinks and hobs let in
 profile     plane shapes with real noses and radii         part         one thing that is cut, bought or fitted
 solids      the seam to the geometry kernel                frames       every change of frame

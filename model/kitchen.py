@@ -15,6 +15,7 @@ from model.fit import check_fit
 from model.joins import Join
 from model.layout import PlacedRun, PlacedUnit, place_runs
 from model.part import Part
+from model.slots import slotted, strip
 from model.strict_yaml import Source, read_file, read_text
 from model.survey import Survey, survey_room
 from model.units import unit_parts
@@ -58,8 +59,11 @@ class Kitchen:
         """The parts behind anything that has an id: a part, its owner, an edge, a cut-out or a join."""
         edges = {edge.id: (part,) for part in self.parts for edge in part.edges}
         cutouts = {cutout.id: self.parts_of[cutout.name] for cutout in self.cutouts}
-        joins = {j.id: tuple(self.parts_by_id[id_] for id_ in (j.female, j.male)) for j in self.joins}
-        return {**edges, **cutouts, **joins, **self.parts_of, **{p.id: (p,) for p in self.parts}}
+        joins = {
+            j.id: (self.parts_by_id[j.female], self.parts_by_id[j.male], *self.parts_of.get(j.id, ()))
+            for j in self.joins
+        }
+        return {**edges, **cutouts, **self.parts_of, **joins, **{p.id: (p,) for p in self.parts}}
 
     def length(self, id_: str) -> Length:
         """The length of worktop called T1, T2 …. Raises KeyError."""
@@ -74,10 +78,13 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     runs = place_runs(document, survey, catalogue)
     laid, joins = lay_worktops(runs, survey, document, catalogue)
     lengths, cutouts = let_in(document, laid, catalogue, (unit.name for run in runs for unit in run.units))
+    lengths = [slotted(length, joins) for length in lengths]
+    strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
     parts = [
         *(part for run in runs for unit in run.units for part in unit_parts(unit)),
         *(part for run in runs for part in (*plinths(run), *island_back(run))),
         *(length.part for length in lengths),
+        *strips,
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))

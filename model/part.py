@@ -49,13 +49,22 @@ class Edge:
 
 
 @dataclass(frozen=True)
+class Pocket:
+    """What is taken out of a part between two heights of its frame, mm: a slot or a hole. It may reach past it."""
+
+    outline: Polygon
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class Part:
     """One thing, immutable.
 
     ``outline`` is the plan polygon in the part frame (x along the length, y from back to front, mm), holes
     included; ``thickness`` goes up z from it. ``section``, where given, is the real profile in the part's
-    y–z plane, swept along x: the solid is what both have in common. ``material`` is a code of the catalogue.
-    ``banded`` names the edges ("front", "back", "left", "right" of the outline) that get edge band.
+    y–z plane, swept along x: the solid is what both have in common, less the ``pockets``. ``material`` is a code of
+    the catalogue. ``banded`` names the edges ("front", "back", "left", "right" of the outline) that get edge band.
     """
 
     id: str
@@ -70,6 +79,7 @@ class Part:
     edges: tuple[Edge, ...] = ()
     grain: bool = False
     banded: tuple[str, ...] = ()
+    pockets: tuple[Pocket, ...] = ()
 
     @cached_property
     def length(self) -> float:

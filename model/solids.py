@@ -11,26 +11,26 @@ from functools import lru_cache
 from itertools import combinations, product
 
 import numpy as np
-from manifold3d import CrossSection, Error, FillRule, Manifold
+from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
 from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.polygon import orient
 
 from model.errors import SolidError
-from model.part import Part
-from model.tolerance import CONTACT, OVERLAP_VOLUME, VOLUME_RELATIVE
+from model.part import Part, Pocket
+from model.tolerance import CONTACT, OVERLAP_VOLUME, VOLUME_LEAST, VOLUME_RELATIVE
 
 Mesh = tuple[NDArray[np.float64], NDArray[np.uint64]]
 
 
 def solid(part: Part) -> Manifold:
     """The part's solid in the room frame, mm. Derived on demand; parts of one shape share the work."""
-    return _shape(part.outline, part.thickness, part.section).transform(part.pose.matrix)
+    return _shape(part.outline, part.thickness, part.section, part.pockets).transform(part.pose.matrix)
 
 
 def volume(part: Part) -> float:
-    """The solid's volume, mm³, as the kernel integrates it; compare `Part.area` × thickness."""
-    return float(_shape(part.outline, part.thickness, part.section).volume())
+    """The solid's volume, mm³, as the kernel integrates it; compare `Part.area` × thickness less the pockets."""
+    return float(_shape(part.outline, part.thickness, part.section, part.pockets).volume())
 
 
 def mesh(part: Part) -> Mesh:
@@ -40,7 +40,7 @@ def mesh(part: Part) -> Mesh:
 
 def local_mesh(part: Part) -> Mesh:
     """The same in the part's own frame, where parts of one shape give the same arrays."""
-    return _arrays(_shape(part.outline, part.thickness, part.section))
+    return _arrays(_shape(part.outline, part.thickness, part.section, part.pockets))
 
 
 def bounds(part: Part) -> tuple[float, float, float, float, float, float]:
@@ -83,12 +83,15 @@ def _arrays(body: Manifold) -> Mesh:
 
 
 @lru_cache(maxsize=4096)
-def _shape(outline: Polygon, thickness: float, section: Polygon | None) -> Manifold:
-    prism = _prism(outline, thickness)
-    if section is None:
-        return prism
-    x0, _, x1, _ = outline.bounds
-    return _checked(_swept(section, x0, x1) ^ prism, "the profile does not meet the outline")
+def _shape(outline: Polygon, thickness: float, section: Polygon | None, pockets: tuple[Pocket, ...]) -> Manifold:
+    body = _prism(outline, thickness)
+    if section is not None:
+        x0, _, x1, _ = outline.bounds
+        body = _checked(_swept(section, x0, x1) ^ body, "the profile does not meet the outline")
+    if pockets:
+        cutters = [_prism(p.outline, p.high - p.low).translate([0.0, 0.0, p.low]) for p in pockets]
+        body = _checked(body - Manifold.batch_boolean(cutters, OpType.Add), "nothing is left beside the pockets")
+    return body
 
 
 def _prism(outline: Polygon, thickness: float) -> Manifold:
@@ -96,7 +99,7 @@ def _prism(outline: Polygon, thickness: float) -> Manifold:
         raise SolidError(f"outline {outline.wkt[:120]} with thickness {thickness} encloses no solid")
     body = _checked(Manifold.extrude(_cross_section(outline), thickness), "extruding failed")
     expected = outline.area * thickness
-    if abs(body.volume() - expected) > VOLUME_RELATIVE * expected:
+    if abs(body.volume() - expected) > max(VOLUME_RELATIVE * expected, VOLUME_LEAST):
         raise SolidError(f"volume {body.volume()} mm³ where area × thickness is {expected} mm³")
     return body
 

@@ -13,7 +13,8 @@ OVERLAP_VOLUME = 1.0
 """mm³; two different parts may share no more than this."""
 
 VOLUME_RELATIVE = 1e-9
-"""A solid's volume against area × thickness, relative."""
+VOLUME_LEAST = 1e-5
+"""A solid's volume may differ from area × thickness by this share of it, or by this many mm³ if it is small."""
 
 MISCLOSURE_ANGLE = 1.0
 """Degrees by which the inside angles of a closed survey may miss (n − 2)·180 (common practice, no source)."""

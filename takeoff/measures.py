@@ -50,11 +50,13 @@ def worktop_lengths(kitchen: Kitchen) -> Shares:
 
 
 def worktop_mass(kitchen: Kitchen) -> Shares:
-    """Mass of each length, kg: net area × thickness less what its noses are rounded by, × density (kg/m³)."""
+    """Mass of each length, kg: net area × thickness less its rounded noses and slots, × density (kg/m³)."""
     for length in kitchen.lengths:
         stock, part = length.run.stock, length.part
         rounded = 2 * stock.nose**2 * (1 - math.pi / 4) * _formed(part, stock)
-        yield Share(length.id, (part.area * part.thickness - rounded) * stock.density * 1e-9, stock.code)
+        slots = sum(p.outline.intersection(part.outline).area * (p.high - p.low) for p in part.pockets)
+        volume = part.area * part.thickness - rounded - slots
+        yield Share(length.id, volume * stock.density * 1e-9, stock.code)
 
 
 def raw_edges(kitchen: Kitchen) -> Shares:

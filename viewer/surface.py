@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from model.frames import Pose
-from model.part import Layer, Part
+from model.part import Layer, Part, Pocket
 from model.solids import Mesh, local_mesh
 
 CREASE = 35.0
@@ -35,20 +35,27 @@ class Surface:
 
 def surface_of(part: Part) -> Surface:
     """The part's surface in its own frame; parts of one shape share one object."""
-    return shape_surface(part.outline, part.thickness, part.section, is_mirrored(part.pose))
+    return shape_surface(part.outline, part.thickness, part.section, is_mirrored(part.pose), part.pockets)
 
 
 @lru_cache(maxsize=4096)
 def shape_surface(
-    outline: Polygon, thickness: float, section: Polygon | None = None, mirror: bool = False
+    outline: Polygon,
+    thickness: float,
+    section: Polygon | None = None,
+    mirror: bool = False,
+    pockets: tuple[Pocket, ...] = (),
 ) -> Surface:
-    """The surface of what has this outline, thickness and section (see `Part`), wherever it stands."""
-    return faceted(shape_mesh(outline, thickness, section), mirror)
+    """The surface of what has this outline, thickness, section and pockets (see `Part`), wherever it stands."""
+    return faceted(shape_mesh(outline, thickness, section, pockets), mirror)
 
 
-def shape_mesh(outline: Polygon, thickness: float, section: Polygon | None = None) -> Mesh:
+def shape_mesh(
+    outline: Polygon, thickness: float, section: Polygon | None = None, pockets: tuple[Pocket, ...] = ()
+) -> Mesh:
     """The mesh of that shape, from z = 0 up, as the model's kernel makes and checks it."""
-    return local_mesh(Part("", "", Layer.CARCASS, "", outline, thickness, Pose(), section=section))
+    part = Part("", "", Layer.CARCASS, "", outline, thickness, Pose(), section=section, pockets=pockets)
+    return local_mesh(part)
 
 
 def is_mirrored(pose: Pose) -> bool:

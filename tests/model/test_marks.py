@@ -1,9 +1,13 @@
 """Marks on a length: slots of joins and starter holes."""
 
+from dataclasses import replace
+
 import pytest
 
 from model.kitchen import build, open_kitchen
-from model.marks import MarkKind, marks
+from model.marks import marks
+from model.slots import MarkKind
+from model.solids import volume
 from tests.specimens import DEMOS, cornered, document
 
 
@@ -75,10 +79,30 @@ def test_a_thin_top_keeps_ten_over_its_slots():
     kitchen = build(cornered(90.0))
     for length in kitchen.lengths:
         for mark in marks_by_kind(kitchen, length)[MarkKind.BOLT]:
-            assert mark.depth <= length.part.thickness - 10.0
+            assert mark.high <= length.part.thickness - 10.0
 
 
 def test_a_butt_has_a_strip_and_no_slots():
     kitchen = build(cornered(90.0, kind="butt", notch=None))
-    assert [m for length in kitchen.lengths for m in marks(kitchen, length)] == []
+    # Screws from 50 to 550 on the male's end, at most 150 apart: 4 gaps of 125, 5 screws. The female stays whole.
+    found = {t.id: marks(kitchen, t) for t in kitchen.lengths}
+    assert found[kitchen.joins[0].female] == ()
+    assert [m.kind for m in found[kitchen.joins[0].male]] == [MarkKind.SCREW] * 5
+    middles = sorted(m.centre[1] for m in found[kitchen.joins[0].male])
+    assert middles == pytest.approx([50.0, 175.0, 300.0, 425.0, 550.0])
+
+
+def test_slots_are_cut_out_of_the_solid():
+    # Three bolts: channel 12 x 41 and pocket 40 x 24, 22 deep; four biscuits 56 x 12 x 4. By hand:
+    # 3 (492 + 960) 22 + 4 * 2688 = 95832 + 10752 = 106584 mm3.
+    for length in build(cornered(90.0)).lengths:
+        whole = replace(length.part, pockets=())
+        assert volume(whole) - volume(length.part) == pytest.approx(106584.0)
+
+
+def test_the_strip_fills_the_gap_between_its_two_tops():
+    kitchen = build(cornered(91.2, kind="butt", notch=None))
+    strip = kitchen.parts_by_id["J1.strip"]
+    assert strip.area == pytest.approx(2.0 * kitchen.joins[0].length, rel=1e-4)
+    assert kitchen.parts_behind["J1"][-1] is strip
     assert (kitchen.joins[0].bolts, kitchen.joins[0].biscuits) == (0, 0)

@@ -28,12 +28,14 @@ def by_boundary_representation(p):
     """The part's volume (mm³) by OpenCASCADE through build123d: faces and booleans of quite another kind."""
     plan = face_of(p.outline, Plane.XY)
     prism = extrude(plan, p.thickness, dir=(0, 0, 1))
-    if p.section is None:
-        return prism.volume
-    x0, _, x1, _ = p.outline.bounds
-    across = Plane(origin=(x0, 0, 0), x_dir=(0, 1, 0), z_dir=(1, 0, 0))
-    swept = extrude(face_of(p.section, across), x1 - x0, dir=(1, 0, 0))
-    return (swept & prism).volume
+    if p.section is not None:
+        x0, _, x1, _ = p.outline.bounds
+        across = Plane(origin=(x0, 0, 0), x_dir=(0, 1, 0), z_dir=(1, 0, 0))
+        prism = extrude(face_of(p.section, across), x1 - x0, dir=(1, 0, 0)) & prism
+    for pocket in p.pockets:
+        at = Plane(origin=(0, 0, pocket.low))
+        prism = prism - extrude(face_of(pocket.outline, at), pocket.high - pocket.low, dir=(0, 0, 1))
+    return prism.volume
 
 
 def face_of(polygon, plane):
@@ -47,7 +49,7 @@ def face_of(polygon, plane):
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_volumes_agree_with_an_independent_kernel(path):
     kitchen = open_kitchen(path)
-    shapes = {(p.outline.wkb, p.thickness, p.section and p.section.wkb): p for p in kitchen.parts}
+    shapes = {(p.outline.wkb, p.thickness, p.section and p.section.wkb, p.pockets): p for p in kitchen.parts}
     for p in shapes.values():
         assert by_boundary_representation(p) == pytest.approx(solids.volume(p), rel=1e-6), p.id
 

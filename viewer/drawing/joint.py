@@ -16,8 +16,8 @@ from shapely.affinity import affine_transform, translate
 
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.marks import slots_of
 from model.profile import plan_points
+from model.slots import slots_of
 from model.worktops import Length
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.ordinates import BISCUIT, BOLT, PITCH

@@ -15,9 +15,10 @@ from shapely import box as rectangle
 from model.cutouts import PlacedCutout
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.marks import MarkKind, joint_side, marks
+from model.marks import marks
 from model.part import EdgeCondition
 from model.profile import set_out_points
+from model.slots import MarkKind, joint_side
 from model.tolerance import ON_LINE
 from viewer.drawing.lettering import WIDE
 from viewer.drawing.setout import Face, Hand, Setout

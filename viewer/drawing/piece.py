@@ -13,9 +13,10 @@ from model.cutouts import PlacedCutout
 from model.document import FreeCorner
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.marks import MarkKind, joint_side, marks
+from model.marks import marks
 from model.part import Edge, EdgeCondition
 from model.profile import plan_points
+from model.slots import MarkKind, joint_side
 from model.worktops import Length
 from viewer.drawing.conditions import LETTERS
 from viewer.drawing.lettering import lines_of, mm

@@ -10,8 +10,9 @@ from shapely import box as rectangle
 from model.cutouts import PlacedCutout
 from model.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, Join
 from model.kitchen import Kitchen
-from model.marks import DRILL, MarkKind, marks
+from model.marks import DRILL, marks
 from model.profile import plan_points
+from model.slots import MarkKind
 from model.worktops import Length
 from viewer.drawing.conditions import LETTERS, by_condition, work
 from viewer.drawing.handling import A_PERSON, handling

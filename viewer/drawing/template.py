@@ -18,8 +18,9 @@ from shapely.geometry.base import BaseGeometry
 
 from model.cutouts import PlacedCutout
 from model.kitchen import Kitchen
-from model.marks import DRILL, MarkKind, marks
+from model.marks import DRILL, marks
 from model.profile import plan_points
+from model.slots import MarkKind
 from viewer.drawing.lettering import mm
 from viewer.drawing.paper import imprint
 from viewer.drawing.setout import Face, Setout
