@@ -15,7 +15,8 @@ profile     plane shapes with real noses and radii         part         one thin
 solids      the seam to the geometry kernel                frames       every change of frame
 fit         what has no place is refused                   checks/      what is unwise is a finding
 readings    measurements and how far off they may be       neighbours   what runs stand between
-certainty   how sure it is that a run fits                 kitchen      `build`: from a document to a Kitchen
+certainty   how sure it is that a run fits                 carry/      whether a piece can be carried in
+kitchen     `build`: from a document to a Kitchen
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.joins`, shoulder and notch in
 `model.corner_joins`; stretch and end in `model.rows`, length in `model.worktops`.

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from model.carry import way_in
 from model.catalogue import Catalogue, default_catalogue
 from model.cutouts import PlacedCutout, bodies, let_in
 from model.document import Document
@@ -74,6 +75,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     """Survey, layout, worktops, parts, in this order. Raises InputError for what cannot be built."""
     catalogue = catalogue or default_catalogue()
     _check_decors(document, catalogue)
+    way_in(document.access)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
     laid, joins = lay_worktops(runs, survey, document, catalogue)

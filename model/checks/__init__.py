@@ -6,6 +6,7 @@ hob        beside, behind and above a hob               cutout     what stays st
 landing    worktop to put things down on               centres    between sink, hob, refrigerator, dishwasher
 walkways   aisles, ways round islands, doors           worktop    support, weight, height, stock
 units      coordinating sizes                          survey     whether runs fit a survey that is a little off
+access     the way in for the tops
 
 *Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,

@@ -9,7 +9,7 @@ import inspect
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from model.checks import centres, cutout, hob, landing, survey, units, walkways, worktop
+from model.checks import access, centres, cutout, hob, landing, survey, units, walkways, worktop
 from model.checks.finding import Place, Unit
 from model.kitchen import Kitchen
 
@@ -81,6 +81,7 @@ MEASURES: dict[str, Measure] = {
         worktop.spare_of_stock,
         worktop.join_to_appliance,
         survey.left_of_run,
+        access.carry_in,
         units.off_coordinating_height,
         units.plinth_height,
         units.wall_unit_depth,

@@ -102,6 +102,7 @@ PUBLISHED = [
     ("wall-unit-within-reach", "usual", "memory", 500, "mm"),
     ("join-off-square", "jig", "quoted", 3, "deg"),
     ("join-off-appliance", "practice", "practice", 50, "mm"),
+    ("worktop-carry-in", "practice", "practice", 0, "mm"),
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),

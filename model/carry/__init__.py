@@ -1,0 +1,24 @@
+"""Carry: whether a piece of worktop can be brought into the kitchen, and by which way of holding it.
+
+shadows    a piece as it is held: its plan and its height      way        the way in: straights joined by turns
+headings   clearances at every heading, and paths of headings  passage    a held piece followed along the way
+
+*Way in*: doors, corridors and turns in the order in which a piece meets them, from outside to the kitchen.
+*Straight*: doors and corridors in line between two turns. *Shadow*: the convex plan of a piece as it is held.
+*Heading*: how far the shadow is turned in the world's plan. *Margin*: what is left at the tightest place, in mm,
+after `HANDS` on every side; negative where the piece does not pass.
+
+Exact, for a piece that is convex and held one way throughout: doors and corridors in line, turns between corridors
+that are longer than the piece, carrying sideways through a turn without turning. On the safe side, so that a *no*
+may be too strict: a piece that is not convex counts as its hull; a corridor whose given length is less than the
+piece, and a door at a turn, count as no wider than the narrowest in line with them, or are passed at a slant
+without turning; nobody changes the way of holding between outside and the kitchen, nor lifts one end higher than
+the other. Taken for granted: a corridor without a length is long enough; doors in line stand behind one another;
+outside, and in the kitchen behind its door, nothing is in the way. Stairs are not modelled.
+"""
+
+from model.carry.passage import Passage, longest, margins_by_stage, passes
+from model.carry.shadows import HANDS, Way
+from model.carry.way import way_in
+
+__all__ = ["HANDS", "Passage", "Way", "longest", "margins_by_stage", "passes", "way_in"]

@@ -1,0 +1,39 @@
+"""Measure of the way in: whether each length of worktop, as cut, can be carried to the kitchen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from model.carry import longest, passes
+from model.checks.finding import Place
+from model.checks.plans import face, top_plan, upright
+from model.kitchen import Kitchen
+from model.worktops import Length
+
+OTHERWISE = "another way in, such as a window, or one end lifted: try it with a batten as long"
+
+
+def carry_in(kitchen: Kitchen) -> Iterator[Place]:
+    """What is left at the tightest place on the way in, with hands on every side of the length as cut, mm.
+
+    Held the same way from outside to the kitchen: on edge, flat, tilted or on end, whichever passes first. Not
+    looked at where the document tells no way in. What is on the safe side and what is taken for granted: see
+    `model.carry`.
+    """
+    access = kitchen.document.access
+    for length in kitchen.lengths if access else ():
+        part = length.part
+        found = passes(part.outline, part.thickness, access)
+        volume, segment = upright(top_plan(length), part.pose.origin[2], face(length))
+        text = f"{length.id}, {found.way}, at {found.stage}"
+        advice = "" if found.ok else _cure(length, kitchen)
+        yield Place(text, found.margin, (length.id,), volume, segment, advice=advice)
+
+
+def _cure(length: Length, kitchen: Kitchen) -> str:
+    """What could be carried in instead."""
+    depth, thickness = length.run.stock.depth, length.part.thickness
+    most = longest(depth, thickness, kitchen.document.access)
+    if most < depth:
+        return f"nothing {depth:g} deep comes in this way; {OTHERWISE}"
+    return f"up to {most:.0f} long comes in: one more join, cut before it is carried; or {OTHERWISE}"

@@ -1,0 +1,221 @@
+"""Carrying a piece in: against published lengths, against hand work, and what holds whatever the figures.
+
+The longest ladder round a right-angled corner of two corridors, a and b wide, is (a^(2/3) + b^(2/3))^(3/2): a
+problem of calculus textbooks. 3 ft and 4 ft → 9.87 ft was seen; the others follow from the formula.
+"""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import Polygon, affinity
+from shapely import box as rectangle
+
+from model.carry import longest, margins_by_stage, passes
+from model.document import Stage
+
+THIN = 1e-6
+FOOT = 304.8
+HALF = 0.1
+"""A clearance between two headings that are looked at may be less by this, mm."""
+
+
+def stages(*given):
+    """Stages as a file has them: ``{"door": {"width": 800.0}}``."""
+    return tuple(Stage.model_validate(stage) for stage in given)
+
+
+def door(width, **more):
+    return {"door": {"width": float(width), **{k: float(v) for k, v in more.items()}}}
+
+
+def corridor(width, **more):
+    return {"corridor": {"width": float(width), **{k: float(v) for k, v in more.items()}}}
+
+
+def turn(to="left", angle=90):
+    return {"turn": {"to": to, "angle": float(angle)}}
+
+
+def corner(a, b, angle=90, to="left"):
+    """Two long corridors."""
+    return stages(corridor(a), turn(to, angle), corridor(b))
+
+
+def piece(length, depth=600.0):
+    return rectangle(0.0, 0.0, length, depth)
+
+
+def ladder(a, b):
+    return (a ** (2 / 3) + b ** (2 / 3)) ** 1.5
+
+
+def board(a, b, t):
+    """The same with a thickness: the least of a / sin x + b / cos x − t / (sin x · cos x)."""
+    x = np.linspace(1e-3, math.pi / 2 - 1e-3, 400_001)
+    return float((a / np.sin(x) + b / np.cos(x) - t / (np.sin(x) * np.cos(x))).min())
+
+
+PUBLISHED = [
+    (3 * FOOT, 4 * FOOT, 9.87 * FOOT, 0.005 * FOOT),
+    (675.0, 1600.0, 125 * 25.0, 0.5),
+    (1000.0, 1000.0, 2828.427, 0.5),
+    (900.0, 1200.0, 2959.7, 0.5),
+]
+
+
+@pytest.mark.parametrize(("a", "b", "length", "rounding"), PUBLISHED)
+def test_the_longest_ladder_round_a_corner(a, b, length, rounding):
+    assert ladder(a, b) == pytest.approx(length, abs=rounding)
+    assert longest(600.0, THIN, corner(a, b), hands=0) == pytest.approx(length, abs=rounding + 1.0)
+
+
+@pytest.mark.parametrize(("a", "b"), [(900.0, 1200.0), (700.0, 2000.0), (1000.0, 1000.0)])
+@pytest.mark.parametrize("thickness", [THIN, 20.0, 38.0, 100.0])
+def test_the_longest_board_round_a_corner_has_no_margin_left(a, b, thickness):
+    exact = board(a, b, thickness)
+    margin = passes(piece(exact), thickness, corner(a, b), hands=0).margin
+    assert margin == pytest.approx(0.0, abs=HALF)
+    assert not passes(piece(exact + 1), thickness, corner(a, b), hands=0).ok
+    assert passes(piece(exact - 1), thickness, corner(a, b), hands=0).ok
+
+
+@pytest.mark.parametrize("thickness", [20.0, 38.0])
+def test_between_equal_corridors_twice_the_thickness_is_lost(thickness):
+    # Symmetry puts the worst at 45°: 2·√2·a − 2t.
+    assert board(1000.0, 1000.0, thickness) == pytest.approx(2000 * math.sqrt(2) - 2 * thickness, abs=1e-3)
+
+
+@pytest.mark.parametrize("angle", [30, 45, 60, 75, 100])
+def test_the_longest_ladder_round_a_corner_of_another_angle(angle):
+    # At the inner corner the ladder makes x and angle − x with the corridors: the least of
+    # a / sin x + a / sin(angle − x), by symmetry at half the angle.
+    a, half = 1000.0, math.radians(angle / 2)
+    exact = 2 * a / math.sin(half)
+    assert passes(piece(exact), THIN, corner(a, a, angle), hands=0).margin == pytest.approx(0.0, abs=HALF)
+
+
+def test_round_a_hairpin_a_ladder_goes_ahead_into_the_corner_and_back_out():
+    # By hand: turning by 150° leaves 2·a / sin 75°; turning by 30° the other way, the ladder lies across the one
+    # corridor where sin x ≤ a / L and across the other where sin(30° − x) ≤ a / L: at 15°, L = a / sin 15°.
+    a = 1000.0
+    exact = a / math.sin(math.radians(15))
+    assert exact > 2 * a / math.sin(math.radians(75))
+    assert longest(600.0, THIN, corner(a, a, 150), hands=0) == pytest.approx(exact, abs=1.1)
+
+
+WIDE = st.floats(500.0, 2000.0)
+ANGLE = st.floats(30.0, 150.0)
+QUICK = settings(max_examples=40, deadline=None)
+
+
+@st.composite
+def tops(draw):
+    """A length of top with ends cut square or at an angle."""
+    length, depth = draw(st.floats(400.0, 4100.0)), draw(st.floats(200.0, 950.0))
+    left, right = (draw(st.floats(0.0, 0.45)) * min(length, depth) for _ in "ab")
+    return Polygon([(0.0, 0.0), (length, 0.0), (length - right, depth), (left, depth)])
+
+
+@st.composite
+def ways(draw):
+    """A door, a corridor, a turn, and another corridor or a door."""
+    last = draw(st.sampled_from([door, corridor]))
+    to = draw(st.sampled_from(["left", "right"]))
+    bend = turn(to, draw(st.sampled_from([90.0, 45.0, 120.0])))
+    length = draw(st.sampled_from([{}, {"length": 1500}, {"length": 3000}, {"length": 6000}]))
+    return [door(draw(WIDE)), corridor(draw(WIDE), **length), bend, last(draw(WIDE))]
+
+
+def mirrored(way):
+    other = {"left": "right", "right": "left"}
+    return [turn(other[s["turn"]["to"]], s["turn"]["angle"]) if "turn" in s else s for s in way]
+
+
+def widened(way, more):
+    return [s if "turn" in s else {k: {**v, "width": v["width"] + more} for k, v in s.items()} for s in way]
+
+
+def margins(top, way):
+    return margins_by_stage(top, 38.0, stages(*way))
+
+
+@QUICK
+@given(tops(), ways(), st.floats(0.0, 500.0))
+def test_wider_doors_and_corridors_never_leave_less(top, way, more):
+    narrow, wide = margins(top, way), margins(top, widened(way, more))
+    assert all(wide[s][w] >= narrow[s][w] - HALF for s in narrow for w in narrow[s])
+    assert passes(top, 38.0, stages(*widened(way, more + 1))).ok or not passes(top, 38.0, stages(*way)).ok
+
+
+@QUICK
+@given(tops(), ways(), st.floats(0.3, 1.0))
+def test_a_shorter_piece_passes_where_a_longer_does(top, way, part):
+    x0, _, x1, _ = top.bounds
+    shorter = top.intersection(rectangle(x0, 0.0, x0 + part * (x1 - x0), 1000.0))
+    longer, less = passes(top, 38.0, stages(*way)), passes(shorter, 38.0, stages(*way))
+    assert less.ok or longer.margin < HALF
+
+
+@QUICK
+@given(tops(), ways())
+def test_the_mirrored_piece_passes_the_mirrored_way_alike(top, way):
+    there = passes(top, 38.0, stages(*way))
+    back = passes(affinity.scale(top, -1.0, 1.0), 38.0, stages(*mirrored(way)))
+    assert back.margin == pytest.approx(there.margin, abs=HALF) or min(abs(there.margin), abs(back.margin)) < HALF
+
+
+@QUICK
+@given(tops(), ways())
+def test_what_comes_in_goes_out_again(top, way):
+    out = [
+        turn({"left": "right", "right": "left"}[s["turn"]["to"]], s["turn"]["angle"]) if "turn" in s else s
+        for s in reversed(way)
+    ]
+    assert passes(top, 38.0, stages(*out)).margin == pytest.approx(passes(top, 38.0, stages(*way)).margin, abs=HALF)
+
+
+@QUICK
+@given(WIDE, WIDE, ANGLE, st.floats(1500.0, 3900.0), st.floats(1.0, 100.0))
+def test_the_longest_piece_passes_and_a_longer_one_does_not(a, b, angle, height, thickness):
+    way = stages(corridor(a, height=height), turn("right", angle), corridor(b))
+    most = longest(300.0, thickness, way)
+    assert most == 0.0 or passes(piece(most, 300.0), thickness, way).ok
+    assert not passes(piece(most + 1.0, 300.0), thickness, way).ok
+
+
+def test_a_piece_as_long_as_the_next_corridor_is_wide_is_carried_through_sideways():
+    # It cannot turn by 90° in a corridor of 700, but need not: 1,400 lie across 1,500.
+    outline = piece(1400, 690)
+    assert passes(outline, 38.0, stages(corridor(700, height=700), turn(), corridor(1500, height=700)), hands=0).ok
+    longer = margins_by_stage(piece(1510, 690), 38.0, corner(700, 1500), hands=0)
+    assert longer["the turn to the left (stage 2)"]["flat"] < 0
+
+
+@pytest.mark.parametrize(
+    ("height", "way", "margin"),
+    [
+        # 600 deep and 38 thick, 1,200 wide: on edge 600 + 60 high; flat 600 + 60 wide, 38 + 60 high.
+        (700, "on edge", 40.0),
+        (660, "on edge", 0.0),
+        (600, "flat", 300.0 - 60.0 - 0.0),
+    ],
+)
+def test_a_low_door_by_hand(height, way, margin):
+    found = passes(piece(3000), 38.0, stages(door(900, height=height)))
+    assert (found.way, found.margin) == (way, pytest.approx(margin, abs=1e-6))
+
+
+def test_a_hatch_that_is_lower_and_narrower_than_the_piece_is_deep_takes_it_tilted():
+    # Rolled by 30°: 600 · cos 30 + 38 · sin 30 = 538.6 wide and 600 · sin 30 + 38 · cos 30 = 332.9 high.
+    way = stages(door(545, height=332.909))
+    found = passes(piece(2500), 38.0, way, hands=0)
+    assert (found.way, found.margin) == ("tilted", pytest.approx(0.0, abs=1e-2))
+    assert {w: m < 0 for w, m in margins_by_stage(piece(2500), 38.0, way, hands=0).popitem()[1].items()} == {
+        "on edge": True,
+        "flat": True,
+        "tilted": False,
+        "on end": True,
+    }
