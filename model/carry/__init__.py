@@ -17,8 +17,8 @@ the other. Taken for granted: a corridor without a length is long enough; doors 
 outside, and in the kitchen behind its door, nothing is in the way. Stairs are not modelled.
 """
 
-from model.carry.passage import Passage, longest, margins_by_stage, passes
+from model.carry.passage import Passage, each_way, longest, margins_by_stage, passes
 from model.carry.shadows import HANDS, Way
 from model.carry.way import way_in
 
-__all__ = ["HANDS", "Passage", "Way", "longest", "margins_by_stage", "passes", "way_in"]
+__all__ = ["HANDS", "Passage", "Way", "each_way", "longest", "margins_by_stage", "passes", "way_in"]

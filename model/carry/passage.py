@@ -58,13 +58,21 @@ def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: f
     """
     if not access:
         return Passage("on edge", math.inf, "")
-    way, lacking = way_in(access), list[Passage]()
-    for shadow in shadows(outline, thickness, way.height - 2 * hands):
-        found = _passage(shadow, way, hands)
+    lacking = list[Passage]()
+    for found in each_way(outline, thickness, access, hands):
         if found.ok:
             return found
         lacking.append(found)
     return max(lacking, key=lambda passage: passage.margin)
+
+
+def each_way(
+    outline: Polygon, thickness: float, access: Sequence[Stage], hands: float = HANDS
+) -> Iterator[Passage]:
+    """The passage of a piece held each way worth trying, in the order in which `passes` asks."""
+    way = way_in(access)
+    for shadow in shadows(outline, thickness, way.height - 2 * hands):
+        yield _passage(shadow, way, hands)
 
 
 def margins_by_stage(

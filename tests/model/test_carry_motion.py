@@ -1,8 +1,8 @@
 """Carrying a piece in against motion found by brute force.
 
 A piece is laid at every place of a grid, at every heading of a grid, and shapely says whether it lies within the
-floor's polygon; neighbouring free places are joined. What is found so agrees with what is worked out but for pieces
-that pass or stick by less than the step from one place to the next.
+floor's polygon; neighbouring free places are joined. A piece that has the step of the grid to spare on every side
+must pass so; one that sticks even where walls stand back by that step must stick.
 """
 
 import math
@@ -14,10 +14,10 @@ from scipy import ndimage
 from shapely import Polygon, affinity
 from shapely import box as rectangle
 
-from model.carry import margins_by_stage
-from tests.model.test_carry import corner
+from model.carry import each_way
+from tests.model.test_carry import corner, corridor, door, stages, turn
 
-STEP = 30.0
+STEP = 40.0
 TURN = 3.0
 
 
@@ -85,24 +85,75 @@ TURNS = [
 ]
 
 
-def turn_margin(bend, outline):
-    """What is worked out for the turn, held flat."""
-    return margins_by_stage(outline, 1e-6, corner(*bend), hands=0)["the turn to the left (stage 2)"]["flat"]
+def flat(outline, way, hands):
+    """Whether it comes in held flat."""
+    return {found.way: found.ok for found in each_way(outline, 1.0, way, hands)}["flat"]
 
 
-def drawn_to(bend, outline, margin):
-    """The outline made longer or shorter until it has just that margin."""
-    low, high = 0.3, 3.0
+def drawn_out(outline, fits):
+    """The outline made as long as ``fits``."""
+    low, high = 0.1, 4.0
     for _ in range(20):
         middle = (low + high) / 2
-        enough = turn_margin(bend, affinity.scale(outline, middle, 1.0)) >= margin
-        low, high = (middle, high) if enough else (low, middle)
+        low, high = (middle, high) if fits(affinity.scale(outline, middle, 1.0)) else (low, middle)
     return affinity.scale(outline, low, 1.0)
 
 
 @pytest.mark.parametrize(("bend", "outline"), TURNS)
-@pytest.mark.parametrize("passing", [True, False], ids=["passes", "sticks"])
-def test_a_turn_agrees_with_motion_by_brute_force(bend, outline, passing):
-    near = drawn_to(bend, outline, slack(outline) if passing else -slack(outline))
-    assert turn_margin(bend, near) == pytest.approx(slack(outline) * (1 if passing else -1), abs=1.0)
-    assert carried(*turned_floor(*bend, 1.1 * near.length / 2), near) == passing
+def test_what_passes_a_turn_by_the_step_of_the_grid_passes_by_brute_force(bend, outline):
+    near = drawn_out(outline, lambda o: flat(o, corner(*bend), slack(o)))
+    assert carried(*turned_floor(*bend, 1.2 * near.length / 2), near)
+
+
+@pytest.mark.parametrize(("bend", "outline"), TURNS)
+def test_what_sticks_by_the_step_of_the_grid_sticks_by_brute_force(bend, outline):
+    a, b, angle = bend
+    near = drawn_out(outline, lambda o: flat(o, corner(a + 2 * slack(o), b + 2 * slack(o), angle), 0.0))
+    assert not carried(*turned_floor(*bend, 1.2 * near.length / 2), affinity.scale(near, 1.01, 1.0))
+
+
+def floor_of(*rooms):
+    """Rooms as one floor, and the first and the last alone."""
+    return [zone.buffer(1e-6) for zone in (shapely.union_all(rooms), rooms[0], rooms[-1])]
+
+
+FAR = 2_300.0
+SIDE_DOOR = (
+    stages(corridor(1000), turn(), door(900, wall=100)),
+    floor_of(
+        rectangle(-FAR, 0, 900, 1000), rectangle(0, 900, 900, 1200), rectangle(-FAR / 2, 1100, FAR, 1100 + FAR)
+    ),
+)
+INTO_A_SIDE_DOOR = (
+    stages(door(900, wall=100), turn("left"), corridor(1000)),
+    floor_of(
+        rectangle(-FAR, 1100, FAR / 2, 1100 + FAR), rectangle(-900, 900, 0, 1200), rectangle(-900, 0, FAR, 1000)
+    ),
+)
+SHORT_HALL = (
+    stages(door(800, wall=100), corridor(1300, length=1400), turn(), corridor(900)),
+    floor_of(
+        rectangle(-FAR, -500, -100, 2000), rectangle(-200, 250, 200, 1050), rectangle(0, 0, 1400, 1300),
+        rectangle(500, 0, 1400, FAR),
+    ),
+)  # fmt: skip
+ROUND_AND_BACK = (
+    stages(corridor(900), turn(), corridor(1000, length=2600), turn(), corridor(900)),
+    floor_of(rectangle(-FAR, 0, 1000, 900), rectangle(0, 0, 1000, 2600), rectangle(-FAR, 1700, 1000, 2600)),
+)
+LEFT_AND_RIGHT = (
+    stages(corridor(900), turn(), corridor(1000, length=2000), turn("right"), corridor(900)),
+    floor_of(rectangle(-FAR, 0, 1000, 900), rectangle(0, 0, 1000, 2000), rectangle(0, 1100, FAR, 2000)),
+)
+WAYS = {
+    "door in the side": SIDE_DOOR, "door into the side": INTO_A_SIDE_DOOR, "short hall": SHORT_HALL,
+    "round and back": ROUND_AND_BACK, "left and right": LEFT_AND_RIGHT,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", WAYS)
+def test_what_comes_in_by_the_step_of_the_grid_comes_in_by_brute_force(name):
+    way, floor = WAYS[name]
+    outline = rectangle(0, 0, 1800, 100)
+    near = drawn_out(outline, lambda o: flat(o, way, slack(o)))
+    assert carried(*floor, near)
