@@ -90,7 +90,18 @@ def kitchens(draw: st.DrawFn) -> dict[str, Any]:
         },
         "fronts": {"decor": "clay"},
         "cutouts": tuple(cutouts),
+        **draw(st.sampled_from([{}, {"access": draw(ways_in())}])),
     }
+
+
+@st.composite
+def ways_in(draw: st.DrawFn) -> tuple[dict[str, Any], ...]:
+    """A door, a corridor, a turn, and another corridor or a door."""
+    widths = [{"width": draw(st.floats(500.0, 2000.0))} for _ in range(3)]
+    length = draw(st.sampled_from([{}, {"length": 1500.0}, {"length": 3000.0}, {"length": 6000.0}]))
+    turn = {"to": draw(st.sampled_from(["left", "right"])), "angle": draw(st.sampled_from([90.0, 45.0, 120.0]))}
+    last = draw(st.sampled_from(["door", "corridor"]))
+    return {"door": widths[0]}, {"corridor": {**widths[1], **length}}, {"turn": turn}, {last: widths[2]}
 
 
 @st.composite

@@ -26,6 +26,10 @@ FINE = 1.0
 """The longest piece is found to this, mm, on the short side."""
 
 
+SAME = 3
+"""Of two ways of holding that lack the same to this many decimals of a millimetre, the earlier is told."""
+
+
 @dataclass(frozen=True)
 class Passage:
     """Whether and how a piece passes. ``margin`` is what is left at ``stage``, the tightest place of all (mm)."""
@@ -36,8 +40,8 @@ class Passage:
 
     @property
     def ok(self) -> bool:
-        """Whether it passes with hands on every side; a margin of exactly 0 passes."""
-        return self.margin >= 0
+        """Whether it passes with hands on every side; a margin of 0 passes."""
+        return self.margin > -CONTACT
 
     @property
     def sentence(self) -> str:
@@ -45,7 +49,7 @@ class Passage:
         if math.isinf(self.margin):
             return "nothing is in the way"
         if self.ok:
-            return f"comes in {self.way}, {math.floor(self.margin)} mm to spare at {self.stage}"
+            return f"comes in {self.way}, {math.floor(self.margin + CONTACT)} mm to spare at {self.stage}"
         return f"does not come in: held {self.way} it lacks {math.ceil(-self.margin)} mm at {self.stage}"
 
 
@@ -63,7 +67,7 @@ def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: f
         if found.ok:
             return found
         lacking.append(found)
-    return max(lacking, key=lambda passage: passage.margin)
+    return max(lacking, key=lambda passage: round(passage.margin, SAME))
 
 
 def each_way(

@@ -16,7 +16,7 @@ from shapely.geometry.polygon import orient
 
 from model.profile import one_polygon
 
-Way = Literal["on edge", "flat", "tilted", "on end"]
+Way = Literal["on edge", "one end up", "flat", "tilted", "on end"]
 Floats = NDArray[np.float64]
 
 HANDS = 30.0
@@ -26,7 +26,10 @@ HANDS = 30.0
 
 @dataclass(frozen=True)
 class Shadow:
-    """The convex plan of a piece held one way (mm, about its own origin), and the height that it takes (mm)."""
+    """The convex plan of a piece held one way (mm, in a frame of its own), and the height that it takes, mm.
+
+    What is raised just as far as there is height takes no height that could lack: 0.
+    """
 
     way: Way
     plan: Polygon
@@ -45,18 +48,29 @@ class Shadow:
 
 
 def shadows(outline: Polygon, thickness: float, headroom: float) -> Iterator[Shadow]:
-    """A piece held in every way worth trying, the usual one first.
+    """A piece held in every way worth trying below ``headroom``, the least height on the way less hands, mm.
 
     On edge comes first, as tops are carried: so they bend least, which matters most beside a cut-out (common
-    practice, no source). It is tilted only where on edge is higher than ``headroom``, the least height on the way
-    less hands, and then as far as that allows.
+    practice, no source). One end goes up, still on edge, as far as there is height, if that makes the plan shorter.
+    It is tilted, out of the level, only where on edge is too high, and stands on end only where there is height.
     """
     length, depth = _sizes(outline)
     yield Shadow("on edge", rectangle(0.0, 0.0, length, thickness), depth)
+    yield from _one_end_up(length, depth, thickness, headroom)
     yield Shadow("flat", one_polygon(outline.convex_hull), thickness)
     if thickness < headroom < depth:
-        yield _tilted(outline, thickness, _tilt(depth, thickness, headroom))
-    yield Shadow("on end", rectangle(0.0, 0.0, depth, thickness), length)
+        yield _tilted(outline, thickness, _steepest(depth, thickness, headroom))
+    if length <= headroom:
+        yield Shadow("on end", rectangle(0.0, 0.0, depth, thickness), length)
+
+
+def _one_end_up(length: float, depth: float, thickness: float, headroom: float) -> Iterator[Shadow]:
+    """On edge with one end as high as it goes; the plan grows at first, and is shorter than level only far up."""
+    if depth < headroom < length:
+        pitch = _steepest(length, depth, headroom)
+        plan = length * math.cos(pitch) + depth * math.sin(pitch)
+        if plan < length:
+            yield Shadow("one end up", rectangle(0.0, 0.0, plan, thickness), 0.0)
 
 
 def _sizes(outline: Polygon) -> tuple[float, float]:
@@ -65,10 +79,12 @@ def _sizes(outline: Polygon) -> tuple[float, float]:
     return max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
 
 
-def _tilt(depth: float, thickness: float, headroom: float) -> float:
-    """The steepest angle from flat (radians) at which depth · sin + thickness · cos is within ``headroom``."""
-    lean = math.atan2(thickness, depth)
-    return max(0.0, math.asin(min(1.0, headroom / math.hypot(depth, thickness))) - lean)
+def _steepest(long: float, short: float, height: float) -> float:
+    """The steepest angle (radians) at which a ``long`` × ``short`` rectangle stands no higher than ``height``.
+
+    It is long · sin + short · cos high; ``height`` lies between its sides.
+    """
+    return math.asin(height / math.hypot(long, short)) - math.atan2(short, long)
 
 
 def _tilted(outline: Polygon, thickness: float, tilt: float) -> Shadow:
@@ -78,5 +94,4 @@ def _tilted(outline: Polygon, thickness: float, tilt: float) -> Shadow:
     along, across = points.T if x1 - x0 >= y1 - y0 else points.T[::-1]
     level, rise = across * math.cos(tilt), thickness * math.sin(tilt)
     plan = MultiPoint([*zip(along, level, strict=True), *zip(along, level + rise, strict=True)]).convex_hull
-    height = min(x1 - x0, y1 - y0) * math.sin(tilt) + thickness * math.cos(tilt)
-    return Shadow("tilted", one_polygon(plan), height)
+    return Shadow("tilted", one_polygon(plan), 0.0)
