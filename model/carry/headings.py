@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,10 +35,10 @@ OUT = -1e9
 
 
 def headings_for(shadow: Shadow, axes: Iterable[float]) -> Floats:
-    """All headings that are looked at (radians, increasing, from 0 to 2π), for straights along ``axes``."""
+    """All headings that are looked at (radians, increasing, over one period), for straights along ``axes``."""
     along = np.subtract.outer(np.asarray(list(axes)), _angles(shadow.edges)).ravel()
-    even = np.arange(STEPS) * (2 * np.pi / STEPS)
-    every: Floats = np.unique(np.concatenate([even, along % (2 * np.pi), (along + np.pi) % (2 * np.pi)]))
+    even = np.arange(round(STEPS * shadow.period / (2 * np.pi))) * (2 * np.pi / STEPS)
+    every: Floats = np.unique(np.concatenate([even, along % shadow.period, (along + np.pi) % shadow.period]))
     return every
 
 
@@ -46,17 +46,21 @@ def headings_for(shadow: Shadow, axes: Iterable[float]) -> Floats:
 class Turning:
     """A shadow at each of ``headings`` (radians), with ``hands`` mm to be left free around it.
 
-    Clearances are mm, shape (headings,). Directions are angles of the world's plan, radians.
+    Clearances are mm, shape (headings,). Directions are angles of the world's plan, radians. ``breadths`` remembers
+    what the shadow takes across each direction that was asked for, hands included.
     """
 
     shadow: Shadow
     headings: Floats
     hands: float
+    breadths: dict[float, Floats] = field(default_factory=dict)
 
     def across(self, axis: float, width: float) -> Floats:
         """What is left of ``width`` across a straight that runs along ``axis``."""
-        reach = self._reach(self._seen(axis + np.pi / 2))
-        return np.asarray(width - 2 * self.hands - (reach.max(axis=0) - reach.min(axis=0)))
+        if axis not in self.breadths:
+            reach = self._reach(self._seen(axis + np.pi / 2))
+            self.breadths[axis] = reach.max(axis=0) - reach.min(axis=0) + 2 * self.hands
+        return np.asarray(width - self.breadths[axis])
 
     def along(self, axis: float, length: float) -> Floats | float:
         """What is left of ``length`` along a straight."""

@@ -15,6 +15,7 @@ from shapely import box as rectangle
 from shapely.geometry.polygon import orient
 
 from model.profile import one_polygon
+from model.tolerance import CONTACT
 
 Way = Literal["on edge", "one end up", "flat", "tilted", "on end"]
 Floats = NDArray[np.float64]
@@ -45,6 +46,14 @@ class Shadow:
         """Unit vectors along the edges, the first from corner 0 to corner 1, shape (n, 2)."""
         sides = np.roll(self.corners, -1, axis=0) - self.corners
         return np.asarray(sides / np.hypot(*sides.T)[:, None])
+
+    @cached_property
+    def period(self) -> float:
+        """The least of half and full turns (radians) after which the plan lies as before."""
+        half, odd = divmod(len(self.corners), 2)
+        middles = self.corners + np.roll(self.corners, half, axis=0)
+        alike = not odd and float(np.ptp(middles, axis=0).max()) < CONTACT
+        return math.pi if alike else 2 * math.pi
 
 
 def shadows(outline: Polygon, thickness: float, headroom: float) -> Iterator[Shadow]:
