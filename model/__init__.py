@@ -16,6 +16,7 @@ solids      the seam to the geometry kernel                frames       every ch
 fit         what has no place is refused                   checks/      what is unwise is a finding
 readings    measurements and how far off they may be       neighbours   what runs stand between
 certainty   how sure it is that a run fits                 carry/      whether a piece can be carried in
+stages      the way in, as measured                        strict      what every schema has in common
 kitchen     `build`: from a document to a Kitchen
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.joins`, shoulder and notch in

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import ConfigDict, Field
+
+from model.stages import Stage
+from model.strict import Strict as Strict
 
 Name = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$")]
 Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
@@ -18,12 +21,6 @@ Offset = Annotated[float, Field(ge=0, le=20_000)]
 Leg = Annotated[float, Field(ge=100, le=20_000)]
 CornerName = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
-
-
-class Strict(BaseModel):
-    """Unknown keys, NaN and silent conversions are refused; a document never changes."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
 
 
 class Bow(Strict):
@@ -271,41 +268,6 @@ class Cutout(Strict):
     name: Name | None = None
     shift: Shift = 0.0
     from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
-
-
-class Door(Strict):
-    """A door, passage or hatch on the way in: its clear width past the open leaf, its clear height, and how thick
-    the wall is in which it stands."""
-
-    width: Annotated[float, Field(ge=300, le=6_000)]
-    height: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
-    wall: Annotated[float, Field(ge=0, le=1_000)] = 100.0
-
-
-class Corridor(Strict):
-    """A corridor, hall or path between walls: clear width at its narrowest and clear height.
-
-    ``length`` is measured inside from wall to wall; left out, it is longer than any piece.
-    """
-
-    width: Annotated[float, Field(ge=300, le=20_000)]
-    length: Annotated[float, Field(ge=300, le=50_000)] | None = None
-    height: Annotated[float, Field(ge=300, le=6_000)] = 2_400.0
-
-
-class Turn(Strict):
-    """A change of direction, as one walks in: 90 degrees is round a square corner, 30 a slight bend."""
-
-    to: Literal["left", "right"]
-    angle: Annotated[float, Field(ge=30, le=150)] = 90.0
-
-
-class Stage(Strict):
-    """One stage of the way in: a door, a corridor, or a turn that joins the stage before it to the one after."""
-
-    door: Door | None = None
-    corridor: Corridor | None = None
-    turn: Turn | None = None
 
 
 class Document(Strict):

@@ -13,7 +13,7 @@ from shapely import box as rectangle
 from model.carry.headings import Turning, headings_for, spread
 from model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
 from model.carry.way import Bend, Straight, WayIn, way_in
-from model.document import Stage
+from model.stages import Stage
 from model.tolerance import CONTACT
 
 SQUARE = 1e-6

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
-from model.document import Corridor, Door, Stage, Turn
 from model.errors import InputError
+from model.stages import Corridor, Door, Stage, Turn
 
 Step = Door | Corridor | Turn
 

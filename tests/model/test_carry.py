@@ -14,7 +14,7 @@ from shapely import Polygon, affinity
 from shapely import box as rectangle
 
 from model.carry import each_way, longest, margins_by_stage, passes
-from model.document import Door, Stage
+from model.stages import Door, Stage
 from tests.strategies import ways_in
 
 THIN = 1e-6

@@ -5,9 +5,9 @@ import pytest
 import shared
 from model.carry import longest, passes
 from model.checks import check
-from model.document import Stage
 from model.errors import InputError
 from model.kitchen import open_kitchen, read_kitchen
+from model.stages import Stage
 from tests.model.test_checks import kitchen, measured, run, unit, verdicts
 
 HALL = (
