@@ -1,0 +1,236 @@
+"""Bars: pieces cut from lengths at the least cost, with proof.
+
+Column generation (Gilmore and Gomory 1961, from memory) gives patterns and a bound; an integer programme over the
+patterns gives a plan. Where bound and plan differ, every pattern that a cheaper plan could hold is listed by its
+reduced cost, and the integer programme over all of these settles it. The bound is worked in whole numbers from the
+rounded dual prices, so it holds whatever the linear programme rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import islice
+from math import ceil, gcd, inf
+
+from takeoff.cutting.clock import Clock
+from takeoff.cutting.knapsack import Knapsack, knapsack
+from takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
+from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+
+ROUNDS = 600
+"""Rounds of column generation."""
+
+PATTERNS = 12_000
+"""Patterns listed for the proof."""
+
+NODES = 60
+"""Nodes of an integer programme."""
+
+CELLS = 25_000_000
+"""Cells of the table; where more were needed, sizes are rounded up to a coarser step and less is proven."""
+
+SCALE = 2**50
+"""Dual prices are rounded to whole numbers not above this."""
+
+
+@dataclass(frozen=True)
+class Priced:
+    """The table of the dual prices, in ``unit`` to the coin; `bound` is what every plan costs at least."""
+
+    knapsack: Knapsack
+    unit: int
+    bound: Fraction
+    excess: tuple[int, ...]
+
+
+def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, seconds: float = inf) -> Plan:
+    """The cheapest plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not."""
+    _check(pieces, stocks, saw)
+    if not pieces:
+        return Plan((), 0)
+    clock = Clock(seconds)
+    task, exact = _task(pieces, stocks, saw)
+    columns, priced = _generated(task, clock)
+    step = max(1, gcd(*task.prices))
+    bound = _above(priced.bound if exact else _by_length(task), step)
+    choice = _integer(task, columns, bound, clock)
+    if _cost(task, columns, choice) > bound:
+        columns, choice, settled = _settled(task, columns, choice, priced, bound, clock)
+        bound = _cost(task, columns, choice) if settled and exact else bound
+    plan = _plan(columns, choice, pieces, stocks, saw)
+    return replace(plan, lower_bound=min(bound, plan.cost), effort=clock.steps, hurried=clock.is_over)
+
+
+def _check(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> None:
+    for piece in pieces:
+        if not any(fits(piece, stock, saw) for stock in stocks):
+            raise ValueError(f"{piece.id} fits no stock")
+
+
+def _task(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> tuple[Task, bool]:
+    """The pieces as sizes, longest first, in the coarsest step that is exact; whether it is."""
+    lengths = sorted({p.length for p in pieces}, reverse=True)
+    sizes = [length + saw.kerf for length in lengths]
+    rooms = [max(0, s.length - 2 * saw.trim + saw.kerf) for s in stocks]
+    demand = tuple(sum(p.quantity for p in pieces if p.length == length) for length in lengths)
+    step = gcd(*sizes)
+    exact = (len(sizes) + 1) * (max(rooms) // step + 1) <= CELLS
+    while (len(sizes) + 1) * (max(rooms) // step + 1) > CELLS:
+        step *= 2
+    limits = [min(sum(demand), sum(demand) if s.quantity is None else s.quantity) for s in stocks]
+    endless = max((r for r, s in zip(rooms, stocks, strict=True) if s.quantity is None), default=0)
+    return Task(
+        sizes=tuple(-(-size // step) for size in sizes),
+        demand=demand,
+        rooms=tuple(room // step for room in rooms),
+        prices=tuple(s.price for s in stocks),
+        limits=tuple(limits),
+        short=sizes[0] > endless,
+    ), exact
+
+
+def _generated(task: Task, clock: Clock) -> tuple[list[Column], Priced]:
+    """Columns until none improves the linear programme, and the best bound met on the way."""
+    columns = list(_first_columns(task))
+    known, best = set(columns), _priced(task, relaxed(task, columns))
+    priced = best
+    for _ in range(ROUNDS):
+        new = [c for c in _improving(task, priced) if c not in known]
+        if not new or clock.is_over:
+            break
+        columns += new
+        known.update(new)
+        clock.step()
+        priced = _priced(task, relaxed(task, columns))
+        best = max(best, priced, key=lambda p: p.bound)
+    return columns, best
+
+
+def _first_columns(task: Task) -> Iterator[Column]:
+    """As many of each size alone as each stock holds."""
+    for stock, room in enumerate(task.rooms):
+        for i, size in enumerate(task.sizes):
+            if task.limits[stock] and size <= room:
+                count = min(task.demand[i], room // size)
+                yield stock, tuple(count if j == i else 0 for j in range(len(task.sizes)))
+
+
+def _priced(task: Task, duals: Duals) -> Priced:
+    """Duals as whole numbers. What a pattern is worth above its stock's price, the stock itself must save."""
+    dearest = max(task.penalty if task.short else 0, *task.prices, 1)
+    unit = max(1, SCALE // dearest)
+    values = [min(int(d * unit), dearest * unit) for d in duals.sizes]
+    table = knapsack(task.sizes, task.demand, values, max(task.rooms))
+    worth = [table.worth(room) for room in task.rooms]
+    excess = tuple(max(0, w - p * unit) for w, p in zip(worth, task.prices, strict=True))
+    total = sum(v * d for v, d in zip(values, task.demand, strict=True))
+    saved = sum(e * q for e, q in zip(excess, task.limits, strict=True))
+    ratios = [Fraction(p * unit, w) for p, w in zip(task.prices, worth, strict=True) if w > p * unit]
+    bound = max(Fraction(total - saved, unit), min([Fraction(1), *ratios]) * Fraction(total, unit))
+    return Priced(table, unit, bound, excess)
+
+
+def _improving(task: Task, priced: Priced) -> Iterator[Column]:
+    """The best pattern on each stock."""
+    for stock, room in enumerate(task.rooms):
+        if task.limits[stock] and priced.knapsack.worth(room):
+            yield stock, priced.knapsack.best(room)
+
+
+def _integer(task: Task, columns: Sequence[Column], bound: int, clock: Clock) -> Choice:
+    """A plan over the columns so far; where the programme finds none in time, one that covers size by size."""
+    clock.step()
+    return chosen(task, columns, least=bound, nodes=NODES, seconds=clock.left) or _plain_choice(task, columns)
+
+
+def _settled(
+    task: Task, columns: list[Column], choice: Choice, priced: Priced, bound: int, clock: Clock
+) -> tuple[list[Column], Choice, bool]:
+    """The best choice over every column that a cheaper plan could hold; whether that settles it."""
+    cheaper = _cost(task, columns, choice) - max(1, gcd(*task.prices))
+    allowance = (cheaper - priced.bound) * priced.unit
+    listed, whole = _listed(task, priced, int(allowance))
+    used = [c for c, n in zip(columns, choice.times, strict=True) if n]
+    every = list(dict.fromkeys([*used, *listed, *([] if whole else columns)]))
+    clock.step()
+    better = chosen(task, every, least=bound, nodes=NODES, seconds=clock.left)
+    if better is None or _cost(task, every, better) > _cost(task, columns, choice):
+        return columns, choice, False
+    return every, better, whole and better.best
+
+
+def _listed(task: Task, priced: Priced, allowance: int) -> tuple[list[Column], bool]:
+    """Every full pattern whose reduced cost is within ``allowance``; whether these are all."""
+    found: list[Column] = []
+    for stock, room in enumerate(task.rooms):
+        if not task.limits[stock]:
+            continue
+        least = task.prices[stock] * priced.unit + priced.excess[stock] - allowance
+        patterns = priced.knapsack.patterns(room, max(1, least))
+        some = list(islice(patterns, PATTERNS + 1))
+        if len(some) > PATTERNS:
+            return found, False
+        found += [(stock, p) for p in some if priced.knapsack.is_full(p, room)]
+    return found, True
+
+
+def _plain_choice(task: Task, columns: Sequence[Column]) -> Choice:
+    """Every size by its own first column, as far as the stock goes."""
+    times, behind, left = [0] * len(columns), [], list(task.limits)
+    for i, demand in enumerate(task.demand):
+        need = demand
+        for j, (stock, pattern) in enumerate(columns):
+            if pattern[i] and not any(n for k, n in enumerate(pattern) if k != i):
+                count = min(-(-need // pattern[i]), left[stock])
+                times[j] += count
+                left[stock] -= count
+                need = max(0, need - count * pattern[i])
+        behind.append(need)
+    return Choice(tuple(times), tuple(behind), False)
+
+
+def _cost(task: Task, columns: Sequence[Column], choice: Choice) -> int:
+    bought = sum(task.prices[stock] * n for (stock, _), n in zip(columns, choice.times, strict=True))
+    return bought + task.penalty * sum(choice.behind)
+
+
+def _by_length(task: Task) -> Fraction:
+    """What the sum of all sizes costs at least, taken from the stock that is cheapest by length."""
+    need, cost = sum(s * d for s, d in zip(task.sizes, task.demand, strict=True)), Fraction(0)
+    offers = [(Fraction(p, r), r * q) for p, r, q in zip(task.prices, task.rooms, task.limits, strict=True) if r]
+    for price, room in sorted(offers):
+        cost += price * min(room, need)
+        need -= min(room, need)
+    return cost
+
+
+def _above(bound: Fraction, step: int) -> int:
+    """The least multiple of ``step`` that a cost at or above ``bound`` can be."""
+    return ceil(bound / step) * step
+
+
+def _plan(
+    columns: Sequence[Column], choice: Choice, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw
+) -> Plan:
+    """The chosen columns with the pieces' own ids, longest first; what is covered twice is cut once."""
+    lengths = sorted({p.length for p in pieces}, reverse=True)
+    waiting = [[p.id for p in pieces if p.length == length for _ in range(p.quantity)] for length in lengths]
+    used = []
+    for (stock, pattern), times in zip(columns, choice.times, strict=True):
+        for _ in range(times):
+            taken = [(ids.pop(0), length) for ids, length, n in zip(waiting, lengths, pattern, strict=True)
+                     for _ in range(min(n, len(ids)))]  # fmt: skip
+            if taken:
+                used.append(Used(stocks[stock], _laid(taken, saw)))
+    return Plan(tuple(used), 0, unplaced=tuple(i for ids in waiting for i in ids))
+
+
+def _laid(taken: Sequence[tuple[str, int]], saw: Saw) -> tuple[Cut, ...]:
+    """Pieces one after another from the trimmed end, a saw cut between two."""
+    cuts, at = [], saw.trim
+    for id_, length in taken:
+        cuts.append(Cut(id_, at, length))
+        at += length + saw.kerf
+    return tuple(cuts)
