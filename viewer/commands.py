@@ -1,4 +1,4 @@
-"""The commands: ``countersunk build | check | survey | takeoff | draw | app | schema``.
+"""The commands: ``countersunk build | check | survey | takeoff | draw | cut | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -164,6 +164,42 @@ def draw(file: str, out: Path) -> None:
         written = draw_papers(kitchen, out, step)
     for path in written:
         click.echo(path)
+
+
+@main.command(
+    cls=Command, epilog=example("countersunk cut --pieces panels.csv --stock sheets.csv --kerf 4 --trim 10")
+)
+@click.option("--pieces", type=click.Path(path_type=Path), required=True, help="What to cut (CSV, see above).")
+@click.option("--stock", type=click.Path(path_type=Path), required=True, help="What there is to cut it from (CSV).")
+@click.option("--kerf", default="0", show_default=True, help="Millimetres that a saw cut takes between two pieces.")
+@click.option(
+    "--trim", default="0", show_default=True, help="Millimetres taken off each end, of a sheet each side."
+)
+@click.option("--seconds", type=click.FloatRange(min=0), help="Give the best plan found by then.")
+@click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON.")
+def cut(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None, as_json: bool) -> None:
+    """Plan how to cut pieces from lengths or panels from sheets, at the least cost, and say how good that is.
+
+    \b
+    Lengths: pieces  id,length,quantity
+             stock   id,length,price,quantity
+    Sheets:  pieces  id,length,width,quantity,rotate
+             stock   id,length,width,price,quantity
+
+    Sizes in mm. rotate is yes or no; grain along the length is no. An empty quantity of stock means as many as you
+    like. With a column value in the pieces and one stock of quantity 1, the most valuable pieces are cut from it.
+    All cuts of a sheet run from edge to edge of the board in hand.
+    """
+    from viewer.cut_command import answer
+    from viewer.cut_tables import plan_blocks
+
+    read, found, used = answer(pieces, stock, kerf, trim, seconds)
+    if as_json:
+        click.echo(encoded(found).decode())
+        return
+    console = Console(markup=False, highlight=False)
+    for block in plan_blocks(read, used, found):
+        console.print(block)
 
 
 @main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))

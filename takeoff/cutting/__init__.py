@@ -7,10 +7,20 @@ Nothing here knows what a kitchen is; every size is a whole number of steps.
 values      pieces, stocks, cuts, plans           verify     whether a plan can be sawn, independently
 bars        lengths: column generation and proof  knapsack   which counts fit, exactly
 master      the integer programme over patterns   clock      steps counted, time limited
+sheets      panels: search until the bound        area       the bound
+packer      many packings side by side            recipes    which are tried, which are kept
+best_value  the most valuable part of a list      promise    what a rectangle could be worth
+sawing      cuts in their order, and offcuts
 """
 
 from takeoff.cutting.bars import cut_lengths
+from takeoff.cutting.best_value import Valued, best_value
+from takeoff.cutting.sawing import Line, Rest, Sawn, sawn
+from takeoff.cutting.sheets import cut_sheets
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
-from takeoff.cutting.verify import faults
+from takeoff.cutting.verify import faults, faults_of_one
 
-__all__ = ["Cut", "Piece", "Plan", "Saw", "Stock", "Used", "cut_lengths", "faults", "fits"]
+__all__ = [
+    "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",
+    "best_value", "cut_lengths", "cut_sheets", "faults", "faults_of_one", "fits", "sawn",
+]  # fmt: skip

@@ -13,6 +13,13 @@ TRIPLETS = (
     "255 254 252 252 252 251"
 )
 PAPER = "1380:22 1520:25 1560:12 1710:14 1820:18 1880:18 1930:20 2000:10 2050:12 2100:14 2140:16 2150:18 2200:20"
+CW1 = "8 4 2 66/3 7 1 35/8 2 3 24/3 4 5 17/3 3 2 11/3 2 2 8/2 1 1 2"
+CW2 = (
+    "21 22 1 582/31 13 1 403/9 35 3 315/9 24 3 216/30 7 2 210/11 13 3 143/10 14 1 140/14 8 3 110/"
+    "12 8 3 94/13 7 3 90"
+)
+GCUT1_SIZES = "167x184 114x118 167x152 83x140 70x86 143x166 120x160 66x148 87x141 69x165"
+GCUT1 = "/".join(f"{a} {b} 1 {int(a) * int(b)}" for a, b in (size.split("x") for size in GCUT1_SIZES.split()))
 
 # name: stock length, sizes, optimum, and the optimum of the linear programme where the source gives it
 LENGTHS = {
@@ -22,6 +29,36 @@ LENGTHS = {
     "textbook, three sizes, source not known": (17, "9:15 5:20 3:25", 19, 18.33),
     "Falkenauer, t60_00 (OR-Library)": (1000, " ".join(f"{s}:1" for s in TRIPLETS.split()), 20, 20.0),
 }
+
+# name: sheet length and width, pieces (length width quantity value), optimum, whether quantities are unlimited and
+# pieces may turn. All without kerf, cut edge to edge.
+SHEETS = {
+    "Christofides and Whitlock 1977, 15 x 10": ((15, 10), CW1, 244, False, False),
+    "Christofides and Whitlock 1977, 15 x 10, unlimited": ((15, 10), CW1, 249, True, False),
+    "Christofides and Whitlock 1977, 40 x 70": ((40, 70), CW2, 2892, False, False),
+    "Beasley 1985, ngcut1": ((10, 10), "3 7 2 35/8 2 2 40/10 2 1 27/5 4 3 23/2 9 2 43", 164, False, False),
+    "Beasley 1985, gcut1, unlimited": ((250, 250), GCUT1, 56460, True, False),
+    "Beasley 1985, gcut1, unlimited and turned": ((250, 250), GCUT1, 58136, True, True),
+}
+HOPPER = "12x2 12x7 6x8 6x3 5x3 5x5 12x3 7x3 7x5 6x2 2x3 2x4 4x3 4x4 2x9 2x11"
+"""Hopper and Turton 2001, C1P1: one sheet of 20 x 20 without waste, cut edge to edge."""
+
+
+def sheets(name: str) -> tuple[list[Piece], Stock, int]:
+    """Pieces with values, the sheet, and the greatest value."""
+    (length, width), text, optimum, unlimited, turns = SHEETS[name]
+    rows = [[int(n) for n in row.split()] for row in text.split("/")]
+    pieces = [
+        Piece(f"{i}", a, length * width // (a * b) if unlimited else most, b, turns, value)
+        for i, (a, b, most, value) in enumerate(rows)
+    ]
+    return pieces, Stock("sheet", length, 1, 1, width), optimum
+
+
+def hopper(turns: bool) -> tuple[list[Piece], Stock]:
+    """The panels of one sheet without waste."""
+    sizes = [tuple(map(int, size.split("x"))) for size in HOPPER.split()]
+    return [Piece(f"{i}", a, 1, b, turns) for i, (a, b) in enumerate(sizes)], Stock("sheet", 20, 1, None, 20)
 
 
 def lengths(name: str) -> tuple[list[Piece], list[Stock], int, float]:

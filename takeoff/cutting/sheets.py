@@ -1,0 +1,95 @@
+"""Sheets: panels cut from sheets by cuts from edge to edge, and a bound on what any plan must cost.
+
+First every order and rule that is known to do well, then changed copies of the best packings so far, always the
+same number of them and from the same seed, until the bound is met. The bound holds for any plan, so a plan that
+meets it is proven; one that does not may still be the best.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import inf
+
+import numpy as np
+
+from takeoff.cutting.area import least_cost
+from takeoff.cutting.clock import Clock
+from takeoff.cutting.packer import Panels, Recipes, pack
+from takeoff.cutting.recipes import Tried, changed, known
+from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+
+EFFORT = 400_000
+"""Panels placed in all packings together before the search ends."""
+
+SEED = 20
+ENDLESS = 2**40
+
+
+def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, seconds: float = inf) -> Plan:
+    """A plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not."""
+    for piece in pieces:
+        if not any(fits(piece, stock, saw) for stock in stocks):
+            raise ValueError(f"{piece.id} fits no stock")
+    if not pieces:
+        return Plan((), 0)
+    clock, panels = Clock(seconds), _panels(pieces, stocks, saw)
+    prices = [s.price for s in stocks]
+    bound = least_cost(panels, prices)
+    best = _searched(panels, prices, bound, clock)
+    return _plan(best, pieces, stocks, saw, bound, clock)
+
+
+def _panels(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> Panels:
+    """One entry for each panel; every size with its kerf."""
+    each, room = _each(pieces), saw.kerf - 2 * saw.trim
+    return Panels(
+        lengths=np.array([p.length + saw.kerf for p in each], np.int64),
+        widths=np.array([p.width + saw.kerf for p in each], np.int64),
+        turns=np.array([p.turns and p.length != p.width for p in each]),
+        sheets=[(max(0, s.length + room), max(0, s.width + room)) for s in stocks],
+        limits=np.array([ENDLESS if s.quantity is None else s.quantity for s in stocks], np.int64),
+    )
+
+
+def _each(pieces: Sequence[Piece]) -> list[Piece]:
+    return [p for p in pieces for _ in range(p.quantity)]
+
+
+def _searched(panels: Panels, prices: Sequence[int], bound: int, clock: Clock) -> Tried:
+    """The best packings met, the best of all first."""
+    luck = np.random.default_rng(SEED)
+    best = _tried(panels, prices, known(panels, prices), clock)
+    while not best.meets(bound) and clock.steps < EFFORT and not clock.is_over:
+        best = best.joined(_tried(panels, prices, changed(best.recipes, luck), clock)).best()
+    return best
+
+
+def _tried(panels: Panels, prices: Sequence[int], recipes: Recipes, clock: Clock) -> Tried:
+    clock.steps += recipes.orders.size
+    return Tried.of(panels, prices, recipes, pack(panels, recipes)).best()
+
+
+def _plan(
+    best: Tried, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, bound: int, clock: Clock
+) -> Plan:
+    """The first packing with the pieces' own ids, sheet by sheet."""
+    each, sheets = _each(pieces), best.packings.sheet[0]
+    used = [
+        Used(stocks[kind], _cuts([_cut(best, p, each[p], saw) for p in np.flatnonzero(sheets == number)]))
+        for number, kind in enumerate(best.packings.kinds[0])
+        if kind >= 0
+    ]
+    left = tuple(piece.id for piece, sheet in zip(each, sheets, strict=True) if sheet < 0)
+    return Plan(tuple(used), bound, clock.steps, clock.is_over, left)
+
+
+def _cuts(cuts: list[Cut]) -> tuple[Cut, ...]:
+    """In rows from the corner on."""
+    return tuple(sorted(cuts, key=lambda c: (c.y, c.x)))
+
+
+def _cut(best: Tried, panel: np.intp, piece: Piece, saw: Saw) -> Cut:
+    x, y = (int(place[0, panel]) + saw.trim for place in (best.packings.x, best.packings.y))
+    turned = bool(best.packings.turned[0, panel])
+    length, width = (piece.width, piece.length) if turned else (piece.length, piece.width)
+    return Cut(piece.id, x, length, y, width, turned)

@@ -1,0 +1,168 @@
+"""Panels on sheets: a sheet without waste, exhaustion on small cases, and what must hold for any plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from takeoff.cutting import Piece, Saw, Stock, cut_sheets, faults, sawn
+from takeoff.cutting import sheets as solver
+from takeoff.cutting.area import least_sheets
+from tests.takeoff.cutting.published import hopper
+
+SAW = Saw(kerf=4, trim=10)
+BOARD = Stock("board", 2800, 100, None, 2070)
+SMALL = Stock("half", 1400, 55, None, 2070)
+
+
+@pytest.mark.parametrize("turns", [False, True])
+def test_published_sheet_without_waste_is_found(turns):
+    pieces, sheet = hopper(turns)
+    plan = cut_sheets(pieces, [sheet], Saw())
+    assert (plan.cost, plan.proven) == (1, True)
+    assert faults(plan, pieces, [sheet], Saw()) == []
+
+
+def fits_one(items, length, width):
+    """Whether a sheet holds all items, by trying every cut of every rectangle: slow and obvious."""
+
+    @cache
+    def holds(left, a, b):
+        if not left:
+            return True
+        if len(left) == 1:
+            x, y, turns = left[0]
+            return (x <= a and y <= b) or (turns and y <= a and x <= b)
+        parts = [(c, left_of(left, c)) for r in range(1, len(left)) for c in combinations(left, r)]
+        across = any(holds(p, cut, b) and holds(q, a - cut, b) for p, q in parts for cut in range(1, a))
+        return across or any(holds(p, a, cut) and holds(q, a, b - cut) for p, q in parts for cut in range(1, b))
+
+    return holds(tuple(sorted(items)), length, width)
+
+
+def left_of(items, taken):
+    rest = list(items)
+    for item in taken:
+        rest.remove(item)
+    return tuple(rest)
+
+
+def fewest(items, length, width):
+    """The least number of sheets by trying every way to part the items."""
+    items = sorted(items)
+    if not items:
+        return 0
+    first, rest = items[0], items[1:]
+    return min(
+        1 + fewest(left_of(rest, others), length, width)
+        for r in range(len(rest) + 1)
+        for others in combinations(rest, r)
+        if fits_one((first, *others), length, width)
+    )
+
+
+items = st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()), min_size=1, max_size=4)
+
+
+@settings(max_examples=60, deadline=None)
+@given(items)
+def test_small_cases_against_exhaustion(found):
+    pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
+    sheet = Stock("sheet", 6, 1, None, 6)
+    plan, best = cut_sheets(pieces, [sheet], Saw()), fewest(found, 6, 6)
+    assert faults(plan, pieces, [sheet], Saw()) == []
+    assert plan.lower_bound <= best <= plan.cost
+    assert plan.cost <= best + 1
+
+
+panels = st.lists(
+    st.builds(
+        Piece, st.uuids().map(str), st.integers(60, 2050), st.integers(1, 4), st.integers(60, 2050), st.booleans()
+    ),
+    min_size=1,
+    max_size=8,
+)
+
+
+@settings(max_examples=25, deadline=None)
+@given(panels, st.integers(0, 8), st.integers(0, 10), st.integers(0, 2))
+def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim, half):
+    saw, stocks = Saw(kerf, trim), [BOARD, replace(SMALL, quantity=half)]
+    plan = cut_sheets(pieces, stocks, saw, seconds=0.05)
+    assert faults(plan, pieces, stocks, saw) == []
+    assert plan.lower_bound <= plan.cost
+    assert not plan.unplaced
+
+
+@settings(max_examples=25, deadline=None)
+@given(panels)
+def test_saw_cuts_part_the_pieces_and_lose_no_board(pieces):
+    plan = cut_sheets(pieces, [BOARD], SAW, seconds=0.05)
+    for used in plan.used:
+        parts = sawn(used, SAW)
+        assert sorted(parts.pieces, key=str) == sorted(used.cuts, key=str)
+        kept = sum(c.length * c.width for c in used.cuts) + sum(rest.area for rest in parts.offcuts)
+        dust = sum(SAW.kerf * (line.end - line.begin) for line in parts.lines)
+        assert kept <= 2780 * 2050 <= kept + dust
+
+
+def test_panels_that_share_no_sheet_are_bounded_by_their_number():
+    # 1500 x 1100 is under a third of a board, and no two lie on one: 1500 + 1500 > 2780, 1100 + 1100 > 2050.
+    pieces = [Piece("large", 1500, 5, 1100)]
+    plan = cut_sheets(pieces, [BOARD], SAW)
+    assert (plan.cost, plan.lower_bound, plan.proven) == (500, 500, True)
+
+
+def test_cheaper_board_is_taken_where_it_will_do():
+    plan = cut_sheets([Piece("door", 1300, 1, 600)], [BOARD, SMALL], SAW)
+    assert (plan.bought, plan.proven) == ({"half": 1}, True)
+
+
+def test_grain_is_kept():
+    # 2000 across the grain of a board 2070 wide: turned it would share the board with the other.
+    pieces = [Piece("a", 600, 2, 2000)]
+    plan = cut_sheets(pieces, [BOARD], SAW)
+    assert all(not c.rotated for used in plan.used for c in used.cuts)
+    turned = cut_sheets([Piece("b", 2000, 1, 2600, turns=True)], [BOARD], SAW)
+    assert [c.rotated for used in turned.used for c in used.cuts] == [True]
+
+
+def test_what_scarce_sheets_do_not_hold_is_named():
+    pieces = [Piece("large", 2000, 3, 2000)]
+    plan = cut_sheets(pieces, [replace(BOARD, quantity=2)], SAW)
+    assert (plan.unplaced, plan.proven) == (("large",), False)
+    assert faults(plan, pieces, [replace(BOARD, quantity=2)], SAW) == []
+
+
+def test_the_same_panels_give_the_same_plan(monkeypatch):
+    monkeypatch.setattr(solver, "EFFORT", 20_000)
+    pieces = [Piece(f"P{i}", 300 + 97 * i % 900, 1 + i % 3, 250 + 61 * i % 700, i % 2 == 0) for i in range(20)]
+    assert cut_sheets(pieces, [BOARD], SAW) == cut_sheets(pieces, [BOARD], SAW)
+
+
+@settings(max_examples=60, deadline=None)
+@given(items, st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()))
+def test_one_panel_more_never_lowers_the_bound(found, more):
+    sheet = Stock("sheet", 6, 1, None, 6)
+    bounds = [
+        least_sheets(
+            solver._panels([Piece(f"{i}", a, 1, b, t) for i, (a, b, t) in enumerate(some)], [sheet], Saw())
+        )
+        for some in (found, [*found, more])
+    ]
+    assert bounds[0] <= bounds[1]
+
+
+def test_nothing_to_cut_costs_nothing():
+    assert cut_sheets([], [BOARD], SAW).proven
+
+
+def test_panel_that_fits_no_sheet_is_refused():
+    with pytest.raises(ValueError, match="wide fits no stock"):
+        cut_sheets([Piece("wide", 500, 1, 2060)], [BOARD], SAW)
+    assert cut_sheets([Piece("wide", 500, 1, 2060, turns=True)], [BOARD], SAW).cost == 100

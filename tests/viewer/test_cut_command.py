@@ -1,0 +1,193 @@
+"""``countersunk cut``: the contract of its files and its answer, and what it says to bad ones."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from takeoff.cutting import Piece, Saw, Stock, cut_lengths
+from tests.takeoff.cutting.published import hopper, sheets
+from viewer.commands import main
+
+LENGTHS = "id,length,quantity\nT1,1905,1\nT2,2100,2\n=SUM(A1),22.5,1\n"
+STOCK = "id,length,price,quantity\nshort,2400,68.40,\nlong,4100,112.4,2\n"
+PANELS = "id,length,width,quantity,rotate\nside,720,560,3,no\nback,700,500,2,yes\n"
+BOARDS = "id,length,width,price,quantity\nboard,2800,2070,41.5,\n"
+
+
+@pytest.fixture
+def run(tmp_path):
+    def call(pieces, stock, *options):
+        for name, text in (("pieces.csv", pieces), ("stock.csv", stock)):
+            (tmp_path / name).write_bytes(text if isinstance(text, bytes) else text.encode())
+        paths = ["--pieces", str(tmp_path / "pieces.csv"), "--stock", str(tmp_path / "stock.csv")]
+        return CliRunner().invoke(main, ["cut", *paths, *options])
+
+    return call
+
+
+def answered(result):
+    assert result.exit_code == 0, result.output
+    return json.loads(result.stdout)
+
+
+def test_lengths_as_json(run):
+    # by hand: T2 + 22.5 on a short, T1 + T2 + 4 + 10 = 4019 on a long; two shorts and a long would cost more
+    found = answered(run(LENGTHS, STOCK, "--kerf", "4", "--trim", "5", "--json"))
+    assert found.pop("seconds") >= 0
+    assert found == {
+        "used": [
+            {"stock": "short", "cuts": [
+                {"id": "T2", "at": 5, "length": 2100}, {"id": "=SUM(A1)", "at": 2109, "length": 22.5},
+            ]},
+            {"stock": "long", "cuts": [
+                {"id": "T2", "at": 5, "length": 2100}, {"id": "T1", "at": 2109, "length": 1905},
+            ]},
+        ],
+        "stock_count": 2, "cost": 180.8, "lower_bound": 180.8, "proven": True,
+    }  # fmt: skip
+
+
+def test_sheets_as_json(run):
+    found = answered(run(PANELS, BOARDS, "--kerf", "4", "--trim", "10", "--json"))
+    assert (found["stock_count"], found["cost"], found["lower_bound"], found["proven"]) == (1, 41.5, 41.5, True)
+    cuts = found["used"][0]["cuts"]
+    assert sorted(c["id"] for c in cuts) == ["back", "back", "side", "side", "side"]
+    assert set(cuts[0]) == {"id", "x", "y", "length", "width", "rotated"}
+    assert (cuts[0]["x"], cuts[0]["y"]) == (10, 10)
+
+
+def test_published_sheet_through_the_command(run):
+    pieces, _ = hopper(turns=False)
+    rows = "\n".join(f"{p.id},{p.length},{p.width},1,0" for p in pieces)
+    found = answered(
+        run(PANELS.splitlines()[0] + "\n" + rows, "id,length,width,price,quantity\ns,20,20,1,\n", "--json")
+    )
+    assert (found["cost"], found["proven"]) == (1, True)
+
+
+def test_value_of_one_sheet(run):
+    pieces, _, optimum = sheets("Beasley 1985, ngcut1")
+    rows = "\n".join(f"{p.id},{p.length},{p.width},{p.quantity},no,{p.value}" for p in pieces)
+    header = "id,length,width,quantity,rotate,value\n"
+    found = answered(run(header + rows, "id,length,width,price,quantity\ns,10,10,9.5,1\n", "--json"))
+    assert (found["value"], found["value_bound"], found["proven"]) == (optimum, optimum, True)
+    assert (found["cost"], found["lower_bound"], found["stock_count"]) == (9.5, 9.5, 1)
+
+
+def test_nothing_is_taken_for_saw_and_trim_unless_it_is_said(run):
+    found = answered(run("id,length,quantity\na,500,2\n", "id,length,price,quantity\nb,1000,1,\n", "--json"))
+    assert (found["stock_count"], found["proven"]) == (1, True)
+
+
+def test_hundredths_are_exact(run):
+    # 3 x 333.33 = 999.99 fits a bar of 999.99 and not one of 999.98
+    pieces = "id,length,quantity\na,333.33,3\n"
+    assert answered(run(pieces, "id,length,price,quantity\nb,999.99,1,\n", "--json"))["stock_count"] == 1
+    assert answered(run(pieces, "id,length,price,quantity\nb,999.98,1,\n", "--json"))["stock_count"] == 2
+
+
+def test_columns_may_stand_in_any_order_and_a_mark_before_them(run):
+    pieces = "﻿quantity, Length ,id\n2, 500 ,a\n".encode()
+    assert answered(run(pieces, "id,length,price,quantity\nb,1000,1,\n", "--json"))["stock_count"] == 1
+
+
+def test_tables_name_cuts_offcut_and_bound(run):
+    result = run(LENGTHS, STOCK, "--kerf", "4", "--trim", "5")
+    assert "1 × short, 2400" in result.output
+    assert "T1  1905  at 2109" in result.output
+    assert "2 lengths, cost 180.8; less is impossible." in result.output
+    result = run(PANELS, BOARDS, "--kerf", "4", "--trim", "10")
+    assert "1 sheet; fewer is impossible. Cost 41.5." in result.output
+    assert "Saw in order: " in result.output
+    assert "Offcuts: " in result.output
+
+
+def test_ids_that_look_like_markup_are_text(run):
+    result = run("id,length,quantity\n[red]a,500,1\n", "id,length,price,quantity\n[b]x,1000,1,\n")
+    assert "[red]a" in result.output
+    assert "[b]x" in result.output
+
+
+def test_help_says_what_is_taken_where_nothing_is_said():
+    text = CliRunner().invoke(main, ["cut", "--help"]).output
+    assert "[default: 0]" in text
+    assert "id,length,width,quantity,rotate" in text
+
+
+BAD = [
+    ("id,length\na,500\n", STOCK, "pieces.csv:1: header: found no column 'quantity'"),
+    ("id,length,quantity,colour\na,5,1,red\n", STOCK, "pieces.csv:1: header: found column 'colour'"),
+    ("id,length,length,quantity\na,5,5,1\n", STOCK, "pieces.csv:1: header: found twice column 'length'"),
+    ("", STOCK, "pieces.csv:1: header: found nothing"),
+    ("id,length,quantity\n", STOCK, "pieces.csv: file: found no rows"),
+    ("id,length,quantity\na,NaN,1\n", STOCK, "pieces.csv:2: length: found 'NaN'"),
+    ("id,length,quantity\na,inf,1\n", STOCK, "pieces.csv:2: length: found 'inf'"),
+    ("id,length,quantity\na,-5,1\n", STOCK, "pieces.csv:2: length: found '-5'"),
+    ("id,length,quantity\na,0,1\n", STOCK, "pieces.csv:2: length: found '0'"),
+    ("id,length,quantity\na,1e3,1\n", STOCK, "pieces.csv:2: length: found '1e3'"),
+    ('id,length,quantity\na,"22,5",1\n', STOCK, "pieces.csv:2: length: found '22,5'"),
+    ("id,length,quantity\na,5,0\n", STOCK, "pieces.csv:2: quantity: found '0'"),
+    ("id,length,quantity\na,5,1.5\n", STOCK, "pieces.csv:2: quantity: found '1.5'"),
+    ("id,length,quantity\na,5,\n", STOCK, "pieces.csv:2: quantity: found ''"),
+    ("id,length,quantity\na,5,999999\n", STOCK, "pieces.csv: quantity: found 999999 in all"),
+    ("id,length,quantity\n,5,1\n", STOCK, "pieces.csv:2: id: found ''"),
+    ("id,length,quantity\na,5,1\nb,5,1\na,6,1\n", STOCK, "pieces.csv:4: id: found 'a' again, as in line 2"),
+    ("id,length,quantity\na,5\n", STOCK, "pieces.csv:2: row: found 2 cells"),
+    ('id,length,quantity\n"a,5,1\n', STOCK, "pieces.csv:2: row: found a quote that is not closed"),
+    (b"id,length,quantity\n\xff,5,1\n", STOCK, "pieces.csv: file: found a byte that is not UTF-8"),
+    (b"id,length,quantity\n" + b"a,5,1\n" * 200_000, STOCK, "pieces.csv: file: found more than 1 MB"),
+    ("id,length,quantity\na,4101,1\n", STOCK, "pieces.csv:2: length: found 'a' of 4101, which fits no stock"),
+    (LENGTHS, "id,length,quantity\nb,5,1\n", "stock.csv:1: header: found no column 'price'"),
+    (LENGTHS, "id,length,price,quantity\nb,5000,-1,\n", "stock.csv:2: price: found '-1'"),
+    (LENGTHS, "id,length,price,quantity\nb,5000,,\n", "stock.csv:2: price: found ''"),
+    (LENGTHS, "id,length,price,quantity\nb,2400,1,2\n", "stock.csv: quantity: found 2 × b, on which"),
+    (LENGTHS, BOARDS, "pieces.csv:1: header: found no column 'width', which the other file has"),
+    (PANELS, STOCK, "stock.csv:1: header: found no column 'width', which the other file has"),
+    ("id,length,width,quantity\na,5,5,1\n", BOARDS, "pieces.csv:1: header: found no column 'rotate'"),
+    ("id,length,width,quantity,rotate\na,5,5,1,maybe\n", BOARDS, "pieces.csv:2: rotate: found 'maybe'"),
+    ("id,length,width,quantity,rotate\na,2000,2100,1,no\n", BOARDS, "pieces.csv:2: length: found 'a' of 2000 x 21"),
+    (PANELS, BOARDS.replace("41.5,", "41.5,0"), "stock.csv: quantity: found 0 × board, on which"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("pieces", "stock", "said"), BAD, ids=[said[:60] for *_, said in BAD])
+def test_bad_input_ends_in_one_clear_message(run, pieces, stock, said):
+    result = run(pieces, stock, "--json")
+    assert result.exit_code == 2
+    assert result.stderr.startswith(said), result.stderr
+    assert "; allowed: " in result.stderr
+    assert result.stdout == ""
+    assert result.exception is None or isinstance(result.exception, SystemExit)
+
+
+@pytest.mark.parametrize("option", [("--kerf", "nan"), ("--kerf", "-1"), ("--trim", "1e9"), ("--kerf", "51")])
+def test_bad_options_end_in_one_clear_message(run, option):
+    result = run(LENGTHS, STOCK, *option)
+    assert result.exit_code == 2
+    assert result.stderr.startswith(f"{option[0]}: found '{option[1]}'; allowed: millimetres")
+
+
+def test_missing_file_is_named(tmp_path):
+    result = CliRunner().invoke(main, ["cut", "--pieces", str(tmp_path / "no.csv"), "--stock", str(tmp_path)])
+    assert result.exit_code == 2
+    assert "found no such file or directory" in result.stderr
+
+
+def test_every_problem_is_told_at_once(run):
+    result = run("id,length,quantity\na,x,1\nb,5,y\n", STOCK)
+    assert [line.split(": found")[0] for line in result.stderr.splitlines()] == [
+        "pieces.csv:2: length", "pieces.csv:3: quantity",
+    ]  # fmt: skip
+
+
+def test_time_limit_keeps_the_promise_of_the_bound(run):
+    found = answered(run(PANELS, BOARDS, "--seconds", "0", "--json"))
+    assert found["lower_bound"] <= found["cost"]
+
+
+def test_offcut_for_nothing_is_used_before_new_stock():
+    stocks = [Stock("offcut", 1000, 0, 1), Stock("new", 2400, 684)]
+    assert cut_lengths([Piece("a", 900)], stocks, Saw(4, 5)).bought == {"offcut": 1}

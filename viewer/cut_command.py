@@ -1,0 +1,74 @@
+"""``countersunk cut``: a cutting plan for a list of pieces, as JSON or as a table to saw from."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+from math import inf
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+from model.errors import InputError, Problem
+from takeoff.cutting import Cut, Plan, Used, best_value, cut_lengths, cut_sheets
+from viewer.cut_files import CutList, read_cut_list
+
+Answer = dict[str, Any]
+
+
+def answer(
+    pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None
+) -> tuple[CutList, Answer, list[Used]]:
+    """Read, plan, and say what was found. Raises InputError."""
+    cut, start = read_cut_list(pieces, stock, kerf, trim), perf_counter()
+    limit = inf if seconds is None else seconds
+    if cut.valued and len(cut.stocks) == 1 and cut.stocks[0].quantity == 1:
+        found, used = _most_valuable(cut, limit)
+    else:
+        found, used = _cheapest(cut, limit, stock.name)
+    cuts = [{"stock": u.stock.id, "cuts": [_cut(c, cut) for c in u.cuts]} for u in used]
+    return cut, {"used": cuts, "stock_count": len(used), **found, "seconds": round(perf_counter() - start, 3)}, used
+
+
+def _cheapest(cut: CutList, seconds: float, file: str) -> tuple[Answer, list[Used]]:
+    plan = (cut_sheets if cut.flat else cut_lengths)(cut.pieces, cut.stocks, cut.saw, seconds=seconds)
+    if plan.unplaced:
+        raise _short(plan, cut, file)
+    found = {
+        "cost": _number(plan.cost, cut.per_price),
+        "lower_bound": _number(plan.lower_bound, cut.per_price),
+        "proven": plan.proven,
+    }
+    return found, list(plan.used)
+
+
+def _most_valuable(cut: CutList, seconds: float) -> tuple[Answer, list[Used]]:
+    best = best_value(cut.pieces, cut.stocks[0], cut.saw, seconds=seconds)
+    used = [best.used] if best.used.cuts else []
+    price = _number(cut.stocks[0].price if used else 0, cut.per_price)
+    found = {
+        "cost": price, "lower_bound": price, "proven": best.proven,
+        "value": _number(best.value, cut.per_value), "value_bound": _number(best.bound, cut.per_value),
+    }  # fmt: skip
+    return found, used
+
+
+def _short(plan: Plan, cut: CutList, file: str) -> InputError:
+    left = ", ".join(f"{n} × {id_}" for id_, n in list(Counter(plan.unplaced).items())[:6])
+    there = ", ".join(f"{s.quantity} × {s.id}" for s in cut.stocks if s.quantity is not None)
+    found = f"{there}, on which {left} found no place"
+    return InputError([Problem("quantity", found, "stock for every piece", "more or larger stock", file)])
+
+
+def _cut(cut: Cut, list_: CutList) -> Answer:
+    """One piece as the contract has it."""
+    x, y, length, width = (_number(v, list_.per_mm) for v in (cut.x, cut.y, cut.length, cut.width))
+    if not list_.flat:
+        return {"id": cut.id, "at": x, "length": length}
+    return {"id": cut.id, "x": x, "y": y, "length": length, "width": width, "rotated": cut.rotated}
+
+
+def _number(steps: int, scale: int) -> int | float:
+    """Whole where it is whole."""
+    value = Fraction(steps, scale)
+    return int(value) if value.denominator == 1 else float(value)
