@@ -21,6 +21,7 @@ Offset = Annotated[float, Field(ge=0, le=20_000)]
 Leg = Annotated[float, Field(ge=100, le=20_000)]
 CornerName = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
+Region = Literal["uk", "us", "au-nz"]
 
 
 class Bow(Strict):
@@ -166,7 +167,7 @@ class Island(Strict):
     """Units that stand free, parallel to a wall.
 
     ``along`` is where the island's left end stands, measured along the wall; ``out`` is the distance from the
-    wall to the nearer long side of its units; ``facing`` says where the fronts look.
+    wall to the nearer long side of its units; ``facing`` says where the fronts look. ``seats`` stand behind it.
     """
 
     name: Name
@@ -174,6 +175,7 @@ class Island(Strict):
     along: Offset
     out: Offset
     facing: Literal["wall", "room"] = "wall"
+    seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
 
@@ -271,11 +273,16 @@ class Cutout(Strict):
 
 
 class Document(Strict):
-    """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen."""
+    """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
+
+    ``regions`` choose the rules that it is checked by, ``wheelchair`` those for somebody who uses one.
+    """
 
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
+    regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
+    wheelchair: bool = False
     room: Room
     runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
     islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()

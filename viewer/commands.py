@@ -18,10 +18,11 @@ from rich.console import Console
 
 import shared
 from model import checks
+from model.checks.rules import REGIONS, Rules, read_rules, where_from
 from model.document import Document
 from model.errors import CountersunkError, InputError
 from model.files import write_whole
-from model.kitchen import open_kitchen
+from model.kitchen import Kitchen, open_kitchen
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
@@ -94,13 +95,34 @@ def build(file: str, out: Path, stills: bool) -> None:
         click.echo(path)
 
 
-@main.command(cls=Command, epilog=example("countersunk check corner --json"))
+def asked_of(kitchen: Kitchen, regions: tuple[str, ...], own: tuple[Path, ...]) -> Rules:
+    """The rules to hold a kitchen against: its regions unless others are given, and a firm's own files."""
+    rules = checks.default_rules()
+    for path in own:
+        rules = rules.with_own(read_rules(path))
+    return rules.within(regions or kitchen.document.regions)
+
+
+REGION = click.option(
+    "--region", "regions", multiple=True, type=click.Choice(list(REGIONS)),
+    help="Whose rules to hold it against, instead of the regions in the file; may be repeated.",
+)  # fmt: skip
+RULES = click.option(
+    "--rules", "own", multiple=True, type=click.Path(path_type=Path),
+    help="A file of your own rules: added, or in the place of those with the same id.",
+)  # fmt: skip
+
+
+@main.command(cls=Command, epilog=example("countersunk check corner --region uk"))
 @click.argument("file")
+@REGION
+@RULES
 @click.option("--json", "as_json", is_flag=True, help="Print every finding as JSON.")
 @click.pass_context
-def check(ctx: click.Context, file: str, as_json: bool) -> None:
+def check(ctx: click.Context, file: str, regions: tuple[str, ...], own: tuple[Path, ...], as_json: bool) -> None:
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
-    findings = checks.check(open_kitchen(kitchen_path(file)))
+    kitchen = open_kitchen(kitchen_path(file))
+    findings = checks.check(kitchen, asked_of(kitchen, regions, own))
     if as_json:
         click.echo(encoded({"caution": checks.CAUTION, "findings": checks.as_json(findings)}).decode())
     else:
@@ -109,6 +131,7 @@ def check(ctx: click.Context, file: str, as_json: bool) -> None:
         console = Console()
         for block in findings_table(findings):
             console.print(block, highlight=False)
+        console.print(where_from(regions or kitchen.document.regions), style="italic")
         console.print(checks.CAUTION, style="italic")
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)

@@ -48,16 +48,19 @@ class Checked:
 
 
 def check(kitchen: Kitchen, rules: Rules | None = None) -> tuple[Finding, ...]:
-    """Every rule at every place that it is for, the most serious first."""
+    """Every rule at every place that it is for, the most serious first.
+
+    Without ``rules``, those of the program for the kitchen's regions, or of every region where it names none.
+    """
     return examine(kitchen, rules).findings
 
 
 def examine(kitchen: Kitchen, rules: Rules | None = None) -> Checked:
     """Like `check`, and which rules found nothing to look at: no hob, no island, another fuel."""
-    asked = (default_rules() if rules is None else rules).rules
-    own = [rule for rule in asked if rule.applies_to.takes_cooks(kitchen.document.cooks)]
+    asked = (default_rules().within(kitchen.document.regions) if rules is None else rules).rules
+    own = [rule for rule in asked if rule.applies_to.takes_kitchen(kitchen)]
     places = {name: tuple(MEASURES[name].take(kitchen)) for name in {rule.measure for rule in own}}
-    found = [_finding(r, p) for r in own for p in places[r.measure] if r.applies_to.takes_fuel(p.fuel)]
+    found = [_finding(r, p) for r in own for p in places[r.measure] if r.applies_to.takes_place(p)]
     looked = {finding.rule for finding in found}
     return Checked(tuple(sorted(found, key=_seriousness)), tuple(rule for rule in asked if rule.id not in looked))
 
@@ -72,7 +75,7 @@ def _finding(rule: Rule, place: Place) -> Finding:
         rule=rule.id, question=rule.question, place=place.text,
         value=None if place.value is None else round(place.value, SHOWN) + 0.0,
         limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
-        source=str(rule.source), regions=rule.regions, ids=place.ids,
+        source=str(rule.source), region=rule.region or "own", ids=place.ids,
         volume=place.volume, segment=place.segment, reason=place.reason,
         advice=place.advice or rule.advice,
     )  # fmt: skip
@@ -105,7 +108,7 @@ def _plain(finding: Finding) -> dict[str, Any]:
         "unit": finding.unit,
         "reason": finding.reason,
         "source": finding.source,
-        "regions": list(finding.regions),
+        "region": finding.region,
         "ids": list(finding.ids),
         "advice": finding.advice,
         "volume": volume and {"plan": _points(volume), "low": _tidy(volume.low), "high": _tidy(volume.high)},

@@ -56,8 +56,8 @@ class Place:
     """One place that a measure looked at. ``value`` is in the measure's unit, or None for ``reason``.
 
     ``ids`` names the parts concerned, or the units, lengths, sinks and hobs that own them; a wall, a door or a join
-    is named only in ``text``. ``fuel`` is told for hobs, so that rules for gas and for electricity find their own;
-    ``advice`` stands before that of the rule.
+    is named only in ``text``. ``fuel`` is told for hobs, so that rules for gas and for electricity find their own,
+    and ``top`` (mm) for seats at a worktop of that height; ``advice`` stands before that of the rule.
     """
 
     text: str
@@ -68,6 +68,7 @@ class Place:
     fuel: str | None = None
     reason: str = ""
     advice: str = ""
+    top: float | None = None
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,7 @@ class Finding:
     sense: Sense
     severity: Severity
     source: str
-    regions: tuple[str, ...]
+    region: str
     ids: tuple[str, ...]
     volume: Volume | None
     segment: Segment | None

@@ -1,12 +1,14 @@
 """Rules: what is asked, of which measure, with which limit, and on whose word. Data, read strictly.
 
-A rule without a source does not load. Limits that are published in inches stand in millimetres, rounded to the
-side of caution by less than a millimetre, with the inches beside them.
+One file for each region, and one for what holds everywhere. A firm's own file adds rules, or takes the place of
+those with the same id. A rule without a source does not load. Limits that are published in inches stand in
+millimetres, rounded to the side of caution by less than a millimetre, with the inches beside them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Literal
@@ -14,14 +16,25 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 import shared
-from model.checks.finding import Sense, Severity, Unit
+from model.checks.finding import Place, Sense, Severity, Unit
 from model.checks.registry import MEASURES
-from model.document import Code, Strict
+from model.document import Code, Region, Strict
 from model.errors import InputError
+from model.kitchen import Kitchen
 from model.strict_yaml import read_checked
 
 Phrase = Annotated[str, Field(min_length=1, max_length=200)]
 Status = Literal["seen", "quoted", "memory", "practice"]
+Band = tuple[Annotated[float, Field(ge=0)], Annotated[float, Field(ge=0)]]
+Holds = Region | Literal["plain", "own"]
+"""Where a rule holds: in a region, or everywhere, as common practice or as a firm's own rule."""
+
+EVERYWHERE = ("plain", "own")
+REGIONS: dict[Region, str] = {
+    "uk": "the United Kingdom",
+    "us": "the United States",
+    "au-nz": "Australia and New Zealand",
+}
 
 STATUS: dict[Status, str] = {
     "seen": "seen",
@@ -45,60 +58,108 @@ class Source(Strict):
 
 
 class AppliesTo(Strict):
-    """What a rule is for: hobs of one fuel, or kitchens in which so many cook (first and last, both included)."""
+    """What a rule is for. Bands include their first and last number.
+
+    ``fuel``: hobs of one fuel. ``top``: places at worktops of such heights (mm). ``cooks``: kitchens in which so
+    many cook. ``floor``: rooms of such a floor area (m²). ``wheelchair``: kitchens for somebody who uses one.
+    """
 
     fuel: Literal["electric", "gas"] | None = None
+    top: Band | None = None
     cooks: tuple[Annotated[int, Field(ge=1)], Annotated[int, Field(ge=1)]] | None = None
+    floor: Band | None = None
+    wheelchair: bool = False
 
-    def takes_fuel(self, fuel: str | None) -> bool:
+    def takes_place(self, place: Place) -> bool:
         """A hob whose fuel nobody told is looked at under the rules of both."""
-        return self.fuel is None or fuel in (None, self.fuel)
+        fuel = self.fuel is None or place.fuel in (None, self.fuel)
+        return fuel and (place.top is None or _within(place.top, self.top))
 
-    def takes_cooks(self, cooks: int) -> bool:
-        """Whether the rule is for a kitchen in which ``cooks`` people cook."""
-        return self.cooks is None or self.cooks[0] <= cooks <= self.cooks[1]
+    def takes_kitchen(self, kitchen: Kitchen) -> bool:
+        """Whether the rule is for such a kitchen; one whose floor was not measured all round has no area."""
+        document, outline = kitchen.document, kitchen.survey.outline
+        area = None if outline is None else outline.area * 1e-6
+        floor = self.floor is None or (area is not None and _within(area, self.floor))
+        return _within(document.cooks, self.cooks) and floor and (document.wheelchair or not self.wheelchair)
 
 
 class Rule(Strict):
-    """One question. ``measure`` names a function of the registry; ``regions`` are country codes (ISO 3166-1)."""
+    """One question. ``measure`` names a function of the registry; ``region`` is that of its file unless given."""
 
     id: Code
     question: Phrase
     measure: Annotated[str, Field(pattern=r"^[a-z]+\.[a-z_]+$")]
     sense: Sense
-    limit: Annotated[float, Field(ge=0, le=20_000)]
+    limit: Annotated[float, Field(ge=0, le=50_000)]
     unit: Unit
     severity: Annotated[Severity, Field(strict=False)]
-    regions: tuple[Annotated[str, Field(pattern=r"^[A-Z]{2}$")], ...] = ()
+    region: Holds | None = None
     applies_to: AppliesTo = AppliesTo()
     advice: Annotated[str, Field(max_length=200)] = ""
     source: Source
 
 
-class Rules(Strict):
-    """The file checks.yaml."""
+class RuleFile(Strict):
+    """A file of rules. ``region`` is where they hold; left out, they are a firm's own and hold everywhere."""
 
+    region: Holds | None = None
     rules: Annotated[tuple[Rule, ...], Field(min_length=1, max_length=400)]
 
+
+@dataclass(frozen=True)
+class Rules:
+    """Rules to hold a kitchen against, each with its region."""
+
+    rules: tuple[Rule, ...]
+
     def within(self, regions: Collection[str]) -> Rules:
-        """Only the rules that name no region or one of ``regions``."""
-        return Rules(rules=tuple(r for r in self.rules if not r.regions or set(r.regions) & set(regions)))
+        """Only those of ``regions`` and those that hold everywhere; every rule where no region is named."""
+        return Rules(tuple(r for r in self.rules if not regions or r.region in (*EVERYWHERE, *regions)))
+
+    def with_own(self, own: RuleFile) -> Rules:
+        """A firm's own rules added, or in the place of those with the same id, whose region they keep if silent."""
+        known = {rule.id: rule for rule in self.rules}
+        for rule in own.rules:
+            before = known.get(rule.id)
+            region = rule.region or own.region or (before and before.region) or "own"
+            known[rule.id] = rule.model_copy(update={"region": region})
+        return Rules(tuple(known.values()))
 
 
-def load_rules(path: Path = shared.RULES / "checks.yaml") -> Rules:
-    """Read and check the rules. Raises InputError with file and line."""
-    return read_checked(path, Rules, _check)
+def where_from(regions: Collection[str]) -> str:
+    """Whose rules a kitchen is held against, in a sentence."""
+    if not regions:
+        return "No region is chosen, so the rules of every region were asked; your own may ask for less or more."
+    named = ", ".join(REGIONS[name] for name in REGIONS if name in regions)
+    return f"Held against what is known here of {named}, and common practice; it is not the whole of any code."
+
+
+def read_rules(path: Path) -> RuleFile:
+    """Read and check one file of rules. Raises InputError with file and line."""
+    return read_checked(path, RuleFile, _check)
+
+
+def load_rules(paths: Iterable[Path]) -> Rules:
+    """The rules of several files together; a later one takes the place of an earlier one with its id."""
+    rules = Rules(())
+    for path in paths:
+        rules = rules.with_own(read_rules(path))
+    return rules
 
 
 @lru_cache(maxsize=1)
 def default_rules() -> Rules:
-    """The rules that come with the program, read once."""
-    return load_rules()
+    """The rules that come with the program, those that hold everywhere first, read once."""
+    return load_rules(shared.RULES / "checks" / f"{name}.yaml" for name in ("plain", *REGIONS))
 
 
-def _check(rules: Rules) -> None:
+def _within(number: float, band: tuple[float, float] | None) -> bool:
+    return band is None or band[0] <= number <= band[1]
+
+
+def _check(file: RuleFile) -> None:
     seen: set[str] = set()
-    for i, rule in enumerate(rules.rules):
+    for i, rule in enumerate(file.rules):
         if rule.id in seen:
             raise InputError.at(f"rules[{i}].id", found=f"'{rule.id}' twice", allowed="each rule once")
         seen.add(rule.id)

@@ -13,7 +13,7 @@ from model.catalogue import Catalogue, default_catalogue
 from model.checks import CAUTION, as_json, check, default_rules, examine
 from model.checks.finding import Finding, Severity, Verdict
 from model.checks.registry import MEASURES
-from model.checks.rules import Rules, load_rules
+from model.checks.rules import REGIONS, load_rules, read_rules
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import Kitchen, build, open_kitchen
@@ -93,7 +93,7 @@ def finding(**changes: Any) -> Finding:
     """A must of at least 100 mm, met with 120."""
     fields = {
         "rule": "r", "question": "q", "place": "p", "value": 120.0, "limit": 100.0, "unit": "mm",
-        "sense": "at least", "severity": Severity.MUST, "source": "s", "regions": (), "ids": ("A1",),
+        "sense": "at least", "severity": Severity.MUST, "source": "s", "region": "plain", "ids": ("A1",),
         "volume": None, "segment": None, "reason": "", "advice": "",
     }  # fmt: skip
     return Finding(**{**fields, **changes})
@@ -174,7 +174,7 @@ def test_a_rule_that_is_wrong_does_not_load(tmp_path, old, new, message):
     path = tmp_path / "checks.yaml"
     path.write_text(RULE.replace(old, new))
     with pytest.raises(InputError) as caught:
-        load_rules(path)
+        read_rules(path)
     assert str(caught.value).startswith(message)
 
 
@@ -182,24 +182,61 @@ def test_a_rule_given_twice_does_not_load(tmp_path):
     path = tmp_path / "checks.yaml"
     path.write_text(RULE + RULE.removeprefix("rules:\n"))
     with pytest.raises(InputError, match=r"checks.yaml:10: rules\[1\].id: found 'one' twice"):
-        load_rules(path)
+        read_rules(path)
 
 
 def test_own_rules_take_the_place_of_those_of_the_program(tmp_path):
     path = tmp_path / "checks.yaml"
     path.write_text(RULE)
-    found = check(open_kitchen(DEMOS[0]), load_rules(path))
+    found = check(open_kitchen(DEMOS[0]), load_rules([path]))
     assert {f.rule for f in found} == {"one"}
     assert found[0].source == "a book (from memory, not seen)"
+    assert found[0].region == "own"
 
 
-def test_regions_choose_rules():
-    regional = {r.id for r in default_rules().rules if r.regions}
-    assert regional
-    assert {r.id for r in default_rules().within([]).rules} & regional == set()
-    assert {r.id for r in default_rules().within(["NZ"]).rules} & regional == {
-        r.id for r in default_rules().rules if "NZ" in r.regions
-    }
+@pytest.mark.parametrize("region", REGIONS)
+def test_regions_choose_rules(region):
+    asked = {r.id: r.region for r in default_rules().within([region]).rules}
+    assert set(asked.values()) == {"plain", region}
+    assert {r.id for r in default_rules().rules if r.region in ("plain", region)} == set(asked)
+
+
+def test_a_kitchen_that_names_no_region_is_held_against_the_rules_of_all():
+    every = examine(kitchen())
+    assert {f.region for f in every.findings} | {r.region for r in every.not_applicable} == {"plain", *REGIONS}
+    british = examine(kitchen(regions=("uk",)))
+    assert {f.region for f in british.findings} | {r.region for r in british.not_applicable} == {"plain", "uk"}
+
+
+def test_rules_for_wheelchair_users_wait_until_they_are_asked_for():
+    asked = {f.rule for f in check(kitchen(wheelchair=True))}
+    assert asked - {f.rule for f in check(kitchen())} >= {"aisle-england-wheelchair", "worktop-height-accessible"}
+
+
+def own(tmp_path, text):
+    path = tmp_path / "firm.yaml"
+    path.write_text(text)
+    return default_rules().with_own(read_rules(path))
+
+
+def test_a_firms_rule_takes_the_place_of_one_and_its_region(tmp_path):
+    text = RULE.replace("id: one", "id: hob-gas-to-side").replace("limit: 800", "limit: 900")
+    rules = own(tmp_path, text)
+    (rule,) = [r for r in rules.rules if r.id == "hob-gas-to-side"]
+    assert (rule.limit, rule.region) == (900, "uk")
+    assert [r.id for r in rules.rules] == [r.id for r in default_rules().rules]
+    assert "hob-gas-to-side" not in {r.id for r in rules.within(["us"]).rules}
+
+
+def test_a_firms_new_rule_holds_everywhere(tmp_path):
+    rules = own(tmp_path, RULE)
+    assert rules.rules[-1].region == "own"
+    assert "one" in {r.id for r in rules.within(["us"]).rules}
+
+
+def test_a_firms_rule_may_name_its_region(tmp_path):
+    rules = own(tmp_path, "region: us\n" + RULE)
+    assert "one" in {r.id for r in rules.within(["us"]).rules} - {r.id for r in rules.within(["uk"]).rules}
 
 
 ORDER = [
@@ -262,7 +299,7 @@ def test_json_says_all_that_a_finding_says():
         "unit": "mm",
         "reason": "",
         "source": "a guide to solid timber tops (quoted by others, not seen)",
-        "regions": [],
+        "region": "plain",
         "ids": ["hob", "T1"],
         "advice": "move the cut-out away from the end",
         "volume": entry["volume"],
@@ -311,6 +348,8 @@ def test_findings_of_random_kitchens_are_sound(data):
     sound(built)
 
 
-def test_an_empty_list_of_rules_is_refused():
-    with pytest.raises(ValueError, match="at least 1 item"):
-        Rules(rules=())
+def test_an_empty_list_of_rules_is_refused(tmp_path):
+    path = tmp_path / "checks.yaml"
+    path.write_text("rules: []\n")
+    with pytest.raises(InputError, match=r"checks.yaml:1: rules: found a list of 0; allowed: a list of 1 to 400"):
+        read_rules(path)

@@ -236,7 +236,8 @@ def with_island(out=1700.0, along=1000.0, cooks=1, facing="wall", stock="pf38.67
         "stock": stock,
         "units": (DOORS,),
     }
-    return kitchen(row or run(DOORS, DOORS), islands=(island,), cooks=cooks, **({"room": room} if room else {}))
+    more = {"room": room} if room else {}
+    return kitchen(row or run(DOORS, DOORS), islands=(island,), cooks=cooks, wheelchair=True, **more)
 
 
 @pytest.mark.parametrize(
@@ -247,9 +248,11 @@ def with_island(out=1700.0, along=1000.0, cooks=1, facing="wall", stock="pf38.67
         (1840, 2, 1220, "several-cooks", "met"),
         (1839, 2, 1219, "several-cooks", "falls short"),
         (1820, 1, 1200, "england-accessible", "met"),
-        (1819, 1, 1199, "england-accessible", "worth a look"),
+        (1819, 1, 1199, "england-accessible", "falls short"),
+        (2120, 1, 1500, "england-wheelchair", "met"),
+        (2119, 1, 1499, "england-wheelchair", "falls short"),
         (1635, 1, 1015, "wheelchair-pass-through", "met"),
-        (1634, 1, 1014, "wheelchair-pass-through", "worth a look"),
+        (1634, 1, 1014, "wheelchair-pass-through", "falls short"),
     ],
 )
 def test_aisle_to_an_island(out, cooks, width, rule, outcome):

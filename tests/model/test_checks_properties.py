@@ -30,7 +30,7 @@ def before_island(room):
         "stock": "pf38.670",
         "units": (DOORS,),
     }
-    return kitchen(run(DOORS, DOORS), islands=(island,), room=LONG)
+    return kitchen(run(DOORS, DOORS), islands=(island,), room=LONG, wheelchair=True)
 
 
 def beside_island(room):

@@ -87,6 +87,26 @@ def test_check_and_takeoff_as_json():
     assert taken["complete"] is True
 
 
+def test_check_by_region_and_by_own_rules(tmp_path):
+    found = json.loads(run("check", "island", "--region", "uk", "--json").stdout)["findings"]
+    assert {f["region"] for f in found} == {"plain", "uk"}
+    assert "United Kingdom" in run("check", "island", "--region", "uk").stdout.replace("\n", " ")
+    assert "No region is chosen" in run("check", "island").stdout
+    firm = tmp_path / "firm.yaml"
+    firm.write_text(
+        "rules:\n  - {id: ours, question: Is it wide?, measure: walkways.doorway, sense: at least, limit: 2000,"
+        " unit: mm, severity: must, source: {name: our own, status: practice}}\n"
+    )
+    result = run("check", "island", "--rules", firm, "--json")
+    assert result.exit_code == 1
+    assert "ours" in {f["rule"] for f in json.loads(result.stdout)["findings"]}
+    firm.write_text("rules: [{id: ours}]\n")
+    result = run("check", "island", "--rules", firm)
+    assert result.exit_code == 2
+    assert result.stderr.startswith("firm.yaml:1: rules[0].question: found nothing")
+    assert run("check", "island", "--region", "mars").exit_code == 2
+
+
 def test_tables_for_the_terminal_name_what_they_show():
     assert "sealer" in run("takeoff", "corner").stdout or "varnish" in run("takeoff", "corner").stdout
     assert "hob" in run("check", "corner").stdout
