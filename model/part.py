@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
-from shapely import LineString, MultiPoint, Polygon
+from shapely import LineString, Polygon
 
 from model.frames import Pose
 
@@ -93,13 +93,15 @@ class Part:
         _, y0, _, y1 = self.outline.bounds
         return float(y1 - y0)
 
-    @property
+    @cached_property
     def standing_plan(self) -> Polygon:
-        """The room's plan of a board in any pose: the hull of the corners of its box."""
+        """The room's plan of the box round a board of which one axis stands upright, whichever that is."""
         x0, y0, x1, y1 = self.outline.bounds
-        corners = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, self.thickness)]
-        hull = MultiPoint([self.pose.to_room(c)[:2] for c in corners]).convex_hull
-        return hull if isinstance(hull, Polygon) else Polygon()
+        pose, (ox, oy, _) = self.pose, self.pose.origin
+        spans = ((pose.x, x0, x1), (pose.y, y0, y1), (pose.z, 0.0, self.thickness))
+        (u, u0, u1), (v, v0, v1) = sorted(spans, key=lambda span: abs(span[0][2]))[:2]
+        turns = ((u0, v0), (u1, v0), (u1, v1), (u0, v1))
+        return Polygon([(ox + s * u[0] + t * v[0], oy + s * u[1] + t * v[1]) for s, t in turns])
 
     @property
     def area(self) -> float:

@@ -1,7 +1,9 @@
 """Measures between work centres: sink, hob, refrigerator and dishwasher.
 
-The work triangle has its corners in the middle of the fronts of the first sink, the first hob and the first
-refrigerator; where one of them is missing there is no triangle.
+The work triangle has its corners where somebody stands at the first sink, the first hob and the first
+refrigerator: at the front edge of the top before the middle of the one, and before the front of the other. Where
+one of them is missing there is no triangle. Its legs are ways on foot over the free floor, round an island and not
+through it.
 """
 
 from __future__ import annotations
@@ -10,10 +12,13 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import NamedTuple
 
-from shapely import LineString, Point, union_all
+from shapely import LineString, Point, Polygon, union_all
 
 from model.checks.finding import Place, Segment, Volume
+from model.checks.floor import free_floor, shortest_path
+from model.checks.once import once
 from model.checks.plans import (
+    SHOWN_WIDTH,
     TALL,
     appliances,
     around,
@@ -26,6 +31,7 @@ from model.checks.plans import (
     unit_plan,
 )
 from model.cutouts import PlacedCutout
+from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun
 from model.worktops import Length
@@ -33,11 +39,17 @@ from model.worktops import Length
 HAND = 900.0
 """The height at which the triangle is drawn, mm; it has no meaning of its own."""
 
+NO_WAY = "there is no way on foot between them"
+
 
 class Centre(NamedTuple):
-    """A work centre: its name, the middle of its front in the room's plan, and where it stands along its run."""
+    """A work centre: its name, where one stands at it in the room's plan, and where it stands along its run.
+
+    ``edge`` is the whole edge before it, and ``front`` the middle of that.
+    """
 
     name: str
+    edge: LineString
     front: Point
     run: PlacedRun
     x: float
@@ -56,17 +68,19 @@ def dishwasher_to_sink(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def triangle_leg(kitchen: Kitchen) -> Iterator[Place]:
-    """Each leg of the work triangle, mm, straight from front to front."""
-    for a, b in _legs(kitchen):
-        yield _leg(a, b, f"{a.name} to {b.name}", a.front.distance(b.front))
+    """Each leg of the work triangle, mm, on foot."""
+    for a, b, way in _ways(kitchen):
+        yield _way(a, b, way)
 
 
 def triangle_sum(kitchen: Kitchen) -> Iterator[Place]:
-    """The three legs of the work triangle together, mm."""
-    legs = _legs(kitchen)
-    if legs:
-        names = tuple(dict.fromkeys(c.name for leg in legs for c in leg))
-        yield Place(", ".join(names), sum(a.front.distance(b.front) for a, b in legs), names)
+    """The three legs of the work triangle together, mm, on foot."""
+    ways = _ways(kitchen)
+    if ways:
+        names = tuple(dict.fromkeys(c.name for a, b, _ in ways for c in (a, b)))
+        whole = None if None in [way for *_, way in ways] else sum(way.length for *_, way in ways if way)
+        reason = "" if whole is not None else NO_WAY
+        yield Place(", ".join(names), whole, names, _trodden(ways), reason=reason)
 
 
 def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
@@ -80,7 +94,7 @@ def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
 
 def tall_between(kitchen: Kitchen) -> Iterator[Place]:
     """How many tall units part two work centres of one run; a panel beside one of them parts nothing."""
-    for a, b in combinations(_centres(kitchen), 2):
+    for a, b in combinations(work_centres(kitchen), 2):
         if a.run is b.run:
             low, high = sorted((a.x, b.x))
             talls = [u for u in tall_units(kitchen, TALL) if u in a.run.units and low < u.x < high]
@@ -89,7 +103,7 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
             yield Place(place.text, place.value, (*place.ids, *inside), place.volume, place.segment)
 
 
-def _centres(kitchen: Kitchen) -> list[Centre]:
+def work_centres(kitchen: Kitchen) -> list[Centre]:
     """The first sink, the first hob and the first refrigerator, those that there are."""
     firsts = (next(of_kind(kitchen, kind), None) for kind in ("sink", "hob"))
     found = [_let_in(cutout, length) for cutout, length in (f for f in firsts if f)]
@@ -97,22 +111,51 @@ def _centres(kitchen: Kitchen) -> list[Centre]:
 
 
 def _let_in(cutout: PlacedCutout, length: Length) -> Centre:
-    x, y, _ = cutout.frame.to_room((0.0, cutout.template.rim[1] / 2, 0.0))
-    return Centre(cutout.name, Point(x, y), length.run, length.x + cutout.line.centroid.x)
+    along = cutout.line.centroid.x
+    x0, _, x1, _ = cutout.rim.bounds
+    edge = _edge(length.part.pose, x0, x1, length.run.stock.depth)
+    return Centre(cutout.name, edge, edge.centroid, length.run, length.x + along)
 
 
 def _fridges(kitchen: Kitchen) -> list[Centre]:
     found = []
     for fridge in appliances(kitchen, "fridge"):
         run = next(run for run in kitchen.runs if fridge in run.units)
-        x, y, _ = fridge.frame.to_room((fridge.width / 2, front_of(fridge), 0.0))
-        found.append(Centre(fridge.name, Point(x, y), run, fridge.x + fridge.width / 2))
+        edge = _edge(fridge.frame, 0.0, fridge.width, front_of(fridge))
+        found.append(Centre(fridge.name, edge, edge.centroid, run, fridge.x + fridge.width / 2))
     return found
 
 
+def _edge(frame: Pose, x0: float, x1: float, y: float) -> LineString:
+    return LineString([frame.to_room((x, y, 0.0))[:2] for x in (x0, x1)])
+
+
 def _legs(kitchen: Kitchen) -> list[tuple[Centre, Centre]]:
-    centres = _centres(kitchen)
+    centres = work_centres(kitchen)
     return list(combinations(centres, 2)) if len(centres) == 3 else []
+
+
+@once
+def _ways(kitchen: Kitchen) -> list[tuple[Centre, Centre, LineString | None]]:
+    """The legs with the shortest way on foot along each, if there is one."""
+    centres, legs = work_centres(kitchen), _legs(kitchen)
+    if not legs:
+        return []
+    way = shortest_path(free_floor(kitchen), [centre.front for centre in centres])
+    return [(a, b, way(centres.index(a), centres.index(b))) for a, b in legs]
+
+
+def _way(a: Centre, b: Centre, way: LineString | None) -> Place:
+    text, names = f"{a.name} to {b.name}", (a.name, b.name)
+    if way is None:
+        return Place(text, None, names, reason=NO_WAY)
+    return Place(text, way.length, names, _trodden([(a, b, way)]), _leg(a, b, "", 0.0).segment)
+
+
+def _trodden(ways: list[tuple[Centre, Centre, LineString | None]]) -> Volume | None:
+    """The ways as one narrow volume, to be drawn; none where they are in pieces."""
+    plan = union_all([way for *_, way in ways if way]).buffer(SHOWN_WIDTH / 2)
+    return Volume(plan, HAND - 50.0, HAND + 50.0) if isinstance(plan, Polygon) and not plan.is_empty else None
 
 
 def _leg(a: Centre, b: Centre, text: str, value: float) -> Place:

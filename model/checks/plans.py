@@ -17,6 +17,7 @@ from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
+from model.part import Part
 from model.profile import one_polygon
 from model.tolerance import OVERLAP_AREA
 from model.worktops import Length
@@ -114,3 +115,11 @@ def upright(plan: Polygon, low: float, high: float) -> tuple[Volume, Segment]:
     """The volume over ``plan`` between two heights, and the upright segment in its middle."""
     x, y = plan.centroid.x, plan.centroid.y
     return Volume(plan, min(low, high), max(low, high)), ((x, y, low), (x, y, high))
+
+
+def heights(part: Part) -> tuple[float, float]:
+    """Between which heights above the floor a part of any pose lies, mm."""
+    x0, y0, x1, y1 = part.outline.bounds
+    base, (ax, bx, cx) = part.pose.origin[2], (part.pose.x[2], part.pose.y[2], part.pose.z[2])
+    zs = [base + x * ax + y * bx + z * cx for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
+    return min(zs), max(zs)

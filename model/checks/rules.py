@@ -90,7 +90,7 @@ class Rule(Strict):
     question: Phrase
     measure: Annotated[str, Field(pattern=r"^[a-z]+\.[a-z_]+$")]
     sense: Sense
-    limit: Annotated[float, Field(ge=0, le=50_000)]
+    limit: Annotated[float, Field(ge=0, le=100_000)]
     unit: Unit
     severity: Annotated[Severity, Field(strict=False)]
     region: Holds | None = None

@@ -10,6 +10,9 @@ from model.checks.plans import block, front_of, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 
+FOOT = 304.8
+"""mm."""
+
 COORDINATING_HEIGHTS = (820.0, 870.0, 920.0)
 """mm, from the floor to the top of base units (EN 1116:2018, quoted by others, not seen)."""
 
@@ -32,6 +35,29 @@ def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the wall to the front of a wall unit, mm."""
     for unit in wall_units(kitchen):
         yield _place([unit], f"depth of {unit.name}", front_of(unit), unit.family.base, unit.family.top)
+
+
+def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
+    """From the floor to the underside of a wall unit, mm: the least that one has to reach up to it."""
+    for unit in wall_units(kitchen):
+        yield _place([unit], f"underside of {unit.name}", unit.family.base, 0.0, unit.family.base)
+
+
+def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:
+    """Shelves and drawers: width times how many there are times the depth in feet, over all units, mm.
+
+    The bottom of a unit counts as a shelf. So a unit 600 wide and a foot deep with one shelf is 1200.
+    """
+    held = {unit.name: unit.width * _surfaces(unit) * unit.family.depth / FOOT for unit in kitchen.units}
+    names = tuple(name for name, size in held.items() if size)
+    if names:
+        yield Place(f"shelves and drawers of {len(names)} units", sum(held.values()), names)
+
+
+def _surfaces(unit: PlacedUnit) -> int:
+    """Shelves, bottom and drawers of a unit; none of an appliance, a filler or a panel."""
+    shelved = unit.family.construction in ("box", "blind-corner")
+    return len(unit.family.drawers) + (unit.family.shelves + 1 if shelved else 0)
 
 
 def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[list[PlacedUnit]]:

@@ -96,6 +96,15 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
     return (place for place, _ in found.values())
 
 
+def between_arms(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width between two runs that a third joins to a U, mm: an `aisle` whose ends are both on such arms."""
+    arms = _arms(kitchen)
+    owners = {name: run.name for run in kitchen.runs for name in _names(kitchen, run)}
+    for place in aisle(kitchen) if arms else ():
+        if frozenset(owners.get(id_, "") for id_ in place.ids) in arms:
+            yield place
+
+
 def around_island(kitchen: Kitchen) -> Iterator[Place]:
     """Free width at the ends and the back of an island's top to whatever faces it, mm.
 
@@ -132,6 +141,22 @@ def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
         for unit in run.units:
             if unit.family.appliance == "dishwasher":
                 yield from _standing(kitchen, run, unit)
+
+
+def _arms(kitchen: Kitchen) -> set[frozenset[str]]:
+    """The walls, two and two, that carry runs and have a wall with a run between them."""
+    walled = {run.wall for run in kitchen.runs if run.level == "floor" and run.wall}
+    found = set()
+    for wall in kitchen.survey.walls:
+        before, after = kitchen.survey.previous_wall(wall), kitchen.survey.next_wall(wall)
+        if wall.name in walled and before and after and {before.name, after.name} <= walled:
+            found.add(frozenset((before.name, after.name)))
+    return found
+
+
+def _names(kitchen: Kitchen, run: PlacedRun) -> list[str]:
+    """The names of a run's units and of the lengths of top over them."""
+    return [*(unit.name for unit in run.units), *(t.id for t in kitchen.lengths if t.run is run)]
 
 
 def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:

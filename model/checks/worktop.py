@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from model.checks.finding import Place, Segment
+from model.checks.lifting import mass_of
 from model.checks.plans import around, between, face, front_of, overlap, top_plan, unit_plan, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
@@ -90,13 +91,12 @@ def unsupported_gap(kitchen: Kitchen) -> Iterator[Place]:
 def weight(kitchen: Kitchen) -> Iterator[Place]:
     """Mass of a piece as cut, kg: area times thickness times density, cut-outs taken out."""
     for length in kitchen.lengths:
-        part, density = length.part, kitchen.catalogue.density(length.part.material)
+        mass, part = mass_of(kitchen, length), length.part
         low, high = part.pose.origin[2], face(length)
         volume, ids = upright(top_plan(length), low, high)[0], (length.id,)
-        if density is None:
+        if mass is None:
             yield Place(f"piece {length.id}", None, ids, volume, reason=f"no density is known for {part.material}")
             continue
-        mass = part.area * part.thickness * density * 1e-9
         people = max(1, math.ceil(round(mass / ONE_PERSON, 3)))
         advice = f"{people} people carry it, more where it is turned or reached over"
         yield Place(f"piece {length.id}", mass, ids, volume, _front(length), advice=advice)

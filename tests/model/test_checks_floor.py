@@ -355,10 +355,11 @@ def triangle(*between, second=()):
 
 
 def test_legs_of_the_triangle():
-    # Fronts: the sink's rim 50 behind the top's edge, the hob's 40, the refrigerator's 20 less 2 of its own frame.
+    # From the front edge of the top at 600; the refrigerator's front stands back, so the way bends at the top's end,
+    # 300 from its middle.
     built = triangle(unit("base-doors", 1000), second=(unit("base-doors", 800),))
-    fridge = front_of(built.units[-1]) + built.runs[0].stand_off
-    legs = [math.hypot(1600, 10), math.hypot(3000, fridge - 550), math.hypot(1400, fridge - 560)]
+    bend = math.hypot(300 - 0.0, 600 - front_of(built.units[-1]) - built.runs[0].stand_off)
+    legs = [1600.0, 2700 + bend, 1100 + bend]
     assert list(measured("centres.triangle_leg", built).values()) == pytest.approx(legs)
     assert value("centres.triangle_sum", built) == pytest.approx(sum(legs))
     assert verdicts("triangle-leg-short", built) == ["met"] * 3

@@ -1,0 +1,115 @@
+"""Measures of what lies under a sink or a hob: drawers, shelves, ovens, and the sides that a bowl hangs between.
+
+Heights are from the lowest of the sink or hob to the highest of what lies under its body, straight down. What
+reaches up beside the body is not beneath it. Pipes, traps and cables are not modelled and need room of their own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+
+from shapely import Polygon, union_all
+from shapely.geometry.base import BaseGeometry
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import around, between, heights, of_kind, overlap
+from model.cutouts import PlacedCutout
+from model.kitchen import Kitchen
+from model.part import Part
+from model.tolerance import CONTACT
+from model.worktops import Length
+
+DRAWERS = ("drawer", "drawer-front")
+
+NEAR = 200.0
+"""Units farther from the bowl than this are not looked at, mm."""
+
+Which = Callable[[Part], bool]
+
+
+def hob_to_drawer(kitchen: Kitchen) -> Iterator[Place]:
+    """From the underside of a hob down to the uppermost drawer beneath it, mm; only where there is a drawer."""
+    return _all_below(kitchen, "hob", lambda part: part.kind in DRAWERS)
+
+
+def hob_to_boards(kitchen: Kitchen) -> Iterator[Place]:
+    """From the underside of a hob down to the next board beneath it, mm: room for its air and cables.
+
+    Not to an oven, see `hob_to_oven`.
+    """
+    return _all_below(kitchen, "hob", lambda part: not _is_appliance(part))
+
+
+def hob_to_oven(kitchen: Kitchen) -> Iterator[Place]:
+    """From the underside of a hob down to an oven beneath it, mm; only where there is one."""
+    return _all_below(kitchen, "hob", _is_appliance)
+
+
+def sink_to_anything(kitchen: Kitchen) -> Iterator[Place]:
+    """From the lowest of a sink's bowl down to whatever is next beneath it, mm: room for its waste and trap."""
+    return _all_below(kitchen, "sink", lambda _: True)
+
+
+def sink_over_appliance(kitchen: Kitchen) -> Iterator[Place]:
+    """From the lowest of a sink's bowl down to an appliance beneath it, mm; only where there is one."""
+    return _all_below(kitchen, "sink", _is_appliance)
+
+
+def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
+    """Sideways from a sink's bowl to the nearest side of the units beneath, mm: its clips and a hand go between."""
+    for sink, length in of_kind(kitchen, "sink"):
+        bowl = _body(kitchen, sink)
+        near = _beneath(kitchen, length, bowl[0]) if bowl else []
+        sides = [part for part in near if part.kind in ("side", "panel")]
+        if bowl is not None and sides:
+            side = min(sides, key=lambda part: round(bowl[0].distance(part.standing_plan), 3))
+            segment = between(bowl[0], side.standing_plan, bowl[2])
+            volume, names = around(segment, bowl[1], bowl[2]), (sink.name, side.id)
+            yield Place(f"bowl of {sink.name} to {side.id}", math.dist(*segment), names, volume, segment)
+
+
+def _all_below(kitchen: Kitchen, kind: str, which: Which) -> Iterator[Place]:
+    for cutout, length in of_kind(kitchen, kind):
+        yield from _below(kitchen, cutout, length, which)
+
+
+def _below(kitchen: Kitchen, cutout: PlacedCutout, length: Length, which: Which) -> Iterator[Place]:
+    """The highest of the parts that lie under the body of a sink or hob."""
+    body = _body(kitchen, cutout)
+    if body is not None:
+        plan, low, _ = body
+        tops = [(heights(part)[1], part) for part in _beneath(kitchen, length, plan) if which(part)]
+        under = sorted(((z, part) for z, part in tops if z <= low + CONTACT), key=lambda t: t[0], reverse=True)
+        hit = next((part for _, part in under if overlap(part.standing_plan, plan)), None)
+        if hit is not None:
+            yield _down(cutout, hit, plan, low)
+
+
+def _down(cutout: PlacedCutout, part: Part, plan: BaseGeometry, low: float) -> Place:
+    shared, high = plan.intersection(part.standing_plan), heights(part)[1]
+    volume = Volume(shared, high, low) if isinstance(shared, Polygon) else None
+    x, y = shared.centroid.x, shared.centroid.y
+    segment, names = ((x, y, low), (x, y, high)), (cutout.name, part.id)
+    return Place(f"{cutout.name} down to {part.id}", low - high, names, volume, segment, cutout.template.fuel)
+
+
+def _is_appliance(part: Part) -> bool:
+    return part.kind == "appliance"
+
+
+def _body(kitchen: Kitchen, cutout: PlacedCutout) -> tuple[BaseGeometry, float, float] | None:
+    """The plan of what hangs below the top's face, and its lowest and highest; None where nothing does."""
+    top = cutout.frame.origin[2]
+    hung = [part for part in kitchen.parts_of[cutout.name] if part.pose.origin[2] < top - CONTACT]
+    if not hung:
+        return None
+    plan = union_all([part.standing_plan for part in hung])
+    return plan, min(part.pose.origin[2] for part in hung), max(heights(part)[1] for part in hung)
+
+
+def _beneath(kitchen: Kitchen, length: Length, plan: BaseGeometry) -> list[Part]:
+    """The parts of the units of a length that lie under a plan or touch it from the side."""
+    x0, _, x1, _ = length.part.pose.plan_from_room(plan).bounds
+    near = [u for u in length.stretch.units if u.right >= length.x + x0 - NEAR and u.x <= length.x + x1 + NEAR]
+    return [part for unit in near for part in kitchen.parts_of[unit.name]]

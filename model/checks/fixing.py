@@ -1,0 +1,59 @@
+"""Measures of what holds a top: screws from below, bolts and biscuits in a join, rims over their lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import around, face, top_plan, upright
+from model.joins import Join
+from model.kitchen import Kitchen
+
+UNDER_FACE = 5.0
+"""A screw from below ends this far under the decor face at least, mm (common practice, no source)."""
+
+FULL_DEPTH = 600.0
+"""Bolts and biscuits are asked for a join this deep, mm."""
+
+
+def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
+    """The longest screw through a rail into the top that ends `UNDER_FACE` under the face, mm, for each length."""
+    board = kitchen.catalogue.unit_boards.carcass.thickness
+    for length in kitchen.lengths:
+        volume, segment = upright(top_plan(length), length.part.pose.origin[2] - board, face(length))
+        value, thick = board + length.part.thickness - UNDER_FACE, length.part.thickness
+        yield Place(f"rail {board:g} and top {thick:g} of {length.id}", value, (length.id,), volume, segment)
+
+
+def join_bolts(kitchen: Kitchen) -> Iterator[Place]:
+    """Bolts in a mitre of tops `FULL_DEPTH` deep or more; a butt is screwed to its strip and has none."""
+    return (_in_join(kitchen, join, join.bolts, "bolts") for join in _mitres(kitchen))
+
+
+def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
+    """Biscuits in a mitre of tops `FULL_DEPTH` deep or more."""
+    return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _mitres(kitchen))
+
+
+def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
+    """By how much the rim of a sink or hob covers its line to cut, on the side where that is least, mm."""
+    for cutout in kitchen.cutouts:
+        (w, d), (rim_w, rim_d) = cutout.template.line, cutout.template.rim
+        z, names = cutout.frame.origin[2], (cutout.name, cutout.length)
+        volume, value = Volume(cutout.rim_in_room, z, z + cutout.template.rim_height), min(rim_w - w, rim_d - d) / 2
+        along = ((w / 2, 0.0), (rim_w / 2, 0.0)) if rim_w - w <= rim_d - d else ((0.0, d / 2), (0.0, rim_d / 2))
+        a, b = (cutout.frame.to_room((*point, 0.0)) for point in along)
+        yield Place(f"rim of {cutout.name}", value, names, volume, (a, b), cutout.template.fuel)
+
+
+def _mitres(kitchen: Kitchen) -> list[Join]:
+    deep = {length.id for length in kitchen.lengths if length.run.stock.depth >= FULL_DEPTH}
+    return [join for join in kitchen.joins if join.kind == "mitre" and join.female in deep]
+
+
+def _in_join(kitchen: Kitchen, join: Join, count: int, what: str) -> Place:
+    top = kitchen.length(join.female)
+    (x0, y0, *_), *_, (x1, y1, *_) = join.line.coords
+    segment = ((x0, y0, face(top)), (x1, y1, face(top)))
+    volume = around(segment, top.part.pose.origin[2], face(top))
+    return Place(f"{what} of join {join.id}", float(count), (join.female, join.male), volume, segment)

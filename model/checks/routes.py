@@ -1,0 +1,60 @@
+"""Measures of ways over the free floor: whoever comes in through a door and carries something, turns, or wheels.
+
+Both are found on the true shape of the free floor, see `model.checks.floor`: a corner of an island that stands
+askew to a corner of a run narrows a way, although no front faces it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shapely import LineString, Point
+
+from model.checks.centres import work_centres
+from model.checks.finding import Place, Segment, Volume
+from model.checks.floor import WIDEST, Middles, middles_in, widest_disc, widest_way
+from model.checks.plans import HEAD
+from model.document import Opening
+from model.kitchen import Kitchen
+
+DOORS = ("door", "passage")
+
+
+def to_work_centre(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width of the best way from a door to sink, hob and refrigerator, at its narrowest, mm.
+
+    Of several doors the one with the widest way counts. Not the width of the door itself: see `doorway`.
+    """
+    doors = [opening for opening in kitchen.survey.openings if opening.kind in DOORS]
+    middles = middles_in(kitchen)
+    for centre in work_centres(kitchen) if doors else ():
+        found = [(*widest_way(middles, _sill(kitchen, door), centre.edge), door) for door in doors]
+        width, pinch, door = max(found, key=lambda f: f[0])
+        yield _narrow(f"{door.kind} in wall {door.wall} to {centre.name}", width, pinch, middles, centre.name)
+
+
+def turning_circle(kitchen: Kitchen) -> Iterator[Place]:
+    """Diameter of the largest circle that is free on the floor, mm; only where the room was measured all round."""
+    if kitchen.survey.outline is not None:
+        size, middle = widest_disc(middles_in(kitchen))
+        more = ", or more" if size == WIDEST else ""
+        yield Place(f"largest free circle on the floor{more}", size, (), *_disc(middle, size))
+
+
+def _sill(kitchen: Kitchen, opening: Opening) -> LineString:
+    frame = kitchen.survey.wall(opening.wall).frame
+    return LineString([frame.to_room((x, 0.0, 0.0))[:2] for x in (opening.at, opening.at + opening.width)])
+
+
+def _narrow(text: str, width: float, pinch: Point, middles: Middles, name: str) -> Place:
+    if width == 0.0:
+        return Place(f"{text}: no way through", 0.0, (name,))
+    more = ", or more" if width == WIDEST else ""
+    at = min(middles(width), key=lambda p: p.distance(pinch))
+    middle = at.exterior.interpolate(at.exterior.project(pinch)) if width < WIDEST else at.representative_point()
+    return Place(text + more, width, (name,), *_disc(middle, width))
+
+
+def _disc(middle: Point, size: float) -> tuple[Volume, Segment]:
+    x, y, r = middle.x, middle.y, size / 2
+    return Volume(middle.buffer(r), 0.0, HEAD), ((x - r, y, 0.0), (x + r, y, 0.0))

@@ -1,0 +1,52 @@
+"""Measures of seats at the back of an island: how wide, how deep for the knees, and what is left behind them.
+
+The document tells how many sit there. Tops that overhang so far must be carried: see `worktop.back_overhang`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import block, face
+from model.checks.walkways import around_island
+from model.kitchen import Kitchen
+from model.worktops import Length
+
+
+def width_each(kitchen: Kitchen) -> Iterator[Place]:
+    """The top's length along the seats, shared between them, mm."""
+    for length, seats in _seated(kitchen):
+        each, depth = length.part.length / seats, length.run.stock.depth
+        pose, z = length.part.pose, length.part.thickness
+        volume = Volume(block(pose, 0.0, 0.0, each, min(depth, _knees(length))), 0.0, face(length))
+        segment = (pose.to_room((0.0, 0.0, z)), pose.to_room((each, 0.0, z)))
+        yield Place(f"{seats} seats at {length.id}", each, (length.id,), volume, segment, top=face(length))
+
+
+def knee_depth(kitchen: Kitchen) -> Iterator[Place]:
+    """From the top's back edge to the panel behind the units, mm: where knees go, at the height of the top."""
+    for length, seats in _seated(kitchen):
+        pose, knees, x = length.part.pose, _knees(length), length.part.length / 2
+        volume = Volume(block(pose, 0.0, 0.0, length.part.length, max(knees, 1.0)), 0.0, pose.origin[2])
+        segment = (pose.to_room((x, 0.0, 0.0)), pose.to_room((x, knees, 0.0)))
+        yield Place(
+            f"knees of {seats} seats at {length.id}", knees, (length.id,), volume, segment, top=face(length)
+        )
+
+
+def behind(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width from the top's back edge to whatever faces it, mm, where there are seats."""
+    seated = {length.id for length, _ in _seated(kitchen)}
+    for place in around_island(kitchen) if seated else ():
+        if place.ids[0] in seated and place.text.startswith("back of "):
+            yield place
+
+
+def _seated(kitchen: Kitchen) -> list[tuple[Length, int]]:
+    seats = {island.name: island.seats for island in kitchen.document.islands}
+    return [(length, seats[length.run.name]) for length in kitchen.lengths if seats.get(length.run.name)]
+
+
+def _knees(length: Length) -> float:
+    return length.run.stand_off - length.stretch.units[0].boards.front.thickness

@@ -1,0 +1,264 @@
+"""Measures of what opens: doors, drawers and the doors of appliances, with the space that they sweep.
+
+A hinged leaf sweeps a quarter of a disc about its hinge and stands open at a right angle; a door hinged below
+comes down over the floor before it; a drawer comes out by the length of its box. What counts against them is
+whatever stands at their height: units with their fronts, handles, tops, walls. Handles and fronts in their own row,
+which lie in the same plane, do not. How far a leaf opens beyond a right angle is not known.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon, STRtree
+from shapely.geometry.base import BaseGeometry
+
+from model.checks.finding import Place, Segment, Volume
+from model.checks.once import once
+from model.checks.plans import (
+    HEAD,
+    REACH,
+    between,
+    block,
+    face,
+    front_of,
+    heights,
+    top_plan,
+    unit_plan,
+)
+from model.document import Opening
+from model.frames import Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+from model.part import Layer, Part
+from model.tolerance import CONTACT, OVERLAP_AREA
+from model.units.box import DRAWER_DEPTH
+
+OWN_PLANE = 40.0
+"""What stands out by less than this before a front is a front or a handle beside it, mm."""
+
+WALL = "wall "
+
+NEAR = 600.0
+"""What is farther off than this from something open is not told, mm."""
+
+DROPS = ("dishwasher", "oven")
+"""Appliances whose door is hinged below."""
+
+QUARTER = 24
+"""Straight pieces to the quarter of a disc; it is drawn round it, so that the leaf lies within."""
+
+
+@dataclass(frozen=True)
+class Mover:
+    """Something that opens. In ``frame`` it is shut at y = 0 and comes out by ``reach`` towards greater y (mm).
+
+    ``swept`` is what it passes over in the room's plan, between the heights ``low`` and ``high``.
+    """
+
+    name: str
+    what: str
+    frame: Pose
+    swept: Polygon
+    reach: float
+    low: float
+    high: float
+
+
+class Bodies:
+    """Everything that stays: plans, or lines of walls, and between which heights they stand (mm)."""
+
+    def __init__(self, bodies: Sequence[tuple[str, BaseGeometry, float, float]]) -> None:
+        self.names = np.array([name for name, *_ in bodies])
+        self.shapes = np.array([shape for _, shape, *_ in bodies], dtype=object)
+        self.low, self.high = (np.array([body[i] for body in bodies]) for i in (2, 3))
+        self._tree = STRtree(self.shapes)
+
+    def near(self, mover: Mover) -> tuple[NDArray[np.object_], NDArray[np.str_]]:
+        """What of them stands ahead of a mover, at its height and within `NEAR` of what it sweeps, with names."""
+        found = self._tree.query(mover.swept, predicate="dwithin", distance=NEAR)
+        level = (self.low[found] < mover.high - CONTACT) & (self.high[found] > mover.low + CONTACT)
+        found = found[level & (self.names[found] != mover.name)]
+        ahead = block(mover.frame, -REACH, OWN_PLANE, REACH, REACH)
+        shapes = shapely.intersection(self.shapes[found], ahead)
+        there = ~shapely.is_empty(shapes)
+        return shapes[there], self.names[found][there]
+
+
+def appliance_door(kitchen: Kitchen) -> Iterator[Place]:
+    """From the open door of oven, dishwasher or refrigerator to the nearest thing in its way, mm, up to `NEAR`.
+
+    Negative by how far it cannot come out.
+    """
+    return _least(kitchen, lambda unit: unit.family.appliance is not None)
+
+
+def door_or_drawer(kitchen: Kitchen) -> Iterator[Place]:
+    """From the open doors or drawers of a unit to the nearest thing in their way, mm; negative as above."""
+    return _least(kitchen, lambda unit: unit.family.appliance is None)
+
+
+def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:
+    """Free width between the open door of an oven or dishwasher and what stands opposite, mm: to load it."""
+    bodies = _bodies(kitchen)
+    for mover in _all_movers(kitchen, lambda unit: unit.family.appliance in DROPS):
+        yield _before(mover, bodies)
+
+
+def room_door(kitchen: Kitchen) -> Iterator[Place]:
+    """From the leaf of a door of the room to the nearest thing in its way, mm, up to `NEAR`; negative as above.
+
+    How it is hinged was not surveyed: it is taken to open into the room, hinged where it has more space.
+    """
+    standing = _bodies(kitchen)
+    for door in kitchen.survey.openings:
+        if door.kind == "door":
+            places = [_free(leaf, standing) for leaf in _leaves(kitchen, door)]
+            yield max(places, key=lambda place: place.value or 0.0)
+
+
+def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Place]:
+    """The place with the least room for each unit that opens."""
+    bodies, found = _bodies(kitchen), dict[str, Place]()
+    for mover in _all_movers(kitchen, which):
+        place = _free(mover, bodies)
+        if mover.name not in found or (place.value or 0.0) < (found[mover.name].value or 0.0):
+            found[mover.name] = place
+    return iter(found.values())
+
+
+def _all_movers(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Mover]:
+    return (mover for unit in kitchen.units if which(unit) for mover in _movers(unit, kitchen.parts_of[unit.name]))
+
+
+def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
+    """What of a unit opens; the drawers of one unit move as one, since together they are as high as it is."""
+    family = unit.family
+    doors = [part for part in parts if part.kind.startswith("door") and part.layer is Layer.FRONTS]
+    if family.appliance in DROPS:
+        yield from (_drop(unit, part) for part in parts if part in doors or part.id.endswith("appliance.face"))
+    elif family.appliance == "fridge":
+        yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, family.top)
+    elif family.construction == "drawers":
+        yield _slide(unit, "drawers", 0.0, unit.width, DRAWER_DEPTH, family.base, family.top)
+    else:
+        yield from (_door(unit, part) for part in doors)
+
+
+def _drop(unit: PlacedUnit, door: Part) -> Mover:
+    """A door hinged below comes out by its own height."""
+    low, high = heights(door)
+    x0, x1 = _sides(unit, door)
+    return _slide(unit, "door", x0, x1, high - low, low, high)
+
+
+def _slide(unit: PlacedUnit, what: str, x0: float, x1: float, reach: float, low: float, high: float) -> Mover:
+    frame = unit.frame.moved(y=front_of(unit))
+    return Mover(unit.name, f"{what} of {unit.name}", frame, block(frame, x0, 0.0, x1, reach), reach, low, high)
+
+
+def _door(unit: PlacedUnit, door: Part) -> Mover:
+    """One of two doors is hinged at its own side, a single one at the unit's hand."""
+    side = door.kind.rpartition(".")[2]
+    hinge = side if side in ("left", "right") else unit.hand
+    return _leaf(unit, "door", *_sides(unit, door), hinge, *heights(door))
+
+
+def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:
+    frame = unit.frame.moved(y=front_of(unit))
+    return Mover(unit.name, f"{what} of {unit.name}", frame, _quarter(frame, x0, x1, hinge), x1 - x0, low, high)
+
+
+def _leaves(kitchen: Kitchen, door: Opening) -> list[Mover]:
+    """The leaf of a door of the room, hinged on its left and on its right."""
+    frame, x0, x1 = kitchen.survey.wall(door.wall).frame, door.at, door.at + door.width
+    text = f"door in wall {door.wall} at {door.at:g}"
+    name = f"{WALL}{door.wall}"
+    swept = [_quarter(frame, x0, x1, hinge) for hinge in ("left", "right")]
+    return [Mover(name, text, frame, plan, door.width, door.sill, door.head) for plan in swept]
+
+
+def _quarter(frame: Pose, x0: float, x1: float, hinge: str) -> Polygon:
+    """What a leaf from ``x0`` to ``x1`` sweeps in the room's plan, out from y = 0."""
+    x, way = (x0, 1.0) if hinge == "left" else (x1, -1.0)
+    step = math.pi / 2 / QUARTER
+    radius = (x1 - x0) / math.cos(step / 2)
+    turns = [step * (i + 0.5) for i in range(QUARTER)]
+    rim = [(x + way * radius * math.cos(t), radius * math.sin(t)) for t in turns]
+    return frame.plan_to_room(Polygon([(x, 0.0), (x + way * (x1 - x0), 0.0), *rim, (x, x1 - x0)]))
+
+
+def _sides(unit: PlacedUnit, part: Part) -> tuple[float, float]:
+    x0, _, x1, _ = unit.frame.plan_from_room(part.standing_plan).bounds
+    return x0, x1
+
+
+@once
+def _bodies(kitchen: Kitchen) -> Bodies:
+    """Everything that may stand in the way."""
+    walls = [(f"{WALL}{wall.name}", wall.line, 0.0, REACH) for wall in kitchen.survey.walls]
+    units = [(unit.name, unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
+    tops = [(t.id, top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
+    handles = [(p.owner, p.standing_plan, *heights(p)) for p in kitchen.parts if p.kind == "handle"]
+    return Bodies([*walls, *units, *tops, *handles])
+
+
+def _foot(unit: PlacedUnit) -> float:
+    """A unit on the floor has its plinth below it."""
+    return 0.0 if unit.family.level == "floor" else unit.family.base
+
+
+def _free(mover: Mover, bodies: Bodies) -> Place:
+    """How much room is left round what opens: to what it strikes, else to what is nearest."""
+    volume = Volume(mover.swept, mover.low, min(mover.high, HEAD))
+    shapes, names = bodies.near(mover)
+    if not len(shapes):
+        text = f"{mover.what}, nothing within {NEAR:g}"
+        return Place(text, NEAR, _named(mover.name), volume)
+    found = [_room_left(mover, shape) for shape in shapes]
+    i = min(range(len(found)), key=lambda n: found[n][0])
+    value, segment = found[i]
+    return Place(f"{mover.what} to {names[i]}", value, _named(mover.name, str(names[i])), volume, segment)
+
+
+def _named(*names: str) -> tuple[str, ...]:
+    """What of these has parts: walls have none."""
+    return tuple(dict.fromkeys(name for name in names if not name.startswith(WALL)))
+
+
+def _room_left(mover: Mover, shape: BaseGeometry) -> tuple[float, Segment]:
+    """From what is swept to something ahead; negative by how much less it can come out."""
+    struck = shape.intersection(mover.swept)
+    if struck.area > OVERLAP_AREA or (shape.area == 0.0 and struck.length > CONTACT):
+        return _short(mover, struck)
+    segment = between(mover.swept, shape, mover.low)
+    return math.dist(*segment), segment
+
+
+def _short(mover: Mover, struck: BaseGeometry) -> tuple[float, Segment]:
+    x0, y, x1, _ = mover.frame.plan_from_room(struck).bounds
+    z, x = mover.low - mover.frame.origin[2], (x0 + x1) / 2
+    return y - mover.reach, (mover.frame.to_room((x, y, z)), mover.frame.to_room((x, mover.reach, z)))
+
+
+def _before(mover: Mover, bodies: Bodies) -> Place:
+    """From the edge of an open door to the nearest thing straight before it."""
+    x0, _, x1, _ = mover.frame.plan_from_room(mover.swept).bounds
+    band = block(mover.frame, x0, OWN_PLANE, x1, REACH)
+    shapes = shapely.intersection(bodies.shapes, band)
+    there = [i for i, shape in enumerate(shapes) if not shape.is_empty and bodies.names[i] != mover.name]
+    text = f"before the open {mover.what}"
+    if not there:
+        return Place(text, None, (mover.name,), reason="nothing that faces it was surveyed")
+    nearest = {i: float(mover.frame.plan_from_room(shapes[i]).bounds[1]) for i in there}
+    i = min(there, key=nearest.__getitem__)
+    y, x, name = nearest[i], (x0 + x1) / 2, str(bodies.names[i])
+    low, high = sorted((mover.reach, max(y, mover.reach + CONTACT)))
+    volume = Volume(block(mover.frame, x0, low, x1, high), 0.0, HEAD)
+    segment = (mover.frame.to_room((x, mover.reach, 0.0)), mover.frame.to_room((x, y, 0.0)))
+    return Place(f"{text} to {name}", y - mover.reach, _named(mover.name, name), volume, segment)
