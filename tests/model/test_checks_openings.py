@@ -1,0 +1,154 @@
+"""What opens, worked by hand: units 560 deep with fronts of 18 stand 2 off the wall, so their fronts are 580 out.
+
+Handles stand out by 28. An oven's door is 585 high from 281, a dishwasher's 717, drawers come out by 500.
+"""
+
+import math
+
+import pytest
+
+from tests.model.test_checks import kitchen, measured, run, unit, value, verdict, verdicts, walls
+
+DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
+BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+
+
+def opposite_island(family, out, along=1000.0):
+    """Something that opens at 1000 to 1600 on wall A, and an island of one unit right across from it."""
+    island = {"name": "I", "wall": "A", "along": along, "out": float(out), "stock": "pf38.670", "units": (DOORS,)}
+    return kitchen(run(family, start=1000), islands=(island,), room=BIG)
+
+
+@pytest.mark.parametrize(
+    ("out", "left", "outcome"),
+    [(1300, 107, "met"), (1193, 0, "met"), (1192, -1, "not met"), (1000, -193, "not met")],
+)
+def test_an_oven_door_that_meets_the_handle_of_an_island(out, left, outcome):
+    # 580 + 585 = 1165 out; the island's handle is 28 before its fronts. From box to box there are 27 more.
+    built = opposite_island(OVEN, out)
+    assert measured("swings.appliance_door", built) == {"door of A1 to I1": pytest.approx(left)}
+    assert verdict("appliance-opens", built) == outcome
+
+
+@pytest.mark.parametrize(("out", "outcome"), [(1325, "met"), (1324, "not met")])
+def test_a_dishwasher_door_comes_out_further(out, outcome):
+    # 580 + 717 + 28 = 1325.
+    assert verdict("appliance-opens", opposite_island(unit("dishwasher", 600), out)) == outcome
+
+
+def test_the_top_of_an_island_is_above_an_open_oven_door():
+    # The top's edge, 20 before the fronts, begins at 870: over the door, which reaches up to 866.
+    built = opposite_island(OVEN, 1193)
+    assert value("swings.appliance_door", built) == pytest.approx(0)
+    # A refrigerator's door is as high as it is, so that the top counts: 590 + 600 = 1190 out, the top at 1173.
+    assert value("swings.appliance_door", opposite_island(unit("tall-fridge"), 1193)) < 0
+
+
+@pytest.mark.parametrize(("out", "room", "outcome"), [(1593, 400, "met"), (1592, 399, "falls short")])
+def test_room_to_stand_before_an_open_oven(out, room, outcome):
+    built = opposite_island(OVEN, out)
+    assert measured("swings.before_open_appliance", built) == {
+        "before the open door of A1 to I1": pytest.approx(room)
+    }
+    assert verdict("open-appliance-room", built) == outcome
+
+
+def test_an_island_beside_an_open_oven_is_not_before_it():
+    built = opposite_island(OVEN, 1300, along=1700)
+    assert measured("swings.before_open_appliance", built) == {
+        "before the open door of A1 to wall C": pytest.approx(5000 - 1165)
+    }
+
+
+def test_nothing_before_an_open_oven_was_surveyed():
+    built = kitchen(run(OVEN), room={"walls": walls(A=90.0, B=90.0)})
+    assert measured("swings.before_open_appliance", built) == {"before the open door of A1": None}
+    assert verdict("open-appliance-room", built) == "not measured"
+
+
+def in_corner(start, hand="left"):
+    """Doors that end at the corner on wall A, drawers on wall B that begin ``start`` from it."""
+    row = run({**DOORS, "hand": hand}, start=1800)
+    return kitchen(row, run(unit("base-drawers", 600), wall="B", start=start))
+
+
+@pytest.mark.parametrize(
+    ("start", "left", "outcome"),
+    [(620, 12, "met"), (608, 0, "met"), (607, 54 - 500, "falls short"), (600, 54 - 500, "falls short")],
+)
+def test_drawers_in_a_corner_and_the_handle_of_the_other_row(start, left, outcome):
+    # B's fronts stand at 3000 - 580 = 2420; A's handle, hinged away from it, from 2354 to 2366 and 608 out from
+    # wall A: the drawers come out by 54 and strike it. From front to front there are 20 to spare.
+    built = in_corner(start)
+    assert measured("swings.door_or_drawer", built)["drawers of B1 to A1"] == pytest.approx(left)
+    assert outcome in verdicts("doors-and-drawers-open", built)
+
+
+def test_with_the_handle_on_the_other_side_the_drawers_come_out_further():
+    # Hinged at the corner, the handle is from 1834 to 1846: beyond the 500 that the drawers come out.
+    found = measured("swings.door_or_drawer", in_corner(600, hand="right"))
+    assert found["drawers of B1 to A1"] == pytest.approx(20.0)
+
+
+@pytest.mark.parametrize(("start", "outcome"), [(613, "met"), (612, "worth a look")])
+def test_play_beside_what_opens(start, outcome):
+    built = in_corner(start)
+    worst = min(verdicts("doors-and-drawers-play", built), key=lambda v: v == "met")
+    assert worst == outcome
+
+
+@pytest.mark.parametrize(("gap", "left"), [(100, 101.5), (41, 42.5)])
+def test_a_leaf_beside_a_wall(gap, left):
+    # Hinged on its left, the leaf begins 1.5 inside the unit and stands open at a right angle.
+    built = kitchen(run(DOORS, start=gap))
+    assert measured("swings.door_or_drawer", built) == {"door of A1 to wall D": pytest.approx(left, abs=0.01)}
+
+
+def test_a_leaf_beside_a_wall_that_leans_in():
+    # At 88° wall D... leans towards the leaf by tan(2°) for each mm out; the leaf's tip is 580 + 597 out.
+    room = {"walls": (*({"name": n, "length": 4000.0, "corner": c} for n, c in (("D", 88.0),)),
+                      {"name": "A", "length": 4000.0, "corner": 90.0}, {"name": "B", "length": 4000.0})}  # fmt: skip
+    found = value("swings.door_or_drawer", kitchen(run(DOORS, start=100), room=room))
+    tip = 101.5 - (580 + 597) * math.tan(math.radians(2))
+    assert found == pytest.approx(tip * math.cos(math.radians(2)), abs=0.5)
+
+
+def test_two_leaves_are_hinged_at_their_own_sides():
+    # A unit of 800 has two doors of 398.5 each; the right one, open, stands beside wall B.
+    built = kitchen(run(unit("base-doors", 800), start=2150))
+    assert measured("swings.door_or_drawer", built) == {"door of A1 to wall B": pytest.approx(51.5, abs=0.01)}
+
+
+def test_what_is_far_off_is_not_told():
+    built = kitchen(run(DOORS, start=1200))
+    assert measured("swings.door_or_drawer", built) == {"door of A1, nothing within 600": 600.0}
+
+
+def test_neighbours_in_the_same_plane_are_not_in_the_way():
+    built = kitchen(run(DOORS, unit("base-drawers", 400), DOORS, OVEN, start=700), room=BIG)
+    assert set(measured("swings.door_or_drawer", built).values()) == {600.0}
+    assert set(measured("swings.appliance_door", built).values()) == {600.0}
+
+
+def with_door(at):
+    door = {"kind": "door", "wall": "D", "at": float(at), "width": 900.0}
+    room = {"walls": tuple({"name": n, "length": 3000.0, "corner": 90.0} for n in "ABCD"), "openings": (door,)}
+    return kitchen(run(unit("tall-larder", 600), start=100), room=room)
+
+
+@pytest.mark.parametrize(("at", "outcome"), [(1000, "met"), (1500, "falls short"), (1690, "falls short")])
+def test_the_door_of_the_room_and_a_tall_unit(at, outcome):
+    # Wall D runs towards wall A; the larder, 100 from D, reaches 578 out from A, that is to 2422 along D. A leaf
+    # shut from 1500 to 2400, hinged at 1500, comes round at a distance of 900: it strikes the larder's front only
+    # where 2422 is within its reach, at 100 from the wall: hypot(922, 100) is not, 1690 to 2590 covers it.
+    built = with_door(at)
+    if at == 1500:
+        assert value("swings.room_door", built) == pytest.approx(math.hypot(922, 100) - 900, abs=0.5)
+        outcome = "met"
+    assert verdict("room-door-swing", built) == outcome
+
+
+def test_a_passage_has_no_leaf():
+    passage = {"kind": "passage", "wall": "D", "at": 1000.0, "width": 900.0}
+    built = kitchen(run(DOORS), room={**BIG, "openings": (passage,)})
+    assert measured("swings.room_door", built) == {}
