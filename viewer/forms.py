@@ -9,8 +9,8 @@ import streamlit as st
 
 from model.catalogue import Catalogue, Family, default_catalogue
 from model.document import Document, Unit
+from model.edits import edited
 from model.errors import CountersunkError, InputError
-from viewer.edits import edited
 
 Changes = dict[str, Any]
 

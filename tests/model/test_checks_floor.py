@@ -355,10 +355,10 @@ def triangle(*between, second=()):
 
 
 def test_legs_of_the_triangle():
-    # From the front edge of the top at 600; the refrigerator's front stands back, so the way bends at the top's end,
-    # 300 from its middle.
+    # From the front edge of the top at 600; the refrigerator's front stands back, so that the way bends at the end
+    # of the top, 300 from its middle.
     built = triangle(unit("base-doors", 1000), second=(unit("base-doors", 800),))
-    bend = math.hypot(300 - 0.0, 600 - front_of(built.units[-1]) - built.runs[0].stand_off)
+    bend = math.hypot(300, 600 - front_of(built.units[-1]) - built.runs[0].stand_off)
     legs = [1600.0, 2700 + bend, 1100 + bend]
     assert list(measured("centres.triangle_leg", built).values()) == pytest.approx(legs)
     assert value("centres.triangle_sum", built) == pytest.approx(sum(legs))

@@ -105,9 +105,8 @@ def test_a_leaf_beside_a_wall(gap, left):
 
 
 def test_a_leaf_beside_a_wall_that_leans_in():
-    # At 88° wall D... leans towards the leaf by tan(2°) for each mm out; the leaf's tip is 580 + 597 out.
-    room = {"walls": (*({"name": n, "length": 4000.0, "corner": c} for n, c in (("D", 88.0),)),
-                      {"name": "A", "length": 4000.0, "corner": 90.0}, {"name": "B", "length": 4000.0})}  # fmt: skip
+    # Wall D meets A at 88° and leans towards the leaf by tan(2°) for each mm out; the leaf's tip is 580 + 597 out.
+    room = {"walls": walls(D=88.0, A=90.0, B=90.0)}
     found = value("swings.door_or_drawer", kitchen(run(DOORS, start=100), room=room))
     tip = 101.5 - (580 + 597) * math.tan(math.radians(2))
     assert found == pytest.approx(tip * math.cos(math.radians(2)), abs=0.5)

@@ -33,7 +33,8 @@ from model.checks.units import COORDINATING_HEIGHTS
 NAMES = {
     "GUM": "JCGM 100",
     "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "NZBC": "New Zealand Building Code",
-    "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143", "NIOSH": "DHHS (NIOSH) 94-110",
+    "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
+    "NIOSH": "DHHS (NIOSH) 94-110",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
 }  # fmt: skip

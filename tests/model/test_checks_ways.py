@@ -14,6 +14,7 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import dijkstra
 from shapely import LineString, Point, Polygon, box, contains_xy, union_all
 
+from model.checks import default_rules
 from model.checks.floor import STEP, WIDEST, _polygons, free_floor, shortest_path, widest_disc, widest_way
 from model.document import Document
 from model.errors import InputError
@@ -241,7 +242,7 @@ def test_the_sum_is_that_of_the_legs():
     )
 
 
-# Kitchen Planning Guidelines, National Kitchen & Bath Association (seen): each leg 4 to 9 ft, no more than 26 ft in all.
+# Kitchen Planning Guidelines, National Kitchen & Bath Association (seen): each leg 4 to 9 ft, at most 26 ft in all.
 @pytest.mark.parametrize(
     ("legs", "leg_verdicts", "sum_verdict"),
     [
@@ -252,8 +253,6 @@ def test_the_sum_is_that_of_the_legs():
     ],
 )
 def test_triangles_in_feet(legs, leg_verdicts, sum_verdict):
-    from model.checks import default_rules
-
     rules = {rule.id: rule.limit for rule in default_rules().rules}
     sizes = [304.8 * leg for leg in legs]
     short, long = rules["triangle-leg-short"], rules["triangle-leg-long"]
@@ -268,7 +267,8 @@ def test_a_row_whose_middle_cannot_be_reached_has_no_leg():
     island = {"name": "I", "wall": "A", "along": 0.0, "out": 1800.0, "stock": "pf38.670", "units": (DOORS,) * 4}
     built = kitchen(
         run(unit("base-sink", 600), FRIDGE, start=0), run(unit("base-hob", 600), wall="C", start=600),
-        islands=(island,), cutouts=(let_in(SINK, "A1"), let_in(HOB, "C1")), room=big(2400.0, 4000.0), worktop=worktop,
+        islands=(island,), cutouts=(let_in(SINK, "A1"), let_in(HOB, "C1")), room=big(2400.0, 4000.0),
+        worktop=worktop,
     )  # fmt: skip
     legs = measured("centres.triangle_leg", built)
     assert legs["sink to hob"] is None

@@ -2,10 +2,11 @@
 
 import pytest
 
+from model.edits import edited
 from model.errors import InputError
 from model.kitchen import open_kitchen, read_kitchen
 from tests.specimens import DEMOS, document
-from viewer.edits import as_yaml, edited
+from viewer.edits import as_yaml
 
 
 def test_a_field_is_changed_and_nothing_else():
