@@ -111,9 +111,7 @@ PUBLISHED = [
     ("wall-unit-within-reach", "usual", "memory", 500, "mm"),
     ("join-off-square", "jig", "quoted", 3, "deg"),
     ("join-off-appliance", "practice", "practice", 50, "mm"),
-<<<<<<< HEAD
     ("worktop-carry-in", "practice", "practice", 0, "mm"),
-=======
     ("oven-landing", "NKBA", "seen", 15, "in"),
     ("sink-to-fridge-shared-landing", "NKBA", "quoted", 18 + 12, "in"),
     ("hob-to-fridge-shared-landing", "NKBA", "quoted", 15 + 12, "in"),
@@ -148,7 +146,6 @@ PUBLISHED = [
     ("aisle-wheelchair-u-shape", "ADA", "seen", 1525, "mm"),
     ("turning-circle", "NZBC", "seen", 1500, "mm"),
     ("wall-unit-reach", "NZBC", "seen", 1200, "mm"),
->>>>>>> 67f80c1 (Measures: ways over the free floor, what opens, what lies beneath, seats, lifting, fixing)
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),

@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from model.document import Document, Room
+from model.edits import edited
 from model.errors import InputError
 from model.survey import survey_room
 from model.survey.angles import opposite, third_side
 from model.survey.traverse import distance
 from tests.specimens import SQUARE_ROOM, document
-from viewer.edits import edited
 
 
 def cornered(length, legs=(900.0, 1200.0), walls=(3000.0, 2400.0), **more):
