@@ -11,11 +11,16 @@ from model.strict import Strict
 
 class Door(Strict):
     """A door, passage or hatch on the way in: its clear width past the open leaf, its clear height, and how thick
-    the wall is in which it stands."""
+    the wall is in which it stands.
+
+    ``beyond`` is for a door in the side of a corridor: how far the floor on its other side is free along the wall,
+    from the far jamb on as one comes along the corridor. Left out, nobody slips through at a slant.
+    """
 
     width: Annotated[float, Field(ge=300, le=6_000)]
     height: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
     wall: Annotated[float, Field(ge=0, le=1_000)] = 100.0
+    beyond: Annotated[float, Field(ge=0, le=50_000)] | None = None
 
 
 class Corridor(Strict):

@@ -13,12 +13,12 @@ that are longer than the piece, carrying sideways through a turn without turning
 
 On the safe side, so that a *no* may be too strict: a piece that is not convex counts as its hull; a corridor whose
 given length is less than the piece counts as no wider than the narrowest in line with it; so does a door at a turn,
-unless one slips through it at a slant without turning; nobody changes the way of holding, nor how far an end is up,
-between outside and the kitchen.
+unless there is floor beyond it to slip through at a slant, without turning; nobody changes the way of holding, nor
+how far an end is up, between outside and the kitchen.
 
 Taken for granted: a corridor without a length is long enough; doors in line stand behind one another; the outer
-walls of a turn run on until they meet; outside, and in the kitchen behind its door, nothing is in the way and there
-is height to raise the piece and lay it down. Not looked at: stairs, slopes, furniture, who lifts it.
+walls of a turn run on until they meet; outside, and in the kitchen straight behind its door, there is room for the
+piece and height to raise it and lay it down. Not looked at: stairs, slopes, furniture, who lifts it.
 """
 
 from model.carry.passage import Passage, each_way, longest, margins_by_stage, passes

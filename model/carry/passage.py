@@ -10,7 +10,7 @@ import numpy as np
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.carry.headings import Turning, headings_for, spread
+from model.carry.headings import FINER, STEPS, Turning, headings_for, spread
 from model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
 from model.carry.way import Bend, Straight, WayIn, way_in
 from model.stages import Stage
@@ -32,7 +32,11 @@ SAME = 3
 
 @dataclass(frozen=True)
 class Passage:
-    """Whether and how a piece passes. ``margin`` is what is left at ``stage``, the tightest place of all (mm)."""
+    """Whether and how a piece passes. ``margin`` is what is left at ``stage``, the tightest place of all (mm).
+
+    Whether it passes is right to a millimetre or two, on the safe side; a margin well away from 0 may be told too
+    small by some millimetres where a piece goes through at a slant.
+    """
 
     way: Way
     margin: float
@@ -118,23 +122,30 @@ def _alone(way: WayIn) -> Iterator[tuple[str, WayIn]]:
 
 
 def _passage(shadow: Shadow, way: WayIn, hands: float) -> Passage:
-    trail = list(_trail(shadow, way, hands))
+    """The passage of one shadow, looked at more finely where that could turn a yes into a no."""
+    found = _at_steps(shadow, way, hands, STEPS)
+    close = way.bends and abs(found.margin) <= shadow.span * math.pi / STEPS
+    return _at_steps(shadow, way, hands, STEPS * FINER) if close else found
+
+
+def _at_steps(shadow: Shadow, way: WayIn, hands: float, steps: int) -> Passage:
+    axes = [straight.axis for straight in way.straights]
+    trail = list(_trail(Turning(shadow, headings_for(shadow, axes, steps), hands), way))
     margin = trail[-1][1]
     stage = next(name for name, so_far in trail if so_far <= margin + CONTACT)
     return Passage(shadow.way, margin, stage)
 
 
-def _trail(shadow: Shadow, way: WayIn, hands: float) -> Iterator[tuple[str, float]]:
+def _trail(view: Turning, way: WayIn) -> Iterator[tuple[str, float]]:
     """The margin of the way so far, from stage to stage; it never grows.
 
     A turn comes after the straight that it leads into, so that what is too narrow by itself is blamed first.
     """
-    view = Turning(shadow, headings_for(shadow, (straight.axis for straight in way.straights)), hands)
     reached, margin = np.full(len(view.headings), np.inf), math.inf
     for i, straight in enumerate(way.straights):
         for narrow in straight.narrows:
             room = float(view.across(straight.axis, narrow.width).max())
-            margin = min(margin, room, narrow.height - shadow.height - 2 * hands)
+            margin = min(margin, room, narrow.height - view.shadow.height - 2 * view.hands)
             yield narrow.name, margin
         if i:
             reached = _round(view, reached, way.straights[i - 1], way.bends[i - 1], straight)
@@ -170,13 +181,14 @@ def _corners(view: Turning, before: Straight, bend: Bend, after: Straight) -> li
 def _slips(view: Turning, opening: Straight, corridor: Straight, at: int) -> list[tuple[Floats, Floats]]:
     """Slipping at a slant through a door in the side of a corridor, and the room in the corridor to turn before.
 
-    Only where the way begins or ends at the door, so that all is free on its other side. ``at`` is the end of the
+    Only where the way begins or ends at the door and the floor beyond it was measured. ``at`` is the end of the
     corridor at which the door is.
     """
     door = opening.only_door
-    if door is None or math.isfinite(opening.length):
+    if door is None or door.beyond is None or math.isfinite(opening.length):
         return []
-    slip = view.slanting(opening.axis, corridor.axis, door.width, door.length)
+    gap = view.slanting(opening.axis, corridor.axis, door.width, door.length)
+    slip = np.minimum(gap, view.along(corridor.axis, door.beyond))
     return [
         (slip, np.minimum(view.across(corridor.axis, width), view.along(corridor.axis, length)))
         for width, length in corridor.spaces(at)

@@ -48,6 +48,11 @@ class Shadow:
         return np.asarray(sides / np.hypot(*sides.T)[:, None])
 
     @cached_property
+    def span(self) -> float:
+        """The diagonal of its box, mm: no two corners are farther apart."""
+        return math.hypot(*np.ptp(self.corners, axis=0))
+
+    @cached_property
     def period(self) -> float:
         """The least of half and full turns (radians) after which the plan lies as before."""
         half, odd = divmod(len(self.corners), 2)

@@ -15,13 +15,17 @@ Step = Door | Corridor | Turn
 
 @dataclass(frozen=True)
 class Narrow:
-    """A door or a corridor, mm: clear width and height, length along the way (of a door, through its wall)."""
+    """A door or a corridor, mm: clear width and height, length along the way (of a door, through its wall).
+
+    ``beyond`` is the free floor along a door's wall behind its far jamb, where that was measured.
+    """
 
     name: str
     width: float
     height: float
     length: float
     door: bool
+    beyond: float | None = None
 
 
 @dataclass(frozen=True)
@@ -124,7 +128,7 @@ def _straight(axis: float, row: list[Narrow], open_: bool) -> Straight:
 
 def _narrow(number: int, step: Step) -> Narrow:
     if isinstance(step, Door):
-        return Narrow(f"the door (stage {number})", step.width, step.height, step.wall, True)
+        return Narrow(f"the door (stage {number})", step.width, step.height, step.wall, True, step.beyond)
     if isinstance(step, Corridor):
         length = math.inf if step.length is None else step.length
         return Narrow(f"the corridor (stage {number})", step.width, step.height, length, False)

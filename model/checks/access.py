@@ -10,7 +10,7 @@ from model.checks.plans import face, top_plan, upright
 from model.kitchen import Kitchen
 from model.worktops import Length
 
-OTHERWISE = "another way in, such as a window, or one end lifted: try it with a batten as long"
+OTHERWISE = "another way in, such as a window; try it with a batten as long"
 
 
 def carry_in(kitchen: Kitchen) -> Iterator[Place]:

@@ -233,6 +233,20 @@ def test_one_end_up_is_not_tried_where_it_makes_the_plan_longer():
     assert "one end up" in {p.way for p in each_way(piece(3000), 38.0, stages(door(900, height=1709)), hands=0)}
 
 
+def test_a_door_in_the_side_of_a_corridor_is_slipped_through_at_a_slant_where_there_is_floor_beyond():
+    # By hand, without a thickness: at x from the corridor, 1000 / sin x long, the door 900 · sin x − 150 · cos x
+    # wide, which is 0 at tan x = 1 / 6: 1000 · √37 = 6,083 long, and 6,000 beyond. It is looked at in sixteenths of
+    # a degree.
+    def most(beyond):
+        side = {"door": {"width": 900.0, "wall": 150.0, "height": LOW, **beyond}}
+        return longest(600.0, THIN, stages(corridor(1000, height=LOW), turn(), side), hands=0)
+
+    assert most({}) == pytest.approx(ladder(1000.0, 900.0), abs=1.1)
+    assert 1000 * math.sqrt(37) - 30 < most({"beyond": 6010.0}) < 1000 * math.sqrt(37)
+    # With less beyond it is steeper: 4,000 beside 1,000.
+    assert 1000 * math.sqrt(17) - 30 < most({"beyond": 4000.0}) < 1000 * math.sqrt(17)
+
+
 def test_on_end_through_a_door():
     # A slim piece on its end needs its length and hands: 1,900 + 60.
     found = {p.way: p.margin for p in each_way(piece(1900, 300), 38.0, stages(door(500, height=1970)))}

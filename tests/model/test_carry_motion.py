@@ -17,8 +17,8 @@ from shapely import box as rectangle
 from model.carry import each_way
 from tests.model.test_carry import corner, corridor, door, stages, turn
 
-STEP = 40.0
-TURN = 3.0
+STEP = 50.0
+TURN = 4.0
 
 
 def slack(outline):
@@ -38,7 +38,8 @@ def carried(floor, start, end, outline):
     x0, y0, x1, y1 = floor.bounds
     places = np.stack(np.meshgrid(np.arange(x0, x1, STEP), np.arange(y0, y1, STEP), indexing="ij"), axis=-1)
     free, begun, ended = [], [], []
-    for heading in np.radians(np.arange(0.0, 360.0, TURN)):
+    period = 180.0 if outline.equals(outline.envelope) else 360.0
+    for heading in np.radians(np.arange(0.0, period, TURN)):
         turned = points @ np.array(
             [[math.cos(heading), math.sin(heading)], [-math.sin(heading), math.cos(heading)]]
         )
@@ -120,15 +121,15 @@ def floor_of(*rooms):
 FAR = 2_300.0
 SIDE_DOOR = (
     stages(corridor(1000), turn(), door(900, wall=100)),
-    floor_of(
-        rectangle(-FAR, 0, 900, 1000), rectangle(0, 900, 900, 1200), rectangle(-FAR / 2, 1100, FAR, 1100 + FAR)
-    ),
+    floor_of(rectangle(-FAR, 0, 900, 1000), rectangle(0, 900, 900, 1200), rectangle(0, 1100, 900, 1100 + FAR)),
 )
-INTO_A_SIDE_DOOR = (
-    stages(door(900, wall=100), turn("left"), corridor(1000)),
-    floor_of(
-        rectangle(-FAR, 1100, FAR / 2, 1100 + FAR), rectangle(-900, 900, 0, 1200), rectangle(-900, 0, FAR, 1000)
-    ),
+AT_A_SLANT = (
+    stages(corridor(1000), turn(), door(900, wall=50, beyond=2600)),
+    floor_of(rectangle(-FAR, 0, 900, 1000), rectangle(0, 900, 900, 1100), rectangle(0, 1050, 3500, 2000)),
+)
+IN_AT_A_SLANT = (
+    stages(door(900, wall=50, beyond=2600), turn("left"), corridor(1000)),
+    floor_of(rectangle(-3500, 1050, 0, 2000), rectangle(-900, 900, 0, 1100), rectangle(-900, 0, FAR, 1000)),
 )
 SHORT_HALL = (
     stages(door(800, wall=100), corridor(1300, length=1400), turn(), corridor(900)),
@@ -146,8 +147,8 @@ LEFT_AND_RIGHT = (
     floor_of(rectangle(-FAR, 0, 1000, 900), rectangle(0, 0, 1000, 2000), rectangle(0, 1100, FAR, 2000)),
 )
 WAYS = {
-    "door in the side": SIDE_DOOR, "door into the side": INTO_A_SIDE_DOOR, "short hall": SHORT_HALL,
-    "round and back": ROUND_AND_BACK, "left and right": LEFT_AND_RIGHT,
+    "door in the side": SIDE_DOOR, "at a slant": AT_A_SLANT, "in at a slant": IN_AT_A_SLANT,
+    "short hall": SHORT_HALL, "round and back": ROUND_AND_BACK, "left and right": LEFT_AND_RIGHT,
 }  # fmt: skip
 
 

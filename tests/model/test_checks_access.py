@@ -79,7 +79,7 @@ LINE = CORNER.count("\n") + 2
     [
         (
             "  - door: {width: 838, hight: 1981}\n",
-            f"my.yaml:{LINE}: access[0].door.hight: found an unknown key; allowed: width, height, wall. "
+            f"my.yaml:{LINE}: access[0].door.hight: found an unknown key; allowed: width, height, wall, beyond. "
             "Try: 'height'.",
         ),
         (
