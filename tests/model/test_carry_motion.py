@@ -76,13 +76,19 @@ def mitred(length, depth, left, right):
     return Polygon([(0.0, 0.0), (length, 0.0), (length - right, depth), (left, depth)])
 
 
+def drawn_by_lot(seed):
+    """A turn and a piece with mitred ends."""
+    lot = np.random.default_rng(seed)
+    a, b, angle = lot.uniform(650, 950), lot.uniform(650, 950), lot.uniform(50, 130)
+    depth = lot.uniform(150, 450)
+    return (a, b, angle), mitred(1600, depth, *lot.uniform(0, 1, 2) * depth)
+
+
 TURNS = [
     ((900.0, 700.0, 90.0), rectangle(0, 0, 1400, 300)),
     ((700.0, 1500.0, 90.0), rectangle(0, 0, 1450, 600)),
-    ((800.0, 800.0, 90.0), mitred(1700, 400, 0, 500)),
-    ((800.0, 900.0, 60.0), mitred(1900, 500, 400, 300)),
-    ((800.0, 700.0, 120.0), mitred(1300, 350, 200, 0)),
     ((800.0, 700.0, 150.0), rectangle(0, 0, 1700, 250)),
+    *(drawn_by_lot(seed) for seed in range(4)),
 ]
 
 
