@@ -19,6 +19,7 @@ Size = Annotated[float, Field(gt=0, le=10_000)]
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Label = Annotated[str, Field(min_length=1, max_length=80)]
 Use = Literal["carcass", "back", "drawer", "front"]
+CutoutKind = Literal["sink", "hob", "tap", "switch", "socket"]
 
 
 class Board(Strict):
@@ -45,7 +46,10 @@ class Decor(Strict):
 
 
 class Stock(Strict):
-    """Worktop as it is bought: section, density in kg/m³, and the lengths sold. ``nose`` 0 is a square edge."""
+    """Worktop as it is bought: section, density in kg/m³, and the lengths sold. ``nose`` 0 is a square edge.
+
+    A particleboard core is sealed wherever it is cut; compact and solid stock stand water at a bare edge.
+    """
 
     code: Code
     name: Label
@@ -53,23 +57,30 @@ class Stock(Strict):
     depth: Annotated[float, Field(ge=200, le=1_500)]
     nose: Annotated[float, Field(ge=0, le=30)]
     both_edges: bool = False
+    core: Literal["particleboard", "compact", "solid"] = "particleboard"
     density: Annotated[float, Field(gt=0, le=8_000)]
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
 
 class Template(Strict):
-    """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth."""
+    """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
+
+    ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
+    ``under`` the top is cut to its bowl, and no rim covers the line.
+    """
 
     code: Code
     name: Label
-    kind: Literal["sink", "hob"]
+    kind: CutoutKind
+    mount: Literal["inset", "under"] = "inset"
     fuel: Literal["electric", "gas"] | None = None
     line: tuple[Size, Size]
     rim: tuple[Size, Size]
     radius: Annotated[float, Field(ge=0, le=500)]
-    from_front: Size
+    from_front: Size | None = None
+    from_back: Size | None = None
     depth: Size
-    rim_height: Size
+    rim_height: Annotated[float, Field(ge=0, le=200)]
     bowl: tuple[Size, Size] | None = None
     tap: bool = False
     zones: tuple[tuple[float, float, Size], ...] = ()

@@ -258,18 +258,30 @@ class Fronts(Strict):
     decor: Code
 
 
-class Cutout(Strict):
-    """A sink or hob let into the worktop over a unit.
+Side = Annotated[float, Field(gt=0, le=3_000)]
 
-    ``template`` is a code of the catalogue. ``shift`` moves it to the right of the unit's middle, ``from_front``
-    is the distance from the top's front edge to the line to cut.
+
+class Cutout(Strict):
+    """Something let into the worktop over a unit: a ``template`` of the catalogue, or plain numbers.
+
+    Plain numbers are its ``kind`` and the ``line`` to cut (width x depth), which is the inside dimension and not
+    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below.
+    ``shift`` moves it to the right of the unit's middle; ``from_front`` or ``from_back`` is the distance from that
+    edge of the top to the line.
     """
 
-    template: Code
+    template: Code | None = None
+    kind: Literal["sink", "hob", "tap", "switch", "socket"] | None = None
+    line: tuple[Side, Side] | None = None
+    rim: tuple[Side, Side] | None = None
+    radius: Annotated[float, Field(ge=0, le=500)] = 10.0
+    depth: Side | None = None
+    fuel: Literal["electric", "gas"] | None = None
     over: Name
     name: Name | None = None
     shift: Shift = 0.0
     from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
+    from_back: Annotated[float, Field(ge=0, le=1_500)] | None = None
 
 
 class Document(Strict):

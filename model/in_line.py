@@ -102,9 +102,10 @@ def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Ite
     """From where to where each line to cut lies along the row, as far as the document is right about it."""
     units = {unit.name: unit for unit in row.units}
     for wish in document.cutouts:
-        unit, template = units.get(wish.over), catalogue.templates.get(wish.template)
-        if unit and template:
-            middle, half = unit.x + unit.width / 2 + wish.shift, template.line[0] / 2
+        unit, template = units.get(wish.over), catalogue.templates.get(wish.template or "")
+        line = template.line if template else wish.line
+        if unit and line:
+            middle, half = unit.x + unit.width / 2 + wish.shift, line[0] / 2
             yield (middle - half, middle + half)
 
 

@@ -16,6 +16,7 @@ from model.catalogue import Stock
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.part import Edge, EdgeCondition, Layer, Part
+from model.plain_cutouts import OWN
 from model.tolerance import ON_LINE
 
 FLAT = 0.999
@@ -60,21 +61,24 @@ def worktop_mass(kitchen: Kitchen) -> Shares:
 
 
 def raw_edges(kitchen: Kitchen) -> Shares:
-    """Faces of every edge that the factory has not formed, mm²: length × thickness of the top."""
+    """Faces of every edge that has to be sealed, mm²: length × thickness of the top.
+
+    That is every edge of particleboard that the factory has not formed; compact and solid stock need no sealer.
+    """
     for length in kitchen.lengths:
         for edge in length.part.edges:
-            if not _is_formed(edge, length.run.stock):
+            if length.run.stock.core == "particleboard" and not _is_formed(edge, length.run.stock):
                 yield _strip(length.part, edge)
 
 
 def exposed_faces(kitchen: Kitchen) -> Shares:
-    """Faces of the exposed edges, mm²."""
-    yield from (_strip(part, e) for part, e in _edges(kitchen) if e.condition is EdgeCondition.EXPOSED)
+    """Faces of the exposed edges that get an edging strip, mm²; compact and solid stock are polished instead."""
+    yield from (_strip(part, e) for part, e in _edged(kitchen))
 
 
 def exposed_edges(kitchen: Kitchen) -> Shares:
-    """Exposed edges, mm long; ``key`` is the top's thickness."""
-    return _of_condition(kitchen, EdgeCondition.EXPOSED)
+    """Exposed edges that get an edging strip, mm long; ``key`` is the top's thickness."""
+    return (Share(edge.id, edge.length, f"{part.thickness:g}") for part, edge in _edged(kitchen))
 
 
 def wall_edges(kitchen: Kitchen) -> Shares:
@@ -125,8 +129,14 @@ def joins(kitchen: Kitchen) -> Shares:
 
 
 def cutouts(kitchen: Kitchen) -> Shares:
-    """Every cut-out, counted; ``key`` is the code of what is let in."""
-    return (Share(c.id, 1, c.template.code) for c in kitchen.cutouts)
+    """Every cut-out, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts)
+
+
+def let_in(kitchen: Kitchen) -> Shares:
+    """What is let in, counted; ``key`` is its code. What was typed as plain numbers is the customer's own."""
+    ordered = (c for c in kitchen.cutouts if not c.template.code.startswith(OWN))
+    return (Share(c.id, 1, c.template.code) for c in ordered)
 
 
 def taps(kitchen: Kitchen) -> Shares:
@@ -243,6 +253,13 @@ def runs(kitchen: Kitchen) -> Shares:
 
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
     return ((length.part, edge) for length in kitchen.lengths for edge in length.part.edges)
+
+
+def _edged(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
+    """The exposed edges of particleboard."""
+    for length in kitchen.lengths:
+        if length.run.stock.core == "particleboard":
+            yield from ((length.part, e) for e in length.part.edges if e.condition is EdgeCondition.EXPOSED)
 
 
 def _strip(part: Part, edge: Edge) -> Share:

@@ -106,9 +106,15 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "cutouts", "count", "cut-out",
-            "Sinks and hobs let into the worktops.",
-            "Not tap holes, which lie in the sink.",
+            "Every cut-out of the worktops: sinks, hobs, tap holes, switches and sockets.",
+            "Not a tap's hole in the sink itself.",
             measures.cutouts,
+        ),
+        Measure(
+            "let-in", "count", "article",
+            "What is let into the worktops and ordered, by its article.",
+            "Not what was typed as plain numbers: the customer has it.",
+            measures.let_in,
         ),
         Measure(
             "taps", "count", "tap",

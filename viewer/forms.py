@@ -58,8 +58,9 @@ def _cutouts(document: Document, catalogue: Catalogue, generation: int) -> Chang
     changes: Changes = {}
     over = [name for name, family in _named(document, catalogue) if family.carries_top]
     for i, cutout in enumerate(document.cutouts):
-        template = catalogue.templates[cutout.template]
-        with st.expander(f"{template.kind.capitalize()}: {template.name}", icon=":material/crop_free:"):
+        template = catalogue.templates.get(cutout.template or "")
+        kind, name = (template.kind, template.name) if template else (cutout.kind or "", "as measured")
+        with st.expander(f"{kind.capitalize()}: {name}", icon=":material/crop_free:"):
             field = f"cutouts[{i}]"
             key = f"{field}-{generation}"
             changes[f"{field}.over"] = st.selectbox("Over unit", over, over.index(cutout.over), key=f"{key}-over")
