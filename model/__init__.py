@@ -10,7 +10,9 @@ joins       where two lengths meet, of any kind            stations     bolts an
 corner_joins  mitre and butt in a corner of the room       in_line      rows longer than their stock
 tees        peninsulas on a front edge                     free_ends    corners rounded or clipped
 slots       what joins take out of the underside           marks        slots and starter holes, to set out
-edges       the condition of every stretch of boundary     cutouts      sinks and hobs let in
+notches     round columns, boxings and breasts             upstands     strips that stand on the tops
+edges       the condition of every stretch of boundary     cutouts      what is let in, and its line to cut
+plain_cutouts  sizes typed from a maker's sheet
 profile     plane shapes with real noses and radii         part         one thing that is cut, bought or fitted
 solids      the seam to the geometry kernel                frames       every change of frame
 fit         what has no place is refused                   checks/      what is unwise is a finding

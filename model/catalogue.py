@@ -62,6 +62,17 @@ class Stock(Strict):
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
 
+class UpstandStock(Strict):
+    """An upstand as it is bought, in the top's decor: ``height`` on the top, ``thickness`` out from the wall."""
+
+    code: Code
+    name: Label
+    height: Annotated[float, Field(ge=20, le=1_200)]
+    thickness: Annotated[float, Field(ge=3, le=60)]
+    density: Annotated[float, Field(gt=0, le=8_000)]
+    lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
+
+
 class Template(Strict):
     """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
 
@@ -140,6 +151,7 @@ class Stocks(Strict):
     """The file worktops.yaml."""
 
     stocks: tuple[Stock, ...]
+    upstands: tuple[UpstandStock, ...] = ()
 
 
 class Templates(Strict):
@@ -171,6 +183,7 @@ class Catalogue:
     boards: Mapping[str, Board]
     decors: Mapping[str, Decor]
     stocks: Mapping[str, Stock]
+    upstands: Mapping[str, UpstandStock]
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
 
@@ -184,8 +197,8 @@ class Catalogue:
         return UnitBoards(**{use: found for use, found in uses.items() if found})
 
     def density(self, material: str) -> float | None:
-        """kg/m³ of a board or worktop stock; None for what is bought whole."""
-        board = self.boards.get(material) or self.stocks.get(material)
+        """kg/m³ of a board, worktop stock or upstand; None for what is bought whole."""
+        board = self.boards.get(material) or self.stocks.get(material) or self.upstands.get(material)
         return board.density if board else None
 
 
@@ -199,10 +212,12 @@ T = TypeVar("T", bound=_Coded)
 
 def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
     """Read the catalogue files in ``folder``. Raises InputError."""
+    worktops = read_file(folder / "worktops.yaml", Stocks)[0]
     return Catalogue(
         boards=_by_code(read_file(folder / "boards.yaml", Boards)[0].boards, "boards"),
         decors=_by_code(read_file(folder / "decors.yaml", Decors)[0].decors, "decors"),
-        stocks=_by_code(read_file(folder / "worktops.yaml", Stocks)[0].stocks, "stocks"),
+        stocks=_by_code(worktops.stocks, "stocks"),
+        upstands=_by_code(worktops.upstands, "upstands"),
         templates=_by_code(read_file(folder / "cutouts.yaml", Templates)[0].templates, "templates"),
         families=_by_code(read_file(folder / "units.yaml", Families)[0].families, "families"),
     )

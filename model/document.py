@@ -238,6 +238,27 @@ class FreeCorner(Strict):
     clip: Annotated[float, Field(ge=3, le=600)] | None = None
 
 
+class UpstandHole(Strict):
+    """A hole in an upstand, as for a hood's duct; its corners are square unless ``radius`` is given.
+
+    ``at`` is its middle along the wall, ``up`` its middle above the top.
+    """
+
+    wall: Name
+    at: Offset
+    up: Annotated[float, Field(gt=0, le=2_000)]
+    width: Annotated[float, Field(gt=0, le=1_000)]
+    height: Annotated[float, Field(gt=0, le=1_000)]
+    radius: Annotated[float, Field(ge=0, le=500)] = 0.0
+
+
+class Upstand(Strict):
+    """Upstands on the tops along every wall that they meet; ``stock`` is a code of the catalogue."""
+
+    stock: Code
+    holes: Annotated[tuple[UpstandHole, ...], Field(max_length=20)] = ()
+
+
 class Worktop(Strict):
     """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
 
@@ -250,6 +271,7 @@ class Worktop(Strict):
     joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
     in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
     corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
+    upstand: Upstand | None = None
 
 
 class Fronts(Strict):

@@ -117,6 +117,7 @@ def _bodies(
     named = [(unit.name, unit.field) for run in runs for unit in run.units]
     named += [(length.id, length.run.field) for length in lengths]
     named += [(cutout.name, cutout.field) for cutout in cutouts]
+    named += [(name, "worktop.upstand") for name, parts in parts_of.items() if parts[0].kind == "upstand"]
     return [_body(name, field, parts_of[name]) for name, field in named]
 
 

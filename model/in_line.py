@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from shapely import LineString
+from shapely import LineString, Polygon, unary_union
 from shapely import box as rectangle
 
 from model.catalogue import Catalogue
@@ -17,6 +17,7 @@ from model.document import Document
 from model.errors import InputError
 from model.joins import BOLT_CHANNEL, REACH, Interval, Joint
 from model.layout import PlacedRun, PlacedUnit
+from model.profile import lines_of
 from model.rows import Stretch
 
 CLEAR_OF_CUTOUTS = (300.0, 100.0)
@@ -33,14 +34,20 @@ SHORTEST = 300.0
 BEARS_NO_JOIN = ("appliance", "filler", "panel")
 
 
-def in_line_joint(run: PlacedRun, at: float) -> Joint:
-    """The join across the whole depth at ``at`` along the run; the left length is its female."""
+def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = ()) -> Joint:
+    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female."""
     beyond = run.frame.plan_to_room(rectangle(at, -REACH, at + 2 * REACH, REACH))
-    line = run.frame.plan_to_room(LineString([(at, run.stock.depth), (at, 0.0)]))
+    left = across(run, at).difference(unary_union(list(notches)))
+    line = run.frame.plan_to_room(max(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {at:.0f}", angle=180.0,
         line=line, male_line=line, male_side=beyond, female_loses=beyond,
     )  # fmt: skip
+
+
+def across(run: PlacedRun, at: float) -> LineString:
+    """The whole depth of a top at ``at``, from the front, in the frame of its run."""
+    return LineString([(at, run.stock.depth), (at, 0.0)])
 
 
 def split_points(row: Stretch, extent: Interval, document: Document, catalogue: Catalogue) -> list[float]:

@@ -21,6 +21,7 @@ from model.strict_yaml import Source, read_file, read_text
 from model.survey import Survey, survey_room
 from model.units import unit_parts
 from model.units.panels import island_back, plinths
+from model.upstands import lay_upstands
 from model.worktops import Length, lay_worktops
 
 
@@ -87,6 +88,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
         *(part for run in runs for part in (*plinths(run), *island_back(run))),
         *(length.part for length in lengths),
         *strips,
+        *lay_upstands(lengths, survey, document, catalogue),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))

@@ -15,8 +15,8 @@ from model.errors import InputError
 from model.frames import Pose
 from model.survey import Survey, SurveyedWall
 
-RESERVED = re.compile(r"^[TJ]\d+$")
-"""Worktop lengths and joins are called T1, J1; nothing else may be."""
+RESERVED = re.compile(r"^[TJS]\d+$")
+"""Lengths, joins and upstands are called T1, J1, S1; nothing else may be."""
 
 
 @dataclass(frozen=True)

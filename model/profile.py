@@ -49,6 +49,12 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
     return shape
 
 
+def lines_of(shape: BaseGeometry) -> list[LineString]:
+    """The lines that a shape is made of."""
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, LineString)]
+
+
 def plan_points(line: LineString | LinearRing) -> list[Point]:
     """The points of a line in the plane, as pairs."""
     return [(x, y) for x, y, *_ in line.coords]

@@ -23,14 +23,16 @@ from model.edges import boundary
 from model.errors import InputError
 from model.frames import Pose
 from model.free_ends import EndShape, Shapes, Side, beyond, check_shapes, end_line, end_shapes, shape_of
-from model.in_line import check_in_line, in_line_joint, split_points
+from model.in_line import across, check_in_line, in_line_joint, split_points
 from model.joins import REACH, Join, Joint, Sex
 from model.layout import PlacedRun
+from model.notches import notched, notches_in
 from model.part import EdgeCondition, Layer, Part
 from model.profile import section
 from model.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
 from model.stations import stations
 from model.survey import Survey
+from model.survey.room import PlacedObstacle
 from model.tees import is_root, root_distance, tee_joint
 from model.tolerance import ON_LINE
 
@@ -47,6 +49,7 @@ class Span:
     left: End
     right: End
     shapes: tuple[EndShape, EndShape]
+    obstacles: tuple[PlacedObstacle, ...] = ()
     fronts: tuple[Joint, ...] = ()
 
     @property
@@ -64,7 +67,18 @@ class Span:
 
     @cached_property
     def outline(self) -> Polygon:
-        """The plan in the frame of its run, mm. Raises InputError where its joins leave nothing of it."""
+        """The plan in the frame of its run, mm. Raises InputError where joins or obstacles leave no one piece."""
+        return notched(self.unnotched, self.row.run, self.notches)
+
+    @cached_property
+    def notches(self) -> list[tuple[PlacedObstacle, Polygon]]:
+        """The obstacles in its way with the notches round them, in the frame of its run."""
+        low = self.row.units[0].family.top
+        return notches_in(self.unnotched, self.row.run, self.obstacles, low, low + self.row.run.stock.thickness)
+
+    @cached_property
+    def unnotched(self) -> Polygon:
+        """The plan as if nothing stood in its way."""
         run, depth = self.row.run, self.row.run.stock.depth
         x0 = self.left.x if self.left.wall is None else -REACH
         x1 = self.right.x if self.right.wall is None else self.right.x + REACH
@@ -119,7 +133,9 @@ def lay_worktops(
     rows, shapes = stretches(runs), end_shapes(document)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
-    whole = [Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes)) for row in rows]
+    whole = [
+        Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), survey.obstacles) for row in rows
+    ]
     whole = [_rooted(span, runs, survey) for span in whole]
     check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends))
     parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
@@ -159,11 +175,12 @@ def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
 
 def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
     """The span as one length, or parted by joins in line."""
-    x0, _, x1, _ = span.outline.bounds
+    x0, _, x1, _ = span.unnotched.bounds
     points = split_points(span.row, (x0, x1), document, catalogue)
     if not points:
         return [span]
-    joints = [(x, in_line_joint(span.row.run, x)) for x in points]
+    notches = [notch for _, notch in span.notches]
+    joints = [(x, in_line_joint(span.row.run, x, notches)) for x in points]
     lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
     rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]
     pieces = zip(pairwise([x0, *points, x1]), lefts, rights, strict=True)
@@ -244,8 +261,13 @@ def _lines(span: Span, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
             yield _across(end.wall.frame.moved(-REACH, end.gap), 4 * REACH), EdgeCondition.WALL
         elif end.kind == "free":
             yield run.frame.plan_to_room(end_line(stock.depth, end, side, shape)), EdgeCondition.EXPOSED
+        elif end.joint is not None:  # in line, on both sides of what it is notched round
+            condition = EdgeCondition.JOINT_MALE if end.sex == "male" else EdgeCondition.JOINT_FEMALE
+            yield run.frame.plan_to_room(across(run, end.x)), condition
         elif end.kind == "tall":
             yield run.frame.plan_to_room(LineString([(end.x, 0.0), (end.x, stock.depth)])), EdgeCondition.TALL
+    for _, notch in span.notches:
+        yield run.frame.plan_to_room(LineString(notch.exterior.coords)), EdgeCondition.WALL
     start = run.frame.moved(x0 - 1.0)
     yield _across(start.moved(y=stock.depth), 4 * REACH), EdgeCondition.FACTORY
     back = EdgeCondition.FACTORY if stock.both_edges else EdgeCondition.EXPOSED

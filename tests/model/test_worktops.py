@@ -181,6 +181,44 @@ def test_what_is_lowered_in_passes_tilted(length, thickness):
     assert math.hypot(length - lowering(length, thickness), thickness) < length
 
 
+def boxed(*obstacles, **worktop):
+    """Three doors of 600 with a filler of 150 between the second and the third: from 1700 to 1850 along wall A."""
+    units = ({"unit": "base-doors", "width": 600.0},) * 2
+    gap, last = {"unit": "filler", "width": 150.0}, {"unit": "base-doors", "width": 600.0}
+    room = {"walls": document().room.model_dump(exclude_none=True)["walls"], "obstacles": obstacles}
+    runs = ({"wall": "A", "start": 500.0, "units": (*units, gap, last)},)
+    return build(document(room=room, runs=runs, worktop={**PLAIN, **worktop}))
+
+
+BOXING = {"kind": "pipe-boxing", "wall": "A", "at": 1720.0, "width": 100.0, "depth": 150.0}
+
+
+# A boxing 100 x 150 with 3 of gap: a notch 106 wide and 153 deep, its two inside corners rounded with 3.
+def test_a_top_is_notched_round_a_boxing():
+    part = boxed(BOXING).lengths[0].part
+    lost = 106.0 * 153.0 - 2 * (1 - math.pi / 4) * 9.0
+    assert 1970.0 * 600.0 - part.area == pytest.approx(lost, abs=0.5)
+    # Wall: the back less the notch's mouth, and the notch: two sides of 150, a head of 100 and two quarters of 3.
+    assert total(part, EdgeCondition.WALL) == pytest.approx(
+        1970.0 - 106.0 + 2 * 150.0 + 100.0 + math.pi * 3.0, abs=0.05
+    )
+
+
+def test_a_column_within_a_top_is_refused_until_a_join_goes_through_it():
+    column = {**BOXING, "kind": "column", "out": 100.0}
+    with pytest.raises(InputError, match=r"top all round it; .*in_line: \[\{run: A, at: 1770\}\]"):
+        boxed(column)
+    one, other = boxed(column, in_line=({"run": "A", "at": 1770.0},)).lengths
+    # The column from 100 to 250 out takes 97 to 253 of the joint; the front piece of it carries bolts.
+    assert total(one.part, EdgeCondition.JOINT_FEMALE) == pytest.approx(600.0 - 156.0)
+    assert total(other.part, EdgeCondition.JOINT_MALE) == pytest.approx(600.0 - 156.0)
+
+
+def test_a_breast_deeper_than_the_top_is_refused():
+    with pytest.raises(InputError, match=r"goes through the whole depth of the top"):
+        boxed({**BOXING, "depth": 640.0, "bottom": 871.0})
+
+
 def test_a_bolt_moves_off_the_side_of_a_unit():
     # Bolts at 131, 292, 454. A side 18 thick with its middle at 300 blocks 300 ± (9 + 20 + 5); the nearest clear
     # place to 292 is 266, which is 26 away and still clear of the biscuit at 212 (34 + 5).

@@ -1,0 +1,132 @@
+"""Upstands: strips that stand on the tops along the walls, in pieces no longer than they are sold.
+
+Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the left wall's runs
+through and the right wall's begins in front of it. Ends are cut square; silicone fills what an off-square corner
+leaves.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from shapely import LineString, Polygon, line_merge, unary_union
+from shapely import box as rectangle
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
+
+from model.catalogue import Catalogue, UpstandStock
+from model.document import Document, UpstandHole
+from model.errors import InputError
+from model.joins import Interval
+from model.part import EdgeCondition, Layer, Part
+from model.profile import lines_of, one_polygon, plan_points, rounded_rectangle
+from model.survey import Survey, SurveyedWall
+from model.tolerance import CONTACT
+from model.worktops import Length
+
+NEAR_WALL = 5.0
+"""An edge no further from a wall than this is along it, mm: tops between two walls are cut that much short."""
+
+SHORTEST = 20.0
+"""No upstand is cut shorter than this, mm (common practice, no source)."""
+
+
+def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, catalogue: Catalogue) -> list[Part]:
+    """Every piece, named ``S1``, ``S2`` …. Raises InputError for an unknown stock or a hole off its piece."""
+    wish = document.worktop.upstand
+    if wish is None:
+        return []
+    if wish.stock not in catalogue.upstands:
+        raise InputError.unknown("worktop.upstand.stock", wish.stock, catalogue.upstands)
+    stock, laid = catalogue.upstands[wish.stock], list(lengths)
+    face = max((length.part.pose.origin[2] + length.part.thickness for length in laid), default=0.0)
+    pieces = [(wall, at) for wall in survey.walls for at in _pieces(wall, laid, survey, stock, face)]
+    parts = [_part(f"S{i}", wall, at, stock, face) for i, (wall, at) in enumerate(pieces, start=1)]
+    for i, hole in enumerate(wish.holes):
+        parts = _holed(parts, pieces, hole, f"worktop.upstand.holes[{i}]")
+    return parts
+
+
+def _pieces(
+    wall: SurveyedWall, lengths: list[Length], survey: Survey, stock: UpstandStock, face: float
+) -> Iterator[Interval]:
+    """From where to where along the wall each piece stands."""
+    for line in lines_of(line_merge(unary_union(_backed(wall, lengths)))):
+        low, high = _clear_of_corners(line.bounds[0], line.bounds[2], wall, lengths, survey, stock.thickness)
+        for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
+            count = max(1, math.ceil((b - a) / max(stock.lengths)))
+            if b - a >= SHORTEST:
+                yield from pairwise([a + (b - a) * i / count for i in range(count + 1)])
+
+
+def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
+    """Where tops stand against the wall, as lines along x."""
+    edges = [(t, e) for t in lengths for e in t.part.edges if e.condition is EdgeCondition.WALL]
+    seen = [wall.frame.plan_from_room(t.part.pose.plan_to_room(edge.path)) for t, edge in edges]
+    along = rectangle(-NEAR_WALL, -NEAR_WALL, wall.length + NEAR_WALL, NEAR_WALL)
+    on_wall = [sorted(x for x, _ in plan_points(line)) for line in seen if along.covers(line)]
+    return [LineString([(round(xs[0], 3), 0.0), (round(xs[-1], 3), 0.0)]) for xs in on_wall]
+
+
+def _clear_of_corners(
+    low: float, high: float, wall: SurveyedWall, lengths: list[Length], survey: Survey, thickness: float
+) -> Interval:
+    """The piece cut back where the next wall leans in, and where the wall before has an upstand already."""
+    before = survey.previous_wall(wall)
+    if low < NEAR_WALL and before is not None and before.corner is not None and _reaches_end(before, lengths):
+        corner = math.radians(before.corner)
+        low = thickness * (1 + max(0.0, math.cos(corner))) / math.sin(corner)
+    if wall.length - high < NEAR_WALL and wall.corner is not None and wall.corner < 90.0:
+        high = min(high, wall.length - thickness / math.tan(math.radians(wall.corner)))
+    return low, high
+
+
+def _reaches_end(wall: SurveyedWall, lengths: list[Length]) -> bool:
+    return any(line.bounds[2] > wall.length - NEAR_WALL for line in _backed(wall, lengths))
+
+
+def _beside_openings(low: float, high: float, wall: SurveyedWall, survey: Survey, top: float) -> Iterator[Interval]:
+    """What is left of the stretch beside doors, and windows that begin lower than the upstand ends."""
+    left: BaseGeometry = LineString([(low, 0.0), (high, 0.0)])
+    for opening in survey.openings:
+        if opening.wall == wall.name and opening.sill < top:
+            left = left.difference(rectangle(opening.at, -1.0, opening.at + opening.width, 1.0))
+    yield from ((line.bounds[0], line.bounds[2]) for line in lines_of(left) if line.length > CONTACT)
+
+
+def _part(name: str, wall: SurveyedWall, at: Interval, stock: UpstandStock, face: float) -> Part:
+    """Frame: x along the wall, y up, z out from the wall, so that its holes lie in its outline."""
+    pose = wall.frame.moved(at[0], 0.0, face).reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+    return Part(
+        id=name, kind="upstand", layer=Layer.WORKTOPS, material=stock.code,
+        outline=rectangle(0.0, 0.0, at[1] - at[0], stock.height), thickness=stock.thickness, pose=pose,
+        owner=name, grain=True,
+    )  # fmt: skip
+
+
+def _holed(
+    parts: list[Part], pieces: list[tuple[SurveyedWall, Interval]], hole: UpstandHole, field: str
+) -> list[Part]:
+    """The pieces with a hole in the one that it lies in."""
+    if hole.radius > min(hole.width, hole.height) / 2:
+        most = min(hole.width, hole.height) / 2
+        raise InputError.at(f"{field}.radius", found=f"{hole.radius:g}", allowed=f"at most {most:g} in this hole")
+    shape = translate(rounded_rectangle(hole.width, hole.height, hole.radius), hole.at, hole.up)
+    for i, (part, (wall, at)) in enumerate(zip(parts, pieces, strict=True)):
+        cut = translate(shape, -at[0])
+        if wall.name == hole.wall and part.outline.buffer(-CONTACT).covers(cut):
+            return [*parts[:i], _cut(part, cut), *parts[i + 1 :]]
+    known = "; ".join(f"{w.name} from {a:.0f} to {b:.0f}" for w, (a, b) in pieces) or "none"
+    raise InputError.at(
+        f"{field}.at",
+        found=f"a hole {hole.width:g} x {hole.height:g} about {hole.at:g} along '{hole.wall}', {hole.up:g} up",
+        allowed=f"wholly inside one upstand: {known}",
+        advice="move it, make it smaller, or choose a higher upstand",
+    )
+
+
+def _cut(part: Part, hole: Polygon) -> Part:
+    return replace(part, outline=one_polygon(part.outline.difference(hole)))

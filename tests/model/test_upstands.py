@@ -1,0 +1,95 @@
+"""Upstands: pieces along the walls, by hand."""
+
+import math
+
+import pytest
+
+from model.errors import InputError
+from model.kitchen import build
+from model.solids import volume
+from tests.specimens import cornered, document
+
+
+HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
+
+
+def pieces(kitchen):
+    return {p.id: p for p in kitchen.parts if p.kind == "upstand"}
+
+
+def worktop(**upstand):
+    return {"stock": "pf38.600", "decor": "pale-oak", "upstand": {"stock": "upstand.100", **upstand}}
+
+
+def laid(angle=90.0, **upstand):
+    document_ = cornered(angle)
+    return build(document_.model_copy(update={"worktop": document(worktop=worktop(**upstand)).worktop}))
+
+
+def test_an_upstand_runs_along_the_back_of_a_plain_top():
+    (piece,) = pieces(build(document(worktop=worktop()))).values()
+    assert (piece.length, piece.depth, piece.thickness) == pytest.approx((1620.0, 100.0, 18.0))
+    assert volume(piece) == pytest.approx(1620.0 * 100.0 * 18.0)
+    assert piece.pose.origin[2] == pytest.approx(150.0 + 720.0 + 38.0)
+
+
+# Wall A is 3000 long and its top begins at 1170, so 1830 of upstand; wall B's top ends at 1830, and its upstand
+# begins in front of the first one: 18 from the corner at 90 degrees, 18 / sin 120 at 120, 18 (1 + cos 60) / sin 60
+# at 60.
+@pytest.mark.parametrize(
+    ("angle", "start"),
+    [
+        (90.0, 18.0),
+        (120.0, 18.0 / math.sin(math.radians(120.0))),
+        (60.0, 18.0 * 1.5 / math.sin(math.radians(60.0))),
+    ],
+)
+def test_in_a_corner_the_right_one_begins_in_front_of_the_left_one(angle, start):
+    kitchen = laid(angle)
+    left, right = pieces(kitchen).values()
+    x, _, _ = kitchen.survey.wall("B").frame.from_room(right.pose.origin)
+    assert x == pytest.approx(start, abs=1e-6)
+    back = kitchen.survey.wall("A").length - kitchen.length("T1").left.x
+    assert left.length == pytest.approx(back - (18.0 / math.tan(math.radians(60.0)) if angle == 60.0 else 0.0))
+
+
+def test_an_upstand_is_parted_at_its_stock_and_at_a_low_window():
+    units = ({"unit": "base-doors", "width": 1000.0},) * 4
+    room = {
+        "walls": ({"name": "A", "length": 5000.0, "corner": 90.0}, {"name": "B", "length": 3000.0}),
+        "openings": ({"kind": "window", "wall": "A", "at": 1500.0, "width": 600.0, "sill": 920.0, "head": 2000.0},),
+    }
+    kitchen = build(document(room=room, runs=({"wall": "A", "start": 500.0, "units": units},), worktop=worktop()))
+    # 490 to 1500, and 2100 to 4510: the second is shorter than the 3000 sold.
+    assert [p.length for p in pieces(kitchen).values()] == pytest.approx([1010.0, 2410.0])
+
+
+def test_a_hole_for_a_duct_goes_through():
+    (piece,) = pieces(build(document(worktop=worktop(holes=({**HOLE, "radius": 30.0},))))).values()
+    assert volume(piece) == pytest.approx((1620.0 * 100.0 - math.pi * 900.0) * 18.0, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("upstand", "words"),
+    [
+        ({"stock": "upstand.10"}, r"worktop.upstand.stock: found 'upstand.10'; .* Try: 'upstand.100'"),
+        (
+            {"holes": ({"wall": "A", "at": 1000.0, "up": 80.0, "width": 60.0, "height": 60.0},)},
+            r"wholly inside one",
+        ),
+        (
+            {"holes": ({"wall": "A", "at": 900.0, "up": 50.0, "width": 60.0, "height": 60.0, "radius": 31.0},)},
+            "at most 30",
+        ),
+    ],
+)
+def test_what_cannot_be_is_refused(upstand, words):
+    with pytest.raises(InputError, match=words):
+        build(document(worktop=worktop(**upstand)))
+
+
+def test_a_splashback_under_a_wall_unit_too_low_for_it_is_refused():
+    upper = {"wall": "A", "level": "upper", "start": 500.0, "units": ({"unit": "wall-doors", "width": 600.0},)}
+    runs = (*document().model_dump(exclude_unset=True)["runs"], upper)
+    with pytest.raises(InputError, match=r"worktop.upstand: found S1 in the place of AU1"):
+        build(document(runs=runs, worktop=worktop(stock="upstand.600")))
