@@ -28,10 +28,10 @@ from model.joins import REACH, Join, Joint, Sex
 from model.layout import PlacedRun
 from model.notches import notched, notches_in
 from model.part import EdgeCondition, Layer, Part
-from model.profile import section
+from model.profile import one_polygon, section
 from model.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
 from model.stations import stations
-from model.survey import Survey
+from model.survey import Survey, SurveyedWall
 from model.survey.room import PlacedObstacle
 from model.tees import is_root, root_distance, tee_joint
 from model.tolerance import ON_LINE
@@ -49,6 +49,7 @@ class Span:
     left: End
     right: End
     shapes: tuple[EndShape, EndShape]
+    back: SurveyedWall | None
     obstacles: tuple[PlacedObstacle, ...] = ()
     fronts: tuple[Joint, ...] = ()
 
@@ -68,7 +69,17 @@ class Span:
     @cached_property
     def outline(self) -> Polygon:
         """The plan in the frame of its run, mm. Raises InputError where joins or obstacles leave no one piece."""
-        return notched(self.unnotched, self.row.run, self.notches)
+        outline = notched(self.unnotched, self.row.run, self.notches)
+        for bulge in self.bulges:
+            outline = one_polygon(outline.difference(bulge))
+        return outline
+
+    @cached_property
+    def bulges(self) -> list[Polygon]:
+        """Where the walls that it lies against stand into the room, in the frame of its run."""
+        walls = [self.back, *(end.wall for _, end, _ in self.ends)]
+        found = [bulge for wall in walls if wall is not None for bulge in wall.bulges]
+        return [self.row.run.frame.plan_from_room(bulge) for bulge in found]
 
     @cached_property
     def notches(self) -> list[tuple[PlacedObstacle, Polygon]]:
@@ -133,9 +144,8 @@ def lay_worktops(
     rows, shapes = stretches(runs), end_shapes(document)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
-    whole = [
-        Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), survey.obstacles) for row in rows
-    ]
+    whole = [Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
+                  survey.obstacles) for row in rows]  # fmt: skip
     whole = [_rooted(span, runs, survey) for span in whole]
     check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends))
     parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
@@ -153,6 +163,11 @@ def lowering(length: float, thickness: float) -> float:
     3.2
     """
     return length - math.sqrt(length**2 - thickness**2) + PLAY
+
+
+def _back(row: Stretch, survey: Survey) -> SurveyedWall | None:
+    """The wall that the row stands against."""
+    return survey.wall(row.run.wall) if row.run.wall else None
 
 
 def _shapes(row: Stretch, shapes: Shapes) -> tuple[EndShape, EndShape]:
@@ -266,8 +281,8 @@ def _lines(span: Span, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
             yield run.frame.plan_to_room(across(run, end.x)), condition
         elif end.kind == "tall":
             yield run.frame.plan_to_room(LineString([(end.x, 0.0), (end.x, stock.depth)])), EdgeCondition.TALL
-    for _, notch in span.notches:
-        yield run.frame.plan_to_room(LineString(notch.exterior.coords)), EdgeCondition.WALL
+    for cut in (*(notch for _, notch in span.notches), *span.bulges):
+        yield run.frame.plan_to_room(LineString(cut.exterior.coords)), EdgeCondition.WALL
     start = run.frame.moved(x0 - 1.0)
     yield _across(start.moved(y=stock.depth), 4 * REACH), EdgeCondition.FACTORY
     back = EdgeCondition.FACTORY if stock.both_edges else EdgeCondition.EXPOSED

@@ -87,12 +87,16 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def front_span(kitchen: Kitchen, length: Length) -> tuple[float, float]:
-    """Where the front edge of a length begins and ends in its frame (mm), up to where another front meets it."""
+    """Where the front edge of a length begins and ends in its frame (mm), up to where another front meets it.
+
+    A peninsula that stands out from the front leaves it as it is: worktop lies before and behind it. Begins and ends
+    at 0 for a length in a tight corner that keeps no front at all.
+    """
     depth, outline = length.run.stock.depth, plan_points(length.part.outline.exterior)
     xs = [x for x, y in outline if y > depth - ON_LINE]
-    x0, x1 = min(xs), max(xs)
+    x0, x1 = min(xs, default=0.0), max(xs, default=0.0)
     for join in kitchen.joins:
-        if length.id in (join.female, join.male):
+        if join.male == length.id or (join.female == length.id and join.kind != "tee"):
             x = length.part.pose.plan_from_room(LineString(join.line.coords)).coords[0][0]
             x0, x1 = (max(x0, x), x1) if x < length.part.length / 2 else (x0, min(x1, x))
     return x0, x1

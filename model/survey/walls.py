@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from shapely import LineString
+from shapely import LineString, Polygon
+from shapely import box as rectangle
 
 from model.document import Wall
 from model.errors import InputError
 from model.frames import Point, Pose, upright
-from model.tolerance import READING
+from model.tolerance import CONTACT, READING
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,17 @@ class SurveyedWall:
         """The wall's true face in the wall frame, straight from station to station: y < 0 where it is hollow."""
         inner = [(x, -hollow) for x, hollow in self.stations if READING < x < self.length - READING]
         return LineString([(0.0, 0.0), *inner, (self.length, 0.0)])
+
+    @cached_property
+    def bulges(self) -> tuple[Polygon, ...]:
+        """Where the true face stands into the room past the chord, in the room's plan."""
+        far = max(y for _, y, *_ in self.bow.coords)
+        if far <= CONTACT:
+            return ()
+        wall = Polygon([*self.bow.coords, (self.length, -far), (0.0, -far)])
+        past = wall.intersection(rectangle(0.0, 0.0, self.length, 2 * far))
+        parts = getattr(past, "geoms", [past])
+        return tuple(self.frame.plan_to_room(p) for p in parts if isinstance(p, Polygon) and p.area > CONTACT)
 
     def face_at(self, x: float) -> float:
         """Where the true face stands ``x`` mm along the wall: y of the wall frame, mm. See `bow`."""

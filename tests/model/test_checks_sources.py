@@ -149,6 +149,7 @@ PUBLISHED = [
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),
+    ("gap-behind-top", "tops", "quoted", 3, "mm"),
     ("run-fits-survey", "GUM", "memory", 0, "mm"),
 ]
 MILLIMETRES = {"in": 25.4, "ft": 304.8}

@@ -9,7 +9,6 @@ from model.kitchen import build
 from model.solids import volume
 from tests.specimens import cornered, document
 
-
 HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
 
 

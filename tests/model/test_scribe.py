@@ -1,0 +1,52 @@
+"""Scribe lines against bowed walls, by hand."""
+
+import math
+
+import pytest
+
+from model.checks import examine
+from model.kitchen import build
+from model.part import EdgeCondition
+from model.scribe import scribes
+from tests.specimens import SQUARE_ROOM, document
+
+
+def against(*offsets):
+    """The plain row, whose top lies from 490 to 2110, before a wall of 3000 read every 750."""
+    bowed = {**SQUARE_ROOM[0], "bow": {"every": 750.0, "offsets": (0.0, *offsets, 0.0)}}
+    return build(document(room={"walls": (bowed, *SQUARE_ROOM[1:])}))
+
+
+# Hollow by 6 in the middle (1500), by 3 at 750 and 2250. At the top's left end, 490: 3 * 490 / 750 = 1.96; at its
+# right end, 2110: from 6 at 1500 to 3 at 2250, 6 - 3 * 610 / 750 = 3.56. In the top's frame 490 is 0.
+def test_a_hollow_wall_leaves_a_gap_and_says_what_to_take_off():
+    kitchen = against(3.0, 6.0, 3.0)
+    (scribe,) = scribes(kitchen.survey, kitchen.lengths)
+    assert [x for x, _ in scribe.face] == pytest.approx([0.0, 260.0, 1010.0, 1620.0])
+    assert [y for _, y in scribe.face] == pytest.approx([-1.96, -3.0, -6.0, -3.56])
+    assert (scribe.gap, scribe.bulge) == (6.0, 0.0)
+    assert [off for _, off in scribe.take_off] == pytest.approx([4.04, 3.0, 0.0, 2.44])
+    assert kitchen.lengths[0].part.area == pytest.approx(1620.0 * 600.0)
+    (finding,) = [f for f in examine(kitchen) if f.rule.id == "gap-behind-top"]
+    assert (finding.value, finding.margin) == pytest.approx((6.0, -3.0))
+    assert "push T1 back by 6 and scribe off 4 at 0, 3 at 260, 0 at 1010, 2 at 1620" in finding.advice
+
+
+# Bulging by 8 in the middle, on the chord at 750 and 2250: a triangle over 1500 with 8 of height, of which the top
+# has 750 to 2110: 8 * 750 / 2 + 610 * (8 + 8 * 140 / 750) / 2 = 3000 + 2895.5 = 5895.5 mm2.
+def test_a_bulge_is_cut_out_of_the_back():
+    kitchen = against(0.0, -8.0, 0.0)
+    part = kitchen.lengths[0].part
+    assert 1620.0 * 600.0 - part.area == pytest.approx(5895.47, abs=0.01)
+    # Its back: 260 on the chord, up to the middle over 750 and 8, and down over 610 and 8 - 1.493 = 6.507.
+    walls = [e.length for e in part.edges if e.condition is EdgeCondition.WALL]
+    assert sum(walls) == pytest.approx(
+        260.0 + math.hypot(750.0, 8.0) + math.hypot(610.0, 8.0 * 610 / 750), abs=1e-3
+    )
+    (scribe,) = scribes(kitchen.survey, kitchen.lengths)
+    assert (scribe.gap, scribe.bulge) == (0.0, 8.0)
+
+
+def test_a_straight_wall_needs_no_scribing():
+    kitchen = build(document())
+    assert list(scribes(kitchen.survey, kitchen.lengths)) == []
