@@ -21,7 +21,7 @@ from model.part import Part
 from model.profile import one_polygon
 from model.solids import clashes_between
 from model.survey import Survey
-from model.survey.room import obstacles_met
+from model.survey.room import obstacles_met, spoken
 from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from model.worktops import Length
 
@@ -142,7 +142,7 @@ def _check_obstacles(units: Sequence[Body], survey: Survey) -> None:
         for o in obstacles_met(survey.obstacles, plan, low, high):
             raise InputError.at(
                 field,
-                found=f"{name} in the {o.kind} on wall {o.wall} from {o.x:g} to {o.right:g}",
+                found=f"{name} in the {spoken(o.kind)} on wall {o.wall} from {o.x:g} to {o.right:g}",
                 allowed=f"clear of it, {o.y + o.depth:g} out from the wall, {o.bottom:g} to {o.top:g} high",
                 advice="end the run before it and begin another past it, or a narrower unit",
             )

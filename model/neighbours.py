@@ -7,7 +7,7 @@ on its right (a wall, a run on another wall, an obstacle, an opening) less its o
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 
@@ -16,7 +16,8 @@ from model.frames import Point, cos_sin
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.readings import readings, with_readings
-from model.survey import SurveyedWall, place_walls
+from model.survey import Survey, SurveyedWall, place_walls
+from model.survey.room import spoken
 from model.tolerance import CONTACT
 
 RIVAL = 300.0
@@ -75,7 +76,8 @@ class Neighbours:
     def __init__(self, kitchen: Kitchen) -> None:
         self.room = kitchen.document.room
         self.runs = [run for run in kitchen.runs if run.wall is not None]
-        self.rows = [list(_unit_blocks(run)) for run in self.runs]
+        self.rows = [list(_unit_blocks(run, name)) for run, name in zip(self.runs, _names(self.runs), strict=True)]
+        self.slopes = list(_slope_blocks(kitchen.survey, {block.high for row in self.rows for block in row}))
         self.readings = readings(self.room)
         self.rivals = list(self._nearest())
 
@@ -99,7 +101,7 @@ class Neighbours:
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
         walls = {wall.name: wall for wall in place_walls(room)}
         lines = (Block(f"wall {w.name}", w.name, 0.0, w.length, 0.0, 0.0) for w in walls.values())
-        return walls, [*lines, *chain(*self.rows), *_room_blocks(room)]
+        return walls, [*lines, *chain(*self.rows), *self.slopes, *_room_blocks(room)]
 
     def _nearest(self) -> Iterator[Rival]:
         """The rivals of every run on each side: the nearest, and whatever comes nearly as near."""
@@ -117,9 +119,24 @@ class Neighbours:
                 yield from (r for r in found if r.gap <= nearest + RIVAL)
 
 
-def _unit_blocks(run: PlacedRun) -> Iterator[Block]:
+def _names(runs: Sequence[PlacedRun]) -> list[str]:
+    """Each run in words; where a wall has several, with its units."""
+    plain = [f"run {run.name}" if run.level == "floor" else f"hung run {run.name}" for run in runs]
+    ends = [f" ({run.units[0].name} to {run.units[-1].name})" for run in runs]
+    return [name + (end if plain.count(name) > 1 else "") for name, end in zip(plain, ends, strict=True)]
+
+
+def _slope_blocks(survey: Survey, tops: Iterable[float]) -> Iterator[Block]:
+    """For units of every height the floor over which a sloping ceiling is too low for them."""
+    for slope in survey.slopes:
+        for top in tops:
+            if top > slope.eaves:
+                name, out = f"the slope over wall {slope.wall}", slope.out_at(top)
+                yield Block(name, slope.wall, 0.0, slope.length, 0.0, out, low=top - 1.0)
+
+
+def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
     """Neighbouring units of one height and depth as one block each."""
-    name = f"run {run.name}" if run.level == "floor" else f"hung run {run.name}"
     for (low, high, depth), group in groupby(run.units, _section):
         units, back = list(group), run.stand_off
         yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
@@ -135,7 +152,7 @@ def _room_blocks(room: Room) -> Iterator[Block]:
     """Obstacles, and openings, which hinder only the runs on their own wall."""
     for o in room.obstacles:
         top = room.height if o.top is None else o.top
-        name = f"the {o.kind} on wall {o.wall}"
+        name = f"the {spoken(o.kind)} on wall {o.wall}"
         yield Block(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
     for gap in room.openings:
         name, x1 = f"the {gap.kind} at {gap.at:g}", gap.at + gap.width

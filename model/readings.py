@@ -8,6 +8,7 @@ from typing import Any
 
 from model.document import Room, Strict, Wall
 from model.survey.angles import corner_names, is_braced
+from model.survey.room import spoken
 
 COVERAGE = 2.0
 """A reading's ± in standard deviations: 19 in 20 lie within (coverage factor of JCGM 100, the GUM, from memory)."""
@@ -80,5 +81,5 @@ def _positions(room: Room) -> Iterator[Reading]:
         words = f"the left side of the {opening.kind} in wall {opening.wall}"
         yield Reading(words, opening.at, room.tolerance.position, ("openings", i), ("at",))
     for i, obstacle in enumerate(room.obstacles):
-        words = f"the left side of the {obstacle.kind} on wall {obstacle.wall}"
+        words = f"the left side of the {spoken(obstacle.kind)} on wall {obstacle.wall}"
         yield Reading(words, obstacle.at, room.tolerance.position, ("obstacles", i), ("at",))

@@ -65,6 +65,14 @@ PALETTE = {
     "floor": Finish("floor", "#bdb6ab", roughness=0.55, figure="floor", vein="#a39c92"),
     "joinery": Finish("joinery", "#f2f0eb", roughness=0.5),
     "pane": Finish("pane", "#dfeaee", roughness=0.05, opacity=0.22),
+    "ceiling": Finish("ceiling", "#eeece8", roughness=0.92, opacity=0.3),
+    "service water": Finish("service water", "#3a7ca5", roughness=0.5),
+    "service waste": Finish("service waste", "#6b6257", roughness=0.6),
+    "service gas": Finish("service gas", "#c9a227", roughness=0.5),
+    "service socket": Finish("service socket", "#fbfaf7", roughness=0.4),
+    "service switch": Finish("service switch", "#cfd6cd", roughness=0.4),
+    "service flue": Finish("service flue", "#8f9396", metallic=0.6, roughness=0.4),
+    "service cooker-outlet": Finish("service cooker-outlet", "#a3402f", roughness=0.5),
 }
 """Everything that is not a decor: colours chosen to stay behind those of fronts and worktops."""
 

@@ -1,7 +1,7 @@
 """The room as it is shown: floor, walls with their openings cut out, windows and doors.
 
-Walls are thin slabs that stand outside the room's faces, so that the faces stay where they were measured. Slab
-frame: x along the wall, y up, z into the room; the face that one sees is z = 0. It is right-handed.
+Walls are thin slabs that stand outside the room's faces, so that the faces stay where they were measured. They lie
+in the slab frame of `viewer.fixtures`.
 """
 
 from __future__ import annotations
@@ -9,24 +9,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import lru_cache
-from itertools import accumulate
+from itertools import pairwise
 
 import numpy as np
-from shapely import MultiPoint, Polygon, union_all
+from shapely import GeometryCollection, MultiPoint, Polygon, get_coordinates, union_all
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from model.document import Opening
-from model.frames import Pose, Vector
+from model.frames import Point
 from model.kitchen import Kitchen
 from model.profile import one_polygon
 from model.solids import Mesh, bounds
 from model.survey import Survey, SurveyedWall
+from viewer.fixtures import LAYER, extruded, facts, fixture_items, slab, slab_frame
 from viewer.items import Item
 from viewer.materials import PALETTE
-from viewer.surface import Surface, faceted, placing, shape_mesh
+from viewer.surface import Surface, faceted, placing
 
-LAYER = "room"
 WALL = 100.0
 """Thickness of a wall as it is shown, mm: nothing is known of the real one."""
 FLOOR = 20.0
@@ -39,31 +39,17 @@ FRAME = 50.0
 
 
 def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
-    """Floor first, then each wall with its windows and doors; nothing above ``cut`` (mm over the floor)."""
+    """Floor first, then each wall with its windows and doors, then fixtures; nothing above ``cut`` (mm high)."""
     yield _floor(kitchen)
     for wall in kitchen.survey.walls:
         yield from _wall(wall, kitchen.survey, cut)
     for i, opening in enumerate(kitchen.survey.openings, start=1):
         yield from _opening(opening, i, kitchen.survey, cut)
-
-
-def inward(wall: SurveyedWall) -> Vector:
-    """Unit normal of the wall's face into the room, in the room frame."""
-    return wall.frame.y
-
-
-def _facts(wall: SurveyedWall) -> dict[str, object]:
-    """The wall's name and its normal in the axes of glTF (y up): what a viewer needs to fade a wall."""
-    x, y, z = inward(wall)
-    return {"wall": wall.name, "inward": [x, z, -y]}
-
-
-def _slab_frame(wall: SurveyedWall) -> Pose:
-    return wall.frame.reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+    yield from fixture_items(kitchen.survey, cut)
 
 
 def _floor(kitchen: Kitchen) -> Item:
-    surface = _slab(_floor_plan(kitchen), -FLOOR, 0.0)
+    surface = slab(_floor_plan(kitchen), -FLOOR, 0.0)
     return Item("room.floor", "floor", LAYER, "floor", surface, np.eye(4), PALETTE["floor"])
 
 
@@ -79,15 +65,21 @@ def _floor_plan(kitchen: Kitchen) -> Polygon:
 
 def _wall(wall: SurveyedWall, survey: Survey, cut: float) -> Iterator[Item]:
     """The slab, or nothing where an opening takes the whole wall."""
-    face = rectangle(0.0, 0.0, wall.length, min(survey.height, cut))
+    face = survey.face(wall).intersection(rectangle(0.0, 0.0, wall.length, cut if math.isfinite(cut) else INFINITE))
     holes = [_hole(o) for o in survey.openings if o.wall == wall.name]
     solid = face.difference(union_all(holes))
     if solid.is_empty:
         return
-    surface = _wall_slab(solid, wall.length, *_mitres(wall, survey))
+    surface = _wall_slab(solid, tuple(wall.bow.coords), _stations(solid, wall), *_mitres(wall, survey))
     label = f"wall {wall.name}, {wall.length:.0f} mm long"
-    place = placing(_slab_frame(wall))
-    yield Item(f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, PALETTE["wall"], _facts(wall))
+    place = placing(slab_frame(wall))
+    yield Item(f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, PALETTE["wall"], facts(wall))
+
+
+def _stations(face: BaseGeometry, wall: SurveyedWall) -> tuple[float, ...]:
+    """Where the face is parted, so that each strip is flat: at every station of its bow where no opening ends."""
+    ends = {round(x) for piece in getattr(face, "geoms", [face]) for x, _ in get_coordinates(piece)}
+    return tuple(x for x, _ in wall.bow.coords[1:-1] if round(x) not in ends)
 
 
 def _hole(opening: Opening) -> Polygon:
@@ -105,26 +97,29 @@ def _mitre(corner: float | None) -> float:
 
 
 @lru_cache(maxsize=256)
-def _wall_slab(face: BaseGeometry, length: float, left: float, right: float) -> Surface:
-    points, faces = _extruded(face, -WALL, 0.0)
+def _wall_slab(
+    face: BaseGeometry, bow: tuple[Point, ...], stations: tuple[float, ...], left: float, right: float
+) -> Surface:
+    """The wall with its face as it is bowed; its back is straight and mitred."""
+    length = bow[-1][0]
+    strips = [face.intersection(rectangle(a, 0.0, b, INFINITE)) for a, b in pairwise((0.0, *stations, length))]
+    pieces = [piece for s in strips for piece in getattr(s, "geoms", [s]) if piece.area > 0]
+    points, faces = _welded(extruded(GeometryCollection(pieces) if stations else face, -WALL, 0.0), stations)
     outer = points[:, 2] < -WALL / 2
+    points[~outer, 2] = np.interp(points[~outer, 0], *np.transpose(bow))
     points[outer & np.isclose(points[:, 0], 0.0), 0] -= left
     points[outer & np.isclose(points[:, 0], length), 0] += right
     return faceted((points, faces))
 
 
-@lru_cache(maxsize=256)
-def _slab(shape: BaseGeometry, z0: float, z1: float) -> Surface:
-    return faceted(_extruded(shape, z0, z1))
-
-
-def _extruded(shape: BaseGeometry, z0: float, z1: float) -> Mesh:
-    """Every polygon of ``shape``, from z0 to z1, in one mesh."""
-    meshes = [shape_mesh(piece, z1 - z0) for piece in getattr(shape, "geoms", [shape])]
-    starts = accumulate((len(points) for points, _ in meshes), initial=0)
-    faces = [faces + np.uint64(start) for (_, faces), start in zip(meshes, starts, strict=False)]
-    points = np.concatenate([points for points, _ in meshes]) + np.array([0.0, 0.0, z0])
-    return points, np.concatenate(faces)
+def _welded(mesh: Mesh, stations: tuple[float, ...]) -> Mesh:
+    """Strips side by side as one: equal points once, and no faces where strips touch."""
+    if not stations:
+        return mesh
+    points, index = np.unique(np.round(mesh[0], 6), axis=0, return_inverse=True)
+    faces = index.reshape(-1)[mesh[1].astype(np.int64)]
+    within = np.isclose(points[faces, 0][:, :, None], stations).all(axis=1).any(axis=1)
+    return points, faces[~within].astype(np.uint64)
 
 
 def _opening(opening: Opening, index: int, survey: Survey, cut: float) -> Iterator[Item]:
@@ -142,10 +137,10 @@ def _opening(opening: Opening, index: int, survey: Survey, cut: float) -> Iterat
             opening.kind,
             LAYER,
             label,
-            _slab(shape.intersection(below), z0, z1),
-            placing(_slab_frame(wall)),
+            slab(shape.intersection(below), z0, z1),
+            placing(slab_frame(wall)),
             PALETTE[look],
-            _facts(wall),
+            facts(wall),
         )
 
 

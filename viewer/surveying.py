@@ -45,7 +45,7 @@ def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
     """A row for each wall: as measured and as it is taken to be, mm and degrees."""
     rows = []
     for wall, placed in zip(kitchen.document.room.walls, kitchen.survey.walls, strict=True):
-        hollow = [-y for _, y in placed.bow.coords]
+        hollow = [0.0 - y for _, y in placed.bow.coords]
         rows.append(
             {
                 "Wall": wall.name,

@@ -17,11 +17,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from shapely import Polygon
+from shapely import LineString, Polygon, union_all
+from shapely import box as rectangle
 
 from model.document import Opening, Room
 from model.errors import InputError
 from model.frames import Point
+from model.profile import one_polygon
 from model.survey.angles import corner_names, inside_angles, is_braced
 from model.survey.blunders import Check, advice, likely, suspects
 from model.survey.room import (
@@ -32,10 +34,11 @@ from model.survey.room import (
     place_obstacles,
     place_services,
     place_slopes,
+    spoken,
 )
 from model.survey.traverse import Traverse, ends_of
 from model.survey.walls import SurveyedWall, stations
-from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
+from model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
 __all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
 
@@ -72,6 +75,12 @@ class Survey:
         """The lowest that the ceiling comes over a plan in the room, mm."""
         return min((self.height, *(slope.over(plan) for slope in self.slopes)))
 
+    def face(self, wall: SurveyedWall) -> Polygon:
+        """A wall below the ceiling, openings and all: x along it and height above the floor, mm."""
+        whole = rectangle(0.0, 0.0, wall.length, self.height)
+        taken = [above for slope in self.slopes if (above := slope.above(wall)).area > OVERLAP_AREA]
+        return one_polygon(whole.difference(union_all(taken))) if taken else whole
+
     def next_wall(self, wall: SurveyedWall) -> SurveyedWall | None:
         """The wall that meets this one at its right-hand end, or None at the end of an open survey."""
         i = self.walls.index(wall) + 1
@@ -91,7 +100,8 @@ def survey_room(room: Room) -> Survey:
     _check_misses(room, traverse, _checks(room, closed), closed)
     walls = _walls(room, traverse, angles)
     named = {wall.name: wall for wall in walls}
-    placed = (place_obstacles(room, named), place_services(room, named), place_slopes(room, named))
+    slopes = place_slopes(room, named)
+    placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes)
     misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if closed else None
     survey = Survey(walls, room.height, room.openings, misclosure, *placed)
     _check_openings(survey)
@@ -221,7 +231,7 @@ def _check_outline(outline: Polygon, obstacles: tuple[PlacedObstacle, ...]) -> N
         if not outline.contains(obstacle.plan.centroid):
             raise InputError.at(
                 obstacle.field,
-                found=f"a {obstacle.kind} that reaches {obstacle.y + obstacle.depth:g} out from the wall",
+                found=f"a {spoken(obstacle.kind)} that reaches {obstacle.y + obstacle.depth:g} out from the wall",
                 allowed="a place inside the room",
                 advice="depth is measured from the wall into the room, out only where it stands free",
             )
@@ -232,6 +242,19 @@ def _check_openings(survey: Survey) -> None:
     for i, opening in enumerate(survey.openings):
         field = f"room.openings[{i}]"
         on_wall(opening.wall, opening.at, opening.width, field, walls)
-        if not opening.sill < opening.head <= survey.height:
-            found = f"sill {opening.sill:g}, head {opening.head:g}"
-            raise InputError.at(f"{field}.head", found=found, allowed=f"above the sill, up to {survey.height:g} mm")
+        ceiling = min(_ceiling_at(survey, walls[opening.wall], x) for x in (opening.at, opening.at + opening.width))
+        if not opening.sill < opening.head <= ceiling + FIT:
+            raise InputError.at(
+                f"{field}.head",
+                found=f"sill {opening.sill:g}, head {opening.head:g}",
+                allowed=f"above the sill, up to the ceiling at {ceiling:.0f} mm",
+                advice="sill and head are heights above the floor",
+            )
+
+
+def _ceiling_at(survey: Survey, wall: SurveyedWall, x: float) -> float:
+    """Height of the ceiling over a place on a wall; between two places it is never lower than at both."""
+    if not survey.slopes:
+        return survey.height
+    upright = LineString([(x, 0.0), (x, survey.height)])
+    return float(survey.face(wall).buffer(FIT).intersection(upright).bounds[3])

@@ -6,7 +6,7 @@ Frames: ``x`` and ``y`` are those of the wall's frame, ``plan`` and ``point`` th
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from shapely import Polygon
@@ -16,7 +16,7 @@ from model.document import Obstacle, Room, Slope
 from model.errors import InputError
 from model.frames import Pose, Vector
 from model.survey.walls import SurveyedWall
-from model.tolerance import CONTACT, OVERLAP_AREA
+from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 
 Walls = Mapping[str, SurveyedWall]
 
@@ -101,10 +101,34 @@ class PlacedSlope:
             return self.height
         return self.height_at(float(self.frame.plan_from_room(under).bounds[1]))
 
+    def out_at(self, height: float) -> float:
+        """How far before the wall the ceiling is ``height`` high, mm: the inverse of `height_at`."""
+        share = (height - self.eaves) / (self.height - self.eaves)
+        return self.run * min(1.0, max(0.0, share))
 
-def place_obstacles(room: Room, walls: Walls) -> tuple[PlacedObstacle, ...]:
-    """Raises InputError for one that is not on its wall, or lower or higher than the room."""
-    return tuple(_obstacle(o, i, room, walls) for i, o in enumerate(room.obstacles))
+    def above(self, wall: SurveyedWall) -> Polygon:
+        """What it takes from a wall's face, above it: x along that wall and height, mm. Empty where it is not."""
+        under = wall.line.intersection(self.plan.buffer(FIT, join_style="mitre"))
+        if under.length <= FIT:
+            return Polygon()
+        x0, _, x1, _ = wall.frame.plan_from_room(under).bounds
+        outs = (self.frame.from_room(wall.frame.to_room((x, 0.0, 0.0)))[1] for x in (x0, x1))
+        z0, z1 = map(self.height_at, outs)
+        return Polygon([(x0, z0), (x1, z1), (x1, self.height), (x0, self.height)])
+
+
+def spoken(kind: str) -> str:
+    """A kind as it is said and not typed: ``chimney-breast`` is a chimney breast."""
+    return kind.replace("-", " ")
+
+
+def place_obstacles(room: Room, walls: Walls, slopes: Iterable[PlacedSlope]) -> tuple[PlacedObstacle, ...]:
+    """Those without a top reach to the ceiling. Raises InputError for one that is not on its wall or too high."""
+    placed = (_obstacle(o, i, room, walls) for i, o in enumerate(room.obstacles))
+    return tuple(
+        replace(p, top=min((p.top, *(s.over(p.plan) for s in slopes)))) if o.top is None else p
+        for p, o in zip(placed, room.obstacles, strict=True)
+    )
 
 
 def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
@@ -114,7 +138,7 @@ def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
         field = f"room.services[{i}]"
         wall = on_wall(service.wall, service.at, 0.0, field, walls)
         _check_height(service.height, f"{field}.height", room.height)
-        name = f"{service.kind} {i + 1}"
+        name = f"{spoken(service.kind)} {i + 1}"
         placed.append(PlacedService(name, service.kind, wall.name, service.at, service.height, wall.frame))
     return tuple(placed)
 
@@ -164,7 +188,7 @@ def _obstacle(obstacle: Obstacle, index: int, room: Room, walls: Walls) -> Place
             f"{field}.bottom", found=found, allowed=allowed, advice="both are heights above the floor"
         )
     return PlacedObstacle(
-        f"{obstacle.kind} {index + 1}", obstacle.kind, wall.name, obstacle.at, obstacle.out, obstacle.width,
+        f"{spoken(obstacle.kind)} {index + 1}", obstacle.kind, wall.name, obstacle.at, obstacle.out, obstacle.width,
         obstacle.depth, obstacle.bottom, top, wall.frame, field,
     )  # fmt: skip
 
