@@ -55,7 +55,7 @@ def example(text: str) -> str:
 def main() -> None:
     """One parametric model of a kitchen: shown in 3D, checked for fit and safety, counted and priced.
 
-    FILE is a kitchen file (YAML), or the name of a demo: straight, corner, island.
+    FILE is a kitchen file (YAML), or the name of a demo: straight, corner, island, loft.
     """
 
 

@@ -57,7 +57,10 @@ class PlacedObstacle:
 
 @dataclass(frozen=True)
 class PlacedService:
-    """A pipe, cable or duct that comes out of a wall ``x`` mm along it and ``height`` above the floor."""
+    """A pipe, cable or duct that comes out of a wall ``x`` mm along it and ``height`` above the floor.
+
+    They are called s1, s2 … in the order of the document.
+    """
 
     name: str
     kind: str
@@ -138,7 +141,7 @@ def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
         field = f"room.services[{i}]"
         wall = on_wall(service.wall, service.at, 0.0, field, walls)
         _check_height(service.height, f"{field}.height", room.height)
-        name = f"{spoken(service.kind)} {i + 1}"
+        name = f"s{i + 1}"
         placed.append(PlacedService(name, service.kind, wall.name, service.at, service.height, wall.frame))
     return tuple(placed)
 

@@ -7,7 +7,7 @@ setout      the datum of a length, its top and underside     ordinates   every n
 conditions  letters of edges and the work that they take     handling    weight, people, blank
 piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
-plan, elevation                      the kitchen from above, and each wall
+plan, elevation, fixtures            the kitchen from above, and each wall
 template                             cut-outs at full size on A4
 card, card_sheets                    the order of work, with cautions at their step
 dxf, svg, pdf                        the three writers

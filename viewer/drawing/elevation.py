@@ -14,7 +14,9 @@ from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Layer, Part
+from model.profile import plan_points
 from model.survey import SurveyedWall
+from viewer.drawing import fixtures
 from viewer.drawing.lettering import mm
 from viewer.drawing.ordinates import Feature, below
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
@@ -29,10 +31,10 @@ SIDES, UNDER = 24.0, 32.0
 
 
 def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
-    """A sheet for every wall with units, and for every island's front."""
+    """A sheet for every wall with units, services or what stands before it, and for every island's front."""
     for wall in kitchen.survey.walls:
         runs = [run for run in kitchen.runs if run.wall == wall.name]
-        if runs:
+        if runs or any(True for _ in fixtures.places_on(kitchen, wall)):
             yield _sheet(kitchen, f"wall {wall.name}", wall.frame, wall.length, kitchen.survey.height, runs, wall)
     for run in kitchen.runs:
         if run.wall is None:
@@ -48,10 +50,20 @@ def _sheet(
     room = (x1 - x0 - 2 * SIDES, y1 - y0 - UNDER - 6.0)
     scale = fitting_scale((width, height), room, (10.0, 20.0, 25.0, 50.0))
     drawing = Drawing(scale)
-    if wall is not None:
-        drawing.draw(*_room(wall, height), *_openings(kitchen, wall))
-    drawing.draw(*_parts(kitchen, frame, runs), *_widths(runs, scale), *_heights(runs, width, height, scale))
+    places, heights = [0.0], [0.0]
+    if wall is None:
+        heights.append(height)
+    else:
+        drawing.draw(_room(kitchen, wall), *_openings(kitchen, wall))
+        fixtures.draw_in_elevation(drawing, kitchen, wall)
+        places += fixtures.places_on(kitchen, wall)
+        heights += fixtures.heights_on(kitchen, wall)
+    drawing.draw(
+        *_parts(kitchen, frame, runs), *_widths(places, runs, scale), *_heights(heights, runs, width, scale)
+    )
     _write_names(drawing, kitchen, frame, runs)
+    if wall is not None:
+        fixtures.name_in_elevation(drawing, kitchen, wall)
     for o in kitchen.survey.openings:
         if wall is not None and o.wall == wall.name:
             place = rectangle(*_opening_box(o))
@@ -64,9 +76,9 @@ def _sheet(
     return sheet(kitchen, file, f"Elevation, {name}", heading(f"ELEVATION, {name}", below_words), [view])
 
 
-def _room(wall: SurveyedWall, height: float) -> list[Path]:
-    w = wall.length
-    return [Path(((0.0, 0.0), (w, 0.0), (w, height), (0.0, height)), Stroke.ROOM, closed=True)]
+def _room(kitchen: Kitchen, wall: SurveyedWall) -> Path:
+    """The wall below its ceiling."""
+    return Path(tuple(plan_points(kitchen.survey.face(wall).exterior)[:-1]), Stroke.ROOM, closed=True)
 
 
 def _openings(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[Path]:
@@ -111,16 +123,17 @@ def _rectangle(box: Box) -> tuple[tuple[float, float], ...]:
     return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
 
 
-def _widths(runs: list[PlacedRun], scale: float) -> list[Ordinate]:
-    """Both sides of every unit, from the left-hand end."""
+def _widths(places: list[float], runs: list[PlacedRun], scale: float) -> list[Ordinate]:
+    """Both sides of every unit, and what else is set out along the floor, from the left-hand end."""
     sides = [x for run in runs for unit in run.units for x in (unit.x, unit.right)]
-    return below([Feature((0.0, 0.0)), *(Feature((x, 0.0)) for x in sides)], scale)
+    return below([Feature((x, 0.0)) for x in (*places, *sides)], scale)
 
 
-def _heights(runs: list[PlacedRun], width: float, height: float, scale: float) -> list[Ordinate]:
-    """Undersides and tops of units, the top's face, and the ceiling."""
+def _heights(heights: list[float], runs: list[PlacedRun], width: float, scale: float) -> list[Ordinate]:
+    """Undersides and tops of units, the top's face, and what else has a height."""
     tops = {u.family.top + run.stock.thickness for run in runs for u in run.units if u.family.carries_top}
-    found = sorted({0.0, height, *tops, *(z for r in runs for u in r.units for z in (u.family.base, u.family.top))})
+    units = (z for r in runs for u in r.units for z in (u.family.base, u.family.top))
+    found = sorted({round(z, 1) for z in (*heights, *tops, *units)})
     places = spread(found, 3.0 * scale)
     x = width + 8.0 * scale
     return [Ordinate("y", (width, z), (x, at)) for z, at in zip(found, places, strict=True)]

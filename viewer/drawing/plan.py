@@ -18,6 +18,7 @@ from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import plan_points
 from model.survey import SurveyedWall
+from viewer.drawing import fixtures
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
@@ -31,6 +32,10 @@ TABLE = (238.0, 262.0)
 
 AROUND = 16.0
 """Room for wall names and lengths outside the walls, mm on paper."""
+
+
+BOWED = 200.0
+"""Further than any wall stands off its chord, mm."""
 
 
 def plan_sheet(kitchen: Kitchen) -> Sheet:
@@ -65,8 +70,10 @@ def _drawn(kitchen: Kitchen, scale: float) -> Drawing:
         drawing.draw(Path(_corners(cutout.line_in_room), Stroke.LINE_TO_CUT, closed=True))
     for join in kitchen.joins:
         drawing.draw(Path(tuple(plan_points(join.line)), Stroke.JOINT_FEMALE))
+    fixtures.draw_in_plan(drawing, kitchen)
     _draw_walls(drawing, kitchen)
     _write_names(drawing, kitchen)
+    fixtures.name_in_plan(drawing, kitchen)
     return drawing
 
 
@@ -81,7 +88,8 @@ def _draw_walls(drawing: Drawing, kitchen: Kitchen) -> None:
     s = drawing.scale
     for wall in kitchen.survey.walls:
         openings = [o for o in kitchen.survey.openings if o.wall == wall.name]
-        drawing.draw(*_wall(wall, openings, s), Span(wall.start, wall.end, 9.0 * s, f"wall {wall.name}"))
+        name = ", ".join(part for part in (f"wall {wall.name}", fixtures.bow_in_words(wall)) if part)
+        drawing.draw(*_wall(wall, openings, s), Span(wall.start, wall.end, 9.0 * s, name))
     for wall in kitchen.survey.walls:
         if wall.corner is not None:
             x, y = wall.end
@@ -96,9 +104,9 @@ def _is_outside(kitchen: Kitchen, point: Point) -> bool:
 
 def _wall(wall: SurveyedWall, openings: list[Opening], scale: float) -> Iterator[Mark]:
     """Thick where there is wall, two thin lines at a window, a swing at a door, nothing at a passage."""
-    line: BaseGeometry = LineString([(0.0, 0.0), (wall.length, 0.0)])
+    line: BaseGeometry = wall.bow
     for o in openings:
-        line = line.difference(rectangle(o.at, -1.0, o.at + o.width, 1.0))
+        line = line.difference(rectangle(o.at, -BOWED, o.at + o.width, BOWED))
         yield from _opening(wall, o, scale)
     for piece in getattr(line, "geoms", [line]):
         if isinstance(piece, LineString) and not piece.is_empty:
@@ -114,6 +122,7 @@ def _opening(wall: SurveyedWall, opening: Opening, scale: float) -> Iterator[Mar
             yield Path(_placed(wall, [(a, y), (b, y)]), Stroke.UNIT)
     if opening.kind == "door":
         yield Path(_placed(wall, [(a, -thick), (b, -thick)]), Stroke.HIDDEN)
+        yield from fixtures.swing(wall, opening)
 
 
 def _placed(wall: SurveyedWall, points: list[Point]) -> tuple[Point, ...]:
@@ -164,7 +173,7 @@ def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
     tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
     joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", degrees(j.angle)) for j in kitchen.joins]
     units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
-    return [*tops, *joins, *units]
+    return [*tops, *joins, *units, *fixtures.rows(kitchen)]
 
 
 def _table(kitchen: Kitchen) -> list[Mark]:
@@ -175,13 +184,13 @@ def _table(kitchen: Kitchen) -> list[Mark]:
     found: list[Mark] = [
         Text((x, top), "name", height, bold=True),
         Text((x + 14.0, top), "what it is", height, bold=True),
-        Text((right, top), "width, mm", height, "right", bold=True),
+        Text((right, top), "size, mm", height, "right", bold=True),
     ]
     for i, (name, what, size) in enumerate(listed, 1):
         y = top - i * pitch
         most = math.floor((right - x - 16.0) / (height * 0.826)) - len(size)
         found += [
-            Text((x, y), name, height, bold=True),
+            *([Text((x, y), name, height, bold=True)] if name else []),
             Text((x + 14.0, y), what[:most], height),
             Text((right, y), size, height, "right"),
             Line((x, y - pitch * 0.3), (right, y - pitch * 0.3), Stroke.TABLE),

@@ -1,0 +1,158 @@
+"""Fixtures on paper: obstacles, services, sloping ceilings, bowed walls and the swing of doors."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from shapely import box as rectangle
+
+from model.document import Opening
+from model.kitchen import Kitchen
+from model.profile import plan_points
+from model.survey import SurveyedWall
+from model.survey.room import PlacedObstacle, PlacedSlope, spoken
+from viewer.drawing.lettering import mm
+from viewer.drawing.shapes import Circle, Mark, Path, Point
+from viewer.drawing.spacing import lattice
+from viewer.drawing.strokes import Stroke
+from viewer.drawing.tracing import Drawing
+
+DOT = 0.9
+"""Radius of the circle that stands for a service, mm on paper."""
+
+STEPS = 12
+"""Straight pieces of a door's swing."""
+
+
+def draw_in_plan(drawing: Drawing, kitchen: Kitchen) -> None:
+    """Obstacles with their diagonals, services as circles, the line at which a sloping ceiling ends."""
+    survey = kitchen.survey
+    for slope in survey.slopes:
+        drawing.draw(_upper_line(slope))
+    for obstacle in survey.obstacles:
+        drawing.draw(*_obstacle(plan_points(obstacle.plan.exterior)[:-1], obstacle))
+    for service in survey.services:
+        x, y, _ = service.point
+        drawing.draw(Circle((x, y), DOT * drawing.scale, Stroke.UNIT, "paper"))
+
+
+def name_in_plan(drawing: Drawing, kitchen: Kitchen) -> None:
+    """Names inside or beside what they name, those of services behind their wall; of a slope what it measures."""
+    s = drawing.scale
+    for obstacle in kitchen.survey.obstacles:
+        c = obstacle.plan.centroid
+        spots = lattice(obstacle.plan.bounds, s, (c.x, c.y))
+        if not drawing.write([spoken(obstacle.kind)], 1.8, spots, obstacle.plan):
+            drawing.point_out(spoken(obstacle.kind), 1.8, _about((c.x, c.y), 30.0 * s, s), (c.x, c.y))
+    for service in kitchen.survey.services:
+        x, y, _ = service.frame.to_room((service.x, -4.5 * s, 0.0))
+        drawing.point_out(service.name, 1.8, _about((x, y), 25.0 * s, s), service.point[:2])
+    for slope in kitchen.survey.slopes:
+        x, y, _ = slope.frame.to_room((slope.length / 2, slope.run - 4.0 * s, 0.0))
+        words = [f"ceiling {mm(slope.eaves)} at wall {slope.wall}, {mm(slope.height)} from the broken line on"]
+        drawing.write(words, 1.8, _about((x, y), 40.0 * s, 2.0 * s))
+
+
+def swing(wall: SurveyedWall, door: Opening) -> Iterator[Mark]:
+    """The leaf at right angles to the wall and the way of its edge, for a door that opens into the room."""
+    if door.swing not in ("left", "right"):
+        return
+    hinge, way = (door.at, 1.0) if door.swing == "left" else (door.at + door.width, -1.0)
+    turns = (math.pi / 2 * i / STEPS for i in range(STEPS + 1))
+    edge = [(hinge + way * door.width * math.cos(t), door.width * math.sin(t)) for t in turns]
+    yield Path(_placed(wall, [(hinge, 0.0), edge[-1]]), Stroke.UNIT)
+    yield Path(_placed(wall, edge), Stroke.HIDDEN)
+
+
+def bow_in_words(wall: SurveyedWall) -> str:
+    """How far a wall is hollow or bulges, or nothing."""
+    outs = [y for _, y in wall.bow.coords]
+    words = [f"hollow {mm(-min(outs))}"] if min(outs) < 0 else []
+    return ", ".join([*words, *([f"bulges {mm(max(outs))}"] if max(outs) > 0 else [])])
+
+
+def draw_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) -> None:
+    """What stands against a wall, and what comes out of it."""
+    for obstacle in _on(kitchen, wall):
+        corners = plan_points(rectangle(*box_of(obstacle)).exterior)[:-1]
+        drawing.draw(*_obstacle(corners, obstacle))
+    for service in kitchen.survey.services:
+        if service.wall == wall.name:
+            drawing.draw(Circle((service.x, service.height), DOT * drawing.scale, Stroke.UNIT, "paper"))
+
+
+def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) -> None:
+    """The names of the same."""
+    s = drawing.scale
+    for obstacle in _on(kitchen, wall):
+        x0, y0, x1, y1 = box_of(obstacle)
+        middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+        spots = lattice((x0, y0, x1, y1), 1.5 * s, middle)
+        words = [spoken(obstacle.kind), f"{mm(obstacle.depth)} deep"]
+        if not drawing.write(words, 2.0, spots, rectangle(x0, y0, x1, y1)):
+            drawing.point_out(", ".join(words), 1.8, _about(middle, 30.0 * s, s), middle)
+    for service in kitchen.survey.services:
+        if service.wall == wall.name:
+            at = (service.x, service.height)
+            drawing.point_out(f"{service.name} {spoken(service.kind)}", 1.8, _about(at, 25.0 * s, s), at)
+
+
+def box_of(obstacle: PlacedObstacle) -> tuple[float, float, float, float]:
+    """An obstacle as one faces its wall: left, bottom, right, top, mm."""
+    return (obstacle.x, obstacle.bottom, obstacle.right, obstacle.top)
+
+
+def heights_on(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[float]:
+    """Every height above the floor that belongs to what is drawn on a wall here, and to its ceiling, mm."""
+    for obstacle in _on(kitchen, wall):
+        yield from (obstacle.bottom, obstacle.top)
+    yield from (service.height for service in kitchen.survey.services if service.wall == wall.name)
+    yield from (z for _, z in plan_points(kitchen.survey.face(wall).exterior))
+
+
+def places_on(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[float]:
+    """Every distance from a wall's left-hand end that belongs to the same, mm."""
+    for obstacle in _on(kitchen, wall):
+        yield from (obstacle.x, obstacle.right)
+    yield from (service.x for service in kitchen.survey.services if service.wall == wall.name)
+
+
+def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
+    """Name, what and where it is, and how high, for every service; what stands in the room with its size."""
+    services = [
+        (s.name, f"{spoken(s.kind)}, wall {s.wall}, {mm(s.x)} along", f"{mm(s.height)} high")
+        for s in kitchen.survey.services
+    ]
+    obstacles = [
+        ("", f"{spoken(o.kind)}, wall {o.wall}, {mm(o.x)} along", f"{mm(o.width)} x {mm(o.depth)}")
+        for o in kitchen.survey.obstacles
+    ]
+    return services + obstacles
+
+
+def _on(kitchen: Kitchen, wall: SurveyedWall) -> list[PlacedObstacle]:
+    return [o for o in kitchen.survey.obstacles if o.wall == wall.name and o.y == 0]
+
+
+def _obstacle(corners: list[Point], obstacle: PlacedObstacle) -> Iterator[Path]:
+    """Outline and diagonals; a radiator is hollow and has none."""
+    yield Path(tuple(corners), Stroke.OUTLINE, closed=True)
+    if obstacle.kind != "radiator":
+        a, b, c, d = corners
+        yield Path((a, c), Stroke.DIMENSION)
+        yield Path((b, d), Stroke.DIMENSION)
+
+
+def _upper_line(slope: PlacedSlope) -> Path:
+    ends = [slope.frame.to_room((x, slope.run, 0.0))[:2] for x in (0.0, slope.length)]
+    return Path(tuple(ends), Stroke.HIDDEN)
+
+
+def _about(middle: Point, reach: float, step: float) -> list[Point]:
+    x, y = middle
+    return lattice((x - reach, y - reach, x + reach, y + reach), step, middle)
+
+
+def _placed(wall: SurveyedWall, points: list[Point]) -> tuple[Point, ...]:
+    return tuple(wall.frame.to_room((x, y, 0.0))[:2] for x, y in points)
