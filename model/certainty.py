@@ -1,4 +1,4 @@
-"""Certainty: how sure it is that a run fits, given how far each reading of the survey may be off.
+"""Certainty: how sure runs fit and tops are cut right, given how far each reading of the survey may be off.
 
 What counts is a run's spare, see `model.neighbours`. Fillers take more, down to the least that they are cut to.
 Readings are taken as independent and normal.
@@ -12,19 +12,23 @@ also holds where another neighbour comes to be the nearer one.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from model.document import Tolerance
+from model.errors import InputError
 from model.kitchen import Kitchen
-from model.layout import PlacedRun
+from model.layout import PlacedRun, place_runs
 from model.neighbours import Neighbours
-from model.readings import COVERAGE, Reading
+from model.readings import COVERAGE, Reading, readings, with_readings
+from model.survey import survey_room
 from model.tolerance import FIT
+from model.worktops import lay_worktops
 
 STEP = 0.01
 """By how much a reading is moved to see what follows (mm or degrees)."""
@@ -37,11 +41,43 @@ SEED = 20_000
 """Every run of the program draws the same."""
 
 
+Moves = tuple[tuple[Reading, float], ...]
+"""By how much the standard deviation of each reading moves something, mm."""
+
+
 @dataclass(frozen=True)
-class RunFit:
+class Doubtful:
+    """Something that moves with the readings."""
+
+    moves: Moves
+
+    @cached_property
+    def sigma(self) -> float:
+        """Its standard deviation, mm."""
+        return math.hypot(*(move for _, move in self.moves))
+
+    @property
+    def doubt(self) -> tuple[Reading, float] | None:
+        """The reading that matters most, and its share of the variance."""
+        if self.sigma < FIT:
+            return None
+        reading, move = max(self.moves, key=lambda pair: abs(pair[1]))
+        return reading, (move / self.sigma) ** 2
+
+
+@dataclass(frozen=True)
+class TopFit(Doubtful):
+    """How far off the ``length`` of a top may be (mm), cut to the survey and not to the room."""
+
+    top: str
+    length: float
+
+
+@dataclass(frozen=True)
+class RunFit(Doubtful):
     """How sure one run fits: its spare, ``between`` what, and what its ``fillers`` can give up (mm).
 
-    ``moves`` is by how much each reading's standard deviation moves the spare (mm); ``units`` names its units.
+    It is the spare that moves with the readings; ``units`` names the run's units.
     """
 
     run: str
@@ -49,12 +85,6 @@ class RunFit:
     between: tuple[str, str]
     spare: float
     fillers: float
-    moves: tuple[tuple[Reading, float], ...]
-
-    @cached_property
-    def sigma(self) -> float:
-        """Standard deviation of the spare, mm."""
-        return math.hypot(*(move for _, move in self.moves))
 
     @property
     def left(self) -> float:
@@ -69,31 +99,42 @@ class RunFit:
             return 1.0 if room >= 0 else 0.0
         return NormalDist().cdf(room / self.sigma)
 
-    @property
-    def doubt(self) -> tuple[Reading, float] | None:
-        """The reading that matters most, and its share of the variance."""
-        if self.sigma < FIT:
-            return None
-        reading, move = max(self.moves, key=lambda pair: abs(pair[1]))
-        return reading, (move / self.sigma) ** 2
-
 
 def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
     """Every run on a wall, the linear way."""
     survey = Neighbours(kitchen)
-    now = survey.spares([r.value for r in survey.readings])
-    moves = np.array([_moves(survey, i) for i in range(len(survey.readings))]).T
     return tuple(
         RunFit(
+            moves=moves,
             run=survey.rows[i][0].owner,
             units=tuple(unit.name for unit in run.units),
             between=(survey.neighbour(i, False), survey.neighbour(i, True)),
-            spare=now[i],
+            spare=spare,
             fillers=_fillers(run),
-            moves=tuple(zip(survey.readings, map(float, moves[i]), strict=True)),
         )
-        for i, run in enumerate(survey.runs)
+        for i, (run, spare, moves) in enumerate(
+            zip(survey.runs, *_all_moves(survey.readings, survey.spares), strict=True)
+        )
     )
+
+
+def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
+    """Every length of top, the linear way; some tens of times the work of laying them."""
+    taken = readings(kitchen.document.room)
+    now, moves = _all_moves(taken, partial(_tops, kitchen, taken))
+    names = (length.id for length in kitchen.lengths)
+    return tuple(TopFit(m, name, length) for m, name, length in zip(moves, names, now, strict=True))
+
+
+def _tops(kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]) -> list[float]:
+    """How long each top would be, had ``values`` been read (mm); not a number where nothing could be built."""
+    try:
+        survey = survey_room(with_readings(kitchen.document.room, taken, values))
+        runs = place_runs(kitchen.document, survey, kitchen.catalogue)
+        laid, _ = lay_worktops(runs, survey, kitchen.document, kitchen.catalogue)
+    except InputError:
+        return [math.nan] * len(kitchen.lengths)
+    return [top.part.length for top in laid]
 
 
 def simulated(kitchen: Kitchen, draws: int = DRAWS) -> NDArray[np.float64]:
@@ -130,12 +171,32 @@ def percent(probability: float) -> str:
     return f"{100 * probability:.0f} %" if probability >= 0.01 else "under 1 %"
 
 
-def _moves(survey: Neighbours, i: int) -> list[float]:
-    """By how much one standard deviation of a reading moves the spare of each run, mm."""
-    values = [r.value for r in survey.readings]
-    up, down = (survey.spares([*values[:i], values[i] + step, *values[i + 1 :]]) for step in (STEP, -STEP))
-    per = survey.readings[i].sigma / (2 * STEP)
-    return [(a - b) * per if math.isfinite(a - b) else 0.0 for a, b in zip(up, down, strict=True)]
+def _all_moves(
+    taken: tuple[Reading, ...], asked: Callable[[list[float]], list[float]]
+) -> tuple[list[float], list[Moves]]:
+    """What is asked for as it stands, and how each of it moves with every reading."""
+    values = [r.value for r in taken]
+    now = asked(values)
+    columns = [_moved(taken, i, values, now, asked) for i in range(len(taken))]
+    return now, [tuple(zip(taken, row, strict=True)) for row in zip(*columns, strict=True)]
+
+
+def _moved(
+    taken: tuple[Reading, ...], i: int, values: list[float], now: list[float],
+    asked: Callable[[list[float]], list[float]],
+) -> list[float]:  # fmt: skip
+    """By how much one standard deviation of a reading moves each of the lengths that are asked for, mm."""
+    up, down = (asked([*values[:i], values[i] + step, *values[i + 1 :]]) for step in (STEP, -STEP))
+    per = taken[i].sigma / STEP
+    return [_rise(a, b, n) * per for a, b, n in zip(up, down, now, strict=True)]
+
+
+def _rise(up: float, down: float, now: float) -> float:
+    """What a step adds; from one side only where nothing can be built on the other, 0 for what has no end."""
+    for rise in ((up - down) / 2, up - now, now - down):
+        if math.isfinite(rise):
+            return rise
+    return 0.0
 
 
 def _fillers(run: PlacedRun) -> float:

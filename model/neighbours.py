@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 
-from model.document import Room
+from model.document import Island, Peninsula, Room
 from model.frames import Point, cos_sin
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -77,6 +77,7 @@ class Neighbours:
         self.room = kitchen.document.room
         self.runs = [run for run in kitchen.runs if run.wall is not None]
         self.rows = [list(_unit_blocks(run, name)) for run, name in zip(self.runs, _names(self.runs), strict=True)]
+        self.free = list(_free_blocks(kitchen))
         self.slopes = list(_slope_blocks(kitchen.survey, {block.high for row in self.rows for block in row}))
         self.readings = readings(self.room)
         self.rivals = list(self._nearest())
@@ -101,7 +102,7 @@ class Neighbours:
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
         walls = {wall.name: wall for wall in place_walls(room)}
         lines = (Block(f"wall {w.name}", w.name, 0.0, w.length, 0.0, 0.0) for w in walls.values())
-        return walls, [*lines, *chain(*self.rows), *self.slopes, *_room_blocks(room)]
+        return walls, [*lines, *chain(*self.rows), *self.free, *self.slopes, *_room_blocks(room)]
 
     def _nearest(self) -> Iterator[Rival]:
         """The rivals of every run on each side: the nearest, and whatever comes nearly as near."""
@@ -140,6 +141,17 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
     for (low, high, depth), group in groupby(run.units, _section):
         units, back = list(group), run.stand_off
         yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
+
+
+def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:
+    """Islands and peninsulas in the frame of the wall that they are placed from, and stand square to."""
+    wishes: list[Island | Peninsula] = [*kitchen.document.islands, *kitchen.document.peninsulas]
+    for run, wish in zip((run for run in kitchen.runs if run.wall is None), wishes, strict=True):
+        wall, high = kitchen.survey.wall(wish.wall).frame, max(unit.family.top for unit in run.units)
+        depth = run.stand_off + max(_section(unit)[2] for unit in run.units)
+        corners = [(x, y, 0.0) for x in (run.units[0].x, run.units[-1].right) for y in (run.stand_off, depth)]
+        xs, ys, _ = zip(*(wall.from_room(run.frame.to_room(c)) for c in corners), strict=True)
+        yield Block(f"run {run.name}", wish.wall, min(xs), max(xs), min(ys), max(ys), 0.0, high)
 
 
 def _section(unit: PlacedUnit) -> tuple[float, float, float]:

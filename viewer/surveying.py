@@ -8,8 +8,9 @@ import numpy as np
 import pandas as pd
 from rich.table import Table
 
-from model.certainty import SURE, RunFit, in_words, percent, run_fits, simulated
+from model.certainty import SURE, Doubtful, RunFit, TopFit, in_words, percent, run_fits, simulated, top_fits
 from model.kitchen import Kitchen
+from model.readings import COVERAGE
 from model.survey import Misclosure
 from viewer.tables import terminal_table
 
@@ -31,6 +32,8 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
         misclosure_in_words(kitchen.survey.misclosure),
         terminal_table(runs_frame(kitchen, fits), "Runs", RUN),
         *(doubtful or [sure]),
+        terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
+        "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
     ]
 
 
@@ -70,6 +73,22 @@ def runs_frame(kitchen: Kitchen, fits: tuple[RunFit, ...]) -> pd.DataFrame:
     return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, _probabilities(kitchen), strict=True)])
 
 
+def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
+    """A row for each length of top, mm."""
+    return pd.DataFrame(
+        [
+            {
+                "Top": fit.top,
+                "Long": f"{fit.length:.1f}",
+                "±": f"{COVERAGE * fit.sigma:.1f}",
+                "Most doubt": fit.doubt[0].what if fit.doubt else "",
+                "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+            }
+            for fit in fits
+        ]
+    )
+
+
 def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     """The same as plain data: mm, degrees, probabilities from 0 to 1."""
     found = kitchen.survey.misclosure
@@ -85,6 +104,10 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             }
             for wall in kitchen.survey.walls
         ],
+        "tops": [
+            {"top": f.top, "length": round(f.length, SHOWN), "sigma": round(f.sigma, SHOWN), "doubt": _doubt(f)}
+            for f in top_fits(kitchen)
+        ],
         "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
     }
 
@@ -99,7 +122,7 @@ def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
         "Between": " and ".join(fit.between),
         "Spare": f"{fit.spare:.0f}",
         "Fillers": f"{fit.fillers:.0f}",
-        "±": f"{2 * fit.sigma:.1f}",
+        "±": f"{COVERAGE * fit.sigma:.1f}",
         "Left": f"{fit.left:.0f}",
         "Fits": percent(drawn),
         "Most doubt": fit.doubt[0].what if fit.doubt else "",
@@ -117,6 +140,10 @@ def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
         "sigma": round(fit.sigma, SHOWN),
         "left": None if free else round(fit.left, SHOWN),
         "probability": {"linear": round(fit.probability, 4), "drawn": round(drawn, 4)},
-        "doubt": fit.doubt and {"reading": fit.doubt[0].what, "share": round(fit.doubt[1], 3)},
+        "doubt": _doubt(fit),
         "words": words,
     }
+
+
+def _doubt(fit: Doubtful) -> dict[str, Any] | None:
+    return fit.doubt and {"reading": fit.doubt[0].what, "share": round(fit.doubt[1], 3)}

@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model import checks
-from model.certainty import in_words, percent, run_fits, simulated
+from model.certainty import in_words, percent, run_fits, simulated, top_fits
 from model.kitchen import build, open_kitchen
 from model.readings import readings, with_readings
 from model.survey import survey_room
-from tests.specimens import DEMOS, SQUARE_ROOM, document
+from tests.specimens import DEMOS, SQUARE_ROOM, cornered, document
 
 FRONT = 2.0 + 560.0 + 18.0
 """From the wall to the fronts: stand-off, depth, front (mm)."""
@@ -108,6 +108,41 @@ def test_an_obstacle_and_a_door_are_neighbours_with_readings_of_their_own():
     assert fit.between == ("the door at 0", "the column on wall A")
     assert fit.spare == pytest.approx(20.0)
     assert fit.sigma == pytest.approx(math.hypot(1.5, 1.5))
+
+
+def test_a_peninsula_and_an_island_end_a_run():
+    unit = {"unit": "base-doors", "width": 600.0}
+    island = {
+        "name": "I", "wall": "A", "along": 2200.0, "out": 300.0, "facing": "room", "stock": "pf38.900",
+        "units": (unit,),
+    }  # fmt: skip
+    (fit,) = run_fits(build(document(islands=(island,))))
+    assert fit.between == ("wall D", "run I")
+    assert fit.spare == pytest.approx(500.0 + 2200.0 - 2100.0)
+
+
+def test_how_far_off_a_top_may_be_worked_by_hand():
+    # Worked: at 93° the female runs to the wall up to 585 from its back, where the mitre of a notch of 15 begins.
+    # There it is 585 · tan 3° longer than its wall. It moves with the wall's reading, and with the corner by
+    # 585 / cos² 3° · π/180 = 10.2383 mm a degree: with ±3 mm and ±0.3° √(1.5² + (10.2383 · 0.15)²) = 2.1467 mm.
+    female, male = top_fits(build(cornered(93.0)))
+    assert female.top == "T1"
+    assert female.sigma == pytest.approx(2.1467, abs=2e-4)
+    moves = {reading.what: move for reading, move in female.moves}
+    assert moves == {
+        "wall A": pytest.approx(1.5),
+        "corner A-B": pytest.approx(10.2383 * 0.15, rel=1e-4),
+        "wall B": 0.0,
+    }
+    assert {r.what for r, move in male.moves if abs(move) > 1e-9} == {"corner A-B"}
+
+
+def test_a_top_of_a_run_that_fills_its_wall_is_looked_at_from_one_side():
+    # A wall any shorter is refused: the units would not fit.
+    row = {"wall": "A", "units": ({"unit": "base-doors", "width": 1000.0},) * 3}
+    (top,) = top_fits(build(document(runs=(row,))))
+    moves = {reading.what: abs(move) for reading, move in top.moves}
+    assert moves["wall A"] == pytest.approx(0.75 * 1.5, rel=0.1)
 
 
 def test_what_lies_above_or_below_is_no_neighbour():
