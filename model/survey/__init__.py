@@ -144,6 +144,14 @@ def _checks(room: Room, closed: bool) -> tuple[Check, ...]:
         for key, corner in (("from", diagonal.start), ("to", diagonal.to)):
             if corner not in names:
                 raise InputError.unknown(f"room.diagonals[{i}].{key}", corner, names, "a corner")
+        ends = (names.index(diagonal.start), names.index(diagonal.to))
+        if abs(ends[0] - ends[1]) in (0, 1, len(room.walls) - 1):
+            raise InputError.at(
+                f"room.diagonals[{i}]",
+                found=f"{diagonal.start} to {diagonal.to}",
+                allowed="two corners with no wall between them",
+                advice="a corner across the room; what lies along a wall is its length",
+            )
     return tuple(
         Check(f"{d.start} to {d.to}", (names.index(d.start), names.index(d.to)), d.length) for d in room.diagonals
     )

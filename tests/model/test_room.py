@@ -3,10 +3,15 @@
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import box as rectangle
 
 from model.document import Room
 from model.errors import InputError
 from model.kitchen import build
+from model.part import Layer, Part
+from model.solids import clashes_between
 from model.survey import survey_room
 from model.survey.room import obstacles_met
 from tests.specimens import SQUARE_ROOM, document
@@ -175,3 +180,29 @@ def test_units_that_meet_what_stands_in_the_room_are_refused(changes, words):
 )
 def test_units_may_stand_beside_and_below_it(changes):
     assert build(document(room={"walls": SQUARE_ROOM, **changes})).units
+
+
+def reject_unless(words, error):
+    """Only the refusal that is meant counts as one."""
+    if words not in str(error):
+        raise error
+
+
+@given(
+    at=st.floats(0, 2600), width=st.floats(20, 400), depth=st.floats(5, 700),
+    bottom=st.floats(0, 1000), height=st.floats(50, 1300),
+)  # fmt: skip
+@settings(max_examples=80, deadline=None)
+def test_what_is_built_shares_no_place_with_an_obstacle(at, width, depth, bottom, height):
+    """Against the kernel: the boards of units are solids, the obstacle is one too. Plinths may be cut on site."""
+    wanted = obstacle(at=at, width=width, depth=depth, bottom=bottom, top=bottom + height)
+    try:
+        kitchen = build(document(room={"walls": SQUARE_ROOM, "obstacles": (wanted,)}))
+    except InputError as error:
+        reject_unless("in the column on wall A", error)
+        return
+    outline, pose = rectangle(at, 0.0, at + width, depth), kitchen.survey.wall("A").frame.moved(z=bottom)
+    body = Part("column", "column", Layer.CARCASS, "", outline, height, pose)
+    mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.name] if part.kind in ("side", "door")]
+    assert mine
+    assert not list(clashes_between(mine, [body]))

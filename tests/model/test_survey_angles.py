@@ -74,9 +74,9 @@ def test_a_diagonal_checks_a_survey_that_has_its_corners():
 
 
 def test_a_diagonal_checks_an_open_survey_too():
-    walls = (*SQUARE_ROOM[:2], {"name": "C", "length": 3000.0})
-    diagonal = {"from": "A-B", "to": "B-C", "length": 3100.0}
-    with pytest.raises(InputError, match="found 3100; allowed: 3000 ± 15"):
+    walls = (*SQUARE_ROOM, {"name": "E", "length": 3000.0})
+    diagonal = {"from": "A-B", "to": "C-D", "length": 4300.0}
+    with pytest.raises(InputError, match=r"found 4300; allowed: 4243 ± 15.*every diagonal again"):
         survey_room(Room.model_validate({"walls": walls, "diagonals": (diagonal,)}))
 
 
@@ -99,6 +99,12 @@ def test_a_diagonal_checks_an_open_survey_too():
             r"diagonals\[0\]: found A-B to B-C; allowed: A-B to C-D, or B-C to D-A",
         ),
         (lambda: braced(4000, 3000, 4000, 3000, diagonal=7000), r"length: found 7000; allowed: more than 1000 and"),
+        (
+            lambda: Room.model_validate(
+                {"walls": SQUARE_ROOM, "diagonals": ({"from": "A-B", "to": "D-A", "length": 3e3},)}
+            ),
+            r"diagonals\[0\]: found A-B to D-A; allowed: two corners with no wall between them",
+        ),
         (
             lambda: Room.model_validate(
                 {"walls": SQUARE_ROOM, "diagonals": ({"from": "A-C", "to": "C-D", "length": 1.5e3},)}
