@@ -33,7 +33,8 @@ Walls = Mapping[str, SurveyedWall]
 class Block:
     """A rectangle in the frame of a wall between two heights (mm): units of a run, or what a run can run into.
 
-    Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall.
+    Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall. ``line`` is
+    given where it is no rectangle but a line there and back: the face of a wall.
     """
 
     owner: str
@@ -45,6 +46,7 @@ class Block:
     low: float = -math.inf
     high: float = math.inf
     only: bool = False
+    line: tuple[Point, ...] = ()
 
     def hinders(self, block: Block) -> bool:
         """Whether a unit's block could run into it."""
@@ -55,8 +57,8 @@ class Block:
         """Its corners in the room's plan."""
         wall = walls[self.wall]
         (ox, oy), (c, s) = wall.start, cos_sin(wall.heading)
-        corners = ((self.x0, self.y0), (self.x1, self.y0), (self.x1, self.y1), (self.x0, self.y1))
-        return [(ox + x * c + y * s, oy + x * s - y * c) for x, y in corners]
+        box = ((self.x0, self.y0), (self.x1, self.y0), (self.x1, self.y1), (self.x0, self.y1))
+        return [(ox + x * c + y * s, oy + x * s - y * c) for x, y in self.line or box]
 
 
 @dataclass(frozen=True)
@@ -101,7 +103,7 @@ class Neighbours:
 
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
         walls = {wall.name: wall for wall in place_walls(room)}
-        lines = (Block(f"wall {w.name}", w.name, 0.0, w.length, 0.0, 0.0) for w in walls.values())
+        lines = (_wall_block(wall) for wall in walls.values())
         return walls, [*lines, *chain(*self.rows), *self.free, *self.slopes, *_room_blocks(room)]
 
     def _nearest(self) -> Iterator[Rival]:
@@ -141,6 +143,12 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
     for (low, high, depth), group in groupby(run.units, _section):
         units, back = list(group), run.stand_off
         yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
+
+
+def _wall_block(wall: SurveyedWall) -> Block:
+    """A wall's true face, bulges and hollows and all."""
+    there = [(float(x), float(y)) for x, y in wall.bow.coords]
+    return Block(f"wall {wall.name}", wall.name, 0.0, wall.length, 0.0, 0.0, line=(*there, *there[-2:0:-1]))
 
 
 def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:

@@ -145,6 +145,18 @@ def test_a_top_of_a_run_that_fills_its_wall_is_looked_at_from_one_side():
     assert moves["wall A"] == pytest.approx(0.75 * 1.5, rel=0.1)
 
 
+@pytest.mark.parametrize(("offset", "spare"), [(0.0, 900.0), (-12.0, 888.0), (12.0, 900.0)])
+def test_a_wall_that_bulges_into_a_run_takes_of_its_spare(offset, spare):
+    # Worked: wall B stands out by 12 at 300 from the corner, within the 580 of the units. Where it is hollow by as much,
+    # it is nearest at the units' backs, 2 from wall A, and stands back by 2 / 300 · 12 = 0.08 there.
+    bow = {"every": 300.0, "offsets": (0.0, offset, 0.0)}
+    walls = tuple({**w, "bow": bow} if w["name"] == "B" else w for w in SQUARE_ROOM)
+    row = {"wall": "A", "start": 500.0, "units": ({"unit": "base-doors", "width": 800.0},) * 2}
+    kitchen = build(document(room={"walls": walls}, runs=(row,)))
+    (fit,) = run_fits(kitchen)
+    assert fit.spare == pytest.approx(500.0 + spare, abs=0.1)
+
+
 def test_what_lies_above_or_below_is_no_neighbour():
     window = {"kind": "window", "wall": "A", "at": 2200.0, "width": 600.0, "sill": 1000.0, "head": 2000.0}
     (fit,) = run_fits(build(document(room={"walls": SQUARE_ROOM, "openings": (window,)})))
