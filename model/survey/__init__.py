@@ -159,6 +159,13 @@ def _checks(room: Room, closed: bool) -> tuple[Check, ...]:
 
 def _check_misses(room: Room, traverse: Traverse, checks: tuple[Check, ...], closed: bool) -> None:
     """Raises InputError where angles, lengths or diagonals miss by more than is tolerated."""
+    if closed and len(room.walls) < 3:
+        raise InputError.at(
+            "room.walls",
+            found=f"{len(room.walls)} with a corner at the last",
+            allowed="a corner at the last of 3 walls or more, which leads back to the first",
+            advice="leave out the last corner",
+        )
     missed = _closing_miss(traverse) if closed else None
     square = traverse.balanced() if closed else traverse
     missed = missed or _diagonal_miss(checks, ends_of(square.closed() if closed else square.legs))
@@ -177,8 +184,6 @@ def _check_misses(room: Room, traverse: Traverse, checks: tuple[Check, ...], clo
 def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
     """Field, found and allowed where a closed survey misses itself."""
     count, gap = len(traverse.angles), math.hypot(*traverse.balanced().gap)
-    if count < 3:
-        return "room.walls", f"{count} walls with a corner at each", "3 walls or more, or no corner at the last"
     if abs(traverse.over) > MISCLOSURE_ANGLE:
         allowed = f"{180 * (count - 2)}° ± {MISCLOSURE_ANGLE:g}° for {count} walls"
         return "room.walls", f"corners that add up to {sum(traverse.angles):.6g}°", allowed

@@ -147,7 +147,7 @@ def test_a_top_of_a_run_that_fills_its_wall_is_looked_at_from_one_side():
 
 @pytest.mark.parametrize(("offset", "spare"), [(0.0, 900.0), (-12.0, 888.0), (12.0, 900.0)])
 def test_a_wall_that_bulges_into_a_run_takes_of_its_spare(offset, spare):
-    # Worked: wall B stands out by 12 at 300 from the corner, within the 580 of the units. Where it is hollow by as much,
+    # Worked: wall B stands out by 12 at 300 from the corner, within the 580 of the units. Hollow by as much,
     # it is nearest at the units' backs, 2 from wall A, and stands back by 2 / 300 · 12 = 0.08 there.
     bow = {"every": 300.0, "offsets": (0.0, offset, 0.0)}
     walls = tuple({**w, "bow": bow} if w["name"] == "B" else w for w in SQUARE_ROOM)

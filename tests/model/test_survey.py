@@ -72,6 +72,12 @@ def test_a_closed_survey_always_closes(sides, turn, stretch):
         (((4000, 90), (3000, 90), (4100, 90), (3000, 90)), {}, "end 100 mm from where they began"),
         (((4000, None), (3000, 90)), {}, r"room.walls\[0\]: found no corner"),
         (
+            ((4000, 90), (3000, 90)),
+            {},
+            r"room.walls: found 2 with a corner at the last; .* leave out the last corner",
+        ),
+        (((4000, 90),), {}, r"room.walls: found 1 with a corner at the last"),
+        (
             ((4000, 90), (3000, None)),
             {"openings": ({"kind": "door", "wall": "Z", "at": 0.0, "width": 900.0},)},
             "a wall: A, B",
