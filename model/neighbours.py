@@ -147,8 +147,7 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
 
 def _wall_block(wall: SurveyedWall) -> Block:
     """A wall's true face, bulges and hollows and all."""
-    there = [(float(x), float(y)) for x, y in wall.bow.coords]
-    return Block(f"wall {wall.name}", wall.name, 0.0, wall.length, 0.0, 0.0, line=(*there, *there[-2:0:-1]))
+    return Block(f"wall {wall.name}", wall.name, 0.0, wall.length, 0.0, 0.0, line=(*wall.face, *wall.face[-2:0:-1]))
 
 
 def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:

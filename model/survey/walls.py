@@ -47,10 +47,15 @@ class SurveyedWall:
         return LineString([self.start, self.end])
 
     @cached_property
-    def bow(self) -> LineString:
+    def face(self) -> tuple[Point, ...]:
         """The wall's true face in the wall frame, straight from station to station: y < 0 where it is hollow."""
-        inner = [(x, -hollow) for x, hollow in self.stations if READING < x < self.length - READING]
-        return LineString([(0.0, 0.0), *inner, (self.length, 0.0)])
+        inner = ((x, -hollow) for x, hollow in self.stations if READING < x < self.length - READING)
+        return ((0.0, 0.0), *inner, (self.length, 0.0))
+
+    @cached_property
+    def bow(self) -> LineString:
+        """The same as a line, to be intersected."""
+        return LineString(self.face)
 
     @cached_property
     def bulges(self) -> tuple[Polygon, ...]:
@@ -64,8 +69,8 @@ class SurveyedWall:
         return tuple(self.frame.plan_to_room(p) for p in parts if isinstance(p, Polygon) and p.area > CONTACT)
 
     def face_at(self, x: float) -> float:
-        """Where the true face stands ``x`` mm along the wall: y of the wall frame, mm. See `bow`."""
-        along, out = self.bow.xy
+        """Where the true face stands ``x`` mm along the wall: y of the wall frame, mm."""
+        along, out = zip(*self.face, strict=True)
         return float(np.interp(x, along, out))
 
 
