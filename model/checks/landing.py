@@ -89,8 +89,8 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
 def front_span(kitchen: Kitchen, length: Length) -> tuple[float, float]:
     """Where the front edge of a length begins and ends in its frame (mm), up to where another front meets it.
 
-    A peninsula that stands out from the front leaves it as it is: worktop lies before and behind it. Begins and ends
-    at 0 for a length in a tight corner that keeps no front at all.
+    A peninsula that stands out from the front leaves it as it is: worktop lies on both sides of it. It begins and
+    ends at 0 for a length in a tight corner that keeps no front at all.
     """
     depth, outline = length.run.stock.depth, plan_points(length.part.outline.exterior)
     xs = [x for x, y in outline if y > depth - ON_LINE]

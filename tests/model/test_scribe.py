@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from model.checks import examine
+from model.checks import check
 from model.kitchen import build
 from model.part import EdgeCondition
 from model.scribe import scribes
@@ -27,7 +27,7 @@ def test_a_hollow_wall_leaves_a_gap_and_says_what_to_take_off():
     assert (scribe.gap, scribe.bulge) == (6.0, 0.0)
     assert [off for _, off in scribe.take_off] == pytest.approx([4.04, 3.0, 0.0, 2.44])
     assert kitchen.lengths[0].part.area == pytest.approx(1620.0 * 600.0)
-    (finding,) = [f for f in examine(kitchen) if f.rule.id == "gap-behind-top"]
+    (finding,) = [f for f in check(kitchen) if f.rule == "gap-behind-top"]
     assert (finding.value, finding.margin) == pytest.approx((6.0, -3.0))
     assert "push T1 back by 6 and scribe off 4 at 0, 3 at 260, 0 at 1010, 2 at 1620" in finding.advice
 
