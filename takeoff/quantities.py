@@ -79,7 +79,7 @@ class Quantity:
 
 
 def worktop_plans(kitchen: Kitchen, measured: Measured, rules: Rules) -> tuple[Plan, ...]:
-    """A plan for each stock that the kitchen uses, by first fit."""
+    """A plan for each stock that the kitchen uses, of the least length."""
     stocks = dict.fromkeys(share.key for share in measured["worktop-lengths"])
     return tuple(_stock_plan(kitchen.catalogue.stocks[code], measured, rules) for code in stocks)
 

@@ -60,7 +60,7 @@ def take_off(
 ) -> Takeoff:
     """Count and price ``kitchen``; nothing is read or written but the defaults, once.
 
-    ``plans`` replaces the plain worktop plan by a better one; ``markup`` (percent, on materials) that of the rules.
+    ``plans`` replaces the worktop plans by others; ``markup`` (percent, on materials) that of the rules.
     """
     book, rules, labour = prices or demo_prices(), rules or default_rules(), labour or default_labour()
     taken = measured(kitchen)
