@@ -10,6 +10,8 @@ units       dimensions and units                  measures   shares of a kitchen
 registry    name, dimension, definition           rules      rules as data, checked when they are read
 articles    what can be ordered and its packs     lengths    pieces put on lengths that are bought
 quantities  rules applied to measures             wording    formulas with their numbers filled in
+boards      panels put on sheets                  cutting/   the solvers of lengths and sheets
+board_quantities    boards counted by their sheets
 prices      the price book                        quote      money, to the cent
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all
 report      JSON and CSV                          workbook   XLSX with live formulas

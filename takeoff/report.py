@@ -5,11 +5,13 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator
+from dataclasses import asdict
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from model.files import write_whole
+from takeoff.boards import BoardPlan
 from takeoff.lengths import Bar, Plan
 from takeoff.quote import Charge, LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
@@ -34,6 +36,7 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
         },
         "quantities": [_quantity(line) for line in takeoff.materials],
         "worktops": [_plan(plan) for plan in takeoff.plans],
+        "boards": [_boards(plan) for plan in takeoff.boards],
         "labour": [_labour(line) for line in takeoff.labour],
         "totals": _totals(takeoff),
         "complete": takeoff.totals.complete,
@@ -80,9 +83,19 @@ def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     yield from (_labour_row(line, takeoff.totals.hourly_rate, currency) for line in takeoff.labour)
     for name, value in printed_totals(takeoff):
         yield {"kind": "total", "description": name, "net": value, "currency": currency}
+    yield from _offcut_rows(takeoff)
     yield from _texts("missing", takeoff.missing)
     yield from _texts("caution", takeoff.cautions)
     yield from _texts("not counted", [f"{n.what}: {n.why}" for n in takeoff.not_counted])
+
+
+def _offcut_rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
+    """What is left of the sheets and worth keeping."""
+    for plan in takeoff.boards:
+        for number, sheet in enumerate(plan.sheets, start=1):
+            for o in sheet.offcuts:
+                text = f"{plan.board.name}, sheet {number}: {o.length:g} × {o.width:g}"
+                yield {"kind": "offcut", "code": plan.board.code, "description": text}
 
 
 def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
@@ -199,6 +212,17 @@ def _plan(plan: Plan) -> dict[str, Any]:
 
 def _bar(bar: Bar) -> dict[str, Any]:
     return {"length": bar.length, "pieces": [{"id": p.id, "length": round(p.length, 3)} for p in bar.pieces]}
+
+
+def _boards(plan: BoardPlan) -> dict[str, Any]:
+    return {
+        "board": plan.board.code,
+        "sheet": list(plan.board.sheet),
+        "sheets": [asdict(sheet) for sheet in plan.sheets],
+        "bound": plan.bound,
+        "at_bound": plan.is_least,
+        "unplaced": list(plan.unplaced),
+    }
 
 
 def _labour(line: LabourLine) -> dict[str, Any]:

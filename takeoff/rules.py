@@ -140,6 +140,20 @@ class Saw(Strict):
     sources: Sources
 
 
+class SheetSaw(Strict):
+    """What sawing sheets takes, mm: ``kerf`` between two panels, ``trim`` on each side. An offcut is worth keeping
+    from ``keep`` on, its longer and its shorter side."""
+
+    kerf: Annotated[float, Field(ge=0, le=20)]
+    trim: Annotated[float, Field(ge=0, le=100)]
+    keep: tuple[Millimetres, Millimetres]
+    sources: Sources
+
+    def is_kept(self, length: float, width: float) -> bool:
+        """Whether an offcut of this size is worth keeping."""
+        return max(length, width) >= max(self.keep) and min(length, width) >= min(self.keep)
+
+
 class Heavy(Strict):
     """Mass in kg above which a length is called out for more people."""
 
@@ -165,6 +179,7 @@ class Rules(Strict):
     """The file takeoff.yaml."""
 
     saw: Saw
+    sheets: SheetSaw
     heavy: Heavy
     rules: Annotated[tuple[Rule, ...], Field(min_length=1, max_length=200)]
     cautions: tuple[Caution, ...]

@@ -8,6 +8,8 @@ from decimal import Decimal
 
 from model.kitchen import Kitchen
 from takeoff.articles import Articles, articles_of, default_articles
+from takeoff.board_quantities import on_sheets
+from takeoff.boards import BoardPlan
 from takeoff.labour import LabourRules, default_labour, works
 from takeoff.lengths import Plan
 from takeoff.measures import Share
@@ -23,13 +25,15 @@ SCREW_FREE = 5.0
 
 @dataclass(frozen=True)
 class Takeoff:
-    """What a kitchen takes. ``plans`` are the worktop lengths bought; ``masses`` those of the lengths, kg."""
+    """What a kitchen takes. ``plans`` are the worktop lengths bought, ``boards`` the sheets where they are planned,
+    ``masses`` those of the lengths, kg."""
 
     kitchen: str
     note: str
     price_book: str
     price_note: str
     plans: tuple[Plan, ...]
+    boards: tuple[BoardPlan, ...]
     materials: tuple[MaterialLine, ...]
     labour: tuple[LabourLine, ...]
     totals: Totals
@@ -56,17 +60,20 @@ def take_off(
     labour: LabourRules | None = None,
     consumables: Articles | None = None,
     plans: Sequence[Plan] | None = None,
+    boards: Sequence[BoardPlan] = (),
     markup: Decimal | None = None,
 ) -> Takeoff:
     """Count and price ``kitchen``; nothing is read or written but the defaults, once.
 
-    ``plans`` replaces the worktop plans by others; ``markup`` (percent, on materials) that of the rules.
+    ``plans`` replaces the worktop plans by others; ``boards`` are plans by which boards are counted
+    instead of by their area; ``markup`` (percent, on materials) that of the rules.
     """
     book, rules, labour = prices or demo_prices(), rules or default_rules(), labour or default_labour()
     taken = measured(kitchen)
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
     plans = tuple(worktop_plans(kitchen, taken, rules) if plans is None else plans)
-    quantities = [*worktop_quantities(kitchen, plans, rules), *rule_quantities(taken, rules, articles)]
+    counted = on_sheets(rule_quantities(taken, rules, articles), boards)
+    quantities = [*worktop_quantities(kitchen, plans, rules), *counted]
     percent = Decimal(str(labour.markup_percent)) if markup is None else markup
     materials = material_lines(quantities, book, percent)
     work = labour_lines(works(labour, taken), book, labour.rate)
@@ -76,6 +83,7 @@ def take_off(
         price_book=book.name,
         price_note=book.note,
         plans=plans,
+        boards=tuple(boards),
         materials=tuple(materials),
         labour=tuple(work),
         totals=totals(materials, work, book, percent, labour.rate),

@@ -72,6 +72,7 @@ def kitchen_path(file: str) -> Path:
 def build(file: str, out: Path, stills: bool) -> None:
     """Write the 3D model, pictures, findings and takeoff of a kitchen."""
     from takeoff import report
+    from takeoff.boards import board_plans
     from takeoff.takeoff import take_off
     from viewer.scene import glb
     from viewer.stills import render_stills
@@ -85,7 +86,7 @@ def build(file: str, out: Path, stills: bool) -> None:
         findings = checks.as_json(checks.check(kitchen))
         write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))
         step("counting and pricing")
-        taken = take_off(kitchen)
+        taken = take_off(kitchen, boards=board_plans(kitchen))
         report.write_csv(taken, out / "takeoff.csv")
         report.write_xlsx(taken, out / "takeoff.xlsx")
         if stills:  # last, so that a machine without off-screen graphics still gets everything else
@@ -161,11 +162,14 @@ def survey(file: str, as_json: bool) -> None:
 def takeoff(file: str, prices: Path | None, as_json: bool) -> None:
     """Count what the kitchen takes, what to order, and what it costs."""
     from takeoff import report
+    from takeoff.boards import board_plans
     from takeoff.prices import read_prices
     from takeoff.takeoff import take_off
     from viewer.tables import takeoff_tables
 
-    taken = take_off(open_kitchen(kitchen_path(file)), prices=read_prices(prices) if prices else None)
+    kitchen = open_kitchen(kitchen_path(file))
+    book = read_prices(prices) if prices else None
+    taken = take_off(kitchen, book, boards=board_plans(kitchen))
     if as_json:
         click.echo(encoded(report.as_json(taken)).decode())
         return

@@ -222,8 +222,8 @@ class TestJson:
         data = as_json(take_off(demo))
         assert json.loads(json.dumps(data)) == data
         assert list(data) == [
-            "kitchen", "note", "prices", "quantities", "worktops", "labour", "totals", "complete", "missing",
-            "masses", "cautions", "not_counted",
+            "kitchen", "note", "prices", "quantities", "worktops", "boards", "labour", "totals", "complete",
+            "missing", "masses", "cautions", "not_counted",
         ]  # fmt: skip
         assert list(data["quantities"][0]) == [
             "item", "description", "group", "unit", "measured", "allowance", "pack", "pack_name", "packs",
