@@ -11,7 +11,7 @@ from model.kitchen import Kitchen
 from takeoff import wording
 from takeoff.articles import Article, Articles
 from takeoff.lengths import Bar, Piece, Plan, plan, used
-from takeoff.measures import Share
+from takeoff.measures import Share, worktop_lengths
 from takeoff.registry import MEASURES
 from takeoff.rules import Bring, Group, Rule, Rules
 from takeoff.sources import cited
@@ -78,10 +78,13 @@ class Quantity:
         return tuple(dict.fromkeys(c.id for c in self.contributions))
 
 
-def worktop_plans(kitchen: Kitchen, measured: Measured, rules: Rules) -> tuple[Plan, ...]:
+def worktop_plans(kitchen: Kitchen, rules: Rules) -> tuple[Plan, ...]:
     """A plan for each stock that the kitchen uses, of the least length."""
-    stocks = dict.fromkeys(share.key for share in measured["worktop-lengths"])
-    return tuple(_stock_plan(kitchen.catalogue.stocks[code], measured, rules) for code in stocks)
+    pieces: dict[str, list[Piece]] = {}
+    for share in worktop_lengths(kitchen):
+        pieces.setdefault(share.key, []).append(Piece(share.id, share.amount))
+    stocks, saw = kitchen.catalogue.stocks, rules.saw
+    return tuple(plan(c, some, stocks[c].lengths, kerf=saw.kerf, trim=saw.trim) for c, some in pieces.items())
 
 
 def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) -> list[Quantity]:
@@ -107,11 +110,6 @@ def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> lis
         for rule in rules.rules
         for code, taken in _by_article(rule, measured).items()
     ]
-
-
-def _stock_plan(stock: Stock, measured: Measured, rules: Rules) -> Plan:
-    pieces = [Piece(s.id, s.amount) for s in measured["worktop-lengths"] if s.key == stock.code]
-    return plan(stock.code, pieces, stock.lengths, kerf=rules.saw.kerf, trim=rules.saw.trim)
 
 
 def _bought(stock: Stock, length: float, whole: Plan, rules: Rules, decor: str) -> Quantity:

@@ -71,7 +71,7 @@ def take_off(
     book, rules, labour = prices or demo_prices(), rules or default_rules(), labour or default_labour()
     taken = measured(kitchen)
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
-    plans = tuple(worktop_plans(kitchen, taken, rules) if plans is None else plans)
+    plans = tuple(worktop_plans(kitchen, rules) if plans is None else plans)
     counted = on_sheets(rule_quantities(taken, rules, articles), boards)
     quantities = [*worktop_quantities(kitchen, plans, rules), *counted]
     percent = Decimal(str(labour.markup_percent)) if markup is None else markup

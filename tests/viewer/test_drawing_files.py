@@ -143,11 +143,24 @@ def test_draw_writes_everything_whole(tmp_path):
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
     written = draw(kitchen, tmp_path / "new", said.append)
     names = {p.name for p in written}
-    assert {"drawings.pdf", "templates.pdf", "T1-top.dxf", "T1-top.svg", "J1.dxf", "plan.svg", "card.svg"} <= names
+    assert {
+        "drawings.pdf",
+        "templates.pdf",
+        "cutting.pdf",
+        "labels.pdf",
+        "T1-top.dxf",
+        "T1-top.svg",
+        "J1.dxf",
+        "plan.svg",
+        "card.svg",
+    } <= names
     assert sorted(written) == sorted((tmp_path / "new").iterdir())
     assert said
     with pdfplumber.open(tmp_path / "new" / "drawings.pdf") as opened:
-        assert len(opened.pages) == sum(p.suffix == ".svg" for p in written)
+        drawn = [p for p in written if p.suffix == ".svg" and not p.name.startswith("cut-")]
+        assert len(opened.pages) == len(drawn)
+    with pdfplumber.open(tmp_path / "new" / "cutting.pdf") as opened:
+        assert len(opened.pages) == sum(p.suffix == ".svg" and p.name.startswith("cut-") for p in written)
 
 
 def test_the_same_kitchen_gives_the_same_bytes(tmp_path):

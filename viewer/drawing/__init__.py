@@ -9,6 +9,8 @@ piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
 plan, elevation, fixtures            the kitchen from above, and each wall
 template                             cut-outs at full size on A4
+bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
+label_sheets, qr                     a label for every piece
 card, card_sheets                    the order of work, with cautions at their step
 dxf, svg, pdf                        the three writers
 papers                               all sheets of a kitchen, and the folder that they go to

@@ -7,10 +7,16 @@ from pathlib import Path
 
 from model.files import write_whole
 from model.kitchen import Kitchen
+from takeoff.boards import board_plans
+from takeoff.quantities import worktop_plans
+from takeoff.rules import default_rules
+from viewer.drawing.bar_sheets import bar_sheets
+from viewer.drawing.board_sheets import board_sheets
 from viewer.drawing.card_sheets import card_sheets
 from viewer.drawing.dxf import dxf
 from viewer.drawing.elevation import elevation_sheets
 from viewer.drawing.joint_sheets import joint_sheet
+from viewer.drawing.label_sheets import label_sheets
 from viewer.drawing.lettering import printable
 from viewer.drawing.pdf import pdf
 from viewer.drawing.piece_sheets import piece_sheet
@@ -35,6 +41,19 @@ def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     yield from card_sheets(kitchen)
 
 
+def cutting_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
+    """Every length and every sheet of board that is bought, with what is cut from it."""
+    for bars in worktop_plans(kitchen, default_rules()):
+        yield from bar_sheets(kitchen, bars)
+    for plan in board_plans(kitchen):
+        yield from board_sheets(kitchen, plan)
+
+
+def labels(kitchen: Kitchen) -> list[Sheet]:
+    """A label for every piece of the cutting plans."""
+    return label_sheets(kitchen, board_plans(kitchen), worktop_plans(kitchen, default_rules()))
+
+
 def templates(kitchen: Kitchen) -> Iterator[Sheet]:
     """Every page of the full-size templates."""
     for cutout in kitchen.cutouts:
@@ -55,6 +74,17 @@ def draw(kitchen: Kitchen, folder: Path, progress: Progress | None = None) -> li
         ]
     report("binding drawings.pdf")
     written.append(_written(folder / "drawings.pdf", pdf(made, name)))
+    report("laying boards out on sheets")
+    cutting = list(cutting_sheets(kitchen))
+    for sheet in cutting:
+        written += [
+            _written(folder / f"{sheet.name}.dxf", dxf(sheet)),
+            _written(folder / f"{sheet.name}.svg", svg(sheet)),
+        ]
+    if cutting:
+        report("binding cutting.pdf and labels.pdf")
+        written.append(_written(folder / "cutting.pdf", pdf(cutting, f"Cutting plans, {name}")))
+        written.append(_written(folder / "labels.pdf", pdf(labels(kitchen), f"Labels, {name}")))
     full = list(templates(kitchen))
     if full:
         report("binding templates.pdf")

@@ -1,0 +1,93 @@
+"""Cutting plans and labels on paper: the plan is what is drawn, no words touch, every code can be read."""
+
+from __future__ import annotations
+
+import io
+
+import ezdxf
+import pypdfium2
+import pytest
+import zxingcpp
+from shapely import STRtree
+from shapely import box as rectangle
+
+from model.kitchen import build, open_kitchen
+from takeoff.boards import board_plans, sheet_parts
+from tests.specimens import DEMOS, document
+from viewer.drawing.dxf import dxf
+from viewer.drawing.lettering import words_on
+from viewer.drawing.papers import cutting_sheets, labels
+from viewer.drawing.pdf import pdf
+from viewer.drawing.shapes import A3, Path
+from viewer.drawing.strokes import Stroke
+
+
+@pytest.fixture(params=DEMOS, ids=lambda p: p.stem, scope="module")
+def demo(request):
+    return open_kitchen(request.param)
+
+
+@pytest.fixture(scope="module")
+def drawn(demo):
+    return [*cutting_sheets(demo), *labels(demo)]
+
+
+def test_no_words_touch_other_words(drawn):
+    for sheet in drawn:
+        words = words_on(sheet)
+        tree = STRtree([place for _, place in words])
+        for i, (text, place) in enumerate(words):
+            for j in tree.query(place, predicate="intersects"):
+                assert j <= i or place.intersection(words[j][1]).area < 0.02, (sheet.name, text, words[j][0])
+
+
+def test_no_words_are_cut_off(drawn):
+    for sheet in drawn:
+        margin = 10.0 if sheet.size == A3 else 5.0
+        inside = rectangle(margin, margin, sheet.size[0] - margin, sheet.size[1] - margin)
+        assert all(inside.covers(place) for _, place in words_on(sheet)), sheet.name
+
+
+def test_every_panel_is_drawn_in_its_place_and_at_its_size(demo):
+    drawn = {sheet.name: sheet for sheet in cutting_sheets(demo)}
+    for plan in board_plans(demo):
+        for number, board in enumerate(plan.sheets, start=1):
+            view = drawn[f"cut-{plan.board.code}-{number}"].views[0]
+            outlines = {m.points[0] + m.points[2] for m in view.marks
+                        if isinstance(m, Path) and m.stroke is Stroke.OUTLINE}  # fmt: skip
+            assert outlines == {(p.x, p.y, p.x + p.length, p.y + p.width) for p in board.places}
+
+
+def test_every_piece_has_one_label(demo):
+    names = {length.id for length in demo.lengths} | {part.id for part in sheet_parts(demo)}
+    marks = [mark for sheet in labels(demo) for mark in sheet.views[0].marks]
+    boxes = [m for m in marks if isinstance(m, Path) and m.stroke is Stroke.TABLE]
+    assert len(boxes) == len(names)
+
+
+def test_codes_are_read_from_the_printed_page_by_a_reader_that_is_not_ours(demo):
+    # zxing-cpp, a general library, on the PDF as a printer of 200 dots an inch shows it
+    names = {length.id for length in demo.lengths} | {part.id for part in sheet_parts(demo)}
+    document = pypdfium2.PdfDocument(pdf(labels(demo), "labels"))
+    pages = [page.render(scale=200 / 72).to_pil() for page in document]
+    found = [code.text for page in pages for code in zxingcpp.read_barcodes(page)]
+    document.close()
+    assert sorted(found) == sorted(names)
+
+
+def test_cutting_sheets_are_clean_dxf(drawn):
+    for sheet in drawn:
+        if sheet.size == A3:
+            audit = ezdxf.read(io.StringIO(dxf(sheet).decode())).audit()
+            assert not audit.errors
+            assert not audit.fixes
+
+
+def test_label_says_size_bands_and_where_it_is_from():
+    # Side of the first unit: 720 x 550 of 18 mm, banded in front (worked in test_by_hand).
+    words = [w for sheet in labels(build(document())) for w, _ in words_on(sheet)]
+    assert "A1.side.left" in words
+    assert "720 x 550 x 18" in words
+    assert "band: front 720" in words
+    assert any(w.startswith("pb18 sheet 1, no. ") for w in words)
+    assert any(w.startswith("pf38.600 length 1, no. 1") for w in words)

@@ -1,0 +1,104 @@
+"""Label sheets: a label for every piece that is cut, 3 × 8 on A4, to stick on as it comes off the saw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from model.kitchen import Kitchen
+from model.part import Part
+from takeoff.boards import BoardPlan
+from takeoff.lengths import Plan
+from viewer.drawing.lettering import lines_of, mm
+from viewer.drawing.paper import imprint
+from viewer.drawing.qr import qr
+from viewer.drawing.shapes import A4, PAPER, Mark, Path, Point, Sheet, Text, View
+from viewer.drawing.strokes import Stroke
+from viewer.labels import WORDS
+
+COLUMNS, ROWS = 3, 8
+LABEL: Point = (66.0, 34.0)
+EDGE: Point = (6.0, 12.5)
+"""Labels on a page, the size of one, and the margin round all, mm: A4 less what a printer leaves white."""
+
+CODE = 22.0
+"""Side of the code with its quiet zone, mm."""
+
+PAD = 2.0
+
+
+@dataclass(frozen=True)
+class Label:
+    """A piece, where it was cut from, and its number there."""
+
+    part: Part
+    stock: str
+
+
+def label_sheets(kitchen: Kitchen, boards: Sequence[BoardPlan], bars: Sequence[Plan]) -> list[Sheet]:
+    """Every label in the order of the saw, page by page."""
+    labels = [*_of_boards(kitchen, boards), *_of_bars(kitchen, bars)]
+    count = COLUMNS * ROWS
+    pages = [labels[i : i + count] for i in range(0, len(labels), count)]
+    return [_page(kitchen, page, number, len(pages)) for number, page in enumerate(pages, start=1)]
+
+
+def _of_boards(kitchen: Kitchen, plans: Sequence[BoardPlan]) -> Iterator[Label]:
+    for plan in plans:
+        for number, sheet in enumerate(plan.sheets, start=1):
+            for place, panel in enumerate(sheet.places, start=1):
+                yield Label(kitchen.parts_by_id[panel.id], f"{plan.board.code} sheet {number}, no. {place}")
+
+
+def _of_bars(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Label]:
+    for plan in plans:
+        for number, bar in enumerate(plan.bars, start=1):
+            for place, piece in enumerate(bar.pieces, start=1):
+                yield Label(kitchen.parts_by_id[piece.id], f"{plan.stock} length {number}, no. {place}")
+
+
+def _page(kitchen: Kitchen, labels: Sequence[Label], number: int, of: int) -> Sheet:
+    marks = [m for i, label in enumerate(labels) for m in _label(label, _corner(i), imprint(kitchen))]
+    view = View(PAPER, 1.0, (0.0, 0.0), (0.0, 0.0, *A4), tuple(marks))
+    return Sheet(f"labels-{number}", f"Labels, {number} of {of}", "1:1", (view,), A4)
+
+
+def _corner(i: int) -> Point:
+    """The lower left corner of a label, rows from the top."""
+    row, column = divmod(i, COLUMNS)
+    return (EDGE[0] + column * LABEL[0], A4[1] - EDGE[1] - (row + 1) * LABEL[1])
+
+
+def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
+    """What it is, its size, its edges, where it came from, and its code."""
+    part, (x, y) = label.part, corner
+    width = LABEL[0] - CODE - PAD
+    yield _outline(corner)
+    yield from qr(part.id, (x + LABEL[0] - CODE, y + LABEL[1] - CODE - 0.5), CODE)
+    name = lines_of(part.id, 3.0, width)[:2]
+    for i, line in enumerate(name):
+        yield Text((x + PAD, y + LABEL[1] - 5.5 - i * 4.6), line, 3.0, bold=True)
+    low = y + LABEL[1] - 5.5 - len(name) * 4.6
+    yield Text((x + PAD, low), _what(part), 2.0)
+    yield Text((x + PAD, low - 4.8), f"{mm(part.length)} x {mm(part.depth)} x {mm(part.thickness)}", 2.4, bold=True)
+    for i, line in enumerate(lines_of(_bands(part), 1.9, LABEL[0] - 2 * PAD)[:2]):
+        yield Text((x + PAD, y + 7.6 - i * 2.9), line, 1.9)
+    yield Text((x + PAD, y + 1.6), f"{label.stock}   papers {papers}", 1.6)
+
+
+def _what(part: Part) -> str:
+    word = WORDS.get(part.kind.split(".")[0], part.kind)
+    return f"{word} of {part.owner}"[:28] if part.owner else word
+
+
+def _bands(part: Part) -> str:
+    """Edges to band with their lengths, as the part's own front, back, left and right."""
+    if part.kind == "worktop":
+        return "edges: see the sheets of this length"
+    sides = [f"{side} {mm(part.length if side in ('front', 'back') else part.depth)}" for side in part.banded]
+    return f"band: {', '.join(sides)}" if sides else "no edge to band"
+
+
+def _outline(corner: Point) -> Path:
+    (x, y), (w, h) = corner, LABEL
+    return Path(((x, y), (x + w, y), (x + w, y + h), (x, y + h)), Stroke.TABLE, closed=True)
