@@ -16,7 +16,7 @@ from model.document import Document
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
 from viewer import forms, panels
-from viewer.reading import Reading, read
+from viewer.reading import Reading, laid_out, read
 from viewer.scene3d import scene3d
 from viewer.style import apply_style, page_icon
 
@@ -85,7 +85,7 @@ def _reading(document: Document) -> Reading:
         forms.refuse(error)
         return read(st.session_state["good"])
     st.session_state["good"] = document
-    return reading
+    return laid_out(reading) if st.session_state.get("laid_out") == document else reading
 
 
 def _show(reading: Reading) -> None:

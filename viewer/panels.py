@@ -13,7 +13,7 @@ from model import checks
 from model.checks.finding import Verdict
 from model.part import Part
 from takeoff import report
-from viewer.drawing.papers import drawings_pdf, templates_pdf
+from viewer.drawing.papers import cutting_pdf, drawings_pdf, labels_pdf, templates_pdf
 from viewer.edits import as_yaml
 from viewer.labels import part_label
 from viewer.reading import Reading
@@ -61,6 +61,9 @@ def takeoff(reading: Reading) -> Ids:
     taken = reading.takeoff
     for text in taken.missing:
         st.warning(f"No cost in the total: {text}", icon=":material/price_change:")
+    if not taken.boards:
+        words = "Boards are counted by their area. Lay them out on sheets"
+        st.button(words, key="lay-out", on_click=_lay_out, args=[reading], icon=":material/dashboard:")
     row = _selected(takeoff_frame(taken), "takeoff")
     left, right = st.columns([2, 1], gap="large")
     with left:
@@ -73,6 +76,11 @@ def takeoff(reading: Reading) -> Ids:
     lines = "<br>".join(html.escape(text) for text in taken.cautions)
     st.html(f'<div class="caution">{lines}</div>')
     return () if row is None else parts_behind(reading, taken.quantities[row].ids)
+
+
+def _lay_out(reading: Reading) -> None:
+    """Ask for the boards of this kitchen to be laid out; another edit puts the estimate back."""
+    st.session_state["laid_out"] = reading.kitchen.document
 
 
 def parts_behind(reading: Reading, ids: Ids) -> Ids:
@@ -94,6 +102,8 @@ def _downloads(reading: Reading) -> list[tuple[str, Callable[[], bytes], str]]:
         ("Kitchen file (YAML)", lambda: as_yaml(kitchen.document), "kitchen.yaml"),
         ("Papers to cut from (PDF)", lambda: drawings_pdf(kitchen), "drawings.pdf"),
         *([full_size] if kitchen.cutouts else []),
+        ("Cutting plans (PDF)", lambda: cutting_pdf(kitchen), "cutting.pdf"),
+        ("Labels of all pieces (PDF)", lambda: labels_pdf(kitchen), "labels.pdf"),
         ("3D model (glTF)", lambda: reading.glb, "kitchen.glb"),
         ("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx"),
         ("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv"),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from model.checks import check
 from model.checks.finding import Finding
 from model.document import Document
 from model.kitchen import Kitchen, build
+from takeoff.boards import board_plans
 from takeoff.takeoff import Takeoff, take_off
 from viewer.scene import glb
 
@@ -21,6 +22,11 @@ class Reading:
     findings: tuple[Finding, ...]
     takeoff: Takeoff
     glb: bytes
+
+
+def laid_out(reading: Reading) -> Reading:
+    """The same with its boards laid out on sheets: some seconds the first time, so only when somebody asks."""
+    return replace(reading, takeoff=take_off(reading.kitchen, boards=board_plans(reading.kitchen)))
 
 
 @lru_cache(maxsize=24)

@@ -131,3 +131,12 @@ def test_takeoff_and_findings_are_there(page):
     expect(page.get_by_text("Invented prices", exact=False).first).to_be_visible(timeout=PATIENCE)
     page.get_by_role("tab", name="Findings").click()
     expect(page.get_by_text("this is not an approval", exact=False).first).to_be_visible()
+
+
+def test_boards_are_laid_out_on_request(page):
+    page.get_by_role("tab", name="Takeoff").click()
+    button = page.get_by_role("button", name="Lay them out on sheets")
+    button.click()
+    expect(button).to_have_count(0, timeout=PATIENCE)
+    settled(page)
+    page.get_by_role("tab", name="Findings").click()

@@ -5,7 +5,7 @@ import pytest
 from model.kitchen import open_kitchen
 from tests.specimens import DEMOS
 from viewer.panels import parts_behind
-from viewer.reading import read
+from viewer.reading import laid_out, read
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
@@ -26,3 +26,13 @@ def test_a_unit_a_join_an_edge_and_a_cutout_light_their_parts():
     assert "A2.side.left" in parts_behind(reading, ("A2",))
     assert "hob.glass" in parts_behind(reading, ("T2/hob",))
     assert parts_behind(reading, ("A",)) == ()
+
+
+def test_boards_are_laid_out_only_when_asked_for_and_the_scene_stays():
+    plain = read(open_kitchen(next(p for p in DEMOS if p.stem == "straight")).document)
+    planned = laid_out(plain)
+    assert plain.takeoff.boards == ()
+    assert {plan.board.code for plan in planned.takeoff.boards} == {"pb18", "pb10", "pb15", "front18"}
+    assert planned.glb is plain.glb
+    notes = {q.item: q.note for q in planned.takeoff.quantities if q.rule == "boards"}
+    assert set(notes.values()) == {""}

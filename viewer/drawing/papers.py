@@ -97,6 +97,16 @@ def drawings_pdf(kitchen: Kitchen) -> bytes:
     return pdf(list(sheets(kitchen)), printable(kitchen.document.kitchen))
 
 
+def cutting_pdf(kitchen: Kitchen) -> bytes:
+    """All cutting plans as one PDF."""
+    return pdf(list(cutting_sheets(kitchen)), f"Cutting plans, {printable(kitchen.document.kitchen)}")
+
+
+def labels_pdf(kitchen: Kitchen) -> bytes:
+    """All labels as one PDF."""
+    return pdf(labels(kitchen), f"Labels, {printable(kitchen.document.kitchen)}")
+
+
 def templates_pdf(kitchen: Kitchen) -> bytes:
     """All full-size templates as one PDF, for a kitchen that has cut-outs."""
     return pdf(list(templates(kitchen)), f"Templates, {printable(kitchen.document.kitchen)}")
