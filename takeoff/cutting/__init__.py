@@ -6,7 +6,8 @@ Nothing here knows what a kitchen is; every size is a whole number of steps.
 
 values      pieces, stocks, cuts, plans           verify     whether a plan can be sawn, independently
 bars        lengths: column generation and proof  knapsack   which counts fit, exactly
-master      the integer programme over patterns   clock      steps counted, time limited
+greedy      a plan at once, and a bound           master     the integer programme over patterns
+clock       steps counted, time limited
 sheets      panels: search until the bound        area       the bound
 packer      many packings side by side            recipes    which are tried, which are kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth

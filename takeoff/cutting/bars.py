@@ -1,35 +1,41 @@
 """Bars: pieces cut from lengths at the least cost, with proof.
 
-Column generation (Gilmore and Gomory 1961, from memory) gives patterns and a bound; an integer programme over the
-patterns gives a plan. Where bound and plan differ, every pattern that a cheaper plan could hold is listed by its
+A greedy plan comes first, and the length that is needed bounds it; often that is all. Else column generation (Gilmore
+and Gomory 1961, from memory) gives patterns and a better bound; an integer programme over the patterns gives a plan. Where bound and plan differ, every pattern that a cheaper plan could hold is listed by its
 reduced cost, and the integer programme over all of these settles it. The bound is worked in whole numbers from the
 rounded dual prices, so it holds whatever the linear programme rounded.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice
-from math import ceil, gcd, inf
+from math import ceil, floor, gcd, inf
 
 from takeoff.cutting.clock import Clock
+from takeoff.cutting.greedy import greedy, least_by_length
 from takeoff.cutting.knapsack import Knapsack, knapsack
 from takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
 
-ROUNDS = 600
-"""Rounds of column generation."""
+ROUNDS = 20_000
+"""Rounds of column generation, shared among the sizes: few where there are many."""
 
 PATTERNS = 12_000
 """Patterns listed for the proof."""
 
-NODES = 60
-"""Nodes of an integer programme."""
+NODES = 6_000
+"""Nodes of an integer programme, shared among the sizes; `MOST_NODES` at most."""
 
-CELLS = 25_000_000
-"""Cells of the table; where more were needed, sizes are rounded up to a coarser step and less is proven."""
+MOST_NODES = 60
+
+MOST_SIZES = 400
+"""With more different sizes than this the plan is the greedy one and the bound that by length."""
+
+CELLS = 6_000_000
+"""Cells of the table; where more were needed, sizes are rounded up to a coarser step."""
 
 SCALE = 2**50
 """Dual prices are rounded to whole numbers not above this."""
@@ -51,16 +57,31 @@ def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, s
     if not pieces:
         return Plan((), 0)
     clock = Clock(seconds)
-    task, exact = _task(pieces, stocks, saw)
-    columns, priced = _generated(task, clock)
-    step = max(1, gcd(*task.prices))
-    bound = _above(priced.bound if exact else _by_length(task), step)
-    choice = _integer(task, columns, bound, clock)
-    if _cost(task, columns, choice) > bound:
-        columns, choice, settled = _settled(task, columns, choice, priced, bound, clock)
-        bound = _cost(task, columns, choice) if settled and exact else bound
+    step = _exact_step(pieces, stocks, saw)
+    task = _task(pieces, stocks, saw, step, ceil)
+    loose = _task(pieces, stocks, saw, step, floor)
+    columns, choice, bound = _solved(task, loose, clock)
     plan = _plan(columns, choice, pieces, stocks, saw)
-    return replace(plan, lower_bound=min(bound, plan.cost), effort=clock.steps, hurried=clock.is_over)
+    return replace(plan, lower_bound=bound, effort=clock.steps, hurried=clock.is_over)
+
+
+def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Choice, int]:
+    """Columns, how often each is cut, and the bound. ``loose`` has sizes rounded down, so that its bound holds."""
+    columns, choice = greedy(task)
+    coin = max(1, gcd(*task.prices))
+    bound = _above(least_by_length(loose), coin)
+    if _cost(task, columns, choice) <= bound or len(task.sizes) > MOST_SIZES or clock.is_over:
+        return columns, choice, bound
+    columns, priced = _generated(task, columns, clock)
+    choice = Choice((*choice.times, *[0] * (len(columns) - len(choice.times))), choice.behind, False)
+    sure = priced if loose == task else _priced(loose, relaxed(task, columns))
+    bound = max(bound, _above(sure.bound, coin))
+    choice = _better(task, columns, choice, bound, clock)
+    cost = _cost(task, columns, choice)
+    if cost > bound and loose == task:
+        columns, choice, settled = _settled(task, columns, choice, priced, bound, clock)
+        bound = _cost(task, columns, choice) if settled else bound
+    return columns, choice, bound
 
 
 def _check(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> None:
@@ -69,39 +90,37 @@ def _check(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> None:
             raise ValueError(f"{piece.id} fits no stock")
 
 
-def _task(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> tuple[Task, bool]:
-    """The pieces as sizes, longest first, in the coarsest step that is exact; whether it is."""
-    lengths = sorted({p.length for p in pieces}, reverse=True)
-    sizes = [length + saw.kerf for length in lengths]
-    rooms = [max(0, s.length - 2 * saw.trim + saw.kerf) for s in stocks]
-    demand = tuple(sum(p.quantity for p in pieces if p.length == length) for length in lengths)
-    step = gcd(*sizes)
-    exact = (len(sizes) + 1) * (max(rooms) // step + 1) <= CELLS
-    while (len(sizes) + 1) * (max(rooms) // step + 1) > CELLS:
+def _exact_step(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> int:
+    """The coarsest step in which all sizes are whole; a coarser one where the table would be too large."""
+    step = gcd(*(p.length + saw.kerf for p in pieces))
+    longest = max(s.length for s in stocks)
+    while (len({p.length for p in pieces}) + 1) * (longest // step + 1) > CELLS:
         step *= 2
-    limits = [min(sum(demand), sum(demand) if s.quantity is None else s.quantity) for s in stocks]
+    return step
+
+
+def _task(
+    pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, step: int, rounded: Callable[[Fraction], int]
+) -> Task:
+    """The pieces as sizes, longest first, in steps; none is rounded beyond the largest room."""
+    lengths = sorted({p.length for p in pieces}, reverse=True)
+    rooms = tuple(max(0, s.length - 2 * saw.trim + saw.kerf) // step for s in stocks)
+    sizes = tuple(min(max(rooms), max(1, rounded(Fraction(length + saw.kerf, step)))) for length in lengths)
+    demand = tuple(sum(p.quantity for p in pieces if p.length == length) for length in lengths)
+    limits = tuple(min(sum(demand), sum(demand) if s.quantity is None else s.quantity) for s in stocks)
     endless = max((r for r, s in zip(rooms, stocks, strict=True) if s.quantity is None), default=0)
-    return Task(
-        sizes=tuple(-(-size // step) for size in sizes),
-        demand=demand,
-        rooms=tuple(room // step for room in rooms),
-        prices=tuple(s.price for s in stocks),
-        limits=tuple(limits),
-        short=sizes[0] > endless,
-    ), exact
+    return Task(sizes, demand, rooms, tuple(s.price for s in stocks), limits, sizes[0] > endless)
 
 
-def _generated(task: Task, clock: Clock) -> tuple[list[Column], Priced]:
+def _generated(task: Task, known: list[Column], clock: Clock) -> tuple[list[Column], Priced]:
     """Columns until none improves the linear programme, and the best bound met on the way."""
-    columns = list(_first_columns(task))
-    known, best = set(columns), _priced(task, relaxed(task, columns))
-    priced = best
-    for _ in range(ROUNDS):
-        new = [c for c in _improving(task, priced) if c not in known]
+    columns = list(dict.fromkeys([*known, *_first_columns(task)]))
+    best = priced = _priced(task, relaxed(task, columns))
+    for _ in range(ROUNDS // len(task.sizes)):
+        new = [c for c in _improving(task, priced) if c not in columns]
         if not new or clock.is_over:
             break
         columns += new
-        known.update(new)
         clock.step()
         priced = _priced(task, relaxed(task, columns))
         best = max(best, priced, key=lambda p: p.bound)
@@ -139,10 +158,15 @@ def _improving(task: Task, priced: Priced) -> Iterator[Column]:
             yield stock, priced.knapsack.best(room)
 
 
-def _integer(task: Task, columns: Sequence[Column], bound: int, clock: Clock) -> Choice:
-    """A plan over the columns so far; where the programme finds none in time, one that covers size by size."""
+def _better(task: Task, columns: Sequence[Column], choice: Choice, bound: int, clock: Clock) -> Choice:
+    """The better of ``choice`` and what the integer programme over the columns finds."""
     clock.step()
-    return chosen(task, columns, least=bound, nodes=NODES, seconds=clock.left) or _plain_choice(task, columns)
+    found = chosen(task, columns, least=bound, nodes=_nodes(task), seconds=clock.left)
+    return choice if found is None else min(choice, found, key=lambda c: _cost(task, columns, c))
+
+
+def _nodes(task: Task) -> int:
+    return min(MOST_NODES, max(1, NODES // len(task.sizes)))
 
 
 def _settled(
@@ -155,7 +179,7 @@ def _settled(
     used = [c for c, n in zip(columns, choice.times, strict=True) if n]
     every = list(dict.fromkeys([*used, *listed, *([] if whole else columns)]))
     clock.step()
-    better = chosen(task, every, least=bound, nodes=NODES, seconds=clock.left)
+    better = chosen(task, every, least=bound, nodes=_nodes(task), seconds=clock.left)
     if better is None or _cost(task, every, better) > _cost(task, columns, choice):
         return columns, choice, False
     return every, better, whole and better.best
@@ -176,34 +200,9 @@ def _listed(task: Task, priced: Priced, allowance: int) -> tuple[list[Column], b
     return found, True
 
 
-def _plain_choice(task: Task, columns: Sequence[Column]) -> Choice:
-    """Every size by its own first column, as far as the stock goes."""
-    times, behind, left = [0] * len(columns), [], list(task.limits)
-    for i, demand in enumerate(task.demand):
-        need = demand
-        for j, (stock, pattern) in enumerate(columns):
-            if pattern[i] and not any(n for k, n in enumerate(pattern) if k != i):
-                count = min(-(-need // pattern[i]), left[stock])
-                times[j] += count
-                left[stock] -= count
-                need = max(0, need - count * pattern[i])
-        behind.append(need)
-    return Choice(tuple(times), tuple(behind), False)
-
-
 def _cost(task: Task, columns: Sequence[Column], choice: Choice) -> int:
     bought = sum(task.prices[stock] * n for (stock, _), n in zip(columns, choice.times, strict=True))
     return bought + task.penalty * sum(choice.behind)
-
-
-def _by_length(task: Task) -> Fraction:
-    """What the sum of all sizes costs at least, taken from the stock that is cheapest by length."""
-    need, cost = sum(s * d for s, d in zip(task.sizes, task.demand, strict=True)), Fraction(0)
-    offers = [(Fraction(p, r), r * q) for p, r, q in zip(task.prices, task.rooms, task.limits, strict=True) if r]
-    for price, room in sorted(offers):
-        cost += price * min(room, need)
-        need -= min(room, need)
-    return cost
 
 
 def _above(bound: Fraction, step: int) -> int:

@@ -32,7 +32,14 @@ class Knapsack:
 
     def best(self, room: int) -> Pattern:
         """A pattern of the most value; the first sizes are taken first."""
-        return next(self.patterns(room, self.worth(room)))
+        pattern = []
+        for i, (size, value) in enumerate(zip(self.sizes, self.values, strict=True)):
+            count, worth = min(self.demand[i], room // size), int(self.table[i, room])
+            while count * value + int(self.table[i + 1, room - count * size]) != worth:
+                count -= 1
+            pattern.append(count)
+            room -= count * size
+        return tuple(pattern)
 
     def patterns(self, room: int, least: int, size: int = 0) -> Iterator[Pattern]:
         """Every pattern within ``room`` worth ``least`` or more, of the sizes from ``size`` on."""

@@ -21,6 +21,9 @@ NO_PLACE = np.int64(2**62)
 FITS = ("area", "short side", "long side")
 """What a panel should leave least of in the free rectangle that it goes into."""
 
+SLOTS = 1024
+"""Free rectangles remembered of one packing; beyond these the smallest are forgotten."""
+
 SPLITS = 6
 """Ways to choose the first of the two cuts: by the shorter or longer rest, the smaller or larger piece that is left
 over, the shorter or longer side."""
@@ -108,14 +111,18 @@ class _State:
         self._place(np.flatnonzero(placed), panel, slot, turned, length, width)
 
     def _make_room(self) -> None:
-        """Drop what is used up, and grow where that is not enough, so that two more rectangles have a slot."""
-        if int(self.taken.max(initial=0)) + 2 <= self.free.shape[2]:
+        """Slots for two more rectangles: what is used up goes; then there are more slots, or the smallest go."""
+        slots = self.free.shape[2]
+        if int(self.taken.max(initial=0)) + 2 <= slots:
             return
-        order = np.argsort(self.free[2] == 0, axis=1, kind="stable")
+        order = np.argsort(-self.free[2] * self.free[3], axis=1, kind="stable")
         self.free = np.take_along_axis(self.free, order[None], axis=2)
+        if int((self.free[2] > 0).sum(axis=1).max()) + 2 > slots:
+            if slots < SLOTS:
+                self.free = np.concatenate([self.free, np.zeros_like(self.free)], axis=2)
+            else:
+                self.free[2, :, slots * 3 // 4 :] = 0
         self.taken = (self.free[2] > 0).sum(axis=1)
-        if int(self.taken.max()) + 2 > self.free.shape[2]:
-            self.free = np.concatenate([self.free, np.zeros_like(self.free)], axis=2)
 
     def _best(self, length: Ints, width: Ints, turns: Bools) -> tuple[Ints, Bools, Bools]:
         """The slot that each panel fits best, whether turned, and whether there is one."""

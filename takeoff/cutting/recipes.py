@@ -15,6 +15,9 @@ from takeoff.cutting.packer import FITS, SPLITS, Ints, Packings, Panels, Recipes
 COPIES = 128
 """Packings made at once from the best ones."""
 
+FIRST = 200_000
+"""Panels placed in the packings tried first; of long lists not every recipe is tried."""
+
 PARENTS = 8
 """The best packings, which are copied and changed."""
 
@@ -27,7 +30,8 @@ def known(panels: Panels, prices: Sequence[int]) -> Recipes:
     orders, prefers = _orders(panels), _prefers(panels, prices)
     choices = [(o, f, s, p) for o in range(len(orders)) for f in range(len(FITS)) for s in range(SPLITS)
                for p in range(len(prefers))]  # fmt: skip
-    order, fit, split, prefer = np.array(choices, np.int64).T
+    step = max(1, len(choices) * len(panels.lengths) // FIRST)
+    order, fit, split, prefer = np.array(choices[::step], np.int64).T
     return Recipes(orders[order], fit, split, prefers[prefer])
 
 

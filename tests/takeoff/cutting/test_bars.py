@@ -119,13 +119,21 @@ def test_time_limit_gives_a_plan_and_says_what_is_proven():
 
 
 def test_coarser_steps_keep_plan_and_bound_honest(monkeypatch):
-    monkeypatch.setattr(solver, "CELLS", 2_000)
-    pieces = [Piece(f"T{i}", 401 + 97 * i) for i in range(8)]
-    rough, exact = cut_lengths(pieces, STOCKS, SAW), None
-    monkeypatch.undo()
+    pieces = [Piece(f"T{i}", 401 + 97 * i) for i in range(8)] + [Piece("tight", 4090)]
     exact = cut_lengths(pieces, STOCKS, SAW)
+    monkeypatch.setattr(solver, "CELLS", 2_000)
+    rough = cut_lengths(pieces, STOCKS, SAW)
     assert faults(rough, pieces, STOCKS, SAW) == []
+    assert not rough.unplaced
     assert rough.lower_bound <= exact.cost <= rough.cost
+
+
+def test_more_sizes_than_a_table_holds_are_planned_too():
+    # 1500 lengths, all different; the bound is by length alone, and the plan within a hundredth of it
+    pieces = [Piece(f"T{i}", 300 + i) for i in range(1500)]
+    plan = cut_lengths(pieces, STOCKS, SAW)
+    assert faults(plan, pieces, STOCKS, SAW) == []
+    assert plan.lower_bound <= plan.cost <= plan.lower_bound * 1.01
 
 
 def test_nothing_to_cut_costs_nothing():
