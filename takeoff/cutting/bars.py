@@ -1,7 +1,8 @@
 """Bars: pieces cut from lengths at the least cost, with proof.
 
-A greedy plan comes first, and the length that is needed bounds it; often that is all. Else column generation (Gilmore
-and Gomory 1961, from memory) gives patterns and a better bound; an integer programme over the patterns gives a plan. Where bound and plan differ, every pattern that a cheaper plan could hold is listed by its
+A greedy plan comes first, and the length that is needed bounds it; often that is all. Else column generation
+(Gilmore and Gomory 1961, from memory) gives patterns and a better bound, and an integer programme over the patterns
+a better plan. Where bound and plan still differ, every pattern that a cheaper plan could hold is listed by its
 reduced cost, and the integer programme over all of these settles it. The bound is worked in whole numbers from the
 rounded dual prices, so it holds whatever the linear programme rounded.
 """
@@ -223,6 +224,7 @@ def _plan(
                      for _ in range(min(n, len(ids)))]  # fmt: skip
             if taken:
                 used.append(Used(stocks[stock], _laid(taken, saw)))
+    used.sort(key=lambda u: stocks.index(u.stock))
     return Plan(tuple(used), 0, unplaced=tuple(i for ids in waiting for i in ids))
 
 

@@ -46,22 +46,22 @@ def test_worktops(benchmark):
     assert all(plan.proven for plan in plans)
 
 
-@pytest.mark.benchmark(group="panels of eight kitchens")
+@pytest.mark.benchmark(group="panels of four kitchens")
 @pytest.mark.parametrize("grain", [True, False], ids=["grain", "turned"])
 @pytest.mark.parametrize("format_", FORMATS)
 def test_panels(benchmark, format_, grain):
-    kitchens, board = [panels(seed, grain) for seed in range(8)], FORMATS[format_]
+    kitchens, board = [panels(seed, grain) for seed in range(4)], FORMATS[format_]
     plans = benchmark.pedantic(lambda: [cut_sheets(pieces, [board], SAW) for pieces in kitchens], rounds=1)
     gaps = [plan.cost - plan.lower_bound for plan in plans]
     benchmark.extra_info["sheets above the bound"] = gaps
     assert max(gaps) <= (1 if format_ == "2800 x 2070" else 2)
 
 
-@pytest.mark.benchmark(group="panels of eight kitchens")
+@pytest.mark.benchmark(group="panels of four kitchens")
 @pytest.mark.parametrize("turned", [False, True], ids=["peer, none turned", "peer, all may turn"])
 @pytest.mark.parametrize("format_", FORMATS)
 def test_panels_by_peer(benchmark, format_, turned):
-    kitchens, board = [panels(seed, not turned) for seed in range(8)], FORMATS[format_]
+    kitchens, board = [panels(seed, not turned) for seed in range(4)], FORMATS[format_]
     counts = benchmark.pedantic(lambda: [by_peer(pieces, board, turned) for pieces in kitchens], rounds=1)
     bounds = [least_sheets(_panels(pieces, [board], SAW)) for pieces in kitchens]
     benchmark.extra_info["sheets above the bound"] = [c - b for c, b in zip(counts, bounds, strict=True)]
