@@ -2,8 +2,9 @@
 
 A *build* is a rectangle put together of pieces by cuts from edge to edge. Builds are joined side by side and one
 above the other, the most promising first (Viswanathan and Bagchi 1993, from memory): what a build can still become
-is bounded by the unlimited problem on the rest of the sheet (Gilmore and Gomory 1966, from memory). When no waiting
-build can become better than the best, that one is proven. Lengths are a plain knapsack.
+is bounded by the unlimited problem on the rest of the sheet (Gilmore and Gomory 1966, from memory). A packing comes
+first, and builds that cannot beat it are left out; when none is left, the best is proven. Lengths are a plain
+knapsack.
 """
 
 from __future__ import annotations
@@ -11,16 +12,18 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import count
 from math import gcd, inf
 
 from takeoff.cutting.clock import Clock
 from takeoff.cutting.knapsack import knapsack
 from takeoff.cutting.promise import Promise, promise
-from takeoff.cutting.values import Cut, Piece, Saw, Stock, Used
+from takeoff.cutting.sheets import pack_valuable
+from takeoff.cutting.values import Cut, Piece, Saw, Stock, Used, fits
 
-JOINS = 300_000
-"""Pairs of builds looked at before the search ends."""
+JOINS = 1_500_000
+"""Pairs of builds looked at before the search ends, shared among the pieces."""
 
 
 @dataclass(frozen=True)
@@ -55,12 +58,38 @@ def best_value(pieces: Sequence[Piece], stock: Stock, saw: Saw, *, seconds: floa
     clock = Clock(seconds)
     if not stock.width:
         return _best_length(pieces, stock, saw, clock)
-    search = _Search(
-        pieces, (stock.length + saw.kerf - 2 * saw.trim, stock.width + saw.kerf - 2 * saw.trim), saw.kerf
-    )
-    bound = search.run(clock)
-    cuts = tuple(_cuts(search.best, pieces, saw.trim, saw.trim, saw.kerf)) if search.best else ()
+    fit = [p for p in pieces if fits(p, stock, saw)]
+    if not fit:
+        return Valued(Used(stock, ()), 0, 0, clock.steps, False)
+    packed = pack_valuable(fit, stock, saw, clock)
+    room = saw.kerf - 2 * saw.trim
+    search = _Search(fit, (stock.length + room, stock.width + room), saw.kerf, _worth(packed, fit))
+    clock.steps = 0
+    bound = min(search.run(clock), _by_area(fit, stock, saw))
+    cuts = tuple(_cuts(search.best, fit, saw.trim, saw.trim, saw.kerf)) if search.best else packed.cuts
     return Valued(Used(stock, cuts), search.worth, bound, clock.steps, clock.is_over)
+
+
+def _by_area(pieces: Sequence[Piece], stock: Stock, saw: Saw) -> int:
+    """The most value if pieces could be poured: the dearest for their area first, the last in part."""
+    grown = saw.kerf - 2 * saw.trim
+    room, worth = (stock.length + grown) * (stock.width + grown), Fraction(0)
+    for dear, area in sorted((_dear(p, saw.kerf) for p in pieces), reverse=True):
+        poured = min(room, area)
+        worth += poured * dear
+        room -= poured
+    return int(worth)
+
+
+def _dear(piece: Piece, kerf: int) -> tuple[Fraction, int]:
+    """What a piece is worth for its area, and the area of all of its kind."""
+    area = (piece.length + kerf) * (piece.width + kerf)
+    return Fraction(piece.value, area), area * piece.quantity
+
+
+def _worth(used: Used, pieces: Sequence[Piece]) -> int:
+    values = {p.id: p.value for p in pieces}
+    return sum(values[cut.id] for cut in used.cuts)
 
 
 def _best_length(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Valued:
@@ -82,14 +111,14 @@ def _best_length(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) 
 
 
 class _Search:
-    """Builds by promise, until none can beat the best."""
+    """Builds by promise, until none can beat the best; at first that is worth as much as is already packed."""
 
-    def __init__(self, pieces: Sequence[Piece], sheet: tuple[int, int], kerf: int) -> None:
+    def __init__(self, pieces: Sequence[Piece], sheet: tuple[int, int], kerf: int, worth: int) -> None:
         self.pieces, self.sheet, self.kerf = pieces, sheet, kerf
         self.limits = tuple(p.quantity for p in pieces)
         self.promise: Promise = promise([*_shapes(pieces, sheet, kerf)], sheet)
         self.best: Build | None = None
-        self.worth = 0
+        self.worth = worth
         self.waiting: list[tuple[int, int, Build]] = []
         self.known: dict[tuple[int, ...], list[tuple[int, int]]] = {}
         self.number = count()
@@ -100,7 +129,7 @@ class _Search:
             self._offer(build)
         done: list[Build] = []
         while self.waiting and -self.waiting[0][0] > self.worth:
-            if clock.steps > JOINS or clock.is_over:
+            if clock.steps * max(10, len(self.pieces)) > JOINS or clock.is_over:
                 return -self.waiting[0][0]
             build = heapq.heappop(self.waiting)[2]
             done.append(build)

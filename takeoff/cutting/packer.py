@@ -31,11 +31,15 @@ over, the shorter or longer side."""
 
 @dataclass(frozen=True)
 class Panels:
-    """One entry for each panel to cut, and for each kind of sheet; sizes with their kerf, ``limits`` of sheets."""
+    """One entry for each panel to cut, and for each kind of sheet; sizes with their kerf, ``limits`` of sheets.
+
+    ``worth`` says how much a panel is missed that finds no place.
+    """
 
     lengths: Ints
     widths: Ints
     turns: Bools
+    worth: Ints
     sheets: Sequence[tuple[int, int]]
     limits: Ints
 

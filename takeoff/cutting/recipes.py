@@ -36,13 +36,15 @@ def known(panels: Panels, prices: Sequence[int]) -> Recipes:
 
 
 def _orders(panels: Panels) -> Ints:
-    """Largest first, by eight measures of size."""
+    """Largest first, by eight measures of size, and by worth where that differs."""
     length, width = panels.lengths, panels.widths
     longer, shorter = np.maximum(length, width), np.minimum(length, width)
     measures = [
         (length * width, longer), (longer, shorter), (shorter, longer), (length, width), (width, length),
         (length + width, longer), (longer * longer * shorter, longer), (longer - shorter, longer),
     ]  # fmt: skip
+    if len(np.unique(panels.worth)) > 1:
+        measures += [(panels.worth / (length * width), longer), (panels.worth, longer)]
     return np.array([np.lexsort((-second, -first)) for first, second in measures], np.int64)
 
 
@@ -91,7 +93,8 @@ class Tried:
         costs = np.where(there, np.array(prices, np.int64)[packings.kinds], 0).sum(axis=1)
         areas = _summed(packings, panels.lengths * panels.widths)
         filled = ((areas / max(1.0, areas.max())) ** 2).sum(axis=1)
-        return cls(recipes, packings, (packings.sheet < 0).sum(axis=1), costs, filled)
+        behind = np.where(packings.sheet < 0, panels.worth, 0).sum(axis=1)
+        return cls(recipes, packings, behind, costs, filled)
 
     def best(self) -> Tried:
         """The best few, best first: least left behind, cheapest, then the most uneven, whose last is emptiest."""

@@ -8,6 +8,7 @@ meets it is proven; one that does not may still be the best.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import inf
 
 import numpy as np
@@ -18,7 +19,7 @@ from takeoff.cutting.packer import Panels, Recipes, pack
 from takeoff.cutting.recipes import Tried, changed, known
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
 
-EFFORT = 400_000
+EFFORT = 250_000
 """Panels placed in all packings together before the search ends."""
 
 SEED = 20
@@ -35,17 +36,26 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
     clock, panels = Clock(seconds), _panels(pieces, stocks, saw)
     prices = [s.price for s in stocks]
     bound = least_cost(panels, prices)
-    best = _searched(panels, prices, bound, clock)
+    best = _searched(panels, prices, bound, clock, EFFORT)
     return _plan(best, pieces, stocks, saw, bound, clock)
 
 
-def _panels(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> Panels:
+def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Used:
+    """Pieces of much value on one ``stock``, each of which fits it, with a quarter of the usual effort."""
+    one = replace(stock, quantity=1)
+    best = _searched(_panels(pieces, [one], saw, valued=True), [stock.price], stock.price, clock, EFFORT // 4)
+    used = _plan(best, pieces, [stock], saw, 0, clock).used
+    return used[0] if used else Used(stock, ())
+
+
+def _panels(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, valued: bool = False) -> Panels:
     """One entry for each panel; every size with its kerf."""
     each, room = _each(pieces), saw.kerf - 2 * saw.trim
     return Panels(
         lengths=np.array([p.length + saw.kerf for p in each], np.int64),
         widths=np.array([p.width + saw.kerf for p in each], np.int64),
         turns=np.array([p.turns and p.length != p.width for p in each]),
+        worth=np.array([p.value for p in each] if valued else np.ones(len(each)), np.int64),
         sheets=[(max(0, s.length + room), max(0, s.width + room)) for s in stocks],
         limits=np.array([ENDLESS if s.quantity is None else s.quantity for s in stocks], np.int64),
     )
@@ -55,11 +65,11 @@ def _each(pieces: Sequence[Piece]) -> list[Piece]:
     return [p for p in pieces for _ in range(p.quantity)]
 
 
-def _searched(panels: Panels, prices: Sequence[int], bound: int, clock: Clock) -> Tried:
+def _searched(panels: Panels, prices: Sequence[int], bound: int, clock: Clock, effort: int) -> Tried:
     """The best packings met, the best of all first."""
     luck = np.random.default_rng(SEED)
     best = _tried(panels, prices, known(panels, prices), clock)
-    while not best.meets(bound) and clock.steps < EFFORT and not clock.is_over:
+    while not best.meets(bound) and clock.steps < effort and not clock.is_over:
         best = best.joined(_tried(panels, prices, changed(best.recipes, luck), clock)).best()
     return best
 

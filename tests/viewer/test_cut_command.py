@@ -11,7 +11,7 @@ from takeoff.cutting import Piece, Saw, Stock, cut_lengths
 from tests.takeoff.cutting.published import hopper, sheets
 from viewer.commands import main
 
-LENGTHS = "id,length,quantity\nT1,1905,1\nT2,2100,2\n=SUM(A1),22.5,1\n"
+LENGTHS = "id,length,quantity\nT1,1905,1\nT2,2100,2\n=SUM(A1),222.5,1\n"
 STOCK = "id,length,price,quantity\nshort,2400,68.40,\nlong,4100,112.4,2\n"
 PANELS = "id,length,width,quantity,rotate\nside,720,560,3,no\nback,700,500,2,yes\n"
 BOARDS = "id,length,width,price,quantity\nboard,2800,2070,41.5,\n"
@@ -34,13 +34,13 @@ def answered(result):
 
 
 def test_lengths_as_json(run):
-    # by hand: T2 + 22.5 on a short, T1 + T2 + 4 + 10 = 4019 on a long; two shorts and a long would cost more
+    # by hand: T1 + T2 take 4019 of a long, and 222.5 has room beside T2 on a short only
     found = answered(run(LENGTHS, STOCK, "--kerf", "4", "--trim", "5", "--json"))
     assert found.pop("seconds") >= 0
     assert found == {
         "used": [
             {"stock": "short", "cuts": [
-                {"id": "T2", "at": 5, "length": 2100}, {"id": "=SUM(A1)", "at": 2109, "length": 22.5},
+                {"id": "T2", "at": 5, "length": 2100}, {"id": "=SUM(A1)", "at": 2109, "length": 222.5},
             ]},
             {"stock": "long", "cuts": [
                 {"id": "T2", "at": 5, "length": 2100}, {"id": "T1", "at": 2109, "length": 1905},

@@ -68,6 +68,23 @@ def test_coarse_places_never_promise_too_little(monkeypatch):
     assert best.value <= optimum <= best.bound
 
 
+def test_a_list_too_long_to_prove_is_packed_well_and_bounded_by_its_area():
+    # 60 kinds of panel and one board: the bound is what panels poured onto it would be worth
+    pieces = [
+        Piece(f"{i}", 150 + 137 * i % 900, 2, 120 + 89 * i % 700, i % 2 == 0, 1 + 31 * i % 97) for i in range(60)
+    ]
+    board, saw = Stock("board", 2800, 1, 1, 2070), Saw(4, 10)
+    best = best_value(pieces, board, saw)
+    assert faults_of_one(best.used, pieces, saw) == []
+    assert 0.8 * best.bound <= best.value <= best.bound < sum(p.value * p.quantity for p in pieces)
+
+
+def test_pieces_too_large_for_the_sheet_are_left_out():
+    best = best_value([Piece("large", 900, 1, 900, value=5), Piece("small", 90, 1, 90, value=1)],
+                      Stock("sheet", 500, 1, 1, 500), Saw())  # fmt: skip
+    assert (best.value, best.proven) == (1, True)
+
+
 def test_time_limit_gives_something_and_says_what_nothing_exceeds():
     pieces, sheet, optimum = sheets("Christofides and Whitlock 1977, 40 x 70")
     best = best_value(pieces, sheet, Saw(), seconds=0.0)
