@@ -185,7 +185,7 @@ class Peninsula(Strict):
 
     ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
     nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
-    one faces them.
+    one faces them; ``seats`` stand behind it.
     """
 
     name: Name
@@ -193,6 +193,7 @@ class Peninsula(Strict):
     along: Offset
     out: Offset
     facing: Literal["left", "right"]
+    seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
 

@@ -1,8 +1,8 @@
 """The free floor: what nobody and nothing stands on, and how one gets about on it (mm, the room's plan).
 
-The free floor is the room less every top, and less every unit on the floor that carries none: a top's edge stops
-whoever walks. Doors stand open. An open survey has walls on some sides only; there the floor goes on as far as
-anybody would look.
+The free floor is the room less every top, every unit on the floor that carries none and every obstacle: a top's
+edge stops whoever walks. Doors stand open. An open survey has walls on some sides only; there the floor goes on as
+far as anybody would look.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from shapely.geometry.polygon import orient
 from shapely.ops import nearest_points
 
 from model.checks.once import once
-from model.checks.plans import top_plan, unit_plan
+from model.checks.plans import HEAD, top_plan, unit_plan
 from model.kitchen import Kitchen
 from model.profile import plan_points
 
@@ -45,8 +45,9 @@ Middles = Callable[[float], list[Polygon]]
 
 
 def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
-    """Everything that stands on the floor: tops with what is under them, and units that carry none."""
+    """Everything that stands on the floor: tops with what is under them, units that carry none, obstacles."""
     yield from (top_plan(length) for length in kitchen.lengths)
+    yield from (obstacle.plan for obstacle in kitchen.survey.obstacles if obstacle.bottom < HEAD)
     for run in kitchen.runs:
         if run.level == "floor":
             yield from (unit_plan(unit) for unit in run.units if not unit.family.carries_top)

@@ -185,11 +185,13 @@ def _talls(kitchen: Kitchen, hob: PlacedCutout, length: Length) -> list[_Beside]
 
 
 def _walls(kitchen: Kitchen, hob: PlacedCutout) -> list[_Beside]:
-    """Every wall with the part of it that lies beside the hob."""
+    """Every wall, column or boxing with the part of it that lies beside the hob."""
+    standing: list[tuple[str, BaseGeometry]] = [(f"wall {wall.name}", wall.line) for wall in kitchen.survey.walls]
+    standing += [(o.name, o.plan) for o in kitchen.survey.obstacles if o.top > hob.frame.origin[2]]
     found = [
-        _Beside(side, "", f"wall {wall.name}", wall.line.intersection(band))
+        _Beside(side, "", name, shape.intersection(band))
         for side, band in _bands(hob).items()
-        for wall in kitchen.survey.walls
+        for name, shape in standing
     ]
     return [near for near in found if not near.shape.is_empty]
 

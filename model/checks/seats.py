@@ -1,4 +1,4 @@
-"""Measures of seats at the back of an island: how wide, how deep for the knees, and what is left behind them.
+"""Measures of seats at the back of an island or peninsula: how wide, how deep for knees, and the room behind them.
 
 The document tells how many sit there. Tops that overhang so far must be carried: see `worktop.back_overhang`.
 """
@@ -44,7 +44,9 @@ def behind(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def _seated(kitchen: Kitchen) -> list[tuple[Length, int]]:
-    seats = {island.name: island.seats for island in kitchen.document.islands}
+    document = kitchen.document
+    islands = {island.name: island.seats for island in document.islands}
+    seats = islands | {peninsula.name: peninsula.seats for peninsula in document.peninsulas}
     return [(length, seats[length.run.name]) for length in kitchen.lengths if seats.get(length.run.name)]
 
 

@@ -25,7 +25,7 @@ def beside_oven(kitchen: Kitchen) -> Iterator[Place]:
     """
     for oven in appliances(kitchen, "oven"):
         run = next(run for run in kitchen.runs if oven in run.units)
-        found = [p for p in _pieces(kitchen) if _at(p, run, oven)] + list(_across(kitchen, run, oven))
+        found = [p for p in pieces(kitchen) if _at(p, run, oven)] + list(_across(kitchen, run, oven))
         best = max(found, key=lambda piece: round(piece[2] - piece[1], 3), default=None)
         if best is None:
             yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), _volume_of(oven))
@@ -48,14 +48,13 @@ def frontage(kitchen: Kitchen) -> Iterator[Place]:
 
     Clear by `CLEAR` above the face; the depth is that of the stock and is not asked here.
     """
-    pieces = list(_pieces(kitchen))
-    clear = [(p, _clear_length(kitchen, p)) for p in pieces]
+    clear = [(piece, _clear_length(kitchen, piece)) for piece in pieces(kitchen)]
     ids = tuple(dict.fromkeys(length.id for (length, *_), _ in clear))
     if ids:
         yield Place(f"frontage of {', '.join(ids)}", sum(size for _, size in clear), ids)
 
 
-def _pieces(kitchen: Kitchen) -> Iterator[Piece]:
+def pieces(kitchen: Kitchen) -> Iterator[Piece]:
     """Every stretch of front edge that no rim breaks."""
     for length in kitchen.lengths:
         start, end = front_span(kitchen, length)
@@ -77,7 +76,7 @@ def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
 def _across(kitchen: Kitchen, run: PlacedRun, oven: PlacedUnit) -> Iterator[Piece]:
     front = front_of(oven)
     before = block(oven.frame, 0.0, front, oven.width, front + ACROSS)
-    for length, x0, x1 in _pieces(kitchen):
+    for length, x0, x1 in pieces(kitchen):
         depth = length.run.stock.depth
         if length.run is not run and not before.disjoint(block(length.part.pose, x0, depth - 1.0, x1, depth)):
             yield length, x0, x1
@@ -100,8 +99,7 @@ def _between(
     right = length.right.kind == "tall" and 0.0 <= fridge.x - length.right.x < BESIDE
     left = length.left.kind == "tall" and 0.0 <= length.left.x - fridge.right < BESIDE
     wanted = (rim[2], end) if right else (start, rim[0]) if left else None
-    pieces = [p for p in _pieces(kitchen) if p[0] is length and wanted == (p[1], p[2])]
-    return pieces[0] if pieces else None
+    return next((p for p in pieces(kitchen) if p[0] is length and wanted == (p[1], p[2])), None)
 
 
 BESIDE = 40.0

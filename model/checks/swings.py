@@ -42,8 +42,6 @@ from model.units.box import DRAWER_DEPTH
 OWN_PLANE = 40.0
 """What stands out by less than this before a front is a front or a handle beside it, mm."""
 
-WALL = "wall "
-
 NEAR = 600.0
 """What is farther off than this from something open is not told, mm."""
 
@@ -113,13 +111,12 @@ def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:
 def room_door(kitchen: Kitchen) -> Iterator[Place]:
     """From the leaf of a door of the room to the nearest thing in its way, mm, up to `NEAR`; negative as above.
 
-    How it is hinged was not surveyed: it is taken to open into the room, hinged where it has more space.
+    Only of doors that open into the room, hinged as they were surveyed.
     """
-    standing = _bodies(kitchen)
+    bodies = _bodies(kitchen)
     for door in kitchen.survey.openings:
-        if door.kind == "door":
-            places = [_free(leaf, standing) for leaf in _leaves(kitchen, door)]
-            yield max(places, key=lambda place: place.value or 0.0)
+        if door.kind == "door" and door.swing in ("left", "right"):
+            yield _free(_room_leaf(kitchen, door), bodies)
 
 
 def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Place]:
@@ -174,13 +171,11 @@ def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: fl
     return Mover(unit.name, f"{what} of {unit.name}", frame, _quarter(frame, x0, x1, hinge), x1 - x0, low, high)
 
 
-def _leaves(kitchen: Kitchen, door: Opening) -> list[Mover]:
-    """The leaf of a door of the room, hinged on its left and on its right."""
+def _room_leaf(kitchen: Kitchen, door: Opening) -> Mover:
+    """The leaf of a door of the room."""
     frame, x0, x1 = kitchen.survey.wall(door.wall).frame, door.at, door.at + door.width
-    text = f"door in wall {door.wall} at {door.at:g}"
-    name = f"{WALL}{door.wall}"
-    swept = [_quarter(frame, x0, x1, hinge) for hinge in ("left", "right")]
-    return [Mover(name, text, frame, plan, door.width, door.sill, door.head) for plan in swept]
+    swept, text = _quarter(frame, x0, x1, door.swing), f"door in wall {door.wall} at {door.at:g}"
+    return Mover(f"wall {door.wall}", text, frame, swept, door.width, door.sill, door.head)
 
 
 def _quarter(frame: Pose, x0: float, x1: float, hinge: str) -> Polygon:
@@ -201,11 +196,12 @@ def _sides(unit: PlacedUnit, part: Part) -> tuple[float, float]:
 @once
 def _bodies(kitchen: Kitchen) -> Bodies:
     """Everything that may stand in the way."""
-    walls = [(f"{WALL}{wall.name}", wall.line, 0.0, REACH) for wall in kitchen.survey.walls]
+    walls = [(f"wall {wall.name}", wall.line, 0.0, REACH) for wall in kitchen.survey.walls]
+    stood = [(o.name, o.plan, o.bottom, o.top) for o in kitchen.survey.obstacles]
     units = [(unit.name, unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
     tops = [(t.id, top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
     handles = [(p.owner, p.standing_plan, *heights(p)) for p in kitchen.parts if p.kind == "handle"]
-    return Bodies([*walls, *units, *tops, *handles])
+    return Bodies([*walls, *stood, *units, *tops, *handles])
 
 
 def _foot(unit: PlacedUnit) -> float:
@@ -227,8 +223,8 @@ def _free(mover: Mover, bodies: Bodies) -> Place:
 
 
 def _named(*names: str) -> tuple[str, ...]:
-    """What of these has parts: walls have none."""
-    return tuple(dict.fromkeys(name for name in names if not name.startswith(WALL)))
+    """What of these has parts: walls and obstacles, whose names are of two words, have none."""
+    return tuple(dict.fromkeys(name for name in names if " " not in name))
 
 
 def _room_left(mover: Mover, shape: BaseGeometry) -> tuple[float, Segment]:

@@ -194,10 +194,11 @@ def _facades(kitchen: Kitchen) -> list[Facade]:
 
 
 def _bodies(kitchen: Kitchen) -> list[Facade]:
-    """The edges of every top, and of every unit on the floor that carries none."""
+    """The edges of every top, of every unit on the floor that carries none, and of every obstacle."""
     tops = [f for t in kitchen.lengths for f in _outline(t.run.name, t.id, top_plan(t))]
     bare = [(run, unit) for run in kitchen.runs for unit in run.units if _stands_bare(run, unit)]
-    return [*tops, *(f for run, unit in bare for f in _outline(run.name, unit.name, unit_plan(unit)))]
+    stood = [f for o in kitchen.survey.obstacles if o.bottom < HEAD for f in _outline(o.name, o.name, o.plan)]
+    return [*tops, *stood, *(f for run, unit in bare for f in _outline(run.name, unit.name, unit_plan(unit)))]
 
 
 def _way(wall: Pose) -> Point:

@@ -129,22 +129,37 @@ def test_neighbours_in_the_same_plane_are_not_in_the_way():
     assert set(measured("swings.appliance_door", built).values()) == {600.0}
 
 
-def with_door(at):
-    door = {"kind": "door", "wall": "D", "at": float(at), "width": 900.0}
+def with_door(at, swing="left"):
+    door = {"kind": "door", "wall": "D", "at": float(at), "width": 900.0, "swing": swing}
     room = {"walls": tuple({"name": n, "length": 3000.0, "corner": 90.0} for n in "ABCD"), "openings": (door,)}
     return kitchen(run(unit("tall-larder", 600), start=100), room=room)
 
 
-@pytest.mark.parametrize(("at", "outcome"), [(1000, "met"), (1500, "falls short"), (1690, "falls short")])
-def test_the_door_of_the_room_and_a_tall_unit(at, outcome):
-    # Wall D runs towards wall A; the larder, 100 from D, reaches 578 out from A, that is to 2422 along D. A leaf
-    # shut from 1500 to 2400, hinged at 1500, comes round at a distance of 900: it strikes the larder's front only
-    # where 2422 is within its reach, at 100 from the wall: hypot(922, 100) is not, 1690 to 2590 covers it.
-    built = with_door(at)
-    if at == 1500:
-        assert value("swings.room_door", built) == pytest.approx(math.hypot(922, 100) - 900, abs=0.5)
-        outcome = "met"
-    assert verdict("room-door-swing", built) == outcome
+@pytest.mark.parametrize(
+    ("at", "swing", "left"),
+    [
+        # Wall D runs towards wall A; the larder, 100 off D, reaches 578 out from A, to 2422 along D, and its handle
+        # 28 further.
+        (1500, "left", math.hypot(922, 100) - 900),  # its leaf comes round at 900 from the hinge
+        (1430, "right", 2422 - 28 - 2330),  # open, the leaf stands at its hinge
+        (1494, "right", 0.0),
+    ],
+)
+def test_the_door_of_the_room_and_a_tall_unit(at, swing, left):
+    built = with_door(at, swing)
+    assert value("swings.room_door", built) == pytest.approx(left, abs=0.6)
+    assert verdict("room-door-swing", built) == "met"
+
+
+@pytest.mark.parametrize(("at", "swing"), [(1690, "left"), (1495, "right")])
+def test_a_door_of_the_room_that_strikes_a_tall_unit(at, swing):
+    assert value("swings.room_door", with_door(at, swing)) < 0
+    assert verdict("room-door-swing", with_door(at, swing)) == "falls short"
+
+
+@pytest.mark.parametrize("swing", ["out", "none"])
+def test_a_door_that_does_not_open_into_the_room_sweeps_nothing_in_it(swing):
+    assert measured("swings.room_door", with_door(1690, swing)) == {}
 
 
 def test_a_passage_has_no_leaf():

@@ -14,6 +14,10 @@ EN     EN 1116:2018 (quoted)
 ADM    Approved Document M volume 1, M4(2) (memory)
 ADM3   Approved Document M volume 1, M4(3) (quoted)
 HSE    HSE INDG143 (memory)
+ASNZS3000  AS/NZS 3000, 4.7.3 (2018) and 6.2.2 (quoted)
+NEC    National Electrical Code, 210.52(C)(1) (seen)
+UKS    UK guidance on sockets near sinks, not a regulation (quoted)
+ADMS   Approved Document M, sockets and switches (quoted)
 NIOSH  Revised NIOSH lifting equation, DHHS (NIOSH) 94-110 (seen, but for its asymmetry term)
 sheets makers' sheets of electric hobs (quoted)
 timber a guide to solid timber tops (quoted)
@@ -34,7 +38,8 @@ NAMES = {
     "GUM": "JCGM 100",
     "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
-    "NIOSH": "DHHS (NIOSH) 94-110",
+    "NIOSH": "DHHS (NIOSH) 94-110", "ASNZS3000": "AS/NZS 3000", "UKS": "UK guidance", "ADMS": "Approved Document M",
+    "NEC": "210.52(C)(1)",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
 }  # fmt: skip
@@ -133,6 +138,13 @@ PUBLISHED = [
     ("open-appliance-room", "practice", "practice", 400, "mm"),
     ("room-door-swing", "practice", "practice", 0, "mm"),
     ("route-to-work-centre", "NKBA", "seen", 36, "in"),
+    ("socket-to-hob-usual", "practice", "practice", 150, "mm"),
+    ("socket-to-hob", "ASNZS3000", "quoted", 150, "mm"),
+    ("socket-in-sink-zone", "ASNZS3000", "quoted", 150, "mm"),
+    ("socket-to-sink", "UKS", "quoted", 300, "mm"),
+    ("socket-height-low", "ADMS", "quoted", 450, "mm"),
+    ("socket-height-high", "ADMS", "quoted", 1200, "mm"),
+    ("counter-receptacles", "NEC", "seen", 24, "in"),
     ("seat-width", "NKBA", "seen", 24, "in"),
     ("seat-knees-low", "NKBA", "seen", 18, "in"),
     ("seat-knees-middle", "NKBA", "seen", 15, "in"),

@@ -1,0 +1,113 @@
+"""Measures of sockets and switches: to sink and hob, along the worktop, above the floor.
+
+Only what was surveyed is looked at, on walls. Where a socket may be is for the licensed electrician to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shapely import Point
+
+from model.checks.finding import Place
+from model.checks.plans import around, between, block, face, hoods, of_kind, overlap, unit_plan, upright
+from model.checks.surfaces import Piece, pieces
+from model.cutouts import PlacedCutout
+from model.kitchen import Kitchen
+from model.survey.room import PlacedService
+from model.worktops import Length
+
+ELECTRIC = ("socket", "switch", "cooker-outlet")
+
+HIGHEST = 2_500.0
+"""Up to here over the floor a socket counts as near a hob that has no hood, mm (AS/NZS 3000, quoted)."""
+
+OVER_SINK = 400.0
+"""Up to here over a sink a socket is in its zone, mm (AS/NZS 3000, 6.2.2, quoted)."""
+
+LEAST_COUNTER = 305.0
+"""A wall counter narrower than 12 in needs no socket of its own, mm (NEC 210.52(C)(1), seen)."""
+
+SHOWN = 60.0
+"""How large a socket is drawn, mm; it has no meaning of its own."""
+
+
+def to_hob(kitchen: Kitchen) -> Iterator[Place]:
+    """In the plan from a hob's rim to each socket or switch over its worktop, mm; up to the hood or `HIGHEST`."""
+    for hob, length in of_kind(kitchen, "hob"):
+        over = [hood.family.base for hood in hoods(kitchen) if overlap(unit_plan(hood), hob.rim_in_room)]
+        for service in _electric(kitchen):
+            if face(length) < service.height < min(over, default=HIGHEST):
+                yield _level(hob, length, service)
+
+
+def to_sink(kitchen: Kitchen) -> Iterator[Place]:
+    """In the plan from a sink's rim to each socket or switch over its worktop, mm."""
+    return _over_sink(kitchen, HIGHEST)
+
+
+def low_to_sink(kitchen: Kitchen) -> Iterator[Place]:
+    """In the plan from a sink's rim to a socket or switch that is no higher over it than `OVER_SINK`, mm."""
+    return _over_sink(kitchen, OVER_SINK)
+
+
+def along_counter(kitchen: Kitchen) -> Iterator[Place]:
+    """From the point of a wall counter that is farthest from any socket to the nearest one, along its wall, mm.
+
+    A counter is a stretch of top at a wall that no rim breaks, `LEAST_COUNTER` long or longer. Rooms of which no
+    socket was surveyed have no places.
+    """
+    sockets = [s for s in kitchen.survey.services if s.kind == "socket"]
+    for piece in pieces(kitchen) if sockets else ():
+        length, x0, x1 = piece
+        if length.run.wall and x1 - x0 >= LEAST_COUNTER:
+            here = [s.x - length.x for s in sockets if s.wall == length.run.wall and s.height > face(length)]
+            yield _farthest(piece, here)
+
+
+def height(kitchen: Kitchen) -> Iterator[Place]:
+    """From the floor to a socket or switch, mm."""
+    for service in _electric(kitchen):
+        if service.kind != "cooker-outlet":
+            x, y, _ = service.point
+            volume, segment = upright(Point(x, y).buffer(SHOWN), 0.0, service.height)
+            yield Place(f"{service.name} in wall {service.wall}", service.height, (), volume, segment)
+
+
+def _electric(kitchen: Kitchen) -> list[PlacedService]:
+    return [service for service in kitchen.survey.services if service.kind in ELECTRIC]
+
+
+def _over_sink(kitchen: Kitchen, most: float) -> Iterator[Place]:
+    for sink, length in of_kind(kitchen, "sink"):
+        for service in _electric(kitchen):
+            if 0.0 < service.height - face(length) <= most:
+                yield _level(sink, length, service)
+
+
+def _level(cutout: PlacedCutout, length: Length, service: PlacedService) -> Place:
+    x, y, _ = service.point
+    spot = Point(x, y)
+    segment = between(cutout.rim_in_room, spot, service.height)
+    volume = around(segment, face(length), service.height)
+    text = f"{cutout.name} to {service.name} in wall {service.wall}"
+    value = cutout.rim_in_room.distance(spot)
+    return Place(text, value, (cutout.name, length.id), volume, segment, cutout.template.fuel)
+
+
+def _farthest(piece: Piece, sockets: list[float]) -> Place:
+    """The point of a counter that is farthest from any of the sockets, which are given along its length."""
+    length, x0, x1 = piece
+    text = f"counter of {length.id} from {x0:.0f} to {x1:.0f}"
+    if not sockets:
+        return Place(text, None, (length.id,), reason=f"no socket was surveyed over it on wall {length.run.wall}")
+    halves = [(a + b) / 2 for a, b in zip(sorted(sockets), sorted(sockets)[1:], strict=False)]
+    points = [x0, x1, *(x for x in halves if x0 < x < x1)]
+    reach = {x: min(abs(x - s) for s in sockets) for x in points}
+    x = max(points, key=reach.__getitem__)
+    s = min(sockets, key=lambda s: abs(s - x))
+    pose, z = length.part.pose, length.part.thickness
+    low, high = sorted((x, s))
+    segment = (pose.to_room((x, 0.0, z)), pose.to_room((s, 0.0, z)))
+    plan = block(pose, low, 0.0, max(high, low + 1.0), length.run.stock.depth / 2)
+    return Place(text, reach[x], (length.id,), upright(plan, face(length), face(length) + SHOWN)[0], segment)
