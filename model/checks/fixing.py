@@ -26,13 +26,13 @@ def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def join_bolts(kitchen: Kitchen) -> Iterator[Place]:
-    """Bolts in a mitre of tops `FULL_DEPTH` deep or more; a butt is screwed to its strip and has none."""
-    return (_in_join(kitchen, join, join.bolts, "bolts") for join in _mitres(kitchen))
+    """Bolts in a join of tops `FULL_DEPTH` deep or more; one with a strip is screwed to it and has none."""
+    return (_in_join(kitchen, join, join.bolts, "bolts") for join in _drawn(kitchen))
 
 
 def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
-    """Biscuits in a mitre of tops `FULL_DEPTH` deep or more."""
-    return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _mitres(kitchen))
+    """Biscuits in a join of tops `FULL_DEPTH` deep or more, without a strip."""
+    return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _drawn(kitchen))
 
 
 def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
@@ -46,9 +46,9 @@ def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
         yield Place(f"rim of {cutout.name}", value, names, volume, (a, b), cutout.template.fuel)
 
 
-def _mitres(kitchen: Kitchen) -> list[Join]:
+def _drawn(kitchen: Kitchen) -> list[Join]:
     deep = {length.id for length in kitchen.lengths if length.run.stock.depth >= FULL_DEPTH}
-    return [join for join in kitchen.joins if join.kind == "mitre" and join.female in deep]
+    return [join for join in kitchen.joins if not join.has_strip and join.female in deep]
 
 
 def _in_join(kitchen: Kitchen, join: Join, count: int, what: str) -> Place:
