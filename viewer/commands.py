@@ -1,53 +1,23 @@
-"""The commands: ``countersunk build | check | survey | takeoff | draw | cut | app | schema``.
+"""The commands: ``countersunk build | check | cure | survey | takeoff | draw | cut | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
 
 from __future__ import annotations
 
-import json
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import click
 from rich.console import Console
 
-import shared
 from model import checks
-from model.checks.rules import REGIONS, Rules, read_rules, where_from
 from model.document import Document
-from model.errors import CountersunkError, InputError
 from model.files import write_whole
-from model.kitchen import Kitchen, open_kitchen
-
-EXIT_FINDING = 1
-EXIT_INPUT = 2
-
-
-class Command(click.Command):
-    """A command that ends in one clear sentence and never in a traceback."""
-
-    def invoke(self, ctx: click.Context) -> Any:
-        try:
-            return super().invoke(ctx)
-        except InputError as error:
-            click.echo(error, err=True)
-            ctx.exit(EXIT_INPUT)
-        except CountersunkError as error:
-            click.echo(f"not done: {error}", err=True)
-            ctx.exit(EXIT_INPUT)
-        except OSError as error:
-            click.echo(f"not done: {error.filename or 'file'}: {error.strerror or error}", err=True)
-            ctx.exit(EXIT_INPUT)
-
-
-def example(text: str) -> str:
-    """The end of a help text, kept as it is typed."""
-    return f"\b\nExample:\n  {text}"
+from model.kitchen import open_kitchen
+from viewer.check_command import check, cure
+from viewer.console import Command, encoded, example, kitchen_path, steps
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -57,12 +27,6 @@ def main() -> None:
 
     FILE is a kitchen file (YAML), or the name of a demo: straight, corner, island, loft.
     """
-
-
-def kitchen_path(file: str) -> Path:
-    """The file itself, or the demo kitchen of that name where there is no such file."""
-    demo = shared.KITCHENS / f"{file}.yaml"
-    return demo if not Path(file).exists() and demo.exists() else Path(file)
 
 
 @main.command(cls=Command, epilog=example("countersunk build corner --out corner-build"))
@@ -94,48 +58,6 @@ def build(file: str, out: Path, stills: bool) -> None:
             render_stills(kitchen, out)
     for path in sorted(out.iterdir()):
         click.echo(path)
-
-
-def asked_of(kitchen: Kitchen, regions: tuple[str, ...], own: tuple[Path, ...]) -> Rules:
-    """The rules to hold a kitchen against: its regions unless others are given, and a firm's own files."""
-    rules = checks.default_rules()
-    for path in own:
-        rules = rules.with_own(read_rules(path))
-    return rules.within(regions or kitchen.document.regions)
-
-
-REGION = click.option(
-    "--region", "regions", multiple=True, type=click.Choice(list(REGIONS)),
-    help="Whose rules to hold it against, instead of the regions in the file; may be repeated.",
-)  # fmt: skip
-RULES = click.option(
-    "--rules", "own", multiple=True, type=click.Path(path_type=Path),
-    help="A file of your own rules: added, or in the place of those with the same id.",
-)  # fmt: skip
-
-
-@main.command(cls=Command, epilog=example("countersunk check corner --region uk"))
-@click.argument("file")
-@REGION
-@RULES
-@click.option("--json", "as_json", is_flag=True, help="Print every finding as JSON.")
-@click.pass_context
-def check(ctx: click.Context, file: str, regions: tuple[str, ...], own: tuple[Path, ...], as_json: bool) -> None:
-    """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
-    kitchen = open_kitchen(kitchen_path(file))
-    findings = checks.check(kitchen, asked_of(kitchen, regions, own))
-    if as_json:
-        click.echo(encoded({"caution": checks.CAUTION, "findings": checks.as_json(findings)}).decode())
-    else:
-        from viewer.tables import findings_table
-
-        console = Console()
-        for block in findings_table(findings):
-            console.print(block, highlight=False)
-        console.print(where_from(regions or kitchen.document.regions), style="italic")
-        console.print(checks.CAUTION, style="italic")
-    if any(f.serious for f in findings):
-        ctx.exit(EXIT_FINDING)
 
 
 @main.command(cls=Command, epilog=example("countersunk survey corner --json"))
@@ -272,18 +194,8 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
 
 
-def encoded(data: Any) -> bytes:
-    """JSON as a person can read it, UTF-8."""
-    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False).encode()
-
-
-@contextmanager
-def steps() -> Iterator[Any]:
-    """Progress on stderr: what is being done now."""
-    console = Console(stderr=True)
-    with console.status("starting") as status:
-        yield lambda text: status.update(text) if console.is_terminal else console.print(text)
-
+main.add_command(check)
+main.add_command(cure)
 
 if __name__ == "__main__":
     main()

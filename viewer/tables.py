@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pandas as pd
 from rich.table import Table
 
-from model.checks.finding import Finding, Verdict
+from model.checks.finding import Finding, Verdict, as_shown
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 
@@ -116,21 +116,16 @@ def findings_frame(findings: Sequence[Finding]) -> pd.DataFrame:
 
 
 def _finding_row(finding: Finding) -> dict[str, object]:
-    measured = finding.reason if finding.value is None else _with_unit(finding.value, finding.unit)
+    measured = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
     return {
         "Verdict": f"{MARKS[finding.verdict]} {finding.verdict}",
         "Weight": str(finding.severity),
         "Question": finding.question,
         "Where": finding.place,
         "Measured": measured,
-        "Limit": f"{finding.sense} {_with_unit(finding.limit, finding.unit)}",
-        "Margin": "" if finding.margin is None else _with_unit(finding.margin, finding.unit),
+        "Limit": f"{finding.sense} {as_shown(finding.limit, finding.unit)}",
+        "Margin": "" if finding.margin is None else as_shown(finding.margin, finding.unit),
         "What would help": finding.advice,
         "Parts": ", ".join(finding.ids),
         "Source": finding.source,
     }
-
-
-def _with_unit(value: float, unit: str) -> str:
-    """A tenth at most, and no unit for what is counted."""
-    return f"{round(value, 1):g}" + ("" if unit == "count" else "°" if unit == "deg" else f" {unit}")

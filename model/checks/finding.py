@@ -21,6 +21,15 @@ SHOWN = 1
 what is shown is what was judged."""
 
 
+def as_shown(value: float, unit: Unit) -> str:
+    """A value with its unit, to a tenth at most; what is counted has none.
+
+    >>> as_shown(300.04, "mm"), as_shown(2.0, "count"), as_shown(1.25, "deg")
+    ('300 mm', '2', '1.2°')
+    """
+    return f"{round(value, SHOWN):g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit]
+
+
 class Severity(StrEnum):
     """How much weighs on a rule: a must, an advice, or a thing worth knowing."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from model.checks.finding import Finding, Verdict
+from model.checks.finding import Finding, Verdict, as_shown
 from model.cures.trials import BINDING, Trial
 
 NEAR = 1.0
@@ -28,14 +28,18 @@ def effects(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding
 
 def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
     """Such as "move the hob 80 mm to the left: 300 mm (at least 300 mm); still met: …"."""
-    value = "no longer in question" if trial.value is None else _amount(trial.value, finding)
-    words = f"{trial.move.words}: {value} ({finding.sense} {_amount(finding.limit, finding)})"
+    value = "no longer in question" if trial.value is None else as_shown(trial.value, finding.unit)
+    words = f"{trial.move.words}: {value} ({_limit(finding)})"
     distinct = {f.place: f for f in reversed(told) if f.rule != finding.rule}
     nearest = [f for f in told if distinct.get(f.place) is f][:TOLD]
     if nearest:
-        kept = (f"{f.place} {_amount(f.value or 0.0, f)} ({f.sense} {_amount(f.limit, f)})" for f in nearest)
+        kept = (f"{f.place} {as_shown(f.value or 0.0, f.unit)} ({_limit(f)})" for f in nearest)
         words += f"; still met: {', '.join(kept)}"
     return f"{words}; then worth a look: {', '.join(trial.noted)}" if trial.noted else words
+
+
+def _limit(finding: Finding) -> str:
+    return f"{finding.sense} {as_shown(finding.limit, finding.unit)}"
 
 
 def _spare(finding: Finding) -> float:
@@ -55,8 +59,3 @@ def why_none(trials: Sequence[Trial], is_over: bool) -> str:
         parts.append(f"{len(cured)} would, but break {' or '.join(f'{rule} ({n})' for rule, n in rules)}")
     more = "; no more than these were tried" if is_over else ""
     return f"none within this layout: of {len(trials)} changes tried {', '.join(parts) or 'none helps'}{more}"
-
-
-def _amount(value: float, finding: Finding) -> str:
-    unit = {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[finding.unit]
-    return f"{round(value, 1):g}{unit}"

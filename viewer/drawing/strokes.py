@@ -38,6 +38,11 @@ class Stroke(StrEnum):
     WARNING = "warning"
     TABLE = "table"
     FRAME = "sheet frame"
+    NOT_MET = "clearance not met"
+    SHORT = "clearance falls short"
+    WATCH = "clearance worth a look"
+    NOT_MEASURED = "clearance not measured"
+    MET = "clearance met"
 
 
 @dataclass(frozen=True)
@@ -50,6 +55,7 @@ class Pen:
 
 
 INK, GREY, RED = "#000000", "#5a5a5a", "#a3261c"
+AMBER, GREEN, BLUE = "#9a5b00", "#2c6e2f", "#2a5a8a"
 
 PENS: dict[Stroke, Pen] = {
     Stroke.FACTORY: Pen(0.7),
@@ -76,6 +82,11 @@ PENS: dict[Stroke, Pen] = {
     Stroke.WARNING: Pen(0.35, RED),
     Stroke.TABLE: Pen(0.13, GREY),
     Stroke.FRAME: Pen(0.5),
+    Stroke.NOT_MET: Pen(0.35, RED),
+    Stroke.SHORT: Pen(0.3, AMBER),
+    Stroke.WATCH: Pen(0.25, BLUE),
+    Stroke.NOT_MEASURED: Pen(0.25, GREY, (1.5, 0.8)),
+    Stroke.MET: Pen(0.18, GREEN),
 }
 
 EDGES: dict[EdgeCondition, Stroke] = {

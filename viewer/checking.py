@@ -1,0 +1,78 @@
+"""Checking at the command line: whose rules are asked, cures for what is missed, and both as plain data."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+from typing import Any
+
+from model import checks
+from model.checks.finding import Finding, Verdict
+from model.checks.rules import Rules, read_rules
+from model.cures import Cure, NoCure, cure
+from model.errors import InputError
+from model.kitchen import Kitchen
+
+Step = Callable[[str], object]
+Cures = Mapping[Finding, Cure | NoCure]
+
+CURED = (Verdict.NOT_MET, Verdict.SHORT)
+"""A cure is looked for where a must or an advice is missed; a note is for people to look at."""
+
+
+def asked_of(kitchen: Kitchen, regions: tuple[str, ...], own: Iterable[Path]) -> Rules:
+    """The rules to hold a kitchen against: its regions unless others are given, and a firm's own files."""
+    rules = checks.default_rules()
+    for path in own:
+        rules = rules.with_own(read_rules(path))
+    return rules.within(regions or kitchen.document.regions)
+
+
+def cures_of(kitchen: Kitchen, findings: Iterable[Finding], rules: Rules, step: Step) -> Cures:
+    """A cure, or why there is none, for each must and advice that is missed."""
+    missed = [finding for finding in findings if finding.verdict in CURED]
+    return {finding: looked_for(kitchen, finding, rules, step) for finding in missed}
+
+
+def looked_for(kitchen: Kitchen, finding: Finding, rules: Rules, step: Step) -> Cure | NoCure:
+    """A cure for one finding; every change that is tried is told where somebody watches."""
+    step(f"looking for a cure: {finding.question} {finding.place}")
+    report = step if sys.stderr.isatty() else lambda _: None
+    return cure(kitchen.document, finding, rules=rules, kitchen=kitchen, report=report)
+
+
+def wanted(findings: Iterable[Finding], rules: Rules, rule: str, place: str) -> Finding:
+    """The most serious finding of a rule, at a place of which ``place`` is part. Raises InputError."""
+    known = [r.id for r in rules.rules]
+    if rule not in known:
+        raise InputError.unknown("--rule", rule, known, "a rule that is asked")
+    mine = [finding for finding in findings if finding.rule == rule]
+    here = [finding for finding in mine if place in finding.place]
+    if not here:
+        allowed = "; ".join(f.place for f in mine) or "nothing, since the rule found nothing to look at"
+        raise InputError.at("--place" if mine else "--rule", found=f"'{place if mine else rule}'", allowed=allowed)
+    return here[0]
+
+
+def findings_json(findings: Iterable[Finding], cures: Cures) -> dict[str, Any]:
+    """Findings with their cures, and the caution that goes with them."""
+    some = list(findings)
+    plain = [{**entry, **_cure_json(cures.get(f))} for entry, f in zip(checks.as_json(some), some, strict=True)]
+    return {"caution": checks.CAUTION, "findings": plain}
+
+
+def _cure_json(found: Cure | NoCure | None) -> dict[str, Any]:
+    if found is None:
+        return {}
+    changes = {"changes": dict(found.changes), "value": found.value} if isinstance(found, Cure) else {}
+    return {"cure": {"found": isinstance(found, Cure), "words": found.words, **changes}}
+
+
+def cure_lines(cures: Cures) -> list[str]:
+    """A line for each: what is missed, and what would put it right."""
+    return [f"{f.question} {f.place}\n    {_said(found)}" for f, found in cures.items()]
+
+
+def _said(found: Cure | NoCure) -> str:
+    return f"→ {found.words}" if isinstance(found, Cure) else f"– {found.words}"
