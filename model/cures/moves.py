@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
-from model.document import CornerJoin, Document, Unit
+from model.document import CornerJoin, Document, Island, Peninsula, Unit
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -44,12 +44,12 @@ class Slide:
 
 
 def slides(kitchen: Kitchen, runs: set[str]) -> list[Slide]:
-    """What may be moved by any distance, of the runs named: sinks and hobs, runs, islands, notches."""
+    """What may be moved by any distance, of the runs named: sinks and hobs, runs, islands, peninsulas, notches."""
     document = kitchen.document
     return [
         *(s for i in range(len(document.cutouts)) for s in _cutout(kitchen, i, runs)),
         *_starts(kitchen, runs),
-        *(s for i in range(len(document.islands)) for s in _island(kitchen, i, runs)),
+        *_free_standing(document, runs),
         *_notches(kitchen, runs),
     ]
 
@@ -108,23 +108,28 @@ def _start(document: Document, wall: str, some: list[int], what: str) -> Slide:
     return Slide(along, -min(document.runs[i].start for i in some), FARTHEST)
 
 
-def _island(kitchen: Kitchen, i: int, runs: set[str]) -> Iterator[Slide]:
-    island, field = kitchen.document.islands[i], f"islands[{i}]"
-    if island.name not in runs:
-        return
+def _free_standing(document: Document, runs: set[str]) -> Iterator[Slide]:
+    """Islands and peninsulas along their walls, and out from them."""
+    rows: list[tuple[str, Island | Peninsula]] = [
+        *((f"islands[{i}]", island) for i, island in enumerate(document.islands)),
+        *((f"peninsulas[{i}]", peninsula) for i, peninsula in enumerate(document.peninsulas)),
+    ]
+    for field, row in rows:
+        if row.name in runs:
+            yield from _away(field, row)
 
+
+def _away(field: str, row: Island | Peninsula) -> Iterator[Slide]:
     def along(by: float) -> Move:
-        side = f"{'right' if by > 0 else 'left'} along wall {island.wall}"
-        words = f"move island {island.name} {abs(by):g} mm to the {side}"
-        return Move(((f"{field}.along", island.along + by),), words, abs(by))
+        words = f"move {row.name} {abs(by):g} mm to the {'right' if by > 0 else 'left'} along wall {row.wall}"
+        return Move(((f"{field}.along", row.along + by),), words, abs(by))
 
     def out(by: float) -> Move:
-        way = "away from" if by > 0 else "towards"
-        words = f"move island {island.name} {abs(by):g} mm {way} wall {island.wall}"
-        return Move(((f"{field}.out", island.out + by),), words, abs(by))
+        words = f"move {row.name} {abs(by):g} mm {'away from' if by > 0 else 'towards'} wall {row.wall}"
+        return Move(((f"{field}.out", row.out + by),), words, abs(by))
 
-    yield Slide(along, -min(island.along, FARTHEST), FARTHEST)
-    yield Slide(out, -min(island.out, FARTHEST), FARTHEST)
+    yield Slide(along, -min(row.along, FARTHEST), FARTHEST)
+    yield Slide(out, -min(row.out, FARTHEST), FARTHEST)
 
 
 def _notches(kitchen: Kitchen, runs: set[str]) -> Iterator[Slide]:

@@ -1,11 +1,15 @@
 """What holds whatever the figures: less room never cures, and what moves together keeps its distances."""
 
+from collections import Counter
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.checks import check
+from model.kitchen import build, open_kitchen
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, overhang, run, stocked, unit
+from tests.specimens import DEMOS
 
 DOORS = unit("base-doors", 600)
 LONG = {"walls": tuple({"name": n, "length": 6000.0, "corner": 90.0} for n in "ABCD")}
@@ -143,3 +147,17 @@ def within(built):
 def test_a_row_moved_along_its_wall_keeps_its_distances(start):
     assert within(row(start)) == within(row(1000.0))
     assert len(within(row(start))) > 40
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("turn", [1, 2, 3])
+def test_a_kitchen_looked_at_from_another_wall_has_the_same_values(path, turn):
+    """The room's frame begins at the first wall, so that naming another first turns and moves everything in it."""
+    before = open_kitchen(path)
+    room = before.document.room
+    walls = room.walls[turn:] + room.walls[:turn]
+    after = build(before.document.model_copy(update={"room": room.model_copy(update={"walls": walls})}))
+    ours, theirs = (Counter((f.rule, f.verdict) for f in check(built)) for built in (before, after))
+    assert ours == theirs
+    values = [sorted(round(f.value or 0.0, 1) for f in check(built)) for built in (before, after)]
+    assert values[0] == pytest.approx(values[1], abs=1.1)

@@ -1,0 +1,218 @@
+"""Cures: what is proposed is built, checked and held against everything else, here once more from the outside."""
+
+from collections import Counter
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from model.checks import check, default_rules
+from model.checks.finding import Severity, Verdict
+from model.cures import Cure, NoCure, cure
+from model.cures.moves import choices, slides
+from model.cures.search import MOST_TRIALS
+from model.document import Document
+from model.edits import edited
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
+from tests.specimens import DEMOS, cornered
+from tests.strategies import kitchens
+
+DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
+BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+
+
+def missed(built, rule, place=""):
+    """The first finding of a rule that is missed."""
+    return next(f for f in check(built) if f.rule == rule and f.verdict is not Verdict.MET and place in f.place)
+
+
+def cured(built, rule, place=""):
+    return cure(built.document, missed(built, rule, place), kitchen=built)
+
+
+def counts(findings, severities=(Severity.MUST, Severity.SHOULD)):
+    return Counter(f.rule for f in findings if f.severity in severities and f.verdict is not Verdict.MET)
+
+
+def is_sound(built, finding, found):
+    """A cure, applied and looked at from outside, really cures and breaks no other must or advice."""
+    before, after = counts(check(built)), counts(check(build(found.applied(built.document), built.catalogue)))
+    every = (Severity.MUST, Severity.SHOULD, Severity.NOTE)
+    own = counts(check(build(found.applied(built.document), built.catalogue)), every)[finding.rule]
+    assert own < counts(check(built), every)[finding.rule]
+    assert {rule: n for rule, n in after.items() if n > before[rule]} == {}
+
+
+def beside_tall():
+    """A hob in the middle of a unit of 900: its rim ends 745 along it, 155 before the tall unit."""
+    row = run(DOORS, unit("base-hob", 900), TALL)
+    return kitchen(row, cutouts=(let_in(HOB, "A2"),), room=BIG)
+
+
+def test_a_hob_is_moved_by_exactly_what_is_missed():
+    built = beside_tall()
+    found = cured(built, "hob-to-tall-unit")
+    assert isinstance(found, Cure)
+    assert (found.changes, found.size, found.value) == ((("cutouts[0].shift", -145.0),), 145.0, 300.0)
+    assert found.words.startswith("move hob 145 mm to the left: 300 mm (at least 300 mm)")
+    assert "still met" in found.words
+    is_sound(built, missed(built, "hob-to-tall-unit"), found)
+
+
+def test_the_same_question_has_the_same_answer():
+    assert cured(beside_tall(), "hob-to-tall-unit") == cured(beside_tall(), "hob-to-tall-unit")
+
+
+def test_what_would_break_another_rule_is_no_cure():
+    # Without the unit beside it, the hob moved by 145 would come too near to the end of the top (25 + 10 < 100).
+    built = kitchen(run(unit("base-hob", 900), TALL), cutouts=(let_in(HOB, "A1"),), room=BIG)
+    found = cured(built, "hob-to-tall-unit")
+    assert not isinstance(found, Cure) or found.changes[0][0] != "cutouts[0].shift"
+    if isinstance(found, Cure):
+        is_sound(built, missed(built, "hob-to-tall-unit"), found)
+
+
+def test_an_island_is_moved_out():
+    island = {"name": "I", "wall": "A", "along": 1000.0, "out": 1500.0, "stock": "pf38.670", "units": (DOORS,)}
+    built = kitchen(run(DOORS, DOORS), islands=(island,), room=BIG)
+    found = cured(built, "aisle-one-cook")
+    assert found.changes == (("islands[0].out", 1687.0),)  # 1067 from 600 to 20 before the island
+    is_sound(built, missed(built, "aisle-one-cook"), found)
+
+
+def test_a_far_smaller_change_than_what_is_missed_is_found():
+    # The drawers strike a handle 446 too early; 8 mm along the wall they pass it.
+    built = kitchen(run(DOORS, start=1800), run(unit("base-drawers", 600), wall="B", start=600))
+    found = cured(built, "doors-and-drawers-open")
+    assert found.changes == (("runs[1].start", 608.0),)
+    is_sound(built, missed(built, "doors-and-drawers-open"), found)
+
+
+def test_a_unit_comes_in_a_width_that_helps():
+    row = run(DOORS, unit("base-hob", 600), unit("base-doors", 200), TALL)
+    found = cured(kitchen(row, cutouts=(let_in(HOB, "A2"),), room=BIG), "hob-to-tall-unit")
+    assert found.changes == (("runs[0].units[2].width", 300.0),)
+    assert found.value == 305.0
+
+
+def test_a_refrigerator_is_hung_on_the_other_side():
+    row = run(unit("base-doors", 1000), unit("tall-fridge"), start=500)
+    found = cured(kitchen(row, room=BIG), "fridge-landing")
+    assert found.changes == (("runs[0].units[1].hand", "right"),)
+
+
+def test_units_change_places_and_the_sink_stays_over_its_unit():
+    built = kitchen(run(unit("base-sink", 600), DOORS, TALL), cutouts=(let_in(SINK, "A1"),), room=BIG)
+    swap = next(m for m in choices(built, {"A"}) if m.words == "let A1 and A2 change places")
+    after = edited(built.document, dict(swap.changes))
+    assert [u.unit for u in after.runs[0].units] == ["base-doors", "base-sink", "tall-larder"]
+    assert after.cutouts[0].over == "A2"
+    again = next(m for m in choices(build(after), {"A"}) if m.words == "let A1 and A2 change places")
+    assert edited(after, dict(again.changes)) == built.document
+
+
+def test_a_unit_with_a_name_of_its_own_takes_it_along():
+    built = kitchen(run(unit("base-sink", 600, name="S"), DOORS), cutouts=(let_in(SINK, "S"),))
+    swap = next(m for m in choices(built, {"A"}) if "change places" in m.words)
+    after = build(edited(built.document, dict(swap.changes)))
+    assert after.cutouts[0].unit.name == "S"
+    assert after.cutouts[0].unit.x == 1100.0
+
+
+def test_another_female_and_another_notch_are_choices():
+    built = build(cornered(90.0, female="A"))
+    females = [m for m in choices(built, {"A", "B"}) if "run through" in m.words]
+    assert [build(edited(built.document, dict(m.changes))).joins[0].female for m in females] == ["T2"]
+    notch = [s for s in slides(built, {"A"}) if "notch" in s.by(5.0).words]
+    assert build(edited(built.document, dict(notch[0].by(5.0).changes))).joins[0].notch == built.joins[0].notch + 5
+
+
+def test_a_join_that_the_file_does_not_name_is_added():
+    built = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
+    plain = build(edited(built.document, {"worktop.joins": None}))
+    move = next(m for m in choices(plain, {"A", "B"}) if "run through" in m.words)
+    assert move.changes == (("worktop.joins", ({"corner": "A-B", "female": move.changes[0][1][0]["female"]},)),)
+    assert build(edited(plain.document, dict(move.changes))).joins[0].female != plain.joins[0].female
+
+
+def test_what_no_layout_changes_is_said_to_have_no_cure():
+    built = kitchen(run(DOORS, unit("base-hob", 600), DOORS), cutouts=(let_in(HOB, "A2"),), room=BIG)
+    found = cured(built, "cutout-corner-radius-better")
+    assert isinstance(found, NoCure)
+    assert found.words.startswith("none within this layout: of ")
+    assert found.trials <= MOST_TRIALS
+
+
+def test_what_stands_in_the_way_of_a_cure_is_named():
+    # Between a wall and a tall unit that fill the wall, the hob is short on either side whatever is done.
+    room = {"walls": tuple({"name": n, "length": 1500.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
+    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1"),), room=room)
+    found = cured(built, "hob-electric-to-farther-side")
+    assert isinstance(found, NoCure)
+    assert "cannot be built" in found.words
+    assert "break" in found.words or "do not reach it" in found.words
+
+
+def test_a_finding_that_is_met_or_not_measured_has_nothing_to_cure():
+    built = beside_tall()
+    met = next(f for f in check(built) if f.verdict is Verdict.MET)
+    assert cure(built.document, met).words == "nothing to change, since it is met"
+    open_room = {"walls": ({"name": "A", "length": 4000.0, "corner": 90.0}, {"name": "B", "length": 4000.0})}
+    unseen = kitchen(run(DOORS), room=open_room)
+    assert "nothing was measured" in cured(unseen, "aisle-one-cook").words
+
+
+def test_progress_is_told_and_work_is_bounded():
+    told = []
+    built = beside_tall()
+    found = cure(built.document, missed(built, "hob-to-tall-unit"), kitchen=built, report=told.append)
+    assert len(told) == found.trials <= MOST_TRIALS
+    assert told[0].startswith("trying to move ")
+
+
+def test_a_cure_keeps_to_the_rules_and_the_catalogue_that_were_given():
+    catalogue = stocked({"base-doors": {"widths": (200.0, 600.0)}})
+    row = run(DOORS, unit("base-hob", 600), unit("base-doors", 200), TALL)
+    built = kitchen(row, cutouts=(let_in(HOB, "A2"),), room=BIG, catalogue=catalogue)
+    found = cure(
+        built.document, missed(built, "hob-to-tall-unit"), kitchen=built, rules=default_rules().within(["us"])
+    )
+    assert not any(value == 300.0 for _, value in found.changes)
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_every_move_of_a_demo_is_a_document_of_the_right_shape(path):
+    built = open_kitchen(path)
+    runs = {r.name for r in built.runs}
+    steps = [s.by(w) for s in slides(built, runs) for w in (1.0, -1.0) if s.low <= w <= s.high]
+    moves = [*choices(built, runs), *steps]
+    assert len(moves) > 50
+    for move in moves:
+        assert move.size > 0
+        assert edited(built.document, dict(move.changes)) != built.document
+
+
+def test_choices_are_tried_from_small_to_large():
+    built = open_kitchen(DEMOS[0])
+    sizes = [move.size for move in choices(built, {r.name for r in built.runs})]
+    assert sizes == sorted(sizes)
+
+
+@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+@given(kitchens(), st.integers(0, 20))
+def test_cures_of_random_kitchens_really_cure(data, which):
+    try:
+        built = build(Document.model_validate(data))
+    except InputError:
+        assume(False)
+    misses = [f for f in check(built) if f.verdict in (Verdict.NOT_MET, Verdict.SHORT)]
+    assume(misses)
+    finding = misses[which % len(misses)]
+    found = cure(built.document, finding, kitchen=built)
+    assert found.trials <= MOST_TRIALS
+    if isinstance(found, Cure):
+        is_sound(built, finding, found)
+    else:
+        assert found.words.startswith("none within this layout")
