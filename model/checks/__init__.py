@@ -1,12 +1,18 @@
 """Checks: what a fitter is asked to prove of a kitchen, measured and held against a published limit or a custom.
 
 finding    what one rule says about one place          registry   every measure by name
-rules      limits as data, each with its source        plans      the shapes that measures look at
+rules      limits as data, each with its source        once       worked out once for a kitchen
+plans      the shapes that measures look at            floor      the free floor, and ways over it
+
 hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
-landing    worktop to put things down on               centres    between sink, hob, refrigerator, dishwasher
-walkways   aisles, ways round islands, doors           worktop    support, weight, height, stock
-units      coordinating sizes                          survey     whether runs fit a survey that is a little off
-access     the way in for the tops
+landing    worktop to put things down on               surfaces   worktop that serves several
+beneath    under a sink or a hob                       fixing     screws, bolts, biscuits, rims
+centres    between sink, hob, refrigerator, dishwasher  routes     from the door, and room to turn
+walkways   aisles, ways round islands, doors           swings     what opens, and what it sweeps
+worktop    support, weight, height, stock              lifting    how many people lift a piece
+units      coordinating sizes, reach, storage          seats      at the back of an island
+services   sockets and switches                        survey     whether runs fit a survey a little off
+access     whether tops can be carried in
 
 *Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,
