@@ -16,6 +16,7 @@ plain_cutouts  sizes typed from a maker's sheet
 profile     plane shapes with real noses and radii         part         one thing that is cut, bought or fitted
 solids      the seam to the geometry kernel                frames       every change of frame
 fit         what has no place is refused                   checks/      what is unwise is a finding
+edits       a document with fields changed                 cures/       the smallest change that cures a finding
 readings    measurements and how far off they may be       neighbours   what runs stand between
 certainty   how sure it is that a run fits                 carry/      whether a piece can be carried in
 stages      the way in, as measured                        strict      what every schema has in common

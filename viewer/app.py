@@ -15,7 +15,7 @@ import shared
 from model.document import Document
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
-from viewer import forms, panels
+from viewer import clearances, forms, panels
 from viewer.reading import Reading, laid_out, read
 from viewer.scene3d import scene3d
 from viewer.style import apply_style, page_icon
@@ -94,13 +94,18 @@ def _show(reading: Reading) -> None:
     view = st.container()
     findings, takeoff, files = st.tabs(["Findings", "Takeoff", "Files"])
     with findings:
-        lit = panels.findings(reading)
+        chosen = panels.findings(reading)
+        if changed := panels.cured(reading, chosen):
+            _take(changed)
+            st.rerun()
+        lit = (*panels.parts_behind(reading, chosen.ids), clearances.ID) if chosen else ()
     with takeoff:
         lit = lit or panels.takeoff(reading)
     with files:
         panels.files(reading)
     with view:
-        picked = scene3d(reading.glb, key=f"room-{st.session_state['generation']}", highlight=lit)
+        glb = clearances.glb_with(reading.kitchen.document, chosen) if chosen else reading.glb
+        picked = scene3d(glb, key=f"room-{st.session_state['generation']}", highlight=lit)
         if picked:
             st.session_state["picked"] = picked
         panels.part_line(reading, st.session_state.get("picked"))

@@ -8,11 +8,16 @@ from collections.abc import Callable
 
 import pandas as pd
 import streamlit as st
+from streamlit.elements.lib.mutable_status_container import StatusContainer
 
 from model import checks
-from model.checks.finding import Verdict
+from model.checks.finding import Finding, Verdict
+from model.checks.rules import where_from
+from model.cures import Cure, NoCure, cure
+from model.document import Document
 from model.part import Part
 from takeoff import report
+from viewer.drawing.fit_report import fit_report
 from viewer.drawing.papers import cutting_pdf, drawings_pdf, labels_pdf, templates_pdf
 from viewer.edits import as_yaml
 from viewer.labels import part_label
@@ -49,11 +54,35 @@ def part_line(reading: Reading, picked: str | None) -> None:
     st.markdown(f"**{part.id}**  {part_label(part, reading.kitchen)} ({_size(part)})")
 
 
-def findings(reading: Reading) -> Ids:
-    """Every finding; returns the ids of the parts behind the one that is selected."""
-    st.html(f'<div class="caution">{html.escape(checks.CAUTION)}</div>')
+def findings(reading: Reading) -> Finding | None:
+    """Every finding; returns the one that is selected."""
+    held = where_from(reading.kitchen.document.regions)
+    st.html(f'<div class="caution">{html.escape(held)}<br>{html.escape(checks.CAUTION)}</div>')
     row = _selected(findings_frame(reading.findings), "findings")
-    return () if row is None else parts_behind(reading, reading.findings[row].ids)
+    return None if row is None else reading.findings[row]
+
+
+def cured(reading: Reading, finding: Finding | None) -> Document | None:
+    """Offers to look for a cure of a finding that is missed; the document with it made, once somebody says so."""
+    if finding is None or finding.verdict in (Verdict.MET, Verdict.NOT_MEASURED):
+        return None
+    key = f"cure-{finding.rule}-{finding.place}"
+    if st.button("Look for the smallest change that cures it", icon=":material/healing:", key=key):
+        with st.status("Looking for a cure", expanded=False) as status:
+            looked = cure(reading.kitchen.document, finding, kitchen=reading.kitchen, report=_labels(status))
+            status.update(label=f"{looked.trials} changes tried", state="complete")
+        st.session_state["cure"] = looked
+    found: Cure | NoCure | None = st.session_state.get("cure")
+    if found is None or found.finding != finding:
+        return None
+    st.markdown(html.escape(found.words))
+    if isinstance(found, Cure) and st.button("Make this change", icon=":material/check:", key=f"make-{key}"):
+        return found.applied(reading.kitchen.document)
+    return None
+
+
+def _labels(status: StatusContainer) -> Callable[[str], None]:
+    return lambda text: status.update(label=text)
 
 
 def takeoff(reading: Reading) -> Ids:
@@ -104,11 +133,18 @@ def _downloads(reading: Reading) -> list[tuple[str, Callable[[], bytes], str]]:
         *([full_size] if kitchen.cutouts else []),
         ("Cutting plans (PDF)", lambda: cutting_pdf(kitchen), "cutting.pdf"),
         ("Labels of all pieces (PDF)", lambda: labels_pdf(kitchen), "labels.pdf"),
+        ("Fit report (PDF)", lambda: _fit_report(reading), "fit-report.pdf"),
         ("3D model (glTF)", lambda: reading.glb, "kitchen.glb"),
         ("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx"),
         ("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv"),
         ("Findings (JSON)", lambda: _findings_json(reading), "findings.json"),
     ]
+
+
+def _fit_report(reading: Reading) -> bytes:
+    """Every finding drawn; cures are looked for one by one, where somebody asks."""
+    held = where_from(reading.kitchen.document.regions)
+    return fit_report(reading.kitchen, reading.findings, {}, held)
 
 
 def _findings_json(reading: Reading) -> bytes:

@@ -7,7 +7,7 @@ change is made once, at the root node.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -49,9 +49,9 @@ def scene(kitchen: Kitchen) -> trimesh.Scene:
     return _scene(items(kitchen), np.eye(4))
 
 
-def glb(kitchen: Kitchen) -> bytes:
-    """The scene as glTF 2.0, binary; y up, metres."""
-    drawn = items(kitchen)
+def glb(kitchen: Kitchen, more: Iterable[Item] = ()) -> bytes:
+    """The scene as glTF 2.0, binary; y up, metres. ``more`` is drawn besides, such as a clearance."""
+    drawn = (*items(kitchen), *more)
     finishes = {item.finish.name: item.finish for item in drawn}
 
     def finish(tree: dict[str, Any]) -> None:

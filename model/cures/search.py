@@ -126,7 +126,7 @@ def cure(
 def _outcome(search: _Search) -> Cure | NoCure:
     case, best, count = search.case, search.best, len(search.made)
     if best is None:
-        return NoCure(case.finding, why_none(search.made, search.is_over), count)
+        return NoCure(case.finding, why_none(search.made, case.finding.value, search.is_over), count)
     told = effects(case.before, best.findings)
     words = sentence(case.finding, best, told)
     return Cure(case.finding, best.move.changes, best.move.size, best.value, words, count)

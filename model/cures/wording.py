@@ -47,15 +47,20 @@ def _spare(finding: Finding) -> float:
     return (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
 
 
-def why_none(trials: Sequence[Trial], is_over: bool) -> str:
-    """Why nothing within the layout cures, from everything that was tried."""
-    unbuilt = sum(trial.kitchen is None for trial in trials)
-    cured = [trial for trial in trials if trial.is_met]
+def why_none(trials: Sequence[Trial], before: float | None, is_over: bool) -> str:
+    """Why nothing within the layout cures, from everything that was tried; ``before`` is the value as it stands."""
+    built = [trial for trial in trials if trial.kitchen is not None]
+    cured = [trial for trial in built if trial.is_met]
+    same = [trial for trial in built if not trial.is_met and trial.value == before]
+    if built and len(same) == len(built):
+        return f"none within this layout, which has nothing to do with it: {len(same)} changes left it as it is"
     rules = Counter(rule for trial in cured for rule in trial.broken).most_common(TOLD)
-    parts = [f"{unbuilt} cannot be built"] if unbuilt else []
-    if len(trials) - unbuilt - len(cured):
-        parts.append(f"{len(trials) - unbuilt - len(cured)} do not reach it")
-    if cured:
-        parts.append(f"{len(cured)} would, but break {' or '.join(f'{rule} ({n})' for rule, n in rules)}")
-    more = "; no more than these were tried" if is_over else ""
-    return f"none within this layout: of {len(trials)} changes tried {', '.join(parts) or 'none helps'}{more}"
+    counts = {
+        "cannot be built": len(trials) - len(built),
+        "leave it as it is": len(same),
+        "do not reach it": len(built) - len(cured) - len(same),
+        f"would, but break {' or '.join(f'{rule} ({n})' for rule, n in rules)}": len(cured),
+    }
+    told = ", ".join(f"{count} {what}" for what, count in counts.items() if count)
+    more = "; no more were tried" if is_over else ""
+    return f"none within this layout: of {len(trials)} changes tried {told or 'none helps'}{more}"

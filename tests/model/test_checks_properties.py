@@ -84,6 +84,47 @@ def shorter_gap(room):
     return kitchen(run(DOORS, unit("dishwasher", 600), unit("filler", 150 - room / 10), DOORS), room=LONG)
 
 
+def before_oven(room):
+    island = {
+        "name": "I", "wall": "A", "along": 500.0, "out": 1000.0 + room, "stock": "pf38.670", "units": (DOORS,),
+    }  # fmt: skip
+    return kitchen(run(unit("base-oven")), islands=(island,), room=LONG)
+
+
+def out_of_corner(room):
+    square = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD")}
+    start = 600.0 + room / 50
+    return kitchen(run(DOORS, start=2800), run(unit("base-drawers", 600), wall="B", start=start), room=square)
+
+
+def way_in(room):
+    door = {"kind": "passage", "wall": "C", "at": 3000.0, "width": 900.0}
+    square = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD"), "openings": (door,)}
+    island = {
+        "name": "I", "wall": "A", "along": 15.0, "out": 1200.0 + room, "stock": "pf38.670", "units": (DOORS,) * 5,
+    }  # fmt: skip
+    row = run(unit("base-sink", 600), start=500)
+    return kitchen(row, islands=(island,), cutouts=(let_in(SINK, "A1"),), room=square, wheelchair=True)
+
+
+def under_hob(room):
+    catalogue = stocked({"base-drawers": {"rails": "edge"}}, templates={HOB: {"depth": 73.0 - room / 20}})
+    return kitchen(run(unit("base-drawers", 600)), cutouts=(let_in(HOB, "A1"),), room=LONG, catalogue=catalogue)
+
+
+def past_socket(room):
+    where = {**LONG, "services": ({"kind": "socket", "wall": "A", "at": 500.0 - room / 5, "height": 1100.0},)}
+    return kitchen(run(unit("base-hob", 600)), cutouts=(let_in(HOB, "A1"),), room=where)
+
+
+def for_knees(room):
+    catalogue = stocked(stocks={"pf38.900": {"depth": 900.0 + room / 5}})
+    island = {
+        "name": "I", "wall": "A", "along": 500.0, "out": 2000.0, "stock": "pf38.900", "units": (DOORS,), "seats": 1,
+    }  # fmt: skip
+    return kitchen(run(DOORS), islands=(island,), room=LONG, catalogue=catalogue)
+
+
 # What grows with the room, the rules that it matters to, and which of their places it is.
 ROOMIER = [
     (at_wall, ["hob-electric-to-side", "hob-to-side-wall"], "wall D"),
@@ -98,6 +139,12 @@ ROOMIER = [
     (shorter_landing, ["hob-landing-shorter"], ""),
     (longer_landing, ["hob-landing-longer"], ""),
     (shorter_gap, ["worktop-gap-over-appliance"], ""),
+    (before_oven, ["appliance-opens", "open-appliance-room"], ""),
+    (out_of_corner, ["doors-and-drawers-open"], "drawers"),
+    (way_in, ["route-to-work-centre"], ""),
+    (under_hob, ["hob-over-drawer", "hob-ventilation"], ""),
+    (past_socket, ["socket-to-hob", "socket-to-hob-usual"], ""),
+    (for_knees, ["seat-knees-middle"], ""),
 ]
 
 

@@ -119,6 +119,19 @@ def test_the_largest_disc_against_a_grid(floor):
     assert middle.buffer(size / 2 - 1).within(floor)
 
 
+@settings(max_examples=40, deadline=None)
+@given(
+    floors(), st.tuples(st.integers(0, 2500), st.integers(300, 2400), st.integers(50, 900), st.integers(50, 900))
+)
+def test_one_more_thing_on_the_floor_never_widens_a_way_nor_shortens_it(floor, more):
+    x, y, w, d = more
+    less = floor.difference(box(x, y, x + w, y + d))
+    assert widest_way(middles(less), BOTTOM, TOP)[0] <= widest_way(middles(floor), BOTTOM, TOP)[0] + STEP
+    start, end = Point(20, 20), Point(2980, 2980)
+    before, after = (shortest_path(some, [start, end])(0, 1) for some in (floor, less))
+    assert after is None or before is None or after.length >= before.length - 0.1
+
+
 def path_on_a_grid(floor, start, end):
     """The shortest way from cell to cell, king's and knight's moves: at most 2.8 % longer than it need be."""
     cells = grid_of(floor)

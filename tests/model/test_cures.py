@@ -141,7 +141,7 @@ def test_what_no_layout_changes_is_said_to_have_no_cure():
     built = kitchen(run(DOORS, unit("base-hob", 600), DOORS), cutouts=(let_in(HOB, "A2"),), room=BIG)
     found = cured(built, "cutout-corner-radius-better")
     assert isinstance(found, NoCure)
-    assert found.words.startswith("none within this layout: of ")
+    assert found.words.startswith("none within this layout, which has nothing to do with it: ")
     assert found.trials <= MOST_TRIALS
 
 

@@ -12,6 +12,7 @@ template                             cut-outs at full size on A4
 bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
 label_sheets, qr                     a label for every piece
 card, card_sheets                    the order of work, with cautions at their step
+fit_report, fit_panel, fit_sight, fit_signs   every finding drawn, the most serious first
 dxf, svg, pdf                        the three writers
 papers                               all sheets of a kitchen, and the folder that they go to
 """
