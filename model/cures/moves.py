@@ -27,11 +27,15 @@ FARTHEST = 800.0
 
 @dataclass(frozen=True)
 class Move:
-    """New values for fields of a document, in words; ``size`` is how much that changes, mm."""
+    """New values for fields of a document, in words; ``size`` is how much that changes, mm.
+
+    ``kind`` tells moves apart that are tried one after the other: if many of a kind change nothing, none will.
+    """
 
     changes: tuple[tuple[str, Any], ...]
     words: str
     size: float
+    kind: str = "slide"
 
 
 @dataclass(frozen=True)
@@ -156,7 +160,9 @@ def _females(kitchen: Kitchen, runs: set[str]) -> Iterator[Move]:
         male, corner = kitchen.length(join.male).run, _corner(join)
         if corner and male.wall and {male.name, kitchen.length(join.female).run.name} & runs:
             change = _join(kitchen.document, corner, female=male.wall)
-            yield Move((change,), f"let the top of wall {male.wall} run through in corner {corner}", FEMALE)
+            yield Move(
+                (change,), f"let the top of wall {male.wall} run through in corner {corner}", FEMALE, "female"
+            )
 
 
 def _join(document: Document, corner: str, **fields: Any) -> tuple[str, Any]:
@@ -172,7 +178,7 @@ def _hands(run: PlacedRun) -> Iterator[Move]:
         single = unit.family.doors or unit.family.appliance == "fridge"
         if single and unit.family.construction != "blind-corner":
             hand = "right" if unit.hand == "left" else "left"
-            yield Move(((f"{unit.field}.hand", hand),), f"hang the door of {unit.name} on the {hand}", HAND)
+            yield Move(((f"{unit.field}.hand", hand),), f"hang the door of {unit.name} on the {hand}", HAND, "hand")
 
 
 def _widths(run: PlacedRun) -> Iterator[Move]:
@@ -180,7 +186,7 @@ def _widths(run: PlacedRun) -> Iterator[Move]:
         for width in unit.family.widths:
             if width != unit.width:
                 words = f"make {unit.name} {width:g} wide instead of {unit.width:g}"
-                yield Move(((f"{unit.field}.width", width),), words, abs(width - unit.width))
+                yield Move(((f"{unit.field}.width", width),), words, abs(width - unit.width), "width")
 
 
 def _trades(run: PlacedRun) -> Iterator[Move]:
@@ -192,7 +198,7 @@ def _trades(run: PlacedRun) -> Iterator[Move]:
                 words = f"make {a.name} {width:g} wide instead of {a.width:g}"
                 words += f" and {b.name} {rest:g} instead of {b.width:g}"
                 changes = ((f"{a.field}.width", width), (f"{b.field}.width", rest))
-                yield Move(changes, words, 2 * abs(width - a.width))
+                yield Move(changes, words, 2 * abs(width - a.width), "trade")
 
 
 def _comes_in(unit: PlacedUnit, width: float) -> bool:
@@ -206,7 +212,8 @@ def _swaps(kitchen: Kitchen, run: PlacedRun) -> Iterator[Move]:
         if (a.family, a.width, a.hand) != (b.family, b.width, b.hand):
             between = b.x - a.right
             size = a.width + b.width + between
-            yield Move(_swapped(kitchen.document, a, b), f"let {a.name} and {b.name} change places", size)
+            words = f"let {a.name} and {b.name} change places"
+            yield Move(_swapped(kitchen.document, a, b), words, size, "swap")
 
 
 def _swapped(document: Document, a: PlacedUnit, b: PlacedUnit) -> tuple[tuple[str, Any], ...]:

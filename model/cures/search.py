@@ -20,8 +20,8 @@ from model.kitchen import Kitchen, build
 MOST_TRIALS = 300
 """So many kitchens are built for one finding, at most."""
 
-STUCK = 40
-"""After so many kitchens in which the value is the same, it does not depend on the layout."""
+IDLE = 30
+"""After so many moves of one kind that leave the value as it is, no more of that kind are tried."""
 
 DISTANCES = (10.0, 25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 """Distances that are tried besides the one by which the limit is missed, mm."""
@@ -85,10 +85,13 @@ class _Search:
 
     @property
     def is_over(self) -> bool:
-        """Whether as many were tried as may be, or enough to see that the layout has nothing to do with it."""
-        built = [trial for trial in self.made if trial.kitchen is not None]
-        stuck = len(built) >= STUCK and all(self.leaves(trial) for trial in built)
-        return stuck or len(self.made) >= MOST_TRIALS
+        """Whether as many were tried as may be."""
+        return len(self.made) >= MOST_TRIALS
+
+    def is_idle(self, kind: str) -> bool:
+        """Whether moves of a kind have nothing to do with it."""
+        mine = [trial for trial in self.made if trial.move.kind == kind and trial.kitchen is not None]
+        return len(mine) >= IDLE and all(self.leaves(trial) for trial in mine)
 
     def leaves(self, trial: Trial) -> bool:
         """Whether a trial leaves the value as it was."""
@@ -119,7 +122,8 @@ def cure(
     for move in choices(built, runs):
         if move.size >= search.bound or search.is_over:
             break
-        search.try_out(move)
+        if not search.is_idle(move.kind):
+            search.try_out(move)
     return _outcome(search)
 
 

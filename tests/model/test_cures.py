@@ -103,6 +103,19 @@ def test_a_refrigerator_is_hung_on_the_other_side():
     assert found.changes == (("runs[0].units[1].hand", "right"),)
 
 
+def test_a_tall_unit_between_two_work_centres_changes_places():
+    row = run(
+        unit("base-sink", 600), DOORS, TALL, DOORS, unit("base-hob", 900), unit("base-doors", 1000), start=100
+    )
+    room = {"walls": tuple({"name": n, "length": 6000.0, "corner": 90.0} for n in "ABCD")}
+    built = kitchen(row, cutouts=(let_in(SINK, "A1"), let_in(HOB, "A5")), room=room)
+    found = cured(built, "tall-unit-between")
+    assert isinstance(found, Cure)
+    assert "change places" in found.words
+    assert found.value == 0
+    is_sound(built, missed(built, "tall-unit-between"), found)
+
+
 def test_units_change_places_and_the_sink_stays_over_its_unit():
     built = kitchen(run(unit("base-sink", 600), DOORS, TALL), cutouts=(let_in(SINK, "A1"),), room=BIG)
     swap = next(m for m in choices(built, {"A"}) if m.words == "let A1 and A2 change places")
@@ -200,7 +213,7 @@ def test_choices_are_tried_from_small_to_large():
     assert sizes == sorted(sizes)
 
 
-@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens(), st.integers(0, 20))
 def test_cures_of_random_kitchens_really_cure(data, which):
     try:
