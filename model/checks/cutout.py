@@ -1,6 +1,7 @@
 """Measures of cut-outs: what stays standing of a worktop round the line to cut.
 
-All distances are from the line, in the plan, to the boundary of the worktop as it is cut.
+All distances are from the line, in the plan, to the boundary of the worktop as it is cut. Holes that are drilled,
+for taps, switches and pop-up sockets, are looked at only where a unit's side may be in their way.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, around, between
+from model.checks.plans import SAME, around, between, openings
 from model.cutouts import PlacedCutout
 from model.edges import JOINTS
 from model.joins import Join
@@ -32,7 +33,7 @@ INSIDE = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
 def to_cutout(kitchen: Kitchen) -> Iterator[Place]:
     """Between the lines of every two cut-outs of one length, mm."""
-    for a, b in combinations(kitchen.cutouts, 2):
+    for a, b in combinations(openings(kitchen), 2):
         if a.length == b.length:
             length = kitchen.length(a.length)
             yield _place(a, length, f"{a.name} to {b.name} in {length.id}", b.line_in_room, b.name)
@@ -84,7 +85,8 @@ def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
 
     A rail on edge beneath the line is no side: rails are what a sink or hob hangs between.
     """
-    for cutout, length in _all(kitchen):
+    for cutout in kitchen.cutouts:
+        length = kitchen.length(cutout.length)
         line, sides = cutout.line_in_room, _sides(kitchen, cutout, length)
         gaps = [(line.distance(plan) - _bite(cutout, line, plan), id_, plan) for id_, plan in sides.items()]
         if gaps:
@@ -93,7 +95,7 @@ def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
-    return ((cutout, kitchen.length(cutout.length)) for cutout in kitchen.cutouts)
+    return ((cutout, kitchen.length(cutout.length)) for cutout in openings(kitchen))
 
 
 def _edges(length: Length) -> list[Edge]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import around, face, top_plan, upright
+from model.checks.plans import around, face, openings, top_plan, upright
 from model.joins import Join
 from model.kitchen import Kitchen
 
@@ -36,8 +36,11 @@ def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
-    """By how much the rim of a sink or hob covers its line to cut, on the side where that is least, mm."""
-    for cutout in kitchen.cutouts:
+    """By how much the rim of a sink or hob covers its line to cut, on the side where that is least, mm.
+
+    A sink that is mounted under the top has no rim over its line.
+    """
+    for cutout in (c for c in openings(kitchen) if c.template.mount == "inset"):
         (w, d), (rim_w, rim_d) = cutout.template.line, cutout.template.rim
         z, names = cutout.frame.origin[2], (cutout.name, cutout.length)
         volume, value = Volume(cutout.rim_in_room, z, z + cutout.template.rim_height), min(rim_w - w, rim_d - d) / 2

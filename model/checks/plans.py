@@ -72,6 +72,11 @@ def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]
     return ((c, kitchen.length(c.length)) for c in kitchen.cutouts if c.template.kind == kind)
 
 
+def openings(kitchen: Kitchen) -> list[PlacedCutout]:
+    """Every sink and every hob: what takes worktop away and weakens it. Holes for taps and such do not count."""
+    return [cutout for cutout in kitchen.cutouts if cutout.template.kind in ("sink", "hob")]
+
+
 def hoods(kitchen: Kitchen) -> list[PlacedUnit]:
     """Every cooker hood."""
     return [u for u in kitchen.units if u.family.appliance == "hood"]

@@ -8,7 +8,7 @@ from shapely import LineString, union_all
 
 from model.checks.finding import Place, Volume
 from model.checks.landing import ACROSS, CLEAR, front_span
-from model.checks.plans import appliances, block, face, front_of, of_kind, unit_plan
+from model.checks.plans import appliances, block, face, front_of, of_kind, openings, unit_plan
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.tolerance import CONTACT
@@ -58,7 +58,7 @@ def pieces(kitchen: Kitchen) -> Iterator[Piece]:
     """Every stretch of front edge that no rim breaks."""
     for length in kitchen.lengths:
         start, end = front_span(kitchen, length)
-        for x0, _, x1, _ in sorted(c.rim.bounds for c in kitchen.cutouts if c.length == length.id):
+        for x0, _, x1, _ in sorted(c.rim.bounds for c in openings(kitchen) if c.length == length.id):
             if x0 > start + CONTACT:
                 yield length, start, x0
             start = max(start, x1)

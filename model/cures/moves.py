@@ -73,10 +73,11 @@ def choices(kitchen: Kitchen, runs: set[str]) -> list[Move]:
 
 def _cutout(kitchen: Kitchen, i: int, runs: set[str]) -> Iterator[Slide]:
     wish, placed = kitchen.document.cutouts[i], kitchen.cutouts[i]
-    if kitchen.length(placed.length).run.name not in runs:
+    length = kitchen.length(placed.length)
+    if length.run.name not in runs:
         return
-    name, front = placed.name, placed.template.from_front if wish.from_front is None else wish.from_front
-    field = f"cutouts[{i}]"
+    name, field = placed.name, f"cutouts[{i}]"
+    front = round(length.run.stock.depth - placed.line.bounds[3], 3)
 
     def aside(by: float) -> Move:
         side = "right" if by > 0 else "left"
@@ -85,7 +86,8 @@ def _cutout(kitchen: Kitchen, i: int, runs: set[str]) -> Iterator[Slide]:
 
     def deep(by: float) -> Move:
         way = "back from the front edge" if by > 0 else "towards the front edge"
-        return Move(((f"{field}.from_front", front + by),), f"move {name} {abs(by):g} mm {way}", abs(by))
+        changes = ((f"{field}.from_front", front + by), (f"{field}.from_back", None))
+        return Move(changes, f"move {name} {abs(by):g} mm {way}", abs(by))
 
     yield Slide(aside, -FARTHEST, FARTHEST)
     yield Slide(deep, -front, FARTHEST)

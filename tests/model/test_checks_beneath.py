@@ -363,3 +363,20 @@ def test_seats_are_read_from_the_document():
         {"kitchen": "K", "room": BIG, "runs": (run(DOORS),), "islands": (island,),
          "worktop": {"stock": "pf38.600", "decor": "pale-oak"}, "fronts": {"decor": "chalk"}}
     ).islands[0].seats == 3  # fmt: skip
+
+
+def test_a_hole_for_a_tap_is_no_cut_out_to_keep_clear_of():
+    # 35 across, 40 from the back and right beside the sink: it is drilled, and breaks no landing.
+    row = run(unit("base-sink", 600), unit("base-doors", 1000), start=500)
+    sink, tap = let_in(SINK, "A1"), let_in("tap.hole", "A1", shift=278.0)
+    plain, with_tap = (kitchen(row, cutouts=cutouts) for cutouts in ((sink,), (sink, tap)))
+    for measure in ("cutout.to_cutout", "cutout.to_back_edge", "landing.beside_sink_longer", "surfaces.frontage"):
+        assert measured(measure, with_tap) == measured(measure, plain)
+    # But it may not go through the side of the unit beneath, which is 18 thick.
+    assert verdicts("cutout-over-unit-sides", with_tap).count("not met") == 1
+
+
+def test_a_sink_under_the_top_has_no_rim_over_its_line():
+    worktop = overhang(stock="solid30.650", front=70.0)
+    built = kitchen(run(unit("base-sink", 600)), cutouts=(let_in("sink.under", "A1"),), worktop=worktop)
+    assert measured("fixing.rim_cover", built) == {}
