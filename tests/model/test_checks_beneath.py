@@ -377,6 +377,6 @@ def test_a_hole_for_a_tap_is_no_cut_out_to_keep_clear_of():
 
 
 def test_a_sink_under_the_top_has_no_rim_over_its_line():
-    worktop = overhang(stock="solid30.650", front=70.0)
+    worktop = overhang(stock="solid30.650")
     built = kitchen(run(unit("base-sink", 600)), cutouts=(let_in("sink.under", "A1"),), worktop=worktop)
     assert measured("fixing.rim_cover", built) == {}
