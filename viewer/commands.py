@@ -1,4 +1,4 @@
-"""The commands: ``countersunk build | check | cure | survey | takeoff | draw | cut | app | schema``.
+"""The commands: ``countersunk build | check | cure | survey | takeoff | draw | cut | show | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -149,6 +149,17 @@ def cut(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None, 
     console = Console(markup=False, highlight=False)
     for block in plan_blocks(read, used, found):
         console.print(block)
+
+
+@main.command(cls=Command, epilog=example("countersunk show corner --out kitchen.html"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="HTML file to write.")
+def show(file: str, out: Path) -> None:
+    """Write the kitchen in 3D as one page for the customer: it opens from disk, without a network."""
+    from viewer.customer_html import customer_html
+
+    write_whole(out, customer_html(open_kitchen(kitchen_path(file))))
+    click.echo(out)
 
 
 @main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))

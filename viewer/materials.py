@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -93,17 +94,34 @@ MATERIAL_LOOKS = {
 
 LAYER_LOOKS = {Layer.CARCASS: "carcass", Layer.HARDWARE: "plastic", Layer.APPLIANCES: "steel"}
 
+LACQUER = "lacquer"
+"""The figure of a decor in one colour. Every decor has a texture, so that one can take the place of another."""
+
 PLINTH_SHADE = 0.72
 """A plinth is the fronts' decor, darkened by this factor, since it lies in the shade."""
 
 
+Role = Literal["worktop", "front", "plinth"]
+"""What wears a decor; the plinth wears that of the fronts, darkened."""
+
+
+def role_of(part: Part) -> Role | None:
+    """The role whose decor the part wears; None for what has a look of its own."""
+    if part.layer == Layer.FRONTS:
+        return "plinth" if part.kind == "plinth" else "front"
+    return "worktop" if part.layer == Layer.WORKTOPS else None
+
+
+def role_finish(role: Role, decor: Decor) -> Finish:
+    """A decor as it looks in a role."""
+    return shaded(decor_finish(decor), PLINTH_SHADE) if role == "plinth" else decor_finish(decor)
+
+
 def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     """The look of a part."""
-    if part.layer == Layer.WORKTOPS:
-        return decor_finish(kitchen.catalogue.decors[kitchen.document.worktop.decor])
-    if part.layer == Layer.FRONTS:
-        front = decor_finish(kitchen.catalogue.decors[kitchen.document.fronts.decor])
-        return shaded(front, PLINTH_SHADE) if part.kind == "plinth" else front
+    if role := role_of(part):
+        wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
+        return role_finish(role, kitchen.catalogue.decors[wish.decor])
     if part.kind == "hob" and part.material in kitchen.catalogue.templates:
         return PALETTE["dark steel" if part.id.endswith(".body") else "black glass"]
     return PALETTE[MATERIAL_LOOKS.get(part.material, LAYER_LOOKS[part.layer])]
@@ -115,7 +133,7 @@ def decor_finish(decor: Decor) -> Finish:
         name=f"decor {decor.code}",
         colour=decor.colour,
         roughness=decor.roughness,
-        figure=decor.figure,
+        figure=LACQUER if decor.figure == "plain" else decor.figure,
         vein=decor.vein,
     )
 

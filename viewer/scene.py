@@ -7,7 +7,7 @@ change is made once, at the root node.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -20,6 +20,7 @@ from trimesh.visual.material import PBRMaterial
 
 from model.kitchen import Kitchen
 from model.part import Part
+from viewer.extras import part_extras
 from viewer.items import Item
 from viewer.labels import part_label
 from viewer.materials import Finish, finish_of
@@ -41,7 +42,8 @@ ARRAY, ELEMENT_ARRAY = 34962, 34963
 
 def items(kitchen: Kitchen) -> tuple[Item, ...]:
     """One item for each part, and those of the room."""
-    return (*(_item(part, kitchen) for part in kitchen.parts), *room_items(kitchen))
+    more = part_extras(kitchen)
+    return (*(_item(part, kitchen, more[part.id]) for part in kitchen.parts), *room_items(kitchen))
 
 
 def scene(kitchen: Kitchen) -> trimesh.Scene:
@@ -61,7 +63,7 @@ def glb(kitchen: Kitchen, more: Iterable[Item] = ()) -> bytes:
     return bytes(export_glb(whole, include_normals=True, tree_postprocessor=finish))  # type: ignore[no-untyped-call]
 
 
-def _item(part: Part, kitchen: Kitchen) -> Item:
+def _item(part: Part, kitchen: Kitchen, more: Mapping[str, object]) -> Item:
     return Item(
         id=part.id,
         kind=part.kind,
@@ -70,6 +72,7 @@ def _item(part: Part, kitchen: Kitchen) -> Item:
         surface=surface_of(part),
         placing=placing(part.pose),
         finish=finish_of(part, kitchen),
+        more=more,
     )
 
 

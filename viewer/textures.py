@@ -1,4 +1,4 @@
-"""Textures: figures of wood, stone and floor tiles, computed from two colours; they repeat without a seam.
+"""Textures: figures of wood, stone, lacquer and floor tiles, computed from two colours; they repeat without a seam.
 
 Noise is made in the frequency domain, where whatever is made is periodic. The same colours always give the
 same picture.
@@ -16,10 +16,10 @@ from PIL import Image
 
 Grey = NDArray[np.float64]
 
-TILE_SIZE = {"wood": (1800.0, 600.0), "stone": (720.0, 720.0), "floor": (1200.0, 1200.0)}
+TILE_SIZE = {"wood": (1800.0, 600.0), "stone": (720.0, 720.0), "floor": (1200.0, 1200.0), "lacquer": (160.0, 160.0)}
 """How much a texture covers before it repeats: along u and v, mm."""
 
-PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512)}
+PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512), "lacquer": (64, 64)}
 """Width and height; powers of two, so that every viewer can scale them."""
 QUALITY = 82
 """JPEG quality: fine grain stays, and a texture takes less than 200 kB."""
@@ -27,7 +27,7 @@ QUALITY = 82
 
 @lru_cache(maxsize=64)
 def jpeg(figure: str, colour: str, vein: str) -> bytes:
-    """The texture of a figure ("wood", "stone", "floor") as JPEG; colours are sRGB such as "#c9ab7f"."""
+    """The texture of a figure (a name in `FIGURES`) as JPEG; colours are sRGB such as "#c9ab7f"."""
     image = Image.fromarray(pixels(figure, colour, vein), "RGB")
     with io.BytesIO() as stream:
         image.save(stream, "JPEG", quality=QUALITY)
@@ -92,5 +92,10 @@ def _floor(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
     return share, np.asarray(1.0 + shade, dtype=np.float64)
 
 
-FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor}
+def _lacquer(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Next to nothing: the faint unevenness of a sprayed surface."""
+    return np.zeros((height, width)), 1.0 + 0.002 * noise(rng, height, width, 2.0, 2.0)
+
+
+FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor, "lacquer": _lacquer}
 """Each gives the share of the second colour and a factor of brightness, pixel by pixel."""

@@ -3,11 +3,11 @@
 import { element } from "./dom";
 
 /** The order in which a kitchen is put up; a layer that is not named here comes last. */
-const ORDER = ["room", "carcass", "fronts", "worktops", "appliances", "hardware", "clearances"];
-const NAMES: Record<string, string> = { carcass: "Carcasses" };
+const ORDER = ["room", "carcass", "fronts", "worktops", "upper", "appliances", "hardware", "services", "clearances"];
+const NAMES: Record<string, string> = { carcass: "Carcasses", upper: "Wall units" };
 
 export class LayerPanel {
-  readonly root = element("details", { className: "layers" }, element("summary", {}, "Layers"));
+  readonly root = element("details", { className: "panel" }, element("summary", {}, "Show"));
   private readonly list = element("fieldset", {}, element("legend", {}, "Show"));
   private layers = "";
 
@@ -19,8 +19,8 @@ export class LayerPanel {
   }
 
   /** The boxes are made anew only if the layers differ, or the focus would be lost at every edit. */
-  offer(layers: readonly string[]): void {
-    const sorted = [...layers].sort((a, b) => place(a) - place(b) || a.localeCompare(b));
+  offer(layers: Iterable<string>): void {
+    const sorted = [...new Set(layers)].sort((a, b) => place(a) - place(b) || a.localeCompare(b));
     if (sorted.join() === this.layers) return;
     this.layers = sorted.join();
     this.list.replaceChildren(this.list.firstElementChild!, ...sorted.map((layer) => this.choice(layer)));

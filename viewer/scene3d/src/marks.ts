@@ -5,7 +5,7 @@ import type { BufferGeometry, EdgesGeometry, MeshStandardMaterial } from "three"
 import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { edgesOf } from "./look";
+import { copyOf, edgesOf } from "./look";
 import { isRoom } from "./model";
 import type { Model, Part, Surface } from "./model";
 
@@ -51,7 +51,7 @@ export class Marks {
       const outline = outlined(surface, edgesOf(surface, this.edges), style);
       const before = surface.material;
       // A floor in full colour would shout; for the room the outline is enough, and the kitchen stands before it.
-      surface.material = isRoom(part) ? before.clone() : tinted(before, style);
+      surface.material = isRoom(part) ? copyOf(before) : tinted(before, style);
       outline.material.depthTest = isRoom(part);
       surface.add(outline);
       this.undo.push(() => {
@@ -66,7 +66,7 @@ export class Marks {
 }
 
 function tinted(material: MeshStandardMaterial, style: Style): MeshStandardMaterial {
-  const result = material.clone();
+  const result = copyOf(material);
   result.color.lerp(style.tint, STRENGTH);
   result.emissive.copy(style.tint);
   result.emissiveIntensity = 0.22;

@@ -1,28 +1,45 @@
-/** A kitchen as the browser knows it: parts by id, each with its meshes, read from glTF extras. */
+/** A kitchen as the browser knows it: parts by id, each with its meshes, read from glTF extras (see `extras.py`). */
 
-import { Box3, Group, Mesh, Object3D, Texture, Vector3 } from "three";
+import { Box3, Group, Matrix4, Mesh, Object3D, Vector3 } from "three";
 import type {
   BufferGeometry,
   EdgesGeometry,
   LineBasicMaterial,
   LineSegments,
-  Material,
   MeshStandardMaterial,
 } from "three";
 import { GLTFLoader } from "three/addons/loaders/GLTFLoader.js";
+import { openingOf } from "./openings";
+import type { Opening } from "./openings";
 
 export type Surface = Mesh<BufferGeometry, MeshStandardMaterial>;
 export type EdgeLines = LineSegments<EdgesGeometry, LineBasicMaterial>;
 
+/** A node that a part is drawn by, and where it stands at home. */
+interface Body {
+  readonly node: Object3D;
+  readonly home: Matrix4;
+}
+
 export interface Part {
   readonly id: string;
   readonly kind: string;
-  readonly layer: string;
   readonly label: string;
-  /** Of a wall, or of what goes when a wall goes: the direction into the room. */
+  /** What it is shown and hidden with. */
+  readonly layer: string;
+  readonly upper: boolean;
+  /** Of a wall, or of what goes when a wall goes: its name, and the direction into the room. */
+  readonly wall: string;
   readonly inward: Vector3 | null;
+  /** The role whose decor it wears, and what one repeat of its own texture covers, mm. */
+  readonly decor: string;
+  readonly tile: readonly number[];
+  readonly opening: Opening | null;
+  readonly apart: Vector3 | null;
+  readonly bodies: Body[];
   readonly surfaces: Surface[];
   readonly edges: EdgeLines[];
+  /** Where it stands at home. */
   readonly box: Box3;
   /** True while it stands between the eye and the room. */
   faded: boolean;
@@ -31,8 +48,9 @@ export interface Part {
 export interface Model {
   readonly root: Group;
   readonly parts: ReadonlyMap<string, Part>;
-  readonly layers: readonly string[];
 }
+
+type Extras = Readonly<Record<string, unknown>>;
 
 const ROOM = "room";
 const VOLUMES = "clearances";
@@ -41,8 +59,7 @@ export async function readModel(glb: Uint8Array): Promise<Model> {
   // The parser wants a buffer that begins with the glTF, so the bytes are copied out of the message.
   const gltf = await new GLTFLoader().parseAsync(glb.slice().buffer, "");
   gltf.scene.updateMatrixWorld(true);
-  const parts = partsOf(gltf.scene);
-  return { root: gltf.scene, parts, layers: [...new Set([...parts.values()].map((part) => part.layer))] };
+  return { root: gltf.scene, parts: partsOf(gltf.scene) };
 }
 
 export function isRoom(part: Part): boolean {
@@ -52,6 +69,11 @@ export function isRoom(part: Part): boolean {
 /** True for space that is kept free: nothing that casts a shadow or hides what is behind it. */
 export function isVolume(part: Part): boolean {
   return part.layer === VOLUMES;
+}
+
+/** Whether any of it is to be seen. */
+export function isSeen(part: Part): boolean {
+  return !part.faded && part.surfaces.some((surface) => surface.visible);
 }
 
 export function boxOf(parts: Iterable<Part>): Box3 {
@@ -64,19 +86,31 @@ export function solids(model: Model): Part[] {
   return [...model.parts.values()].filter((part) => !isVolume(part));
 }
 
+export function furniture(model: Model): Part[] {
+  return solids(model).filter((part) => !isRoom(part));
+}
+
+/** Stand a part away from its home; `move` is in the world's metres. */
+export function placeAway(part: Part, move: Matrix4): void {
+  for (const { node, home } of part.bodies) {
+    const parent = node.parent!.matrixWorld;
+    node.matrix.copy(parent).invert().multiply(move).multiply(parent).multiply(home);
+    node.matrixWorldNeedsUpdate = true;
+  }
+}
+
 /** Free what the graphics card holds; three.js does not do it by itself. */
 export function discard(model: Model): void {
   model.root.traverse((object) => {
     if (!("geometry" in object)) return;
     const drawn = object as Mesh;
     drawn.geometry.dispose();
-    for (const material of [drawn.material].flat()) discardMaterial(material);
+    for (const material of [drawn.material].flat() as Partial<MeshStandardMaterial>[]) {
+      // Its own picture; what it mirrors belongs to the display.
+      material.map?.dispose();
+      material.dispose?.();
+    }
   });
-}
-
-function discardMaterial(material: Material): void {
-  for (const value of Object.values(material)) if (value instanceof Texture) value.dispose();
-  material.dispose();
 }
 
 function partsOf(root: Object3D): Map<string, Part> {
@@ -88,6 +122,7 @@ function partsOf(root: Object3D): Map<string, Part> {
     const part = parts.get(id) ?? newPart(id, owner.userData);
     part.surfaces.push(object as Surface);
     part.box.expandByObject(object);
+    if (!part.bodies.some(({ node }) => node === owner)) part.bodies.push(bodyOf(owner));
     parts.set(id, part);
   });
   return parts;
@@ -100,17 +135,33 @@ function ownerOf(mesh: Object3D): Object3D | null {
   return node;
 }
 
-function newPart(id: string, extras: Record<string, unknown>): Part {
-  const inward = extras["inward"];
+function bodyOf(node: Object3D): Body {
+  node.updateMatrix();
+  node.matrixAutoUpdate = false;
+  return { node, home: node.matrix.clone() };
+}
+
+function newPart(id: string, extras: Extras): Part {
   return {
     id,
     kind: String(extras["kind"] ?? ""),
-    layer: String(extras["layer"] ?? ROOM),
     label: String(extras["label"] ?? id),
-    inward: Array.isArray(inward) ? new Vector3().fromArray(inward as number[]) : null,
+    layer: String(extras["layer"] ?? ROOM),
+    upper: extras["level"] === "upper",
+    wall: String(extras["wall"] ?? ""),
+    inward: vectorOf(extras["inward"]),
+    decor: String(extras["decor"] ?? ""),
+    tile: Array.isArray(extras["tile"]) ? extras["tile"].map(Number) : [1, 1],
+    opening: openingOf(extras["opens"]),
+    apart: vectorOf(extras["apart"]),
+    bodies: [],
     surfaces: [],
     edges: [],
     box: new Box3(),
     faded: false,
   };
+}
+
+function vectorOf(found: unknown): Vector3 | null {
+  return Array.isArray(found) ? new Vector3().fromArray(found.map(Number)) : null;
 }

@@ -1,48 +1,34 @@
-/** Which part was clicked or tapped. A press that moves is a drag and picks nothing. */
+/** What is seen at a place of the picture. Places are −1 to 1 across and up, as the camera has them. */
 
-import { Raycaster, Vector2 } from "three";
-import type { Camera } from "three";
-import { isVolume } from "./model";
+import { Raycaster } from "three";
+import type { Camera, Vector2, Vector3 } from "three";
+import { isSeen, isVolume } from "./model";
 import type { Model, Part } from "./model";
 
-const DRAG_PIXELS = 5;
-
-export function onTap(canvas: HTMLCanvasElement, tapped: (at: Vector2) => void): void {
-  const fingers = new Set<number>();
-  let start: PointerEvent | null = null;
-  canvas.addEventListener("pointerdown", (event) => {
-    fingers.add(event.pointerId);
-    start = fingers.size === 1 && event.button === 0 ? event : null;
-  });
-  canvas.addEventListener("pointerup", (event) => {
-    fingers.delete(event.pointerId);
-    if (start && travel(start, event) < DRAG_PIXELS) tapped(onScreen(canvas, event));
-    start = null;
-  });
-  canvas.addEventListener("pointercancel", (event) => {
-    fingers.delete(event.pointerId);
-    start = null;
-  });
+export interface Hit {
+  readonly part: Part;
+  readonly distance: number;
+  readonly point: Vector3;
 }
 
 /** The nearest part that is seen there. A solid part is preferred to a clearance, which is only air. */
-export function partAt(at: Vector2, camera: Camera, model: Model): Part | null {
+export function hitAt(at: Vector2, camera: Camera, model: Model): Hit | null {
   const caster = new Raycaster();
   caster.setFromCamera(at, camera);
-  const hit = (part: Part) => caster.intersectObjects(part.surfaces, false)[0]?.distance ?? Infinity;
   const hits = [...model.parts.values()]
-    .filter((part) => !part.faded && part.surfaces.some((surface) => surface.visible))
-    .map((part) => ({ part, distance: hit(part) }))
-    .filter(({ distance }) => distance < Infinity)
+    .filter(isSeen)
+    .flatMap((part) => hitOn(part, caster) ?? [])
     .sort((a, b) => a.distance - b.distance);
-  return (hits.find(({ part }) => !isVolume(part)) ?? hits[0])?.part ?? null;
+  return hits.find(({ part }) => !isVolume(part)) ?? hits[0] ?? null;
 }
 
-function travel(from: PointerEvent, to: PointerEvent): number {
-  return Math.hypot(to.clientX - from.clientX, to.clientY - from.clientY);
+function hitOn(part: Part, caster: Raycaster): Hit | null {
+  const nearest = caster.intersectObjects(part.surfaces, false).find(({ point }) => isWhole(part, point));
+  return nearest ? { part, distance: nearest.distance, point: nearest.point } : null;
 }
 
-function onScreen(canvas: HTMLCanvasElement, event: PointerEvent): Vector2 {
-  const { left, top, width, height } = canvas.getBoundingClientRect();
-  return new Vector2(((event.clientX - left) / width) * 2 - 1, 1 - ((event.clientY - top) / height) * 2);
+/** Whether the section leaves this point of the part standing. */
+function isWhole(part: Part, point: Vector3): boolean {
+  const planes = part.surfaces[0]?.material.clippingPlanes ?? [];
+  return planes.every((plane) => plane.distanceToPoint(point) >= 0);
 }

@@ -26,15 +26,25 @@ export class Rig {
   constructor(canvas: HTMLCanvasElement, moved: () => void) {
     this.controls = new OrbitControls(this.camera, canvas);
     this.controls.dampingFactor = 0.14;
-    this.controls.zoomToCursor = true;
-    // Never below the floor: there is nothing to see from there.
-    this.controls.maxPolarAngle = Math.PI / 2;
     this.controls.addEventListener("change", moved);
     this.controls.addEventListener("start", () => (this.glide = null));
+    this.walk(false);
   }
 
   get standpoint(): Standpoint {
     return standpointOf(this.camera, this.controls.target);
+  }
+
+  /** Who walks looks about with the head; else a drag turns the kitchen. */
+  walk(walking: boolean): void {
+    this.controls.enabled = !walking;
+    // Never below the floor: there is nothing to see from there. Who walks may look up.
+    this.controls.maxPolarAngle = walking ? Math.PI : Math.PI / 2;
+  }
+
+  /** With two pictures on one canvas the place of the cursor says nothing of either. */
+  share(pictures: number): void {
+    this.controls.zoomToCursor = pictures === 1;
   }
 
   jump(to: Standpoint): void {
@@ -59,8 +69,8 @@ export class Rig {
     this.jump({ ...here, reach: here.reach / factor });
   }
 
-  resize(width: number, height: number): void {
-    this.camera.aspect = width / height;
+  resize(aspect: number): void {
+    this.camera.aspect = aspect;
     this.camera.updateProjectionMatrix();
   }
 

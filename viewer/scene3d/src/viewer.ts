@@ -1,198 +1,267 @@
-/** One view on the page: the stage, the model on it, and the frames that are drawn when something has changed. */
+/** One view on the page: what was sent, what is remembered of it, and the frames that are drawn when something moves. */
 
-import { Scene, Sphere, Vector2, WebGLRenderer } from "three";
+import { Vector3 } from "three";
+import { DecorPanel } from "./decorpanel";
+import { Display } from "./display";
 import { element } from "./dom";
-import { onKeys } from "./keys";
+import { Hand } from "./hand";
+import type { Desk } from "./hand";
+import { HELP, onKeys } from "./keys";
 import { LayerPanel } from "./layers";
-import { Lamps, dress, makeRenderer, makeScene, sharpest } from "./look";
-import { Marks } from "./marks";
 import { recall } from "./memory";
 import type { Memory } from "./memory";
-import { boxOf, discard, readModel, solids } from "./model";
-import type { Model, Part } from "./model";
-import type { Header, Payload } from "./payload";
-import { onTap, partAt } from "./picking";
+import type { Model } from "./model";
+import { PartList } from "./partlist";
+import type { Header, Offer, Payload } from "./payload";
+import { onPointer } from "./pointer";
 import { Rig } from "./rig";
+import { Shares } from "./shares";
+import { APART, Stage, layersOf } from "./stage";
+import { Steps } from "./steps";
 import style from "./style.css";
-import { makeToolbar } from "./toolbar";
-import { openSide, standpoint } from "./views";
-import type { ViewName } from "./views";
-import { fadeWalls } from "./walls";
+import { Tape } from "./tape";
+import { Toolbar, ZOOM_STEP } from "./toolbar";
+import { standpoint, wallsInUse } from "./views";
+import { Wardrobe } from "./wardrobe";
 
-interface Shown {
-  readonly name: string;
-  readonly model: Model;
-  readonly marks: Marks;
-  readonly ball: Sphere;
-}
+const UNREADABLE = "The kitchen could not be drawn: the model that arrived cannot be read.";
 
-export class Viewer {
+export class Viewer implements Desk {
   /** Told the id of each part that is picked. */
   onPick: (id: string) => void = () => undefined;
 
   readonly root = element("div", { className: "countersunk-scene" }, element("style", {}, style));
-  private readonly canvas = element("canvas", { tabIndex: 0, role: "application" });
+  readonly display = new Display();
+  readonly rig = new Rig(this.display.canvas, () => this.draw());
+  readonly tape = new Tape();
+  readonly steps = new Steps(() => this.draw());
+  readonly memory: Memory;
+  stages: Stage[] = [];
+
+  private readonly hand = new Hand(this);
+  private readonly wardrobe = new Wardrobe();
+  private readonly shares = new Shares();
+  private readonly picture = element("div", { className: "picture" }, this.display.canvas);
   private readonly status = element("output", { className: "status" });
-  private readonly renderer: WebGLRenderer;
-  private readonly scene: Scene;
-  private readonly lamps = new Lamps();
-  private readonly rig: Rig;
+  private readonly names = element("div", { className: "names" });
   private readonly layers: LayerPanel;
-  private readonly memory: Memory;
+  private readonly decors = new DecorPanel((role, code) => this.hand.wear(role, code));
+  private readonly parts = new PartList((id) => this.hand.pick(id));
+  private readonly toolbar: Toolbar;
   private readonly size = new ResizeObserver(() => this.resize());
-  private shown: Shown | null = null;
-  private highlight: readonly string[] = [];
-  private wanted = "";
+  private header: Header | null = null;
   private frame = 0;
 
   /** Throws where the browser has no WebGL. */
   constructor(key: string) {
     this.memory = recall(key);
-    this.renderer = makeRenderer(this.canvas);
-    this.scene = makeScene(this.renderer);
-    this.scene.add(...this.lamps.objects);
-    this.rig = new Rig(this.canvas, () => this.draw());
     this.layers = new LayerPanel(this.memory.hidden, () => this.revise());
-    const toolbar = makeToolbar({ view: (name) => this.view(name), zoom: (factor) => this.rig.zoom(factor) });
-    this.root.append(this.canvas, toolbar, this.layers.root, this.status);
+    this.toolbar = new Toolbar({
+      view: (view) => this.hand.view(view),
+      walk: () => this.hand.walk(),
+      zoom: (factor) => this.hand.zoom(factor),
+      mode: (mode) => this.hand.toggle(mode),
+      slide: (share) => this.hand.slide(share),
+    });
+    const panels = element("div", { className: "panels" }, this.decors.root, this.layers.root);
+    this.picture.append(this.names, this.tape.label, this.status, panels, this.steps.pad);
+    this.toolbar.root.append(this.parts.root);
+    this.root.append(this.picture, this.toolbar.root);
     this.listen();
   }
 
   /** Show what Python sent; the camera stays. */
-  async show({ header, glb }: Payload): Promise<void> {
-    this.settings(header);
-    if (header.model === this.wanted) return this.revise();
-    this.wanted = header.model;
+  async show(payload: Payload): Promise<void> {
+    const { models } = payload.header;
+    this.take(payload.header);
     this.root.dataset["ready"] = "false";
-    const model = await readModel(glb).catch(() => null);
-    // A newer model may have come while this one was read.
-    if (this.wanted !== header.model) return model ? discard(model) : undefined;
-    if (model) this.swap(header.model, model);
-    else this.fail();
+    try {
+      const shown = payload.models.map((glb, i) => this.stages[i]!.show(models[i]!, glb, this.display.sharpness));
+      await Promise.all([this.wardrobe.fill(payload), ...shown]);
+    } catch {
+      this.root.dataset["ready"] = "failed";
+      this.status.value = UNREADABLE;
+      return;
+    }
+    const model = this.stages[0]?.shown?.model;
+    if (model) this.present(model);
+  }
+
+  tell(id: string): void {
+    this.onPick(id);
+  }
+
+  /** Everything that hangs on memory and header anew. */
+  revise(): void {
+    if (!this.header) return;
+    for (const stage of this.stages) stage.revise(this.memory, this.header.highlight, this.wardrobe);
+    const leaves = new Set(this.stages.flatMap((stage) => [...stage.leaves]));
+    const now = performance.now();
+    for (const leaf of leaves) this.shares.send(leaf, this.memory.open.has(leaf) ? 1 : 0, now);
+    this.shares.send(APART, this.memory.apart ? 1 : 0, now);
+    this.label();
+    this.draw(true);
+  }
+
+  /** `moved` when parts must be put in their places, and not the eye alone. */
+  draw(moved = false): void {
+    this.moved ||= moved;
+    this.root.dataset["still"] = "false";
+    this.frame ||= requestAnimationFrame((now) => this.onFrame(now));
   }
 
   destroy(): void {
     cancelAnimationFrame(this.frame);
     this.size.disconnect();
     this.rig.dispose();
-    if (this.shown) discard(this.shown.model);
-    this.renderer.dispose();
-    // Browsers allow few contexts at a time and free them late.
-    this.renderer.forceContextLoss();
+    for (const stage of this.stages) stage.takeDown();
+    this.wardrobe.empty();
+    this.display.dispose();
     this.root.remove();
   }
 
+  private moved = false;
+
   private listen(): void {
-    this.size.observe(this.root);
-    onTap(this.canvas, (at) => this.tap(at));
-    onKeys(this.canvas, this.rig, () => this.pick(null));
-    this.canvas.addEventListener("webglcontextrestored", () => this.revise());
+    const { canvas } = this.display;
+    this.size.observe(this.picture);
+    onPointer(canvas, {
+      tapped: (at) => this.hand.tap(at),
+      hovered: (at) => this.hand.hover(at),
+      dragged: (across, down) => this.hand.drag(across, down),
+    });
+    onKeys(canvas, () => this.memory.walking, {
+      turn: (left, up) => this.hand.turn(left, up),
+      zoom: (direction) => this.hand.zoom(ZOOM_STEP ** direction),
+      press: (step) => this.steps.press(step),
+      release: (step) => this.steps.release(step),
+      neighbour: (steps) => this.hand.pick(this.parts.beside(this.memory.picked, steps)),
+      use: () => this.hand.use(),
+      act: () => this.hand.act(),
+      measure: () => this.hand.toggle("measure"),
+      home: () => this.hand.view("Room"),
+      letGo: () => this.hand.letGo(),
+    });
+    canvas.addEventListener("blur", () => this.steps.rest());
+    canvas.addEventListener("webglcontextrestored", () => this.revise());
   }
 
-  private settings({ height, theme, highlight }: Header): void {
-    this.root.style.height = `${height}px`;
-    this.root.dataset["theme"] = theme ?? "page";
-    this.highlight = highlight;
+  private take(header: Header): void {
+    // What a person tried gives way as soon as the page itself asks for another decor.
+    for (const { role, worn } of header.offers)
+      if (this.header?.offers.find((offer) => offer.role === role)?.worn !== worn) this.memory.tried.delete(role);
+    this.header = header;
+    this.root.style.height = header.height === null ? "100%" : `${header.height}px`;
+    this.root.dataset["theme"] = header.theme ?? "page";
+    this.provide(header.models.length);
+    this.names.replaceChildren(...header.names.map((name) => element("span", {}, name)));
   }
 
-  private fail(): void {
-    this.root.dataset["ready"] = "failed";
-    this.status.value = "The kitchen could not be drawn: the model that arrived cannot be read.";
+  /** As many stages as there are versions to show. */
+  private provide(count: number): void {
+    for (const stage of this.stages.splice(count)) stage.takeDown();
+    while (this.stages.length < count) this.stages.push(new Stage(this.display.surroundings));
+    this.display.pictures = count;
+    this.rig.share(count);
+    this.rig.resize(this.display.aspect);
   }
 
-  private swap(name: string, model: Model): void {
-    const first = this.shown === null;
-    this.takeDown();
-    const box = boxOf(solids(model));
-    dress(model, this.renderer.capabilities.getMaxAnisotropy());
-    this.lamps.aim(box, openSide(model));
-    this.scene.add(model.root);
-    this.shown = { name, model, marks: new Marks(model), ball: box.getBoundingSphere(new Sphere()) };
-    this.layers.offer(model.layers);
-    this.canvas.ariaLabel = `Kitchen in 3D, ${model.parts.size} parts. Arrow keys turn it, plus and minus zoom.`;
-    if (first) this.takeStand(model);
+  private present(model: Model): void {
+    const all = this.stages.flatMap((stage) => [...(stage.shown?.model.parts.values() ?? [])]);
+    this.layers.offer(all.flatMap(layersOf));
+    this.parts.offer(model);
+    this.toolbar.offer(wallsInUse(model));
+    this.display.canvas.ariaLabel = `Kitchen in 3D, ${model.parts.size} parts. ${HELP}`;
+    this.takeStand(model);
     this.revise();
-  }
-
-  private takeDown(): void {
-    if (!this.shown) return;
-    this.shown.marks.clear();
-    this.scene.remove(this.shown.model.root);
-    discard(this.shown.model);
   }
 
   /** Only the first model moves the camera, and not even that one if the view was on the page before. */
   private takeStand(model: Model): void {
+    if (this.standing) return;
+    this.standing = true;
     this.resize();
-    this.rig.jump(this.memory.standpoint ?? standpoint("Room", model, this.rig.camera.aspect));
+    this.rig.walk(this.memory.walking);
+    this.rig.jump(this.memory.standpoint ?? standpoint("Room", model, this.display.aspect));
   }
 
-  private view(name: ViewName): void {
-    if (this.shown) this.rig.go(standpoint(name, this.shown.model, this.rig.camera.aspect));
-    this.draw();
+  private standing = false;
+
+  /** Say what is chosen and what is on. */
+  private label(): void {
+    const { memory, hand } = this;
+    const worn = (offer: Offer) => memory.tried.get(offer.role) ?? offer.worn;
+    this.decors.offer(this.wardrobe.offers, worn);
+    this.parts.show(memory.picked);
+    this.toolbar.show(
+      { open: memory.open.size > 0, apart: memory.apart, section: !!memory.section, measure: hand.measuring },
+      memory.walking,
+      memory.section?.share ?? null,
+    );
+    this.steps.pad.hidden = !memory.walking;
+    this.picture.classList.toggle("measuring", hand.measuring);
+    this.status.value = hand.measuring ? this.tape.words : this.aboutPicked();
+    Object.assign(this.root.dataset, {
+      open: [...memory.open].join(" "),
+      worn: this.wardrobe.offers.map(worn).join(" "),
+      measured: this.tape.millimetres?.toFixed(2) ?? "",
+    });
   }
 
-  private tap(at: Vector2): void {
-    const part = this.shown && partAt(at, this.rig.camera, this.shown.model);
-    this.pick(part);
-    if (part) this.onPick(part.id);
-  }
-
-  private pick(part: Part | null): void {
-    this.memory.picked = part?.id ?? null;
-    this.revise();
-  }
-
-  /** Marks, layers and shadows anew; a marked part is seen even if its layer is hidden. */
-  private revise(): void {
-    if (!this.shown) return;
-    const { model, marks } = this.shown;
-    marks.show(this.highlight, this.memory.picked);
-    for (const part of model.parts.values()) {
-      const visible = marks.has(part) || !this.memory.hidden.has(part.layer);
-      for (const surface of part.surfaces) surface.visible = visible;
-    }
-    this.status.value = model.parts.get(this.memory.picked ?? "")?.label ?? "";
-    this.renderer.shadowMap.needsUpdate = true;
-    this.draw();
+  private aboutPicked(): string {
+    const part = this.hand.picked;
+    if (!part) return "";
+    if (!part.opening) return part.label;
+    return `${part.label}, ${this.memory.open.has(part.opening.leaf) ? "open" : "shut"}`;
   }
 
   private resize(): void {
-    const { clientWidth, clientHeight } = this.root;
+    const { clientWidth, clientHeight } = this.picture;
     if (!clientWidth || !clientHeight) return;
-    this.renderer.setPixelRatio(sharpest());
-    this.renderer.setSize(clientWidth, clientHeight, false);
-    this.rig.resize(clientWidth, clientHeight);
+    this.display.resize(clientWidth, clientHeight);
+    this.rig.resize(this.display.aspect);
     // At once, not at the next frame: a canvas is blank after a change of size.
-    if (this.shown) this.render(this.shown);
-  }
-
-  private draw(): void {
-    this.root.dataset["still"] = "false";
-    this.frame ||= requestAnimationFrame((now) => this.onFrame(now));
+    this.display.render(this.stages, this.rig, this.tape);
   }
 
   private onFrame(now: number): void {
     this.frame = 0;
-    if (!this.shown) return;
+    const gliding = this.shares.moving(now);
+    if (this.moved || gliding) for (const stage of this.stages) stage.move(this.shares, now);
+    this.moved = gliding;
+    const walking = this.steps.walking;
+    if (walking) this.carry(now);
     const moving = this.rig.step(now);
-    this.render(this.shown);
-    if (moving) this.draw();
-    else this.settle(this.shown);
+    this.display.render(this.stages, this.rig, this.tape);
+    if (moving || gliding || walking) this.draw();
+    else this.settle();
   }
 
-  private render({ model, ball }: Shown): void {
-    fadeWalls(model, this.rig.camera.position);
-    this.rig.wrap(ball);
-    this.renderer.render(this.scene, this.rig.camera);
+  private carry(now: number): void {
+    const { forward, right, turn } = this.steps.stride(now);
+    this.hand.step(forward, right, turn);
   }
 
   /** Everything stands still: remember it, and say so to whoever waits for it. */
-  private settle({ name, model }: Shown): void {
+  private settle(): void {
+    const shown = this.stages.map((stage) => stage.shown);
+    const first = shown[0];
+    if (!first) return;
     this.memory.standpoint = this.rig.standpoint;
-    const camera = this.rig.camera.position.toArray().map((value) => value.toFixed(4)).join();
-    Object.assign(this.root.dataset, { still: "true", camera, model: name, parts: String(model.parts.size) });
+    const { camera } = this.rig;
+    const seen = camera.projectionMatrix.clone().multiply(camera.matrixWorldInverse);
+    Object.assign(this.root.dataset, {
+      still: "true",
+      camera: text(camera.position),
+      sight: seen.elements.map((value) => value.toFixed(7)).join(),
+      model: shown.map((one) => one?.name).join(" "),
+      parts: String(first.model.parts.size),
+    });
     // While a newer model is being read, the old one on show is not what was asked for.
-    if (name === this.wanted) this.root.dataset["ready"] = "true";
+    if (this.stages.every((stage) => stage.ready)) this.root.dataset["ready"] = "true";
   }
+}
+
+function text(point: Vector3): string {
+  return point.toArray().map((value) => value.toFixed(4)).join();
 }

@@ -1,7 +1,7 @@
-/** Standpoints: where the eye is, what it looks at, and how wide; and the three that the toolbar offers. */
+/** Standpoints: where the eye is, what it looks at, and how wide; and those that the toolbar offers. */
 
 import { Box3, MathUtils, PerspectiveCamera, Spherical, Vector3 } from "three";
-import { boxOf, isRoom, solids } from "./model";
+import { boxOf, furniture, solids } from "./model";
 import type { Model, Part } from "./model";
 
 /** `reach` is half the height seen at the target, so that a change of lens does not change the size of things. */
@@ -15,7 +15,8 @@ export interface Standpoint {
 
 type Wall = Part & { readonly inward: Vector3 };
 
-export type ViewName = "Room" | "Plan" | "Front";
+/** A view by its name: the room, the plan, or the elevation of a wall. */
+export type View = "Room" | "Plan" | { readonly wall: string };
 
 const LENS = 36;
 /** Nearly parallel, as on a drawing. One perspective camera then serves every view, and orbiting goes on from it. */
@@ -25,17 +26,21 @@ const LEVEL = Math.PI / 2;
 /** Straight down would leave the plan's top undetermined. */
 const DOWN = 0.0005;
 const MARGIN = 1.05;
-const ABOVE_TOOLBAR = 0.84;
 /** Closer than this to square-on, a wall looks like an elevation and not like a room. */
 const SQUARE_ON = MathUtils.degToRad(20);
-/** From the middle of a wall to the middle of what still stands at it. */
-const AT_A_WALL = 1;
 const THREE_QUARTER = MathUtils.degToRad(28);
 
-export function standpoint(view: ViewName, model: Model, aspect: number): Standpoint {
+export function standpoint(view: View, model: Model, aspect: number): Standpoint {
+  if (view === "Room") return framed(model, threeQuarter(model), ROOM_POLAR, LENS, aspect);
   if (view === "Plan") return framed(model, azimuthOf(firstInward(model)), DOWN, DRAWING_LENS, aspect);
-  if (view === "Front") return framed(model, azimuthOf(mainInward(model)), LEVEL, DRAWING_LENS, aspect);
-  return framed(model, threeQuarter(model), ROOM_POLAR, LENS, aspect);
+  const wall = walls(model).find((one) => one.wall === view.wall);
+  return framed(model, azimuthOf(wall?.inward ?? openSide(model)), LEVEL, DRAWING_LENS, aspect);
+}
+
+/** The walls at which something stands, in the order of the survey. */
+export function wallsInUse(model: Model): string[] {
+  const used = new Set(furniture(model).map(({ wall }) => wall));
+  return walls(model).flatMap(({ wall }) => (used.has(wall) ? wall : []));
 }
 
 export function distance(from: Standpoint): number {
@@ -69,20 +74,17 @@ export function between(from: Standpoint, to: Standpoint, share: number): Standp
 }
 
 /**
- * The level direction from which the kitchen opens: each part that stands at a wall speaks for the way into the room
- * there. The legs of a U cancel out, an L opens towards its diagonal, an island has no say.
+ * The level direction from which the kitchen opens: each wall speaks for the way into the room, a full wall louder than
+ * one with little on it, though not by as much. The legs of a U cancel out, an L opens towards its diagonal, an island
+ * has no say.
  */
 export function openSide(model: Model): Vector3 {
   const sum = new Vector3();
-  for (const part of furniture(model)) sum.add(wayIn(part, walls(model)));
+  for (const { wall, inward } of walls(model)) {
+    const standing = furniture(model).filter((part) => part.wall === wall).length;
+    sum.addScaledVector(inward, Math.sqrt(standing));
+  }
   return (sum.length() < 1 ? sum.copy(firstInward(model)) : sum).setY(0).normalize();
-}
-
-function wayIn(part: Part, all: readonly Wall[]): Vector3 {
-  const middle = part.box.getCenter(new Vector3());
-  const away = (wall: Wall) => middle.clone().sub(wall.box.getCenter(new Vector3())).dot(wall.inward);
-  const nearest = all.toSorted((one, other) => away(one) - away(other))[0];
-  return nearest && away(nearest) < AT_A_WALL ? nearest.inward : new Vector3();
 }
 
 /** The open side; if that is square on to a wall, turned aside, to where less stands in the way. */
@@ -107,10 +109,6 @@ function massOf(model: Model): Vector3 {
   return sum.divideScalar(total || 1);
 }
 
-function furniture(model: Model): Part[] {
-  return solids(model).filter((part) => !isRoom(part));
-}
-
 /** The short way round from one azimuth to another. */
 function turn(from: number, to: number): number {
   return MathUtils.euclideanModulo(to - from + Math.PI, 2 * Math.PI) - Math.PI;
@@ -124,51 +122,41 @@ function firstInward(model: Model): Vector3 {
   return walls(model)[0]?.inward.clone() ?? new Vector3(0, 0, 1);
 }
 
-/** Of the wall that faces the open side, where most is to be seen. */
-function mainInward(model: Model): Vector3 {
-  const open = openSide(model);
-  const facing = walls(model).toSorted((one, other) => one.inward.angleTo(open) - other.inward.angleTo(open));
-  return facing[0]?.inward ?? open;
-}
-
-function azimuthOf(direction: Vector3): number {
+export function azimuthOf(direction: Vector3): number {
   return Math.atan2(direction.x, direction.z);
 }
 
-/** The standpoint from which the whole model just fills the view, above the toolbar. */
+/** The standpoint from which the whole model just fills the view. */
 function framed(model: Model, azimuth: number, polar: number, lens: number, aspect: number): Standpoint {
   const box = boxOf(solids(model));
   const toEye = new Vector3().setFromSphericalCoords(1, polar, azimuth);
   const right = new Vector3(0, 1, 0).cross(toEye).normalize();
   const up = toEye.clone().cross(right);
   const half = halfTangent(lens) / MARGIN;
-  const across = grip(corners(box), right, toEye, half * aspect, half * aspect);
-  const along = grip(corners(box), up, toEye, half, half * ABOVE_TOOLBAR);
+  const across = grip(corners(box), right, toEye, half * aspect);
+  const along = grip(corners(box), up, toEye, half);
   const away = Math.max(across.nearest, along.nearest);
   const depth = box.getCenter(new Vector3()).dot(toEye);
   const target = right
-    .multiplyScalar(across.middle(away))
-    .addScaledVector(up, along.middle(away))
+    .multiplyScalar(across.middle)
+    .addScaledVector(up, along.middle)
     .addScaledVector(toEye, depth);
   return { target, azimuth, polar, reach: (away - depth) * halfTangent(lens), lens };
 }
 
 interface Grip {
   readonly nearest: number;
-  readonly middle: (away: number) => number;
+  readonly middle: number;
 }
 
 /**
- * Two sight planes that lean by `over` and `under`, pushed against the points from either side. Where they meet is
- * the `nearest` that the eye may come; from `away`, further off, the `middle` leaves equal room on both sides.
+ * Two sight planes that lean by `lean`, pushed against the points from either side. Where they meet is the `nearest`
+ * that the eye may come, and the `middle` leaves equal room on both sides.
  */
-function grip(points: Vector3[], axis: Vector3, toEye: Vector3, over: number, under: number): Grip {
-  const top = Math.max(...points.map((point) => over * point.dot(toEye) + point.dot(axis)));
-  const bottom = Math.max(...points.map((point) => under * point.dot(toEye) - point.dot(axis)));
-  return {
-    nearest: (top + bottom) / (over + under),
-    middle: (away) => (top - over * away - bottom + under * away) / 2,
-  };
+function grip(points: Vector3[], axis: Vector3, toEye: Vector3, lean: number): Grip {
+  const top = Math.max(...points.map((point) => lean * point.dot(toEye) + point.dot(axis)));
+  const bottom = Math.max(...points.map((point) => lean * point.dot(toEye) - point.dot(axis)));
+  return { nearest: (top + bottom) / (2 * lean), middle: (top - bottom) / 2 };
 }
 
 function corners(box: Box3): Vector3[] {

@@ -1,0 +1,58 @@
+"""The customer's page: the kitchen in 3D as one HTML file that opens from disk, with no network and no server."""
+
+from __future__ import annotations
+
+import html
+from base64 import b64encode
+from string import Template
+
+from model.kitchen import Kitchen
+from viewer.offers import offers
+from viewer.scene import glb
+from viewer.scene3d import script
+from viewer.scene3d.message import message
+
+CAUTION = (
+    "This is a picture of a proposal, not a promise of what is fitted. Sizes, colours and grain differ from a "
+    "screen's; what was agreed in writing counts, and it is measured again before anything is cut."
+)
+
+PAGE = Template("""<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'; \
+style-src 'unsafe-inline'; img-src data: blob:; connect-src data: blob:">
+<title>$title</title>
+<style>
+:root { color-scheme: light dark }
+body { margin: 0; height: 100dvh; display: grid; grid-template-rows: auto 1fr auto; color: #23262b;
+  background: #f6f3ee; font: 16px/1.45 system-ui, sans-serif }
+header, footer { padding: .55rem 1rem }
+h1 { margin: 0; font-size: 1.15rem; font-weight: 600 }
+footer { font-size: .875rem; border-left: 4px solid #b3581b }
+main { min-height: 0; padding: 0 .6rem }
+@media (prefers-color-scheme: dark) { body { color: #e8eaed; background: #1b1d20 } }
+</style>
+<header><h1>$title</h1></header>
+<main id="countersunk-view"><noscript>The picture needs JavaScript, which is switched off here.</noscript></main>
+<footer>$caution</footer>
+<script type="text/plain" id="countersunk-message">$message</script>
+<script type="module">$script</script>
+</html>
+""")
+
+
+def customer_html(kitchen: Kitchen) -> bytes:
+    """The page, UTF-8. Everything that it needs is in it.
+
+    Raises BundleMissingError where the browser's half of the 3D view has not been built.
+    """
+    header = {"key": "kitchen", "names": (), "highlight": (), "theme": None, "height": None}
+    return PAGE.substitute(
+        title=html.escape(kitchen.document.kitchen),
+        caution=html.escape(CAUTION),
+        message=b64encode(message(header, [glb(kitchen)], offers(kitchen))).decode(),
+        # Within a page a script ends at the first such tag, even inside a string.
+        script=script().replace("</script", "<\\/script"),
+    ).encode()

@@ -1,0 +1,86 @@
+"""Extras: what the 3D view learns about a part besides its shape. In the axes of glTF: y up, metres, degrees.
+
+wall     the wall at which the part stands
+level    ``upper`` for what belongs to a wall unit
+decor    the role whose decor the part wears, and ``tile``, what its texture covers along u and v (mm)
+opens    the leaf that the part moves with, and how: see `viewer.openings`
+apart    the way that the part goes when the worktop is shown in pieces
+"""
+
+from __future__ import annotations
+
+from model.frames import Vector
+from model.kitchen import Kitchen
+from model.part import Part
+from model.worktops import Length
+from viewer.materials import finish_of, role_of
+from viewer.openings import Opening, openings
+
+LIFT = 260.0
+"""By how much a length rises when the worktop is shown in pieces, mm; what is let into it rises twice as much."""
+GAP = 160.0
+"""By how much it moves away from each of its joins, mm."""
+
+Extras = dict[str, object]
+
+
+def axes(vector: Vector) -> list[float]:
+    """A direction of the room frame in the axes of glTF."""
+    x, y, z = vector
+    return [x, z, -y]
+
+
+def metres(vector: Vector) -> list[float]:
+    """A point or way of the room frame (mm) in glTF."""
+    return [c / 1000.0 for c in axes(vector)]
+
+
+def part_extras(kitchen: Kitchen) -> dict[str, Extras]:
+    """For each part, by its id, everything of the list above that applies to it."""
+    opens, ways = openings(kitchen), _ways(kitchen)
+    upper, walls = {unit.name for unit in kitchen.units if unit.family.level == "upper"}, _walls(kitchen)
+    return {
+        part.id: {
+            **({"wall": walls[part.owner]} if part.owner in walls else {}),
+            **({"level": "upper"} if part.owner in upper else {}),
+            **_decor(part, kitchen),
+            **({"opens": _opens(opens[part.id])} if part.id in opens else {}),
+            **({"apart": metres(ways[part.owner])} if part.owner in ways else {}),
+        }
+        for part in kitchen.parts
+    }
+
+
+def _walls(kitchen: Kitchen) -> dict[str, str]:
+    """The wall at which each unit, length, sink and hob stands, by its name; an island stands at none."""
+    units = {unit.name: run.wall for run in kitchen.runs for unit in run.units}
+    lengths = {length.part.owner: length.run.wall for length in kitchen.lengths}
+    let_in = {cutout.name: units[cutout.unit.name] for cutout in kitchen.cutouts}
+    return {name: wall for name, wall in {**units, **lengths, **let_in}.items() if wall}
+
+
+def _decor(part: Part, kitchen: Kitchen) -> Extras:
+    role = role_of(part)
+    return {"decor": role, "tile": list(finish_of(part, kitchen).tile)} if role else {}
+
+
+def _opens(opening: Opening) -> Extras:
+    shared = {"leaf": opening.leaf, "axis": axes(opening.axis)}
+    if opening.hinge is None:
+        return {**shared, "kind": "slide", "travel": opening.travel / 1000.0}
+    return {**shared, "kind": "turn", "hinge": opening.hinge, "at": metres(opening.at), "travel": opening.travel}
+
+
+def _ways(kitchen: Kitchen) -> dict[str, Vector]:
+    """Where each length goes, and what is let into it, by the name of the parts' owner (mm, room frame)."""
+    ways = {length.part.owner: _way(length, kitchen) for length in kitchen.lengths}
+    let_in = {c.name: ways[kitchen.length(c.length).part.owner] for c in kitchen.cutouts}
+    return {**ways, **{name: (x, y, z + LIFT) for name, (x, y, z) in let_in.items()}}
+
+
+def _way(length: Length, kitchen: Kitchen) -> Vector:
+    """Up, and along the run away from the length's joins."""
+    frame, middle = length.part.pose, length.part.outline.centroid.x
+    joins = (join for join in kitchen.joins if length.id in (join.female, join.male))
+    sides = [1.0 if middle > frame.plan_from_room(join.line).centroid.x else -1.0 for join in joins]
+    return (GAP * sum(sides) * frame.x[0], GAP * sum(sides) * frame.x[1], LIFT)

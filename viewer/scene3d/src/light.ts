@@ -1,0 +1,113 @@
+/** Light: what the renderer makes of it, a sky of lamps overhead, and the sun through the room's windows. */
+
+import {
+  Box3,
+  DirectionalLight,
+  HemisphereLight,
+  MeshDepthMaterial,
+  NeutralToneMapping,
+  PCFShadowMap,
+  PMREMGenerator,
+  RGBADepthPacking,
+  Sphere,
+  Vector3,
+  WebGLRenderer,
+} from "three";
+import type { Camera, Mesh, Object3D, Texture } from "three";
+import { RoomEnvironment } from "three/addons/environments/RoomEnvironment.js";
+import type { Part } from "./model";
+
+const MAX_PIXEL_RATIO = 2;
+const SKY_LAMPS = 4;
+const SKY_LEAN = 0.45;
+/** How steeply the sun stands, as rise over run. */
+const SUN_RISE = 0.85;
+
+export function makeRenderer(canvas: HTMLCanvasElement): WebGLRenderer {
+  const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+  // Of the usual ways this one leaves a decor's own colour as it is.
+  renderer.toneMapping = NeutralToneMapping;
+  renderer.toneMappingExposure = 0.82;
+  renderer.shadowMap.enabled = true;
+  renderer.shadowMap.type = PCFShadowMap;
+  renderer.localClippingEnabled = true;
+  // Neither lamp nor kitchen moves with the eye: shadows are drawn anew only when the model changes.
+  renderer.shadowMap.autoUpdate = false;
+  return renderer;
+}
+
+/** Pixels drawn for each of the page's: beyond two nobody sees the difference, and the work is fourfold. */
+export function sharpest(): number {
+  return Math.min(window.devicePixelRatio, MAX_PIXEL_RATIO);
+}
+
+/** What shines back from glass and steel. */
+export function surroundings(renderer: WebGLRenderer): Texture {
+  const room = new RoomEnvironment();
+  const maker = new PMREMGenerator(renderer);
+  const { texture } = maker.fromScene(room, 0.04);
+  room.dispose();
+  maker.dispose();
+  return texture;
+}
+
+/**
+ * A lamp on the open side, and a sky of lamps overhead. Many weak shadows that overlap make the soft one that
+ * gathers in corners and under whatever hangs; one strong lamp cannot.
+ */
+export class Lamps {
+  private readonly key = makeLamp(0xfff6ea, 1.15, 6, 2048);
+  private readonly sky = Array.from({ length: SKY_LAMPS }, () => makeLamp(0xffffff, 1.5 / SKY_LAMPS, 8, 1024));
+  private readonly sun = makeLamp(0xffe9c4, 2.6, 2.5, 2048);
+  private readonly fill = new HemisphereLight(0xffffff, 0xcfc6ba, 0.75);
+
+  get objects(): Object3D[] {
+    const lamps = [this.key, ...this.sky, this.sun].flatMap((lamp) => [lamp, lamp.target]);
+    return [this.fill, ...lamps];
+  }
+
+  /** Light falls in from the open side, a little from one hand, as it does from behind the onlooker. */
+  aim(box: Box3, open: Vector3, windows: readonly Part[]): void {
+    const aside = new Vector3(open.z, 0, -open.x);
+    aimLamp(this.key, box, open.clone().addScaledVector(aside, 0.15).setY(1));
+    this.sky.forEach((lamp, index) => {
+      const round = ((index + 0.25) / SKY_LAMPS) * 2 * Math.PI;
+      const across = aside.clone().multiplyScalar(Math.cos(round)).addScaledVector(open, Math.sin(round));
+      aimLamp(lamp, box, across.multiplyScalar(SKY_LEAN).setY(1));
+    });
+    this.aimSun(box, aside, windows[0]?.inward ?? null);
+  }
+
+  /** Walls and ceiling keep out the sun alone: the other lamps stand for light that comes from everywhere. */
+  shade(wall: Mesh): void {
+    const depth = new MeshDepthMaterial({ depthPacking: RGBADepthPacking });
+    wall.castShadow = true;
+    wall.customDepthMaterial = depth;
+    wall.onBeforeShadow = (_renderer, _scene, _camera, lamp: Camera) => {
+      depth.colorWrite = depth.depthWrite = lamp === this.sun.shadow.camera;
+    };
+  }
+
+  private aimSun(box: Box3, aside: Vector3, inward: Vector3 | null): void {
+    this.sun.visible = inward !== null;
+    if (inward) aimLamp(this.sun, box, inward.clone().negate().addScaledVector(aside, 0.35).setY(SUN_RISE));
+  }
+}
+
+function makeLamp(colour: number, intensity: number, softness: number, pixels: number): DirectionalLight {
+  const lamp = new DirectionalLight(colour, intensity);
+  lamp.castShadow = true;
+  lamp.shadow.mapSize.setScalar(pixels);
+  lamp.shadow.radius = softness;
+  lamp.shadow.normalBias = 0.012;
+  return lamp;
+}
+
+function aimLamp(lamp: DirectionalLight, box: Box3, from: Vector3): void {
+  const { center, radius } = box.getBoundingSphere(new Sphere());
+  lamp.target.position.copy(center);
+  lamp.position.copy(center).addScaledVector(from.normalize(), radius * 2);
+  const view = { left: -radius, right: radius, top: radius, bottom: -radius, near: radius, far: radius * 3 };
+  Object.assign(lamp.shadow.camera, view);
+  lamp.shadow.camera.updateProjectionMatrix();
+}

@@ -1,0 +1,128 @@
+/** A stage: one kitchen on show, in its own light, with its marks and whatever of it moves. */
+
+import { BoxGeometry, Matrix4, Mesh, MeshBasicMaterial, Scene, Sphere, Vector3 } from "three";
+import type { Box3, Texture } from "three";
+import { Lamps } from "./light";
+import { dress } from "./look";
+import { Marks } from "./marks";
+import type { Memory } from "./memory";
+import { boxOf, discard, placeAway, readModel, solids } from "./model";
+import type { Model, Part } from "./model";
+import { opened, translation } from "./openings";
+import { cut } from "./section";
+import type { Shares } from "./shares";
+import { openSide } from "./views";
+import type { Wardrobe } from "./wardrobe";
+
+const CEILING = 0.05;
+
+export const APART = "the worktop in pieces";
+
+export interface Shown {
+  readonly name: string;
+  readonly model: Model;
+  readonly marks: Marks;
+  readonly ball: Sphere;
+}
+
+export class Stage {
+  readonly scene = new Scene();
+  shown: Shown | null = null;
+  /** True when shadows must be drawn anew. */
+  stale = true;
+  private readonly lamps = new Lamps();
+  private wanted = "";
+
+  constructor(private readonly surroundings: Texture) {
+    this.scene.environment = surroundings;
+    this.scene.environmentIntensity = 0.5;
+    this.scene.add(...this.lamps.objects);
+  }
+
+  /** Whether what it shows is what was asked for. */
+  get ready(): boolean {
+    return this.shown?.name === this.wanted;
+  }
+
+  /** Everything that opens, each once. */
+  get leaves(): Set<string> {
+    const parts = [...(this.shown?.model.parts.values() ?? [])];
+    return new Set(parts.flatMap(({ opening }) => opening?.leaf ?? []));
+  }
+
+  /** Read and show a kitchen, unless it is there or a newer one comes meanwhile. Throws if it cannot be read. */
+  async show(name: string, glb: Uint8Array, sharpness: number): Promise<void> {
+    if (name === this.wanted) return;
+    this.wanted = name;
+    const model = await readModel(glb);
+    if (this.wanted === name) this.swap(name, model, sharpness);
+    else discard(model);
+  }
+
+  revise(memory: Memory, highlight: readonly string[], wardrobe: Wardrobe): void {
+    if (!this.shown) return;
+    const { model, marks } = this.shown;
+    marks.clear();
+    wardrobe.dress(model, ({ role, worn }) => memory.tried.get(role) ?? worn);
+    marks.show(highlight, memory.picked);
+    for (const part of model.parts.values()) {
+      // A marked part is seen even if its layer is hidden.
+      const visible = marks.has(part) || !isHidden(part, memory.hidden);
+      for (const surface of part.surfaces) surface.visible = visible;
+    }
+    cut(model, memory.section);
+    this.stale = true;
+  }
+
+  /** Put everything that moves where it is at this time. */
+  move(shares: Shares, now: number): void {
+    for (const part of this.shown?.model.parts.values() ?? []) {
+      if (!part.opening && !part.apart) continue;
+      const move = part.opening ? opened(part.opening, shares.at(part.opening.leaf, now)) : new Matrix4();
+      if (part.apart) move.premultiply(translation(part.apart.clone().multiplyScalar(shares.at(APART, now))));
+      placeAway(part, move);
+    }
+    this.stale = true;
+  }
+
+  takeDown(): void {
+    this.wanted = "";
+    if (!this.shown) return;
+    this.shown.marks.clear();
+    this.scene.remove(this.shown.model.root);
+    discard(this.shown.model);
+    this.shown = null;
+  }
+
+  private swap(name: string, model: Model, sharpness: number): void {
+    this.takeDown();
+    this.wanted = name;
+    const parts = [...model.parts.values()];
+    const box = boxOf(solids(model));
+    dress(model, sharpness, this.surroundings);
+    const shades = [...parts.filter(({ kind }) => kind === "wall").flatMap(({ surfaces }) => surfaces), ceiling(box)];
+    for (const shade of shades) this.lamps.shade(shade);
+    this.lamps.aim(box, openSide(model), parts.filter(({ kind }) => kind === "window"));
+    model.root.add(shades.at(-1)!);
+    this.scene.add(model.root);
+    this.shown = { name, model, marks: new Marks(model), ball: box.getBoundingSphere(new Sphere()) };
+  }
+}
+
+/** Seen by nobody, but the sun must not fall in over the walls. */
+function ceiling(box: Box3): Mesh {
+  const size = box.getSize(new Vector3());
+  const slab = new BoxGeometry(size.x, CEILING, size.z);
+  const made = new Mesh(slab, new MeshBasicMaterial({ colorWrite: false, depthWrite: false }));
+  made.position.copy(box.getCenter(new Vector3())).setY(box.max.y + CEILING / 2);
+  return made;
+}
+
+/** The names of what a part is shown and hidden with. */
+export function layersOf(part: Part): string[] {
+  return part.upper ? [part.layer, "upper"] : [part.layer];
+}
+
+function isHidden(part: Part, hidden: ReadonlySet<string>): boolean {
+  return layersOf(part).some((layer) => hidden.has(layer));
+}
