@@ -65,7 +65,7 @@ def test_camera_stays_while_decor_overhang_and_width_change(page):
     settled(page)
     camera, total = scene(page).get_attribute("data-camera"), headline(page)
     choose(page, "Worktop decor", "Rain slate")
-    page.get_by_text("Wall B", exact=True).click()
+    page.get_by_test_id("stExpander").get_by_text("Wall B", exact=True).click()
     choose(page, "B4 base unit with drawers, width in mm", "600")
     expect(page.locator(".headline")).not_to_contain_text(total.splitlines()[-1], timeout=PATIENCE)
     settled(page)
@@ -99,7 +99,7 @@ def test_a_part_that_is_clicked_says_what_it_is(page):
     box = page.get_by_role("application").bounding_box()
     # In the plan wall A is at the top, so this is the worktop in the middle of it.
     page.mouse.click(box["x"] + box["width"] * 0.55, box["y"] + box["height"] * 0.15)
-    expect(page.get_by_text("worktop T1, 3610 × 600 × 38 mm")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("status").filter(has_text="worktop T1, 3612 × 600 × 38 mm")).to_be_visible(timeout=PATIENCE)
 
 
 def test_a_bad_file_is_told_and_a_good_one_opens(page, tmp_path):

@@ -1,8 +1,8 @@
 """The message to the browser: what is to be shown, as one piece of bytes.
 
 A word with the header's length, the header as JSON padded to whole words, then the glTF files and the textures,
-each padded alike. One piece, because bytes within a dict would become a string on the way to the browser. The header
-names every glTF by its digest, so that the browser reads nothing twice.
+each padded alike. One piece, because bytes within a dict would become a string on the way to the browser. The
+header names every glTF by its digest, so that the browser reads nothing twice.
 """
 
 from __future__ import annotations

@@ -16,7 +16,7 @@ export interface Place {
 }
 
 export class Display {
-  readonly canvas = element("canvas", { tabIndex: 0 });
+  readonly canvas = element("canvas", { tabIndex: 0, role: "application" });
   readonly surroundings: Texture;
   readonly sharpness: number;
   /** How many pictures stand side by side. */
