@@ -16,6 +16,7 @@ from model.document import Document
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
 from viewer import clearances, forms, panels
+from viewer.offers import offers
 from viewer.reading import Reading, laid_out, read
 from viewer.scene3d import scene3d
 from viewer.style import apply_style, page_icon
@@ -105,7 +106,12 @@ def _show(reading: Reading) -> None:
         panels.files(reading)
     with view:
         glb = clearances.glb_with(reading.kitchen.document, chosen) if chosen else reading.glb
-        picked = scene3d(glb, key=f"room-{st.session_state['generation']}", highlight=lit)
+        picked = scene3d(
+            glb,
+            key=f"room-{st.session_state['generation']}",
+            highlight=lit,
+            offers=offers(reading.kitchen),
+        )
         if picked:
             st.session_state["picked"] = picked
         panels.part_line(reading, st.session_state.get("picked"))

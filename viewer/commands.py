@@ -154,11 +154,13 @@ def cut(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None, 
 @main.command(cls=Command, epilog=example("countersunk show corner --out kitchen.html"))
 @click.argument("file")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="HTML file to write.")
-def show(file: str, out: Path) -> None:
+@click.option("--beside", metavar="FILE", help="A second version, shown beside the first.")
+def show(file: str, out: Path, beside: str | None) -> None:
     """Write the kitchen in 3D as one page for the customer: it opens from disk, without a network."""
     from viewer.customer_html import customer_html
 
-    write_whole(out, customer_html(open_kitchen(kitchen_path(file))))
+    second = open_kitchen(kitchen_path(beside)) if beside else None
+    write_whole(out, customer_html(open_kitchen(kitchen_path(file)), second))
     click.echo(out)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from base64 import b64encode
+from collections.abc import Sequence
 from string import Template
 
 from model.kitchen import Kitchen
@@ -43,16 +44,22 @@ main { min-height: 0; padding: 0 .6rem }
 """)
 
 
-def customer_html(kitchen: Kitchen) -> bytes:
-    """The page, UTF-8. Everything that it needs is in it.
+def customer_html(kitchen: Kitchen, beside: Kitchen | None = None) -> bytes:
+    """The page, UTF-8. Everything that it needs is in it. ``beside`` is a second version, seen by the same camera.
 
     Raises BundleMissingError where the browser's half of the 3D view has not been built.
     """
-    header = {"key": "kitchen", "names": (), "highlight": (), "theme": None, "height": None}
+    versions = [kitchen, *([beside] if beside else [])]
+    title = " and ".join(version.document.kitchen for version in versions)
     return PAGE.substitute(
-        title=html.escape(kitchen.document.kitchen),
+        title=html.escape(title),
         caution=html.escape(CAUTION),
-        message=b64encode(message(header, [glb(kitchen)], offers(kitchen))).decode(),
+        message=b64encode(message(_header(versions), [glb(v) for v in versions], offers(kitchen))).decode(),
         # Within a page a script ends at the first such tag, even inside a string.
         script=script().replace("</script", "<\\/script"),
     ).encode()
+
+
+def _header(versions: Sequence[Kitchen]) -> dict[str, object]:
+    names = [version.document.kitchen for version in versions] if len(versions) > 1 else []
+    return {"key": "kitchen", "names": names, "highlight": (), "theme": None, "height": None}

@@ -14,12 +14,16 @@ export class Shares {
   private readonly glides = new Map<string, Glide>();
   private readonly calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
-  /** At the first time it is there at once: nothing moves when a kitchen comes onto the page. */
-  send(name: string, to: number, now: number): void {
+  /**
+   * True if it was not on its way there. At the first time it is there at once: nothing moves when a kitchen comes
+   * onto the page.
+   */
+  send(name: string, to: number, now: number): boolean {
     const known = this.glides.get(name);
-    if (known?.to === to) return;
+    if (known?.to === to) return false;
     const from = known && !this.calm.matches ? share(known, now) : to;
     this.glides.set(name, { from, to, start: now });
+    return true;
   }
 
   at(name: string, now: number): number {

@@ -2,6 +2,7 @@
 
 import { Ray, Raycaster, Vector2, Vector3 } from "three";
 import type { Camera } from "three";
+import { isRoom } from "./model";
 import type { Model, Part } from "./model";
 import { hitAt } from "./picking";
 
@@ -26,26 +27,32 @@ const SAME_PIXELS = 3;
 const BEHIND = 0.05;
 const PROBES = 8;
 
-/** `size` is that of the picture in pixels. */
+/** `size` is that of the picture in pixels. Any part that is seen close by may draw the point to it. */
 export function snapAt(at: Vector2, size: Vector2, camera: Camera, model: Model): Snap | null {
-  const hit = hitAt(at, camera, model) ?? nearby(at, size, camera, model);
-  if (!hit) return null;
+  const hits = around(at, size).flatMap((place) => hitAt(place, camera, model) ?? []);
   const caster = new Raycaster();
   caster.setFromCamera(at, camera);
-  const found = candidates(hit.part, at, size, camera, caster.ray);
-  const best = preferred(found, "corner", hit.part, camera) ?? preferred(found, "edge", hit.part, camera);
-  return best ? { ...best, part: hit.part } : { point: hit.point, on: "face", part: hit.part };
+  const drawn = [...new Set(hits.map(({ part }) => part))].flatMap((part) => {
+    const found = candidates(part, at, size, camera, caster.ray);
+    const best = preferred(found, "corner", part, camera) ?? preferred(found, "edge", part, camera);
+    return best ? { ...best, part } : [];
+  });
+  const best = drawn.sort(closer)[0];
+  const [first] = hits;
+  return best ?? (first ? { point: first.point, on: "face", part: first.part } : null);
 }
 
-/** Who aims at an edge may miss the part by a hair. */
-function nearby(at: Vector2, size: Vector2, camera: Camera, model: Model): ReturnType<typeof hitAt> {
-  for (let probe = 0; probe < PROBES; probe++) {
-    const turn = (probe / PROBES) * 2 * Math.PI;
-    const aside = new Vector2(Math.cos(turn), Math.sin(turn)).multiplyScalar(2 * EDGE_PIXELS).divide(size);
-    const hit = hitAt(aside.add(at), camera, model);
-    if (hit) return hit;
-  }
-  return null;
+/** The place itself, and a ring about it: who aims at an edge may miss the part by a hair. */
+function around(at: Vector2, size: Vector2): Vector2[] {
+  const turns = Array.from({ length: PROBES }, (_, probe) => (probe / PROBES) * 2 * Math.PI);
+  const ring = turns.map((turn) => new Vector2(Math.cos(turn), Math.sin(turn)).multiplyScalar(2 * EDGE_PIXELS));
+  return [at, ...ring.map((aside) => aside.divide(size).add(at))];
+}
+
+/** Corners before edges, then what is nearer to the pointer; the room only where nothing stands before it. */
+function closer(one: Candidate & { part: Part }, other: Candidate & { part: Part }): number {
+  const rank = ({ on, part }: Candidate & { part: Part }) => (on === "corner" ? 0 : 2) + (isRoom(part) ? 1 : 0);
+  return rank(one) - rank(other) || one.off - other.off;
 }
 
 function candidates(part: Part, at: Vector2, size: Vector2, camera: Camera, ray: Ray): Candidate[] {
@@ -62,16 +69,17 @@ function candidates(part: Part, at: Vector2, size: Vector2, camera: Camera, ray:
   return found;
 }
 
-/** Of those nearest to the pointer the one in front; of a rounded edge the point furthest out, where a rule stops. */
+/** Of those nearest to the pointer the one in front; of a rounded edge the point seen furthest out, where a rule stops. */
 function preferred(found: Candidate[], on: "corner" | "edge", part: Part, camera: Camera): Candidate | null {
   const fitting = found.filter((candidate) => candidate.on === on);
   const eye = camera.position;
   const nearest = Math.min(...fitting.map(({ point }) => point.distanceTo(eye)));
   const front = fitting.filter(({ point }) => point.distanceTo(eye) < nearest + BEHIND);
   const least = Math.min(...front.map(({ off }) => off));
-  const middle = part.box.getCenter(new Vector3());
+  const middle = part.box.getCenter(new Vector3()).project(camera);
+  const out = ({ point }: Candidate) => Math.hypot(...seenFrom(middle, point, camera));
   const close = front.filter(({ off }) => off < least + SAME_PIXELS);
-  return close.sort((a, b) => b.point.distanceTo(middle) - a.point.distanceTo(middle))[0] ?? null;
+  return close.sort((a, b) => out(b) - out(a))[0] ?? null;
 }
 
 function* edgesOf(part: Part): Generator<[Vector3, Vector3]> {
@@ -82,6 +90,11 @@ function* edgesOf(part: Part): Generator<[Vector3, Vector3]> {
       yield [start!.applyMatrix4(lines.matrixWorld), end!.applyMatrix4(lines.matrixWorld)];
     }
   }
+}
+
+function seenFrom(middle: Vector3, point: Vector3, camera: Camera): [number, number] {
+  const seen = point.clone().project(camera).sub(middle);
+  return [seen.x, seen.y];
 }
 
 function pixelsOff(point: Vector3, at: Vector2, size: Vector2, camera: Camera): number {

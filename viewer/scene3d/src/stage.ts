@@ -32,8 +32,14 @@ export class Stage {
   stale = true;
   private readonly lamps = new Lamps();
   private wanted = "";
+  /** What of it stands, so far as that is known by a word. */
+  private standing = "";
 
-  constructor(private readonly surroundings: Texture) {
+  /** `leading`: what the offers say is worn is worn by the first version; the second shows its own decors. */
+  constructor(
+    private readonly surroundings: Texture,
+    private readonly leading: boolean,
+  ) {
     this.scene.environment = surroundings;
     this.scene.environmentIntensity = 0.5;
     this.scene.add(...this.lamps.objects);
@@ -63,7 +69,7 @@ export class Stage {
     if (!this.shown) return;
     const { model, marks } = this.shown;
     marks.clear();
-    wardrobe.dress(model, ({ role, worn }) => memory.tried.get(role) ?? worn);
+    wardrobe.dress(model, ({ role, worn }) => memory.tried.get(role) ?? (this.leading ? worn : null));
     marks.show(highlight, memory.picked);
     for (const part of model.parts.values()) {
       // A marked part is seen even if its layer is hidden.
@@ -71,7 +77,7 @@ export class Stage {
       for (const surface of part.surfaces) surface.visible = visible;
     }
     cut(model, memory.section);
-    this.stale = true;
+    this.shade([...memory.hidden, memory.section?.towards.toArray(), memory.section?.share].join());
   }
 
   /** Put everything that moves where it is at this time. */
@@ -94,6 +100,12 @@ export class Stage {
     this.shown = null;
   }
 
+  /** Shadows cost more than all the rest of a frame: a new mark or decor throws none. */
+  private shade(standing: string): void {
+    this.stale ||= standing !== this.standing;
+    this.standing = standing;
+  }
+
   private swap(name: string, model: Model, sharpness: number): void {
     this.takeDown();
     this.wanted = name;
@@ -105,6 +117,7 @@ export class Stage {
     this.lamps.aim(box, openSide(model), parts.filter(({ kind }) => kind === "window"));
     model.root.add(shades.at(-1)!);
     this.scene.add(model.root);
+    this.stale = true;
     this.shown = { name, model, marks: new Marks(model), ball: box.getBoundingSphere(new Sphere()) };
   }
 }

@@ -50,6 +50,10 @@ export class Viewer implements Desk {
   private readonly toolbar: Toolbar;
   private readonly size = new ResizeObserver(() => this.resize());
   private header: Header | null = null;
+  /** True when parts must be put in their places, and not the eye alone. */
+  private moved = false;
+  /** True once the first model has moved the camera. */
+  private standing = false;
   private frame = 0;
 
   /** Throws where the browser has no WebGL. */
@@ -95,17 +99,12 @@ export class Viewer implements Desk {
   revise(): void {
     if (!this.header) return;
     for (const stage of this.stages) stage.revise(this.memory, this.header.highlight, this.wardrobe);
-    const leaves = new Set(this.stages.flatMap((stage) => [...stage.leaves]));
-    const now = performance.now();
-    for (const leaf of leaves) this.shares.send(leaf, this.memory.open.has(leaf) ? 1 : 0, now);
-    this.shares.send(APART, this.memory.apart ? 1 : 0, now);
+    this.send();
     this.label();
-    this.draw(true);
+    this.draw();
   }
 
-  /** `moved` when parts must be put in their places, and not the eye alone. */
-  draw(moved = false): void {
-    this.moved ||= moved;
+  draw(): void {
     this.root.dataset["still"] = "false";
     this.frame ||= requestAnimationFrame((now) => this.onFrame(now));
   }
@@ -119,8 +118,6 @@ export class Viewer implements Desk {
     this.display.dispose();
     this.root.remove();
   }
-
-  private moved = false;
 
   private listen(): void {
     const { canvas } = this.display;
@@ -160,7 +157,7 @@ export class Viewer implements Desk {
   /** As many stages as there are versions to show. */
   private provide(count: number): void {
     for (const stage of this.stages.splice(count)) stage.takeDown();
-    while (this.stages.length < count) this.stages.push(new Stage(this.display.surroundings));
+    while (this.stages.length < count) this.stages.push(new Stage(this.display.surroundings, !this.stages.length));
     this.display.pictures = count;
     this.rig.share(count);
     this.rig.resize(this.display.aspect);
@@ -172,6 +169,9 @@ export class Viewer implements Desk {
     this.parts.offer(model);
     this.toolbar.offer(wallsInUse(model));
     this.display.canvas.ariaLabel = `Kitchen in 3D, ${model.parts.size} parts. ${HELP}`;
+    this.moved = true;
+    // The picture has its size only once every control is there.
+    this.label();
     this.takeStand(model);
     this.revise();
   }
@@ -185,7 +185,14 @@ export class Viewer implements Desk {
     this.rig.jump(this.memory.standpoint ?? standpoint("Room", model, this.display.aspect));
   }
 
-  private standing = false;
+  /** Send what opens and what parts on its way. */
+  private send(): void {
+    const now = performance.now();
+    const { open, apart } = this.memory;
+    const leaves = new Set(this.stages.flatMap((stage) => [...stage.leaves]));
+    for (const leaf of leaves) this.moved = this.shares.send(leaf, open.has(leaf) ? 1 : 0, now) || this.moved;
+    this.moved = this.shares.send(APART, apart ? 1 : 0, now) || this.moved;
+  }
 
   /** Say what is chosen and what is on. */
   private label(): void {

@@ -1,14 +1,18 @@
 /** The decors on offer. What wears one changes its clothes at once; shape and place of the kitchen stay. */
 
 import { Color, RepeatWrapping, SRGBColorSpace, Texture } from "three";
+import type { MeshStandardMaterial } from "three";
 import { edgeColour } from "./look";
 import type { Model, Part } from "./model";
 import type { Look, Offer, Payload } from "./payload";
+
+type Clothes = Pick<MeshStandardMaterial, "map" | "color" | "roughness" | "metalness">;
 
 export class Wardrobe {
   offers: readonly Offer[] = [];
   private images: readonly ImageBitmap[] = [];
   private readonly textures = new Map<string, Texture>();
+  private readonly own = new WeakMap<MeshStandardMaterial, Clothes>();
   private sizes = "";
 
   /** Take what Python offers; pictures are decoded only if they are others than before. */
@@ -23,17 +27,14 @@ export class Wardrobe {
     this.sizes = sizes;
   }
 
-  /** Dress every part as `worn` says, by the role of the offer. */
-  dress(model: Model, worn: (offer: Offer) => string): void {
+  /** Dress every part as `worn` says, by the role of the offer; where it says nothing, in what came with the model. */
+  dress(model: Model, worn: (offer: Offer) => string | null): void {
     const looks = new Map<string, Look>();
     for (const offer of this.offers) {
       const choice = offer.choices.find(({ code }) => code === worn(offer));
       for (const [role, look] of Object.entries(choice?.looks ?? {})) looks.set(role, look);
     }
-    for (const part of model.parts.values()) {
-      const look = looks.get(part.decor);
-      if (look) this.put(part, look);
-    }
+    for (const part of model.parts.values()) if (part.decor) this.put(part, looks.get(part.decor) ?? null);
   }
 
   empty(): void {
@@ -42,15 +43,20 @@ export class Wardrobe {
     for (const image of this.images) image.close();
   }
 
-  private put(part: Part, look: Look): void {
+  private put(part: Part, look: Look | null): void {
     part.surfaces.forEach((surface, index) => {
       const { material } = surface;
-      material.map = look.texture === null ? null : this.texture(look, look.texture, part.tile);
-      material.color = look.texture === null ? new Color(look.colour) : new Color(0xffffff);
-      material.roughness = look.roughness;
-      material.metalness = look.metallic;
+      const own = this.own.get(material) ?? clothesOf(material);
+      this.own.set(material, own);
+      Object.assign(material, look ? this.clothes(look, part.tile) : own);
       part.edges[index]?.material.color.copy(edgeColour(material));
     });
+  }
+
+  private clothes(look: Look, tile: readonly number[]): Clothes {
+    const { roughness, metallic: metalness, texture } = look;
+    if (texture === null) return { map: null, color: new Color(look.colour), roughness, metalness };
+    return { map: this.texture(look, texture, tile), color: new Color(0xffffff), roughness, metalness };
   }
 
   /** The part's texture coordinates count repeats of its own texture; another one repeats more or less often. */
@@ -61,6 +67,10 @@ export class Wardrobe {
     this.textures.set(key, texture);
     return texture;
   }
+}
+
+function clothesOf({ map, color, roughness, metalness }: MeshStandardMaterial): Clothes {
+  return { map, color: color.clone(), roughness, metalness };
 }
 
 function decoded(jpeg: Uint8Array): Promise<ImageBitmap> {
