@@ -33,7 +33,8 @@ header, footer { padding: .55rem 1rem }
 h1 { margin: 0; font-size: 1.15rem; font-weight: 600 }
 footer { font-size: .875rem; border-left: 4px solid #b3581b }
 main { min-height: 0; padding: 0 .6rem }
-@media (prefers-color-scheme: dark) { body { color: #e8eaed; background: #1b1d20 } }
+@media (prefers-color-scheme: dark) { body { color: #e8eaed; background: #1b1d20; --st-text-color: #e8eaed;
+  --st-background-color: #15181c; --st-primary-color: #e0a064 } }
 </style>
 <header><h1>$title</h1></header>
 <main id="countersunk-view"><noscript>The picture needs JavaScript, which is switched off here.</noscript></main>

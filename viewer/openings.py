@@ -62,7 +62,7 @@ def openings(kitchen: Kitchen) -> dict[str, Opening]:
 
 def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, Opening]]:
     for leaf, moving in _leaves(unit, parts).items():
-        opening = _opening(unit, leaf, [part for part in moving if part.kind != "handle"])
+        opening = _opening(unit, leaf, [part for part in moving if not _is_grip(part)])
         yield from ((part.id, opening) for part in moving)
 
 
@@ -80,6 +80,11 @@ def _leaves(unit: PlacedUnit, parts: tuple[Part, ...]) -> dict[str, list[Part]]:
 def _leaf(mark: str) -> str | None:
     found = ((pattern.fullmatch(mark), name) for pattern, name in LEAVES)
     return next((match.expand(name) for match, name in found if match), None)
+
+
+def _is_grip(part: Part) -> bool:
+    """What stands out from the face that a leaf turns in."""
+    return part.kind == "handle" or part.id.endswith(".grip")
 
 
 def _opening(unit: PlacedUnit, leaf: str, panels: list[Part]) -> Opening:

@@ -19,7 +19,7 @@ Grey = NDArray[np.float64]
 TILE_SIZE = {"wood": (1800.0, 600.0), "stone": (720.0, 720.0), "floor": (1200.0, 1200.0), "lacquer": (160.0, 160.0)}
 """How much a texture covers before it repeats: along u and v, mm."""
 
-PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512), "lacquer": (64, 64)}
+PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512), "lacquer": (8, 8)}
 """Width and height; powers of two, so that every viewer can scale them."""
 QUALITY = 82
 """JPEG quality: fine grain stays, and a texture takes less than 200 kB."""
@@ -92,9 +92,9 @@ def _floor(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
     return share, np.asarray(1.0 + shade, dtype=np.float64)
 
 
-def _lacquer(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
-    """Next to nothing: the faint unevenness of a sprayed surface."""
-    return np.zeros((height, width)), 1.0 + 0.002 * noise(rng, height, width, 2.0, 2.0)
+def _lacquer(_: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """One colour all over, as a texture, so that any decor can take another's place."""
+    return np.zeros((height, width)), np.ones((height, width))
 
 
 FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor, "lacquer": _lacquer}

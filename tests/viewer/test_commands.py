@@ -13,7 +13,7 @@ import shared
 from model.document import Document
 from viewer.commands import main, streamlit_command
 
-COMMANDS = ["build", "check", "survey", "takeoff", "draw", "schema", "app"]
+COMMANDS = ["build", "check", "survey", "takeoff", "draw", "show", "schema", "app"]
 
 
 def run(*args):
@@ -76,6 +76,14 @@ def test_survey_tells_what_to_measure_again(tmp_path):
     result = run("survey", file)
     assert "measure corner Z-A again before you cut" in " ".join(result.stdout.split())
     assert json.loads(run("survey", file, "--json").stdout)["misclosure"] is None
+
+
+def test_show_writes_one_page_for_one_version_or_two(tmp_path):
+    result = run("show", "corner", "--beside", "straight", "--out", tmp_path / "kitchen.html")
+    assert result.exit_code == 0, result.stderr
+    page = (tmp_path / "kitchen.html").read_text()
+    assert page.startswith("<!doctype html>")
+    assert "<title>Lantern Cottage, an L with a corner of 91.2° and Ferry Steps 2" in page
 
 
 def test_check_and_takeoff_as_json():

@@ -27,7 +27,7 @@ export function makeRenderer(canvas: HTMLCanvasElement): WebGLRenderer {
   const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
   // Of the usual ways this one leaves a decor's own colour as it is.
   renderer.toneMapping = NeutralToneMapping;
-  renderer.toneMappingExposure = 0.82;
+  renderer.toneMappingExposure = 0.78;
   renderer.shadowMap.enabled = true;
   renderer.shadowMap.type = PCFShadowMap;
   renderer.localClippingEnabled = true;
@@ -56,10 +56,10 @@ export function surroundings(renderer: WebGLRenderer): Texture {
  * gathers in corners and under whatever hangs; one strong lamp cannot.
  */
 export class Lamps {
-  private readonly key = makeLamp(0xfff6ea, 1.15, 6, 2048);
-  private readonly sky = Array.from({ length: SKY_LAMPS }, () => makeLamp(0xffffff, 1.5 / SKY_LAMPS, 8, 1024));
-  private readonly sun = makeLamp(0xffe9c4, 2.6, 2.5, 2048);
-  private readonly fill = new HemisphereLight(0xffffff, 0xcfc6ba, 0.75);
+  private readonly key = makeLamp(0xfff6ea, 1.0, 4, 2048);
+  private readonly sky = Array.from({ length: SKY_LAMPS }, () => makeLamp(0xffffff, 1.5 / SKY_LAMPS, 4, 1024));
+  private readonly sun = makeLamp(0xffe2b8, 3, 3, 2048);
+  private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 1.5);
 
   get objects(): Object3D[] {
     const lamps = [this.key, ...this.sky, this.sun].flatMap((lamp) => [lamp, lamp.target]);
@@ -99,7 +99,7 @@ function makeLamp(colour: number, intensity: number, softness: number, pixels: n
   lamp.castShadow = true;
   lamp.shadow.mapSize.setScalar(pixels);
   lamp.shadow.radius = softness;
-  lamp.shadow.normalBias = 0.012;
+  lamp.shadow.normalBias = 0.02;
   return lamp;
 }
 

@@ -8,6 +8,8 @@ import type { EdgeLines, Model, Part, Surface } from "./model";
 export const EDGE_OPACITY = 0.5;
 const EDGE_DEGREES = 25;
 const METAL_SHEEN = 1.3;
+/** What is seen through a pane is the sky, whatever the page behind the picture is like. */
+const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opacity: 0.9 };
 /** What shows where a part is cut through: the same for all, as on a drawing. */
 const CUT_FACE = "vec4(0.62, 0.38, 0.27, 1.0)";
 
@@ -20,6 +22,8 @@ export function dress(model: Model, sharpness: number, surroundings: Texture): v
     for (const surface of part.surfaces) {
       dressSurface(part, surface, dressing);
       const lines = edgeLines(surface, edgesOf(surface, edges));
+      // The floor is so thin that its two outlines would run into one another.
+      lines.visible = part.kind !== "floor";
       surface.add(lines);
       part.edges.push(lines);
     }
@@ -67,8 +71,9 @@ function dressSurface(part: Part, surface: Surface, { materials, sharpness, surr
   materials.set(like, material);
   surface.material = material;
   // Surfaces step back a hair, so that the lines on their edges are not eaten by them.
-  Object.assign(material, { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
+  Object.assign(material, { polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 1 });
   if (material.map) material.map.anisotropy = sharpness;
+  if (part.kind === "window" && material.transparent) Object.assign(material, DAYLIGHT);
   // Metal shows nothing but what it mirrors, and a room is brighter than the dim one that lights everything else.
   if (material.metalness > 0.5) Object.assign(material, { envMap: surroundings, envMapIntensity: METAL_SHEEN });
   surface.castShadow = !isRoom(part) && !isVolume(part) && !material.transparent;
@@ -77,7 +82,7 @@ function dressSurface(part: Part, surface: Surface, { materials, sharpness, surr
 
 function edgeLines(surface: Surface, edges: EdgesGeometry): EdgeLines {
   const color = edgeColour(surface.material);
-  const material = new LineBasicMaterial({ color, transparent: true, opacity: EDGE_OPACITY });
+  const material = new LineBasicMaterial({ color, transparent: true, opacity: EDGE_OPACITY, depthWrite: false });
   const lines = new LineSegments(edges, material);
   // Lines are for the eye: a click goes to the surface.
   lines.raycast = () => undefined;

@@ -1,6 +1,6 @@
 /** A stage: one kitchen on show, in its own light, with its marks and whatever of it moves. */
 
-import { BoxGeometry, Matrix4, Mesh, MeshBasicMaterial, Scene, Sphere, Vector3 } from "three";
+import { Matrix4, Mesh, MeshStandardMaterial, PlaneGeometry, Scene, Sphere, Vector3 } from "three";
 import type { Box3, Texture } from "three";
 import { Lamps } from "./light";
 import { dress } from "./look";
@@ -14,7 +14,7 @@ import type { Shares } from "./shares";
 import { openSide } from "./views";
 import type { Wardrobe } from "./wardrobe";
 
-const CEILING = 0.05;
+const CEILING = 0xf4f2ee;
 
 export const APART = "the worktop in pieces";
 
@@ -122,12 +122,13 @@ export class Stage {
   }
 }
 
-/** Seen by nobody, but the sun must not fall in over the walls. */
+/** Seen from below alone, so that one looks into the room from above; and the sun must not fall in over the walls. */
 function ceiling(box: Box3): Mesh {
   const size = box.getSize(new Vector3());
-  const slab = new BoxGeometry(size.x, CEILING, size.z);
-  const made = new Mesh(slab, new MeshBasicMaterial({ colorWrite: false, depthWrite: false }));
-  made.position.copy(box.getCenter(new Vector3())).setY(box.max.y + CEILING / 2);
+  const material = new MeshStandardMaterial({ color: CEILING, emissive: CEILING, emissiveIntensity: 0.3, roughness: 1 });
+  const made = new Mesh(new PlaneGeometry(size.x, size.z), material);
+  made.rotation.x = Math.PI / 2;
+  made.position.copy(box.getCenter(new Vector3())).setY(box.max.y);
   return made;
 }
 

@@ -1,0 +1,89 @@
+"""What goes to the browser: the message, the decors on offer, and the customer's page around it."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from base64 import b64decode
+
+import pytest
+from PIL import Image
+
+import shared
+from model.kitchen import build, open_kitchen
+from viewer.customer_html import CAUTION, customer_html
+from viewer.materials import rgb
+from viewer.offers import offers
+from viewer.scene import glb
+from viewer.scene3d import BUNDLE
+from viewer.scene3d.message import WORD, message
+
+KITCHEN = open_kitchen(shared.KITCHENS / "straight.yaml")
+needs_bundle = pytest.mark.skipif(not BUNDLE.exists(), reason="the 3D view has not been built")
+
+
+def unpacked(raw):
+    """Header and files, read as the message's own words say that it is laid out."""
+    length = int.from_bytes(raw[:WORD], "little")
+    header = json.loads(raw[WORD : WORD + length])
+    files, start = [], WORD + length
+    for size in header["sizes"]:
+        assert start % WORD == 0
+        files.append(raw[start : start + size])
+        start += -(-size // WORD) * WORD
+    assert start == len(raw)
+    return header, files
+
+
+def test_every_file_comes_out_as_it_went_in():
+    first, second = b"one glTF", b"another, of odd length."
+    header, files = unpacked(message({"key": "ä"}, [first, second], offers(KITCHEN)))
+    assert (header["key"], files[:2]) == ("ä", [first, second])
+    assert len(set(header["models"])) == 2
+    assert all(Image.open(io.BytesIO(file)).format == "JPEG" for file in files[2:])
+
+
+def test_a_model_is_named_by_what_is_in_it():
+    names = [unpacked(message({}, [raw]))[0]["models"] for raw in (b"a", b"b", b"a")]
+    assert names[0] == names[2] != names[1]
+
+
+def test_every_decor_is_on_offer_and_what_the_kitchen_has_is_worn():
+    header, files = unpacked(message({}, [b""], offers(KITCHEN)))
+    offered = {offer["role"]: offer for offer in header["offers"]}
+    decors = KITCHEN.catalogue.decors.values()
+    for use, offer in offered.items():
+        assert [c["code"] for c in offer["choices"]] == [d.code for d in decors if d.use == use]
+    assert offered["worktop"]["worn"] == KITCHEN.document.worktop.decor
+    looks = [look for offer in offered.values() for choice in offer["choices"] for look in choice["looks"].values()]
+    assert {look["texture"] for look in looks} == set(range(len(files) - 1))
+
+
+def test_the_texture_of_a_plain_decor_is_its_colour():
+    header, files = unpacked(message({}, [], offers(KITCHEN)))
+    fronts = next(offer for offer in header["offers"] if offer["role"] == "front")
+    for choice in fronts["choices"]:
+        look = choice["looks"]["front"]
+        pixel = Image.open(io.BytesIO(files[look["texture"]])).getpixel((3, 3))
+        assert pixel == pytest.approx(tuple(255 * rgb(look["colour"])), abs=3)  # JPEG
+
+
+@needs_bundle
+def test_the_page_carries_everything_and_points_nowhere():
+    page = customer_html(KITCHEN).decode()
+    assert not re.search(r"""(src|href|action)\s*=\s*["']?\s*(https?:)?//""", page)
+    assert "default-src 'none'" in page
+    assert f"<footer>{CAUTION.replace(chr(39), '&#x27;')}</footer>" in page
+    carried = re.search(r'id="countersunk-message">([^<]*)<', page).group(1)
+    header, files = unpacked(b64decode(carried))
+    assert files[0] == glb(KITCHEN)
+    assert header["height"] is None
+
+
+@needs_bundle
+def test_a_name_cannot_break_out_of_the_page():
+    named = build(KITCHEN.document.model_copy(update={"kitchen": "A & B </title><script>alert(1)</script>"}))
+    page = customer_html(named).decode()
+    assert "<title>A &amp; B &lt;/title&gt;&lt;script&gt;" in page
+    assert page.count("</script>") == 2
