@@ -37,7 +37,7 @@ def metres(vector: Vector) -> list[float]:
 
 def part_extras(kitchen: Kitchen) -> dict[str, Extras]:
     """For each part, by its id, everything of the list above that applies to it."""
-    opens, ways = openings(kitchen), _ways(kitchen)
+    opens, apart = openings(kitchen), ways(kitchen)
     upper, walls = {unit.name for unit in kitchen.units if unit.family.level == "upper"}, _walls(kitchen)
     return {
         part.id: {
@@ -45,7 +45,7 @@ def part_extras(kitchen: Kitchen) -> dict[str, Extras]:
             **({"level": "upper"} if part.owner in upper else {}),
             **_decor(part, kitchen),
             **({"opens": _opens(opens[part.id])} if part.id in opens else {}),
-            **({"apart": metres(ways[part.owner])} if part.owner in ways else {}),
+            **({"apart": metres(apart[part.owner])} if part.owner in apart else {}),
         }
         for part in kitchen.parts
     }
@@ -71,11 +71,11 @@ def _opens(opening: Opening) -> Extras:
     return {**shared, "kind": "turn", "hinge": opening.hinge, "at": metres(opening.at), "travel": opening.travel}
 
 
-def _ways(kitchen: Kitchen) -> dict[str, Vector]:
+def ways(kitchen: Kitchen) -> dict[str, Vector]:
     """Where each length goes, and what is let into it, by the name of the parts' owner (mm, room frame)."""
-    ways = {length.part.owner: _way(length, kitchen) for length in kitchen.lengths}
-    let_in = {c.name: ways[kitchen.length(c.length).part.owner] for c in kitchen.cutouts}
-    return {**ways, **{name: (x, y, z + LIFT) for name, (x, y, z) in let_in.items()}}
+    lengths = {length.part.owner: _way(length, kitchen) for length in kitchen.lengths}
+    let_in = {c.name: lengths[kitchen.length(c.length).part.owner] for c in kitchen.cutouts}
+    return {**lengths, **{name: (x, y, z + LIFT) for name, (x, y, z) in let_in.items()}}
 
 
 def _way(length: Length, kitchen: Kitchen) -> Vector:

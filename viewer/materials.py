@@ -61,6 +61,7 @@ PALETTE = {
     "black glass": Finish("black glass", "#08090a", roughness=0.4),
     "zone": Finish("zone", "#54585b", roughness=0.5),
     "burner": Finish("burner", "#1d1e1f", metallic=0.2, roughness=0.7),
+    "beech": Finish("beech", "#d3b07c", roughness=0.7),
     "plastic": Finish("plastic", "#2a2b2d", roughness=0.7),
     "wall": Finish("wall", "#eeece8", roughness=0.92),
     "floor": Finish("floor", "#bdb6ab", roughness=0.55, figure="floor", vein="#a39c92"),

@@ -22,6 +22,7 @@ from model.kitchen import Kitchen
 from model.part import Part
 from viewer.extras import part_extras
 from viewer.items import Item
+from viewer.joinery import joinery_items
 from viewer.labels import part_label
 from viewer.materials import Finish, finish_of
 from viewer.room import room_items
@@ -52,8 +53,11 @@ def scene(kitchen: Kitchen) -> trimesh.Scene:
 
 
 def glb(kitchen: Kitchen, more: Iterable[Item] = ()) -> bytes:
-    """The scene as glTF 2.0, binary; y up, metres. ``more`` is drawn besides, such as a clearance."""
-    drawn = (*items(kitchen), *more)
+    """The scene as glTF 2.0, binary; y up, metres. It also has what is hidden inside the tops' joins.
+
+    ``more`` is drawn besides, such as a clearance.
+    """
+    drawn = (*items(kitchen), *joinery_items(kitchen), *more)
     finishes = {item.finish.name: item.finish for item in drawn}
 
     def finish(tree: dict[str, Any]) -> None:

@@ -7,11 +7,13 @@ from itertools import product
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
+from shapely import MultiPoint, union_all
 
 from model.kitchen import open_kitchen
 from model.part import Layer
 from tests.specimens import DEMOS
 from viewer.extras import GAP, LIFT, axes, part_extras
+from viewer.joinery import joinery_items
 from viewer.openings import RIGHT_ANGLE, openings
 
 DEMO = {path.stem: open_kitchen(path) for path in DEMOS}
@@ -23,9 +25,7 @@ def unit_of(kitchen, part):
 
 def corners(part):
     x0, y0, x1, y1 = part.outline.bounds
-    return np.array(
-        [part.pose.to_room((x, y, z)) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
-    )
+    return np.array([part.pose.to_room(place) for place in product((x0, x1), (y0, y1), (0.0, part.thickness))])
 
 
 def moved(opening, points):
@@ -132,3 +132,17 @@ def test_extras_say_where_a_part_stands_and_what_it_wears():
     assert "wall" not in extras["I2.side.left"]  # an island stands at no wall
     worn = {id_: extras[id_].get("decor") for id_ in ("T1", "C2.door.left", "C1.plinth", "C2.side.left")}
     assert list(worn.values()) == ["worktop", "front", "plinth", None]
+
+
+def test_bolts_and_biscuits_lie_inside_the_tops_and_rise_with_them():
+    kitchen = DEMO["corner"]
+    drawn = list(joinery_items(kitchen))
+    (join,) = kitchen.joins
+    assert [item.kind for item in drawn].count("bolt") == join.bolts
+    tops = union_all([length.part.pose.plan_to_room(length.part.outline) for length in kitchen.lengths])
+    top = kitchen.lengths[0].part
+    for item in drawn:
+        low, high = item.points.min(axis=0), item.points.max(axis=0)
+        assert tops.buffer(0.01).contains(MultiPoint(item.points[:, :2]))
+        assert top.pose.origin[2] < low[2] < high[2] < top.pose.origin[2] + top.thickness
+        assert item.more["apart"][1] == pytest.approx(LIFT / 1000)

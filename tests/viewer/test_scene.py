@@ -68,8 +68,9 @@ def test_every_part_has_exactly_one_node_with_its_extras(kitchen, file):
         named = {"part": part.id, "kind": part.kind, "layer": part.layer.value, "label": part_label(part, kitchen)}
         assert named.items() <= extras[part.id].items()
         assert set(extras[part.id]) - set(named) <= {"wall", "level", "decor", "tile", "opens", "apart"}
-    others = {e["layer"] for e in extras.values() if e["part"] not in kitchen.parts_by_id}
-    assert others == {"room"}
+    others = [e["layer"] for e in extras.values() if e["part"] not in kitchen.parts_by_id]
+    assert others.count("joins") == sum(join.bolts + join.biscuits for join in kitchen.joins)
+    assert set(others) <= {"room", "joins"}
 
 
 def test_bounds_of_the_file_are_those_of_the_model_in_metres(kitchen, file):

@@ -16,6 +16,8 @@ import type { Wardrobe } from "./wardrobe";
 
 const CEILING = 0xf4f2ee;
 
+const JOINS = "joins";
+
 export const APART = "the worktop in pieces";
 
 export interface Shown {
@@ -73,11 +75,11 @@ export class Stage {
     marks.show(highlight, memory.picked);
     for (const part of model.parts.values()) {
       // A marked part is seen even if its layer is hidden.
-      const visible = marks.has(part) || !isHidden(part, memory.hidden);
+      const visible = marks.has(part) || !isHidden(part, memory);
       for (const surface of part.surfaces) surface.visible = visible;
     }
     cut(model, memory.section);
-    this.shade([...memory.hidden, memory.section?.towards.toArray(), memory.section?.share].join());
+    this.shade([...memory.hidden, memory.apart, memory.section?.towards.toArray(), memory.section?.share].join());
   }
 
   /** Put everything that moves where it is at this time. */
@@ -132,11 +134,13 @@ function ceiling(box: Box3): Mesh {
   return made;
 }
 
-/** The names of what a part is shown and hidden with. */
+/** The names of what a part is shown and hidden with by hand. */
 export function layersOf(part: Part): string[] {
+  if (part.layer === JOINS) return [];
   return part.upper ? [part.layer, "upper"] : [part.layer];
 }
 
-function isHidden(part: Part, hidden: ReadonlySet<string>): boolean {
-  return layersOf(part).some((layer) => hidden.has(layer));
+/** What holds a join is inside the tops until they are shown apart. */
+function isHidden(part: Part, { hidden, apart }: Memory): boolean {
+  return part.layer === JOINS ? !apart : layersOf(part).some((layer) => hidden.has(layer));
 }
