@@ -72,15 +72,25 @@ def _opens(opening: Opening) -> Extras:
 
 
 def ways(kitchen: Kitchen) -> dict[str, Vector]:
-    """Where each length goes, and what is let into it, by the name of the parts' owner (mm, room frame)."""
+    """Where each length goes, with what is let into it and what holds its joins, by owner (mm, room frame)."""
     lengths = {length.part.owner: _way(length, kitchen) for length in kitchen.lengths}
-    let_in = {c.name: lengths[kitchen.length(c.length).part.owner] for c in kitchen.cutouts}
-    return {**lengths, **{name: (x, y, z + LIFT) for name, (x, y, z) in let_in.items()}}
+    of = {length.id: lengths[length.part.owner] for length in kitchen.lengths}
+    let_in = {cutout.name: _sum(of[cutout.length], (0.0, 0.0, LIFT)) for cutout in kitchen.cutouts}
+    joins = {join.id: _halved(_sum(of[join.female], of[join.male])) for join in kitchen.joins}
+    return {**lengths, **let_in, **joins}
 
 
 def _way(length: Length, kitchen: Kitchen) -> Vector:
-    """Up, and along the run away from the length's joins."""
+    """Up, and along the run away from the length's joins; a front that a peninsula joins stays where it is."""
     frame, middle = length.part.pose, length.part.outline.centroid.x
-    joins = (join for join in kitchen.joins if length.id in (join.female, join.male))
+    joins = (j for j in kitchen.joins if length.id == j.male or (length.id == j.female and j.kind != "tee"))
     sides = [1.0 if middle > frame.plan_from_room(join.line).centroid.x else -1.0 for join in joins]
     return (GAP * sum(sides) * frame.x[0], GAP * sum(sides) * frame.x[1], LIFT)
+
+
+def _sum(one: Vector, other: Vector) -> Vector:
+    return (one[0] + other[0], one[1] + other[1], one[2] + other[2])
+
+
+def _halved(way: Vector) -> Vector:
+    return (way[0] / 2, way[1] / 2, way[2] / 2)

@@ -1,7 +1,7 @@
 """Joinery: the bolts and biscuits that hold a join, to be seen where its lengths are shown apart.
 
 They sit inside the tops, so no picture but that one shows them; they are counted in the takeoff from the same
-stations (`model.joins.Join.stations`). Frame of a piece: x along the joint, y across it, z up.
+stations (`model.stations`). Frame of a piece: x along the joint, y across it, z up.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from shapely import LineString, Point, Polygon
 from shapely import box as rectangle
 from shapely.affinity import scale
 
-from model.frames import Pose
-from model.joins import Join
+from model.frames import Pose, Vector
+from model.joins import BOLT_CHANNEL, Join
 from model.kitchen import Kitchen
-from model.marks import BOLT_CHANNEL, BOLT_DEPTH
 from model.profile import one_polygon
+from model.slots import BISCUIT_THICK, BOLT_DEPTH
 from viewer.extras import metres, ways
 from viewer.items import Item
 from viewer.materials import PALETTE
@@ -25,23 +25,23 @@ from viewer.surface import placing, shape_surface
 LAYER = "joins"
 BISCUIT = scale(Point(0.0, 0.0).buffer(1.0, 16), 28.0, 11.5)
 """No. 20, 56 x 23 (from memory)."""
-BISCUIT_THICKNESS = 4.0
 ROD, PLATE = 8.0, (36.0, 5.0)
 """Thickness of a bolt's rod, and of the plates that draw it tight, mm (common practice, no source)."""
 
 
 def joinery_items(kitchen: Kitchen) -> Iterator[Item]:
     """Every bolt and biscuit of every join; a butt has none."""
+    found = ways(kitchen)
     for join in kitchen.joins:
         for i, station in enumerate(join.stations):
-            yield _item(join, "bolt" if i % 2 else "biscuit", i // 2 + 1, station, kitchen)
+            yield _item(join, "bolt" if i % 2 else "biscuit", i // 2 + 1, station, kitchen, found[join.id])
 
 
-def _item(join: Join, kind: str, number: int, station: float, kitchen: Kitchen) -> Item:
+def _item(join: Join, kind: str, number: int, station: float, kitchen: Kitchen, way: Vector) -> Item:
     outline, thickness, look = PIECES[kind]
     top = kitchen.length(join.female).part
     rise = BOLT_DEPTH / 2 if kind == "bolt" else top.thickness / 2
-    pose = _pose(LineString(join.line.coords[-2:]), station, top.pose.origin[2] + rise - thickness / 2)
+    pose = _pose(join.straight_side, station, top.pose.origin[2] + rise - thickness / 2)
     return Item(
         id=f"{join.id}.{kind}.{number}",
         kind=kind,
@@ -50,7 +50,7 @@ def _item(join: Join, kind: str, number: int, station: float, kitchen: Kitchen) 
         surface=shape_surface(outline, thickness),
         placing=placing(pose),
         finish=PALETTE[look],
-        more={"apart": _way(join, kitchen)},
+        more={"apart": metres(way)},
     )
 
 
@@ -59,13 +59,6 @@ def _pose(side: LineString, station: float, z: float) -> Pose:
     (ax, ay), (bx, by) = side.coords
     ux, uy = (bx - ax) / side.length, (by - ay) / side.length
     return Pose((at.x, at.y, z), (ux, uy, 0.0), (-uy, ux, 0.0), (0.0, 0.0, 1.0))
-
-
-def _way(join: Join, kitchen: Kitchen) -> list[float]:
-    """In the middle between the two lengths."""
-    found = ways(kitchen)
-    (ax, ay, az), (bx, by, bz) = (found[kitchen.length(id_).part.owner] for id_ in (join.female, join.male))
-    return metres(((ax + bx) / 2, (ay + by) / 2, (az + bz) / 2))
 
 
 def _bolt() -> Polygon:
@@ -77,6 +70,6 @@ def _bolt() -> Polygon:
     return one_polygon(rod.union(plates[0]).union(plates[1]))
 
 
-PIECES = {"bolt": (_bolt(), ROD, "steel"), "biscuit": (BISCUIT, BISCUIT_THICKNESS, "beech")}
+PIECES = {"bolt": (_bolt(), ROD, "steel"), "biscuit": (BISCUIT, BISCUIT_THICK, "beech")}
 """Outline, thickness and look."""
 NAMES = {"bolt": "connecting bolt", "biscuit": "biscuit"}
