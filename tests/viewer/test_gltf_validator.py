@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from model.kitchen import open_kitchen
+from tests.npm import ENVIRONMENT, installed
 from tests.specimens import DEMOS
 from viewer.scene import glb
 
@@ -21,17 +19,11 @@ CHECK = Path(__file__).parent.parent / "gltf"
 @pytest.fixture(scope="session")
 def validate(tmp_path_factory):
     """A function from paths to the validator's reports; installed once, with the Node of the environment."""
-    folder = tmp_path_factory.mktemp("gltf-check")
-    for name in ("package.json", "package-lock.json", "validate.mjs"):
-        shutil.copy(CHECK / name, folder)
-    tools = Path(sys.executable).parent
-    environment = {**os.environ, "PATH": f"{tools}{os.pathsep}{os.environ['PATH']}"}
-    install = ["npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund"]
-    subprocess.run(install, cwd=folder, env=environment, check=True, capture_output=True, timeout=240)
+    folder = installed(CHECK, tmp_path_factory.mktemp("gltf-check"))
 
     def run(paths):
         command = ["node", "validate.mjs", *map(str, paths)]
-        done = subprocess.run(command, cwd=folder, env=environment, check=True, capture_output=True, timeout=120)
+        done = subprocess.run(command, cwd=folder, env=ENVIRONMENT, check=True, capture_output=True, timeout=120)
         return json.loads(done.stdout)
 
     return run
@@ -57,6 +49,7 @@ def test_the_validator_does_find_faults(validate, tmp_path):
     assert validate([broken])[0]["issues"]["numErrors"] > 0
 
 
-def test_the_lock_file_names_no_registry():
-    lock = json.loads((CHECK / "package-lock.json").read_text())
+@pytest.mark.parametrize("folder", ["gltf", "axe"])
+def test_the_lock_file_names_no_registry(folder):
+    lock = json.loads((CHECK.parent / folder / "package-lock.json").read_text())
     assert all("resolved" not in package for package in lock["packages"].values())

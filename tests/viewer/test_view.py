@@ -13,6 +13,7 @@ from playwright.sync_api import expect, sync_playwright
 
 import shared
 from model.kitchen import build, open_kitchen
+from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, FLAGS, PATIENCE
 from viewer.customer_html import CAUTION, customer_html
 from viewer.labels import part_label
@@ -22,6 +23,7 @@ if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
 
+AXE = shared.FOLDER.parent / "tests" / "axe"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml")
 STRAIGHT = open_kitchen(shared.KITCHENS / "straight.yaml")
 
@@ -37,7 +39,7 @@ def browser():
 def opened(browser, path, *versions):
     """A page on the file for these versions, without a network; ``page.asked`` keeps every other address."""
     path.write_bytes(customer_html(*versions))
-    context = browser.new_context(viewport={"width": 800, "height": 600}, reduced_motion="reduce", offline=True)
+    context = browser.new_context(viewport={"width": 720, "height": 560}, reduced_motion="reduce", offline=True)
     page = context.new_page()
     page.asked, page.wrong = [], []
     page.on("request", lambda r: page.asked.append(r.url) if not r.url.startswith(("data:", "blob:")) else None)
@@ -174,9 +176,28 @@ def test_parts_are_found_and_named_by_keys_alone(page):
     expect(page.get_by_role("status")).to_have_text("")
 
 
-def test_everything_that_can_be_pressed_has_a_name(page):
-    for control in page.locator(".countersunk-scene").locator("button, select, input, summary").all():
-        assert control.evaluate("e => e.ariaLabel || e.labels?.[0]?.textContent || e.textContent").strip()
+@pytest.fixture(scope="module")
+def axe(tmp_path_factory):
+    """The script of axe-core, which knows the rules of WCAG that a machine can judge."""
+    folder = installed(AXE, tmp_path_factory.mktemp("axe"))
+    return (folder / "node_modules" / "axe-core" / "axe.min.js").read_text()
+
+
+def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
+    """axe-core's rules for WCAG 2.2 AA, with every panel open and everything on that adds to the page."""
+    panel(page, "Show").click()
+    panel(page, "Decors").click()
+    press(page, "Walk")
+    press(page, "Section")
+    page.evaluate(axe)
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = page.evaluate("rules => axe.run(document, {runOnly: rules})", rules)
+    assert {rule["id"]: rule["nodes"][0]["html"] for rule in found["violations"]} == {}
+    assert {"button-name", "color-contrast", "select-name"} <= {rule["id"] for rule in found["passes"]}
+    press(page, "Section")
+    press(page, "Room")
+    panel(page, "Decors").click()
+    panel(page, "Show").click()
 
 
 def test_a_decor_changes_at_once_and_the_kitchen_stays(page):
