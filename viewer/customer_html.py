@@ -51,7 +51,7 @@ def customer_html(kitchen: Kitchen, beside: Kitchen | None = None) -> bytes:
     Raises BundleMissingError where the browser's half of the 3D view has not been built.
     """
     versions = [kitchen, *([beside] if beside else [])]
-    title = " and ".join(version.document.kitchen for version in versions)
+    title = " and ".join(dict.fromkeys(version.document.kitchen for version in versions))
     return PAGE.substitute(
         title=html.escape(title),
         caution=html.escape(CAUTION),
@@ -62,5 +62,10 @@ def customer_html(kitchen: Kitchen, beside: Kitchen | None = None) -> bytes:
 
 
 def _header(versions: Sequence[Kitchen]) -> dict[str, object]:
+    return {"key": "kitchen", "names": _names(versions), "highlight": (), "theme": None, "height": None}
+
+
+def _names(versions: Sequence[Kitchen]) -> list[str]:
+    """What stands under the versions; two of one name are told apart by their order, one needs no name."""
     names = [version.document.kitchen for version in versions] if len(versions) > 1 else []
-    return {"key": "kitchen", "names": names, "highlight": (), "theme": None, "height": None}
+    return names if len(set(names)) == len(names) else ["First version", "Second version"]

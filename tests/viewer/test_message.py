@@ -87,3 +87,11 @@ def test_a_name_cannot_break_out_of_the_page():
     page = customer_html(named).decode()
     assert "<title>A &amp; B &lt;/title&gt;&lt;script&gt;" in page
     assert page.count("</script>") == 2
+
+
+@needs_bundle
+def test_two_versions_of_one_name_are_told_apart():
+    page = customer_html(KITCHEN, KITCHEN).decode()
+    assert f"<h1>{KITCHEN.document.kitchen}</h1>" in page
+    header, _ = unpacked(b64decode(re.search(r'id="countersunk-message">([^<]*)<', page).group(1)))
+    assert header["names"] == ["First version", "Second version"]
