@@ -137,7 +137,7 @@ function ceiling(box: Box3): Mesh {
 /** The names of what a part is shown and hidden with by hand. */
 export function layersOf(part: Part): string[] {
   if (part.layer === JOINS) return [];
-  return part.upper ? [part.layer, "upper"] : [part.layer];
+  return [part.layer, ...(part.upper ? ["upper"] : []), ...(part.kind === "service" ? ["services"] : [])];
 }
 
 /** What holds a join is inside the tops until they are shown apart. */

@@ -1,7 +1,7 @@
 /** Walking: the eye at a standing person's height turns and steps; what it looks at goes with it. */
 
 import { MathUtils, Vector3 } from "three";
-import { boxOf, furniture } from "./model";
+import { boxOf, furniture, solids } from "./model";
 import type { Model } from "./model";
 import { azimuthOf, eyeOf, halfTangent, openSide } from "./views";
 import type { Standpoint } from "./views";
@@ -16,6 +16,8 @@ const UPWARDS = MathUtils.degToRad(150);
 const DOWNWARDS = MathUtils.degToRad(25);
 /** What a person keeps from walls and units. */
 const ELBOW = 0.22;
+/** The shell of the room, which the floor already bounds; everything else bars the way. */
+const SHELL = new Set(["floor", "wall", "window", "door", "slope", "service"]);
 const FURTHEST = 6;
 const STEP = 0.1;
 
@@ -56,7 +58,8 @@ function isFree(eye: Vector3, model: Model): boolean {
   const floor = [...model.parts.values()].find(({ kind }) => kind === "floor");
   const room = floor?.box.clone().expandByScalar(-ELBOW);
   const inside = !room || (eye.x > room.min.x && eye.x < room.max.x && eye.z > room.min.z && eye.z < room.max.z);
-  return inside && !furniture(model).some(({ box }) => stands(box.clone().expandByScalar(ELBOW), eye));
+  const barring = solids(model).filter(({ kind, layer }) => layer !== "room" || !SHELL.has(kind));
+  return inside && !barring.some(({ box }) => stands(box.clone().expandByScalar(ELBOW), eye));
 }
 
 function stands(box: ReturnType<typeof boxOf>, eye: Vector3): boolean {
