@@ -4,7 +4,11 @@ Document ─ Survey ─ Layout ─ Worktops ─ Parts, one direction and no way 
 
 document    what a person typed, as a strict schema        strict_yaml  untrusted files into such schemas
 catalogue   what can be bought, what units are made of     survey/      walls in their places, what else is there
-layout      runs and islands, unit by unit                 units/       boards of a unit, one module a construction
+family      a kind of unit as a row of data                method       how carcasses are made and filled, as data
+sizes       width and wing of a unit                       mirror       the same kitchen, left for right
+corners     where runs with a corner unit begin            infill       top before a diagonal corner unit
+placed      a unit and a run in their places               layout       runs and islands, unit by unit
+units/      boards of a unit, one module a construction
 rows        unbroken rows of units, how their tops end     worktops     the lengths of top over them
 joins       where two lengths meet, of any kind            stations     bolts and biscuits, clear of unit sides
 corner_joins  mitre and butt in a corner of the room       in_line      rows longer than their stock

@@ -11,19 +11,24 @@ from typing import Annotated, Literal, Protocol, TypeVar, get_args
 from pydantic import Field
 
 import shared
-from model.document import Code, Strict
+from model.document import Code, Document, Strict
 from model.errors import InputError
+from model.family import Family as Family
+from model.family import Label as Label
+from model.family import Size as Size
+from model.method import Method, heights
 from model.strict_yaml import read_file
 
-Size = Annotated[float, Field(gt=0, le=10_000)]
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
-Label = Annotated[str, Field(min_length=1, max_length=80)]
 Use = Literal["carcass", "back", "drawer", "front"]
 CutoutKind = Literal["sink", "hob", "tap", "switch", "socket"]
 
 
 class Board(Strict):
-    """Sheet material. ``density`` in kg/m³, ``sheet`` its length and width in mm."""
+    """Sheet material. ``density`` in kg/m³, ``sheet`` its length and width in mm.
+
+    ``grain`` says that its face has a figure along the sheet's length, which every board cut from it keeps.
+    """
 
     code: Code
     name: Label
@@ -31,6 +36,7 @@ class Board(Strict):
     density: Annotated[float, Field(gt=0, le=8_000)]
     sheet: tuple[Size, Size]
     use: Use
+    grain: bool = False
 
 
 class Decor(Strict):
@@ -97,44 +103,6 @@ class Template(Strict):
     zones: tuple[tuple[float, float, Size], ...] = ()
 
 
-class Family(Strict):
-    """A family of units. ``construction`` names the code that makes its boards; the rest are its parameters.
-
-    ``height`` is that of the carcass, above ``legs`` (floor) or ``bottom`` (upper); ``depth`` that of the
-    carcass without its front. ``drawers`` are front heights from the top; ``niche`` the height for an oven.
-    """
-
-    code: Code
-    name: Label
-    construction: Literal["box", "drawers", "blind-corner", "oven", "appliance", "filler", "panel"]
-    level: Literal["floor", "upper"]
-    height: Size
-    depth: Size
-    legs: Annotated[float, Field(ge=0, le=300)] = 0.0
-    bottom: Annotated[float, Field(ge=0, le=3_000)] = 0.0
-    widths: tuple[Size, ...] = ()
-    width_range: tuple[Size, Size] | None = None
-    carries_top: bool = False
-    shelves: Annotated[int, Field(ge=0, le=12)] = 0
-    rails: Literal["flat", "edge", "none"] = "none"
-    doors: bool = False
-    door_width: Size | None = None
-    drawers: tuple[Size, ...] = ()
-    niche: Size | None = None
-    appliance: Code | None = None
-    front: bool = False
-
-    @property
-    def base(self) -> float:
-        """Height of the carcass's underside above the floor, mm."""
-        return self.legs if self.level == "floor" else self.bottom
-
-    @property
-    def top(self) -> float:
-        """Height of the carcass's top above the floor, mm."""
-        return self.base + self.height
-
-
 class Boards(Strict):
     """The file boards.yaml."""
 
@@ -163,17 +131,19 @@ class Templates(Strict):
 class Families(Strict):
     """The file units.yaml."""
 
+    methods: tuple[Method, ...] = (Method(),)
     families: tuple[Family, ...]
 
 
 @dataclass(frozen=True)
 class UnitBoards:
-    """What a unit is made of."""
+    """What a unit is made of, and how."""
 
     carcass: Board
     back: Board
     drawer: Board
     front: Board
+    method: Method
 
 
 @dataclass(frozen=True)
@@ -186,15 +156,28 @@ class Catalogue:
     upstands: Mapping[str, UpstandStock]
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
+    methods: Mapping[str, Method]
 
     @cached_property
     def unit_boards(self) -> UnitBoards:
-        """The first board that the catalogue names for each use. Raises InputError where it names none."""
-        uses = {use: next((b for b in self.boards.values() if b.use == use), None) for use in get_args(Use)}
-        for use, found in uses.items():
-            if found is None:
-                raise InputError.at("boards", found=f"no board with use: {use}", allowed="one for each use")
-        return UnitBoards(**{use: found for use, found in uses.items() if found})
+        """What units are made of unless their family names a method. Raises InputError where a board is missing."""
+        return self.boards_by(next(iter(self.methods)))
+
+    def boards_by(self, method: str) -> UnitBoards:
+        """What units of a method are made of. Raises InputError for a method or board that there is not."""
+        if method not in self.methods:
+            raise InputError.unknown("method", method, self.methods)
+        how = self.methods[method]
+        wished = {"carcass": how.carcass, "back": how.back_board, "drawer": how.drawer, "front": how.front}
+        return UnitBoards(**{use: self._board(use, wished[use]) for use in get_args(Use)}, method=how)
+
+    def _board(self, use: str, wished: str | None) -> Board:
+        if wished is not None and wished not in self.boards:
+            raise InputError.unknown(f"methods.{use}", wished, self.boards)
+        usual = next((board for board in self.boards.values() if board.use == use), None)
+        if usual is None:
+            raise InputError.at("boards", found=f"no board with use: {use}", allowed="one for each use")
+        return self.boards[wished] if wished else usual
 
     def density(self, material: str) -> float | None:
         """kg/m³ of a board, worktop stock or upstand; None for what is bought whole."""
@@ -211,22 +194,51 @@ T = TypeVar("T", bound=_Coded)
 
 
 def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
-    """Read the catalogue files in ``folder``. Raises InputError."""
-    worktops = read_file(folder / "worktops.yaml", Stocks)[0]
-    return Catalogue(
-        boards=_by_code(read_file(folder / "boards.yaml", Boards)[0].boards, "boards"),
-        decors=_by_code(read_file(folder / "decors.yaml", Decors)[0].decors, "decors"),
+    """Read the catalogue files in ``folder``; one that it has not is the metric catalogue's. Raises InputError."""
+
+    def file(name: str) -> Path:
+        return folder / name if (folder / name).exists() else shared.CATALOGUE / name
+
+    units, source = read_file(file("units.yaml"), Families)
+    worktops = read_file(file("worktops.yaml"), Stocks)[0]
+    catalogue = Catalogue(
+        boards=_by_code(read_file(file("boards.yaml"), Boards)[0].boards, "boards"),
+        decors=_by_code(read_file(file("decors.yaml"), Decors)[0].decors, "decors"),
         stocks=_by_code(worktops.stocks, "stocks"),
         upstands=_by_code(worktops.upstands, "upstands"),
-        templates=_by_code(read_file(folder / "cutouts.yaml", Templates)[0].templates, "templates"),
-        families=_by_code(read_file(folder / "units.yaml", Families)[0].families, "families"),
+        templates=_by_code(read_file(file("cutouts.yaml"), Templates)[0].templates, "templates"),
+        families=_by_code(units.families, "families"),
+        methods=_by_code(units.methods, "methods"),
     )
+    with source.locating():
+        _check_families(catalogue)
+    return catalogue
+
+
+def _check_families(catalogue: Catalogue) -> None:
+    for method in catalogue.methods:
+        catalogue.boards_by(method)
+    for i, family in enumerate(catalogue.families.values()):
+        if family.method not in catalogue.methods:
+            raise InputError.unknown(f"families[{i}].method", family.method, catalogue.methods)
+        heights(family.openings, family.height, f"families[{i}].bays")
 
 
 @lru_cache(maxsize=1)
 def default_catalogue() -> Catalogue:
-    """The catalogue that comes with the program, read once."""
+    """The metric catalogue that comes with the program, read once."""
     return load_catalogue()
+
+
+@lru_cache(maxsize=1)
+def inch_catalogue() -> Catalogue:
+    """The one in inches, read once; its sizes are exact millimetres."""
+    return load_catalogue(shared.CATALOGUE_INCH)
+
+
+def catalogue_of(document: Document) -> Catalogue:
+    """The catalogue of the program that a document's codes are of."""
+    return inch_catalogue() if document.catalogue == "inch" else default_catalogue()
 
 
 def _by_code(items: Iterable[T], field: str) -> dict[str, T]:

@@ -22,6 +22,7 @@ Leg = Annotated[float, Field(ge=100, le=20_000)]
 CornerName = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
 Region = Literal["uk", "us", "au-nz"]
+Returns = Literal["none", "left", "right", "both"]
 
 
 class Bow(Strict):
@@ -145,22 +146,33 @@ class Unit(Strict):
     """One item of a run: a unit, an appliance in its gap, a filler or an end panel.
 
     ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
-    ``hand`` is the side on which a single door is hinged, a fridge's too, or on which a corner unit is blind.
+    ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
+    its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
+    other wall, where the family leaves a choice.
     """
 
     unit: Code
     width: Annotated[float, Field(ge=3, le=3_000)] | None = None
     name: Name | None = None
     hand: Literal["left", "right"] = "left"
+    wing: Length | None = None
 
 
 class Run(Strict):
-    """Units side by side along a wall, from left to right; ``start`` is the left side of the first."""
+    """Units side by side along a wall, from left to right; ``start`` is the left side of the first.
+
+    Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
+    the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
+    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units.
+    """
 
     wall: Name
     level: Literal["floor", "upper"] = "floor"
-    start: Offset = 0.0
+    start: Offset | None = None
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
+    returns: Returns = "none"
+    cornice: bool = False
+    pelmet: bool = False
 
 
 class Island(Strict):
@@ -178,6 +190,7 @@ class Island(Strict):
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    returns: Returns = "none"
 
 
 class Peninsula(Strict):
@@ -196,6 +209,7 @@ class Peninsula(Strict):
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    returns: Returns = "none"
 
 
 class Overhang(Strict):
@@ -310,11 +324,13 @@ class Cutout(Strict):
 class Document(Strict):
     """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
 
-    ``regions`` choose the rules that it is checked by, ``wheelchair`` those for somebody who uses one.
+    ``catalogue`` is the one of the program that its codes are of. ``regions`` choose the rules that it is checked
+    by, ``wheelchair`` those for somebody who uses one.
     """
 
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
+    catalogue: Literal["metric", "inch"] = "metric"
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False

@@ -57,11 +57,7 @@ def _room_plan(part: Part) -> Polygon:
 
 def _footprint(unit: PlacedUnit) -> Polygon:
     """The plan of a unit with its front, in the room."""
-    bare = unit.family.construction == "appliance" and not unit.family.front
-    depth = unit.family.depth + (0.0 if bare else unit.boards.front.thickness)
-    back = unit.family.depth if unit.family.construction == "filler" else 0.0
-    corners = [(0.0, back), (unit.width, back), (unit.width, depth), (0.0, depth)]
-    return unit.frame.plan_to_room(Polygon(corners))
+    return unit.frame.plan_to_room(unit.outline)
 
 
 def _box(unit: PlacedUnit) -> Body:

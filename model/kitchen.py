@@ -8,11 +8,12 @@ from functools import cached_property
 from pathlib import Path
 
 from model.carry import way_in
-from model.catalogue import Catalogue, default_catalogue
+from model.catalogue import Catalogue, catalogue_of
 from model.cutouts import PlacedCutout, bodies, let_in
 from model.document import Document
 from model.errors import InputError
 from model.fit import check_fit
+from model.infill import infills
 from model.joins import Join
 from model.layout import PlacedRun, PlacedUnit, place_runs
 from model.part import Part
@@ -20,7 +21,8 @@ from model.slots import slotted, strip
 from model.strict_yaml import Source, read_file, read_text
 from model.survey import Survey, survey_room
 from model.units import unit_parts
-from model.units.panels import island_back, plinths
+from model.units.panels import island_back
+from model.units.trims import trims
 from model.upstands import lay_upstands
 from model.worktops import Length, lay_worktops
 
@@ -74,7 +76,7 @@ class Kitchen:
 
 def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     """Survey, layout, worktops, parts, in this order. Raises InputError for what cannot be built."""
-    catalogue = catalogue or default_catalogue()
+    catalogue = catalogue or catalogue_of(document)
     _check_decors(document, catalogue)
     way_in(document.access)
     survey = survey_room(document.room)
@@ -85,10 +87,11 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
     parts = [
         *(part for run in runs for unit in run.units for part in unit_parts(unit)),
-        *(part for run in runs for part in (*plinths(run), *island_back(run))),
+        *(part for run in runs for part in (*trims(run), *island_back(run))),
         *(length.part for length in lengths),
         *strips,
         *lay_upstands(lengths, survey, document, catalogue),
+        *infills(runs, lengths, document.worktop.overhang.front),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))

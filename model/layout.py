@@ -4,68 +4,24 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
-from typing import Literal, NamedTuple
 
-from model.catalogue import Catalogue, Family, Stock, UnitBoards
+from model.catalogue import Catalogue, Family, Stock
+from model.corners import CORNERS, Row, check_clear, start_of, taken
 from model.document import Document, Island, Peninsula, Run, Unit
 from model.errors import InputError
 from model.frames import Pose
+from model.placed import PlacedRun as PlacedRun
+from model.placed import PlacedUnit as PlacedUnit
+from model.placed import Root
+from model.sizes import Sizes, sizes
 from model.survey import Survey, SurveyedWall
+from model.tolerance import FIT
 
 RESERVED = re.compile(r"^[TJS]\d+$")
 """Lengths, joins and upstands are called T1, J1, S1; nothing else may be."""
-
-
-@dataclass(frozen=True)
-class PlacedUnit:
-    """A unit in its place. ``frame`` has its origin at the left back corner of the unit on the floor.
-
-    ``x`` is its left side along the run (mm); ``field`` is where the document says it.
-    """
-
-    name: str
-    family: Family
-    boards: UnitBoards
-    width: float
-    hand: str
-    x: float
-    frame: Pose
-    field: str
-
-    @property
-    def right(self) -> float:
-        """Its right side along the run, mm."""
-        return self.x + self.width
-
-
-class Root(NamedTuple):
-    """Where a peninsula stands out from."""
-
-    wall: str
-    end: Literal["left", "right"]
-
-
-@dataclass(frozen=True)
-class PlacedRun:
-    """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies.
-
-    ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
-    the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
-    out from, and which of its ends is there.
-    """
-
-    name: str
-    level: str
-    frame: Pose
-    stand_off: float
-    stock: Stock
-    units: tuple[PlacedUnit, ...]
-    wall: str | None
-    field: str
-    root: Root | None = None
 
 
 MAX_STAND_OFF = 200.0
@@ -103,25 +59,42 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     """Every run and island in its place. Raises InputError for unknown names, widths and runs too long."""
     site = _Site(document, survey, catalogue)
     counts: Counter[str] = Counter()
-    runs = [_wall_run(run, f"runs[{i}]", site, counts) for i, run in enumerate(document.runs)]
+    rows = [_row(run, f"runs[{i}]", site) for i, run in enumerate(document.runs)]
+    runs = [_wall_run(row, rows, site, counts) for row in rows]
     runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
     runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
     _check_unique(runs)
     return tuple(runs)
 
 
-def _wall_run(run: Run, field: str, site: _Site, counts: Counter[str]) -> PlacedRun:
-    """A run on its wall; ``counts`` goes on numbering where an earlier run on the wall stopped."""
+def _row(run: Run, field: str, site: _Site) -> Row:
+    """A run on its wall with the sizes of its units, before it has its place."""
     wall = site.wall(run.wall, field)
     stock = site.stock(site.document.worktop.stock, "worktop.stock")
     families = site.families(run.units, field, run.level)
     stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else 0.0
+    widths, wings = sizes(run.units, families, field)
+    front = site.catalogue.unit_boards.front.thickness
+    return Row(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
+
+
+def _wall_run(row: Row, rows: Sequence[Row], site: _Site, counts: Counter[str]) -> PlacedRun:
+    """A run in its place; ``counts`` goes on numbering where an earlier run on the wall stopped."""
+    run, wall = row.run, row.wall
+    start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)
+    check_clear(row, start, ends)
     prefix = run.wall if run.level == "floor" else f"{run.wall}U"
     names = [f"{prefix}{counts[prefix] + i}" for i in range(1, len(run.units) + 1)]
     counts[prefix] += len(names)
-    units = _in_line(run.units, families, names, run.start, wall.frame.moved(y=stand_off), field, site.catalogue)
+    frame = wall.frame.moved(y=row.stand_off)
+    units = _in_line(
+        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue
+    )
     _check_ends(units, wall.length)
-    return PlacedRun(run.wall, run.level, wall.frame, stand_off, stock, units, run.wall, field)
+    return PlacedRun(
+        run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
+        taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
+    )  # fmt: skip
 
 
 def _island(island: Island, field: str, site: _Site) -> PlacedRun:
@@ -153,11 +126,20 @@ def _free_standing(
     board = site.catalogue.unit_boards.front.thickness
     stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
     names = [f"{wish.name}{i}" for i in range(1, len(wish.units) + 1)]
-    fields = (f"{field}.units[{i}]" for i in range(len(names)))
-    width = sum(map(_width, wish.units, families, fields))
-    behind = frame_of(width, families[0].depth)
-    units = _in_line(wish.units, families, names, 0.0, behind, field, site.catalogue)
-    return PlacedRun(wish.name, "floor", behind.moved(y=-stand_off), stand_off, stock, units, None, field)
+    _refuse_corners(families, field)
+    both = sizes(wish.units, families, field)
+    behind = frame_of(sum(both[0]), families[0].depth)
+    units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue)
+    frame = behind.moved(y=-stand_off)
+    return PlacedRun(wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns)
+
+
+def _refuse_corners(families: Sequence[Family], field: str) -> None:
+    for i, family in enumerate(families):
+        if family.construction in CORNERS:
+            raise InputError.at(
+                f"{field}.units[{i}].unit", found=family.name, allowed="a unit without a corner, away from walls"
+            )
 
 
 def _island_frame(island: Island, wall: Pose, width: float, depth: float, board: float) -> Pose:
@@ -190,22 +172,10 @@ def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, ba
     )
 
 
-def _width(unit: Unit, family: Family, field: str) -> float:
-    if unit.width is None and len(family.widths) == 1:
-        return family.widths[0]
-    if unit.width is None and family.width_range and family.width_range[0] == family.width_range[1]:
-        return family.width_range[0]
-    low, high = family.width_range or (0.0, 0.0)
-    if unit.width is not None and (unit.width in family.widths or low <= unit.width <= high):
-        return unit.width
-    allowed = ", ".join(f"{w:g}" for w in family.widths) or f"{low:g} to {high:g}"
-    found = "nothing" if unit.width is None else f"{unit.width:g}"
-    raise InputError.at(f"{field}.width", found=found, allowed=f"for {family.code}: {allowed}")
-
-
 def _in_line(
     units: tuple[Unit, ...],
-    families: list[Family],
+    families: Sequence[Family],
+    both: Sizes,
     names: list[str],
     start: float,
     frame: Pose,
@@ -214,17 +184,17 @@ def _in_line(
 ) -> tuple[PlacedUnit, ...]:
     """Units one after the other from ``start``; ``frame`` runs along their backs."""
     fields = [f"{field}.units[{i}]" for i in range(len(units))]
-    widths = list(map(_width, units, families, fields))
-    lefts = accumulate(widths, initial=start)
+    lefts = accumulate(both[0], initial=start)
+    placed = zip(units, names, families, *both, lefts, fields, strict=False)
     return tuple(
-        PlacedUnit(u.name or name, f, catalogue.unit_boards, w, u.hand, x, frame.moved(x), at)
-        for u, name, f, w, x, at in zip(units, names, families, widths, lefts, fields, strict=False)
+        PlacedUnit(u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing)
+        for u, name, f, w, wing, x, at in placed
     )
 
 
 def _check_ends(units: tuple[PlacedUnit, ...], wall_length: float) -> None:
     for unit in units:
-        if unit.right > wall_length:
+        if unit.right > wall_length + FIT:
             left = wall_length - unit.x
             raise InputError.at(
                 f"{unit.field}.width",

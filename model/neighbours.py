@@ -139,10 +139,13 @@ def _slope_blocks(survey: Survey, tops: Iterable[float]) -> Iterator[Block]:
 
 
 def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
-    """Neighbouring units of one height and depth as one block each."""
+    """Neighbouring units of one height and depth as one block each, the wing of a corner unit as another."""
     for (low, high, depth), group in groupby(run.units, _section):
         units, back = list(group), run.stand_off
         yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
+        for unit in (unit for unit in units if unit.wing):
+            x = unit.x if unit.hand == "left" else unit.right - unit.face
+            yield Block(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)
 
 
 def _wall_block(wall: SurveyedWall) -> Block:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from itertools import pairwise
 
 from shapely import LineString, Polygon
 
 from model.frames import Pose
+from model.tolerance import CONTACT
 
 
 class Layer(StrEnum):
@@ -63,8 +66,9 @@ class Part:
 
     ``outline`` is the plan polygon in the part frame (x along the length, y from back to front, mm), holes
     included; ``thickness`` goes up z from it. ``section``, where given, is the real profile in the part's
-    y–z plane, swept along x: the solid is what both have in common, less the ``pockets``. ``material`` is a code of
-    the catalogue. ``banded`` names the edges ("front", "back", "left", "right" of the outline) that get edge band.
+    y–z plane, swept along x: the solid is what both have in common, less the ``pockets``. ``material`` is a code
+    of the catalogue. ``grain`` says that its face has a figure, which runs along its length. ``banded`` names the
+    edges that get edge band: "front", "back", "left", "right" of the outline's bounds, "inner" within these.
     """
 
     id: str
@@ -102,6 +106,16 @@ class Part:
         (u, u0, u1), (v, v0, v1) = sorted(spans, key=lambda span: abs(span[0][2]))[:2]
         turns = ((u0, v0), (u1, v0), (u1, v1), (u0, v1))
         return Polygon([(ox + s * u[0] + t * v[0], oy + s * u[1] + t * v[1]) for s, t in turns])
+
+    def along(self, side: str) -> float:
+        """How much of the outline's boundary is that edge, as ``banded`` names it, mm; 0 where there is none."""
+        x0, y0, x1, y1 = self.outline.bounds
+        bounds = {"front": (1, y1), "back": (1, y0), "left": (0, x0), "right": (0, x1)}
+        lengths = dict.fromkeys((*bounds, "inner"), 0.0)
+        for a, b in pairwise(self.outline.exterior.coords):
+            on = (name for name, (axis, at) in bounds.items() if abs(a[axis] - at) + abs(b[axis] - at) < CONTACT)
+            lengths[next(on, "inner")] += math.dist(a[:2], b[:2])
+        return lengths[side]
 
     @property
     def area(self) -> float:

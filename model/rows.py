@@ -126,7 +126,8 @@ def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float, angle: float) -
 
 
 def _gap(row: Stretch, x: float) -> float:
-    return row.left if x == 0 else x - row.right
+    left, right = row.run.taken
+    return row.left - left if x == 0 else x - row.right - right
 
 
 def _is_outermost(row: Stretch, x: float) -> bool:

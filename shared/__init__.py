@@ -4,6 +4,7 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent
 CATALOGUE = FOLDER / "catalogue"
+CATALOGUE_INCH = FOLDER / "catalogue-inch"
 RULES = FOLDER / "rules"
 PRICES = FOLDER / "prices"
 KITCHENS = FOLDER / "kitchens"

@@ -14,6 +14,7 @@ boards      panels put on sheets                  cutting/   the solvers of leng
 board_quantities    boards counted by their sheets
 prices      the price book                        quote      money, to the cent
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all
+fittings    measures of what larger families of units bring
 report      JSON and CSV                          workbook   XLSX with live formulas
 sources     where every figure comes from         texts      text that no spreadsheet may run
 """

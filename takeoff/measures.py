@@ -159,8 +159,7 @@ def banded_edges(kitchen: Kitchen) -> Shares:
     for part in kitchen.parts:
         if part.kind != "plinth":
             for side in part.banded:
-                along = part.length if side in ("front", "back") else part.depth
-                yield Share(part.id, along, part.material)
+                yield Share(part.id, part.along(side), part.material)
 
 
 def plinths(kitchen: Kitchen) -> Shares:
@@ -199,8 +198,11 @@ def doors(kitchen: Kitchen) -> Shares:
 
 
 def drawers(kitchen: Kitchen) -> Shares:
-    """Drawers, counted by their fronts."""
-    return (Share(p.id, 1) for p in kitchen.parts if p.kind.split(".")[0] == "drawer-front")
+    """Drawers, counted by their fronts; ``key`` is the length of their runners (mm)."""
+    for unit in _made(kitchen):
+        for part in kitchen.parts_of.get(unit.name, ()):
+            if part.kind.split(".")[0] == "drawer-front":
+                yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
 
 
 def handles(kitchen: Kitchen) -> Shares:
@@ -221,19 +223,15 @@ def loose_shelves(kitchen: Kitchen) -> Shares:
             yield from (Share(p.id, 1) for p in parts if p.kind == "shelf")
 
 
-def appliances(kitchen: Kitchen) -> Shares:
-    """Appliances in or between units, counted; ``key`` is the article. Hobs are cut-outs."""
-    return (Share(u.name, 1, u.family.appliance) for u in kitchen.units if u.family.appliance)
-
-
 def units_placed(kitchen: Kitchen) -> Shares:
     """Floor units, fillers and panels, counted."""
     return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
 
 
 def units_hung(kitchen: Kitchen) -> Shares:
-    """Wall units, counted."""
-    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "upper")
+    """Wall units, counted; fillers and panels between them are screwed to these."""
+    hung = (u for u in _made(kitchen) if u.family.construction not in ("filler", "panel"))
+    return (Share(u.name, 1) for u in hung if u.family.level == "upper")
 
 
 def lengths_laid(kitchen: Kitchen) -> Shares:

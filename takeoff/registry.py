@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from model.kitchen import Kitchen
-from takeoff import measures
+from takeoff import fittings, measures
 from takeoff.measures import Share
 from takeoff.units import Dimension
 
@@ -136,8 +136,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "plinths", "length", "plinth",
-            "Length of the plinths before the units.",
-            "Not the returns at open ends.",
+            "Length of the plinths before the units, with the returns that runs ask for.",
+            "Not scribes at a wall.",
             measures.plinths,
         ),
         Measure(
@@ -170,6 +170,37 @@ MEASURES: dict[str, Measure] = {
             "Not the fixed fronts under an oven.",
             measures.drawers,
         ),
+        Measure(
+            "leaves", "length", "folding leaf",
+            "Height of every leaf that hangs on another door.",
+            "Not the door that it hangs on; see doors.",
+            fittings.leaves,
+        ),
+        Measure(
+            "panes", "area", "pane",
+            "Area of the panes in glazed doors, as they show.",
+            "Not what a groove or bead hides of them.",
+            fittings.panes,
+        ),
+        Measure(
+            "pull-outs", "count", "pull-out", "Frames of pull-outs.", "Not their baskets.", fittings.pull_outs
+        ),
+        Measure("baskets", "count", "basket", "Baskets of pull-outs.", "Not drawers.", fittings.baskets),
+        Measure(
+            "posts", "count", "post", "Posts that carry a worktop.", "Not the legs of units.", fittings.posts
+        ),
+        Measure(
+            "infills", "count", "infill",
+            "Infills of worktop before diagonal corner units.",
+            "Not lengths of top, and not the joints along them.",
+            fittings.infills,
+        ),
+        Measure(
+            "wall-trims", "length", "cornice or pelmet",
+            "Length of the cornices and light pelmets along their longer edge, returns included.",
+            "Not plinths; see plinths.",
+            fittings.wall_trims,
+        ),
         Measure("handles", "count", "handle", "Handles.", "Not the grips of appliances.", measures.handles),
         Measure("legs", "count", "leg", "Legs of floor units.", "Not the feet of appliances.", measures.legs),
         Measure(
@@ -182,7 +213,7 @@ MEASURES: dict[str, Measure] = {
             "appliances", "count", "appliance",
             "Appliances in or between units, and hoods.",
             "Not hobs, which are cut-outs.",
-            measures.appliances,
+            fittings.appliances,
         ),
         Measure(
             "units-placed", "count", "floor unit",
@@ -191,7 +222,10 @@ MEASURES: dict[str, Measure] = {
             measures.units_placed,
         ),
         Measure(
-            "units-hung", "count", "wall unit", "Units that hang on a wall.", "Not hoods.", measures.units_hung
+            "units-hung", "count", "wall unit",
+            "Units that hang on a wall.",
+            "Not hoods, and not fillers or panels between wall units.",
+            measures.units_hung,
         ),
         Measure(
             "lengths-laid", "count", "length of worktop",

@@ -7,9 +7,14 @@ from pathlib import Path
 from typing import Any
 
 import shared
+from model.catalogue import Family, inch_catalogue
 from model.document import Document
 
 DEMOS: list[Path] = sorted(shared.KITCHENS.glob("*.yaml"))
+FEW_DEMOS: list[Path] = [shared.KITCHENS / f"{name}.yaml" for name in ("corner", "island", "straight")]
+"""For what takes long: rendering, drawing, the app."""
+
+INCH = inch_catalogue()
 
 SQUARE_ROOM = (
     {"name": "A", "length": 3000.0, "corner": 90.0},
@@ -66,3 +71,40 @@ def cornered(
             "joins": ({"corner": "A-B", "kind": kind, "female": female, "notch": notch},),
         },
     )
+
+
+def alone(family: Family, hand: str = "right", width: float | None = None, **changes: Any) -> Document:
+    """A kitchen for one unit of ``family``: by itself on wall A, or in the corner of A and B with a run beside it.
+
+    What carries no worktop itself has a base unit opposite, since a kitchen has a worktop. All is of the family's
+    own catalogue.
+    """
+    inch = family.code in INCH.families and family is INCH.families[family.code]
+    step = 457.2 if inch else 400.0
+    unit = {"unit": family.code, "width": width or [*family.widths, *(family.width_range or ())][0], "hand": hand}
+    runs = [{"wall": "A", "level": family.level, "start": 500.0, "units": (unit,)}]
+    if family.wings:
+        runs = _in_corner(family, unit, hand, step)
+    if family.level == "upper" or not family.carries_top:
+        runs.append({"wall": "C", "start": 500.0, "units": ({"unit": "base-doors", "width": step},)})
+    top = {"stock": "pf-25.5in", "decor": "pale-oak", "overhang": {"front": 12.7}} if inch else METRIC_TOP
+    square = {"stock": "sq40.650", "decor": "pale-oak"}
+    worktop = square if family.construction == "diagonal-corner" and family.carries_top else top
+    given = {"runs": tuple(runs), "worktop": worktop, "catalogue": "inch" if inch else "metric"}
+    return document(**{**given, **changes})
+
+
+METRIC_TOP = {"stock": "pf38.600", "decor": "pale-oak"}
+
+
+def _in_corner(family: Family, unit: dict[str, Any], hand: str, step: float) -> list[dict[str, Any]]:
+    """The unit at the end of one wall's run, and on the other wall a unit and a panel at the end of its wing."""
+    floor = family.level == "floor"
+    beside = {"unit": "base-doors" if floor else "wall-doors", "width": step}
+    panel = {"unit": "end-panel" if floor else "wall-panel"}
+    if hand == "right":
+        own, other = {"wall": "A", "units": (beside, unit)}, {"wall": "B", "units": (beside, panel)}
+    else:
+        start = SQUARE_ROOM[0]["length"] - family.wings[0] - step - 80.0
+        own, other = {"wall": "B", "units": (unit, beside)}, {"wall": "A", "start": start, "units": (panel, beside)}
+    return [{"level": family.level, **own}, {"level": family.level, **other}]

@@ -1,4 +1,4 @@
-"""The commands: ``countersunk build | check | cure | survey | takeoff | draw | cut | show | app | schema``.
+"""The commands: ``build | check | cure | survey | takeoff | draw | cut | show | mirror | app | schema``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -161,6 +161,21 @@ def show(file: str, out: Path, beside: str | None) -> None:
 
     second = open_kitchen(kitchen_path(beside)) if beside else None
     write_whole(out, customer_html(open_kitchen(kitchen_path(file)), second))
+    click.echo(out)
+
+
+@main.command(cls=Command, epilog=example("countersunk mirror corner --out mirrored.yaml"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
+def mirror(file: str, out: Path) -> None:
+    """Write the kitchen file of the same kitchen mirrored: left for right, walls, runs, hands and all.
+
+    What is bought is not mirrored; a sink with its bowl on the left keeps it there.
+    """
+    from model.mirror import mirrored
+    from viewer.edits import as_yaml
+
+    write_whole(out, as_yaml(mirrored(open_kitchen(kitchen_path(file)).document)))
     click.echo(out)
 
 

@@ -60,7 +60,7 @@ def _walls(kitchen: Kitchen) -> dict[str, str]:
 
 
 def _decor(part: Part, kitchen: Kitchen) -> Extras:
-    role = role_of(part)
+    role = role_of(part, kitchen)
     return {"decor": role, "tile": list(finish_of(part, kitchen).tile)} if role else {}
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import streamlit as st
 
-from model.catalogue import Catalogue, Family, default_catalogue
+from model.catalogue import Catalogue, Family, catalogue_of
 from model.document import Document, Unit
 from model.edits import edited
 from model.errors import CountersunkError, InputError
@@ -20,7 +20,7 @@ def edit(document: Document, generation: int) -> Document:
 
     A value that the schema refuses is told, and the document is returned as it was.
     """
-    catalogue = default_catalogue()
+    catalogue = catalogue_of(document)
     changes = {
         **_worktop(document, catalogue, generation),
         **_cutouts(document, catalogue, generation),

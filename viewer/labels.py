@@ -21,6 +21,17 @@ WORDS = {
     "filler": "filler",
     "panel": "end panel",
     "plinth": "plinth",
+    "cornice": "cornice",
+    "pelmet": "light pelmet",
+    "divider": "fixed shelf",
+    "rack": "board of the rack",
+    "leaf": "folding leaf",
+    "frame": "door frame",
+    "pane": "pane",
+    "pull-out": "pull-out",
+    "basket": "basket",
+    "post": "post",
+    "infill": "infill of worktop",
 }
 """First word of a part's kind, and what people call it."""
 
@@ -37,6 +48,9 @@ PIECES = {
     "base": "bottom",
     "tap": "tap",
     "door": "door",
+    "drawer": "drawer",
+    "panel": "panel",
+    "knob": "knob",
 }
 """What a mark in the id of a bought thing stands for."""
 

@@ -53,6 +53,7 @@ def linear(srgb: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 PALETTE = {
+    "white enamel": Finish("white enamel", "#eff0f0", roughness=0.3),
     "carcass": Finish("carcass", "#e4e3df", roughness=0.6),
     "steel": Finish("steel", "#d2d4d6", metallic=0.9, roughness=0.34),
     "tap": Finish("tap", "#d3d5d7", metallic=0.95, roughness=0.18),
@@ -86,12 +87,23 @@ MATERIAL_LOOKS = {
     "oven.face": "black glass",
     "oven.grip": "steel",
     "hood": "steel",
+    "cooker": "white enamel",
+    "washer": "white enamel",
+    "glass": "pane",
+    "post": "steel",
+    "porthole": "steel",
+    "knob": "black metal",
+    "microwave": "dark steel",
+    "microwave.door": "dark steel",
+    "hood.under.face": "dark steel",
+    "basket": "steel",
+    "pull-out": "steel",
     "tap": "tap",
     "zone.electric": "zone",
     "zone.gas": "burner",
     "handle.bar": "black metal",
 }
-"""The look of a bought thing, by its material."""
+"""The look of a bought thing, by its material or by what stands before the first dot of that."""
 
 LAYER_LOOKS = {Layer.CARCASS: "carcass", Layer.HARDWARE: "plastic", Layer.APPLIANCES: "steel"}
 
@@ -106,11 +118,14 @@ Role = Literal["worktop", "front", "plinth"]
 """What wears a decor; the plinth wears that of the fronts, darkened."""
 
 
-def role_of(part: Part) -> Role | None:
+def role_of(part: Part, kitchen: Kitchen) -> Role | None:
     """The role whose decor the part wears; None for what has a look of its own."""
-    if part.layer == Layer.FRONTS:
+    if part.layer == Layer.WORKTOPS:
+        return "worktop"
+    board = kitchen.catalogue.boards.get(part.material)
+    if (part.layer == Layer.FRONTS and not _bought(part)) or (board and board.use == "front"):
         return "plinth" if part.kind == "plinth" else "front"
-    return "worktop" if part.layer == Layer.WORKTOPS else None
+    return None
 
 
 def role_finish(role: Role, decor: Decor) -> Finish:
@@ -120,12 +135,17 @@ def role_finish(role: Role, decor: Decor) -> Finish:
 
 def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     """The look of a part."""
-    if role := role_of(part):
+    if role := role_of(part, kitchen):
         wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
         return role_finish(role, kitchen.catalogue.decors[wish.decor])
     if part.kind == "hob" and part.material in kitchen.catalogue.templates:
         return PALETTE["dark steel" if part.id.endswith(".body") else "black glass"]
-    return PALETTE[MATERIAL_LOOKS.get(part.material, LAYER_LOOKS[part.layer])]
+    return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]
+
+
+def _bought(part: Part) -> str:
+    """The look of what is bought whole, nothing for what is made of boards."""
+    return MATERIAL_LOOKS.get(part.material) or MATERIAL_LOOKS.get(part.material.split(".")[0], "")
 
 
 def decor_finish(decor: Decor) -> Finish:

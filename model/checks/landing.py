@@ -75,8 +75,11 @@ def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
-    """The best landing of a refrigerator, mm: beside it where its grip is, or across from it within `ACROSS`."""
-    for fridge in appliances(kitchen, "fridge"):
+    """The best landing of a refrigerator, mm: beside it where its grip is, or across from it within `ACROSS`.
+
+    One under a worktop has its landing above it and is no place.
+    """
+    for fridge in (f for f in appliances(kitchen, "fridge") if not f.family.carries_top):
         found = [*_beside(kitchen, fridge), *_across(kitchen, fridge)]
         if found:
             yield max(found, key=_width)

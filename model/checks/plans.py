@@ -47,14 +47,12 @@ def block(frame: Pose, x0: float, y0: float, x1: float, y1: float) -> Polygon:
 
 def front_of(unit: PlacedUnit) -> float:
     """Where the unit's front stands in its own frame, y in mm: a body without a front ends at its depth."""
-    bare = unit.family.construction == "appliance" and not unit.family.front
-    return unit.family.depth + (0.0 if bare else unit.boards.front.thickness)
+    return unit.face
 
 
 def unit_plan(unit: PlacedUnit) -> Polygon:
     """The plan of a unit with its front; a filler is only the strip in the plane of the fronts."""
-    back = unit.family.depth if unit.family.construction == "filler" else 0.0
-    return block(unit.frame, 0.0, back, unit.width, front_of(unit))
+    return unit.frame.plan_to_room(unit.outline)
 
 
 def top_plan(length: Length) -> Polygon:
@@ -79,12 +77,13 @@ def openings(kitchen: Kitchen) -> list[PlacedCutout]:
 
 def hoods(kitchen: Kitchen) -> list[PlacedUnit]:
     """Every cooker hood."""
-    return [u for u in kitchen.units if u.family.appliance == "hood"]
+    return appliances(kitchen, "hood")
 
 
 def wall_units(kitchen: Kitchen) -> list[PlacedUnit]:
     """Every unit that hangs on a wall, hoods excepted."""
-    return [u for u in kitchen.units if u.family.level == "upper" and u.family.appliance != "hood"]
+    hung = hoods(kitchen)
+    return [u for u in kitchen.units if u.family.level == "upper" and u not in hung]
 
 
 def tall_units(kitchen: Kitchen, above: float) -> list[PlacedUnit]:
@@ -93,8 +92,8 @@ def tall_units(kitchen: Kitchen, above: float) -> list[PlacedUnit]:
 
 
 def appliances(kitchen: Kitchen, appliance: str) -> list[PlacedUnit]:
-    """Every unit that is the appliance of that code."""
-    return [u for u in kitchen.units if u.family.appliance == appliance]
+    """Every unit that is or holds an appliance of that code, or of one that begins with it and a dot."""
+    return [u for u in kitchen.units if any(a.split(".")[0] == appliance for a in u.family.appliances)]
 
 
 def overlap(a: BaseGeometry, b: BaseGeometry) -> bool:

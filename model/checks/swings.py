@@ -37,7 +37,6 @@ from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.part import Layer, Part
 from model.tolerance import CONTACT, OVERLAP_AREA
-from model.units.box import DRAWER_DEPTH
 
 OWN_PLANE = 40.0
 """What stands out by less than this before a front is a front or a handle beside it, mm."""
@@ -45,7 +44,7 @@ OWN_PLANE = 40.0
 NEAR = 600.0
 """What is farther off than this from something open is not told, mm."""
 
-DROPS = ("dishwasher", "oven")
+DROPS = ("dishwasher", "oven", "cooker")
 """Appliances whose door is hinged below."""
 
 QUARTER = 24
@@ -93,19 +92,19 @@ def appliance_door(kitchen: Kitchen) -> Iterator[Place]:
 
     Negative by how far it cannot come out.
     """
-    return _least(kitchen, lambda unit: unit.family.appliance is not None)
+    return _least(kitchen, lambda unit: bool(unit.family.appliances))
 
 
 def door_or_drawer(kitchen: Kitchen) -> Iterator[Place]:
     """From the open doors or drawers of a unit to the nearest thing in their way, mm; negative as above."""
-    return _least(kitchen, lambda unit: unit.family.appliance is None)
+    return _least(kitchen, lambda unit: not unit.family.appliances)
 
 
 def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:
     """Free width between the open door of an oven or dishwasher and what stands opposite, mm: to load it."""
     bodies = _bodies(kitchen)
-    for mover in _all_movers(kitchen, lambda unit: unit.family.appliance in DROPS):
-        yield _before(mover, bodies)
+    for unit in kitchen.units:
+        yield from (_before(mover, bodies) for mover in _drops(unit, kitchen.parts_of[unit.name]))
 
 
 def room_door(kitchen: Kitchen) -> Iterator[Place]:
@@ -134,17 +133,36 @@ def _all_movers(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterat
 
 
 def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
-    """What of a unit opens; the drawers of one unit move as one, since together they are as high as it is."""
-    family = unit.family
-    doors = [part for part in parts if part.kind.startswith("door") and part.layer is Layer.FRONTS]
-    if family.appliance in DROPS:
-        yield from (_drop(unit, part) for part in parts if part in doors or part.id.endswith("appliance.face"))
-    elif family.appliance == "fridge":
-        yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, family.top)
-    elif family.construction == "drawers":
-        yield _slide(unit, "drawers", 0.0, unit.width, DRAWER_DEPTH, family.base, family.top)
-    else:
-        yield from (_door(unit, part) for part in doors)
+    """What of a unit opens; the drawers of one unit move as one, since together they are as high as it is.
+
+    The doors of a unit that stands along both walls of a corner are not measured: they fold, or open across.
+    """
+    yield from _drops(unit, parts)
+    if "fridge" in unit.family.appliances:
+        yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, unit.family.top)
+    drawers = [heights(part) for part in _fronts(parts, "drawer-front", "pull-out")]
+    if drawers:
+        low, high, reach = min(drawers)[0], max(z for _, z in drawers), unit.boards.method.drawer_depth
+        yield _slide(unit, "drawers", 0.0, unit.width, reach, low, high)
+    if not unit.wing and not _is_dropping(unit.family.appliance or ""):
+        for door in _fronts(parts, "door", "front.fridge"):
+            yield _door(unit, door, [p for p in parts if p.kind.partition(".")[2] == door.kind.partition(".")[2]])
+
+
+def _drops(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
+    """The doors hinged below: the front of an integrated appliance, or the face of one that shows it."""
+    fronts = _fronts(parts, "door") if _is_dropping(unit.family.appliance or "") else []
+    faces = [p for p in parts if p.layer is Layer.APPLIANCES and p.id.endswith(".face")]
+    shown = faces if any(map(_is_dropping, unit.family.appliances)) else []
+    return (_drop(unit, part) for part in (*fronts, *(p for p in shown if p.material == "oven.face")))
+
+
+def _is_dropping(appliance: str) -> bool:
+    return appliance.split(".")[0] in DROPS
+
+
+def _fronts(parts: Sequence[Part], *kinds: str) -> list[Part]:
+    return [part for part in parts if part.layer is Layer.FRONTS and part.kind.startswith(kinds)]
 
 
 def _drop(unit: PlacedUnit, door: Part) -> Mover:
@@ -159,11 +177,18 @@ def _slide(unit: PlacedUnit, what: str, x0: float, x1: float, reach: float, low:
     return Mover(unit.name, f"{what} of {unit.name}", frame, block(frame, x0, 0.0, x1, reach), reach, low, high)
 
 
-def _door(unit: PlacedUnit, door: Part) -> Mover:
-    """One of two doors is hinged at its own side, a single one at the unit's hand."""
+def _door(unit: PlacedUnit, door: Part, whole: Sequence[Part]) -> Mover:
+    """One of two doors is hinged at its own side, a single one at the unit's hand.
+
+    ``whole`` has the other pieces of a framed door, whose hung stile is the ``door``.
+    """
     side = door.kind.rpartition(".")[2]
     hinge = side if side in ("left", "right") else unit.hand
-    return _leaf(unit, "door", *_sides(unit, door), hinge, *heights(door))
+    sides = [_sides(unit, part) for part in whole if part.kind.startswith(("frame", "pane"))] or [
+        _sides(unit, door)
+    ]
+    x0, x1 = min(sides)[0], max(x for _, x in sides)
+    return _leaf(unit, "door", x0, x1, hinge, *heights(door))
 
 
 def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:

@@ -9,6 +9,7 @@ from model.checks.finding import Place
 from model.checks.plans import block, front_of, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
+from model.method import Bay
 
 FOOT = 304.8
 """mm."""
@@ -56,8 +57,14 @@ def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:
 
 def _surfaces(unit: PlacedUnit) -> int:
     """Shelves, bottom and drawers of a unit; none of an appliance, a filler or a panel."""
-    shelved = unit.family.construction in ("box", "blind-corner")
-    return len(unit.family.drawers) + (unit.family.shelves + 1 if shelved else 0)
+    holds = unit.family.construction not in ("appliance", "filler", "panel", "oven", "knee-space")
+    return sum(map(_held, unit.family.openings)) if holds else 0
+
+
+def _held(bay: Bay) -> int:
+    """A drawer is one; behind doors or open, the floor of the bay counts as a shelf; baskets hang above it."""
+    counts = {"drawer": 1, "pull-out": bay.shelves}
+    return counts.get(bay.holds, bay.shelves + 1 if bay.holds in ("doors", "glazed", "open") else 0)
 
 
 def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[list[PlacedUnit]]:

@@ -17,6 +17,7 @@ from shapely.geometry.polygon import orient
 
 from model.checks.finding import Place, Volume
 from model.checks.plans import HEAD, REACH, block, front_of, top_plan, unit_plan
+from model.corners import CORNERS
 from model.frames import Point, Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -33,8 +34,8 @@ AGAINST = 50.0
 STANDING = 600.0
 """How far out from the front somebody stands at an open dishwasher, mm (common practice, no source)."""
 
-BEFORE_NOTHING = ("filler", "panel")
-"""Constructions that nobody opens."""
+BEFORE_NOTHING = ("filler", "panel", *CORNERS)
+"""Constructions that nobody opens, and those in a corner: who opens these stands before their neighbours."""
 
 
 @dataclass(frozen=True)
@@ -160,11 +161,8 @@ def _names(kitchen: Kitchen, run: PlacedRun) -> list[str]:
 
 
 def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:
-    """The front edge over a unit, or its own front where it carries no top; of a blind corner, before its door."""
-    x0, x1 = unit.x, unit.right
-    if unit.family.construction == "blind-corner":
-        door = unit.family.door_width or unit.width / 2
-        x0, x1 = (x0, x0 + door) if unit.hand == "right" else (x1 - door, x1)
+    """The front edge over a unit, or its own front where it carries no top; of a corner unit, before what opens."""
+    x0, x1 = (unit.x + x for x in unit.opening)
     y = run.stock.depth if unit.family.carries_top else run.stand_off + front_of(unit)
     return Frontage(run.frame, x0, x1, y)
 

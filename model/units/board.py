@@ -1,4 +1,4 @@
-"""Boards and bought pieces as boxes in a unit's frame, turned into parts."""
+"""Boards and bought pieces as boxes and plane shapes in a unit's frame, turned into parts."""
 
 from __future__ import annotations
 
@@ -7,12 +7,17 @@ from typing import NamedTuple
 
 from shapely import Polygon
 from shapely import box as rectangle
+from shapely.affinity import translate
 
-from model.frames import Vector
+from model.catalogue import Board
+from model.frames import Pose, Vector
 from model.layout import PlacedUnit
 from model.part import Layer, Part
 
 AXES: dict[str, Vector] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
+
+ALL_ROUND = ("front", "back", "left", "right")
+"""The edges of a front: each gets band."""
 
 
 class Block(NamedTuple):
@@ -42,6 +47,7 @@ def board(
     layer: Layer = Layer.CARCASS,
     banded: tuple[str, ...] = (),
     grain: bool = False,
+    section: Polygon | None = None,
 ) -> Part:
     """A board that fills ``block``. ``axes`` names what its length, depth and thickness lie along in the unit.
 
@@ -59,26 +65,67 @@ def board(
         thickness=block.extent(through),
         pose=pose,
         owner=unit.name,
+        section=section,
         banded=banded,
-        grain=grain,
+        grain=grain or _has_grain(unit, material),
     )
+
+
+def flat(
+    unit: PlacedUnit, kind: str, plan: Polygon, z: float, stuff: Board, *,
+    mark: str = "", banded: tuple[str, ...] = (),
+) -> Part:  # fmt: skip
+    """A board that lies flat with its underside at ``z``; ``plan`` is its shape in the unit's frame."""
+    x0, y0, *_ = plan.bounds
+    return Part(
+        id=f"{unit.name}.{kind}{mark and '.'}{mark}",
+        kind=kind,
+        layer=Layer.CARCASS,
+        material=stuff.code,
+        outline=translate(plan, -x0, -y0),
+        thickness=stuff.thickness,
+        pose=unit.frame.moved(x0, y0, z),
+        owner=unit.name,
+        banded=banded,
+        grain=_has_grain(unit, stuff.code),
+    )
+
+
+def _has_grain(unit: PlacedUnit, material: str) -> bool:
+    b = unit.boards
+    return any(stuff.grain and stuff.code == material for stuff in (b.carcass, b.back, b.drawer, b.front))
+
+
+def front(unit: PlacedUnit, kind: str, x0: float, x1: float, z0: float, z1: float, axes: str) -> Part:
+    """A front before the carcass with its reveal all round; edge band on all four edges."""
+    y0, stuff, gap = unit.family.depth, unit.boards.front, unit.boards.method.reveal
+    block = Block(x0 + gap, x1 - gap, y0, y0 + stuff.thickness, z0 + gap, z1 - gap)
+    return board(unit, kind, block, axes, stuff.code, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True)
 
 
 def leg(unit: PlacedUnit, mark: str, x: float, y: float) -> Part:
     """A plastic leg, 40 across, from the floor to the carcass, with its axis at x, y of the unit."""
-    sides = 16
-    turns = [2 * math.pi * i / sides for i in range(sides)]
-    outline = Polygon([(20 * math.cos(t), 20 * math.sin(t)) for t in turns])
     return Part(
         id=f"{unit.name}.leg.{mark}",
         kind="leg",
         layer=Layer.HARDWARE,
         material=f"leg.{unit.family.legs:g}",
-        outline=outline,
+        outline=disc(20.0),
         thickness=unit.family.legs,
         pose=unit.frame.moved(x, y),
         owner=unit.name,
     )
+
+
+def disc(radius: float, hole: float = 0.0) -> Polygon:
+    """A circle about the origin, as a polygon of 16 sides for what is small, more for what is large; mm."""
+    sides = 16 if radius < 50 else 48
+    return Polygon(_ring(radius, sides), [_ring(hole, sides)] if hole else [])
+
+
+def _ring(radius: float, sides: int) -> list[tuple[float, float]]:
+    turns = [2 * math.pi * i / sides for i in range(sides)]
+    return [(radius * math.cos(t), radius * math.sin(t)) for t in turns]
 
 
 def handle(unit: PlacedUnit, mark: str, x: float, z: float, upright: bool) -> Part:
@@ -90,5 +137,20 @@ def handle(unit: PlacedUnit, mark: str, x: float, z: float, upright: bool) -> Pa
     return board(unit, "handle", block, axes, "handle.bar", mark=mark, layer=Layer.HARDWARE)
 
 
-REVEAL = 1.5
-"""Half the gap between two fronts (common practice, no source)."""
+def turned_block(unit: PlacedUnit, block: Block) -> Block:
+    """A block given for a unit of the right hand as the unit has it: mirrored about its middle for the left."""
+    if unit.hand == "right":
+        return block
+    return block._replace(x0=unit.width - block.x1, x1=unit.width - block.x0)
+
+
+def upright_pose(unit: PlacedUnit, start: tuple[float, float], end: tuple[float, float], z: float) -> Pose:
+    """The frame of a front that stands in plan from ``start`` to ``end``, both of the unit's own frame.
+
+    Its length goes up, its depth along the line, its thickness to the left of the line as seen from above the
+    unit's frame with y to the top.
+    """
+    (x0, y0), (x1, y1) = start, end
+    length = math.hypot(x1 - x0, y1 - y0)
+    ux, uy = (x1 - x0) / length, (y1 - y0) / length
+    return unit.frame.moved(x0, y0, z).reaxed(AXES["z"], (ux, uy, 0.0), (-uy, ux, 0.0))

@@ -6,9 +6,11 @@ figures were seen in secondary pages that quote the standard, the standard itsel
 
 import pytest
 
-from model.catalogue import default_catalogue
-from model.kitchen import open_kitchen
-from tests.specimens import DEMOS
+from model.catalogue import default_catalogue, inch_catalogue
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from model.units.carcass import openings
+from tests.specimens import DEMOS, alone, document
 
 FAMILIES = default_catalogue().families.values()
 STOCKS = default_catalogue().stocks.values()
@@ -37,9 +39,9 @@ def test_worktops_are_as_deep_as_the_standard_says(stock):
 
 
 def test_most_widths_stand_on_one_of_the_two_grids():
-    # 800 and 1100 are neither: they are sold everywhere, so the catalogue has them (common practice, no source).
+    # 150, 800 and 1100 are neither: they are sold everywhere, so they are here too (common practice, no source).
     widths = {w for f in FAMILIES for w in f.widths}
-    assert widths - GRIDS == {800, 1100}
+    assert widths - GRIDS == {150, 800, 1100}
 
 
 def test_oven_niche_takes_a_built_in_oven():
@@ -55,7 +57,69 @@ def test_oven_niche_takes_a_built_in_oven():
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_worktops_end_at_a_usual_height(path):
-    # Tops at about 850, 900 or 950 (from memory).
+    # Tops at about 850, 900 or 950, and at 36 in where kitchens are in inches (from memory).
     for length in open_kitchen(path).lengths:
         top = length.part.pose.origin[2] + length.part.thickness
-        assert min(abs(top - h) for h in (850, 900, 950)) <= 10
+        assert min(abs(top - h) for h in (850, 900, 914.4, 950)) <= 10
+
+
+class TestNiches:
+    """Built-in appliances (niche of an oven quoted as above; compact appliances from memory)."""
+
+    @pytest.mark.parametrize("code", ["tall-oven", "tall-oven-microwave"])
+    def test_a_bay_for_an_oven_takes_one(self, code):
+        kitchen = build(alone(default_catalogue().families[code]))
+        unit = next(u for u in kitchen.units if u.family.code == code)
+        bay = next(o for o in openings(unit) if o.bay.holds == "oven")
+        low, high = EN_1116_OVEN_NICHE["height"]
+        assert low <= bay.high - bay.low <= high
+        low, high = EN_1116_OVEN_NICHE["width"]
+        assert low <= unit.width - 2 * unit.boards.carcass.thickness <= high
+        assert unit.family.depth >= EN_1116_OVEN_NICHE["depth"]
+
+    def test_a_microwave_needs_380(self):
+        # Built-in microwaves of the low class want 380 to 382 clear (from memory).
+        kitchen = build(alone(default_catalogue().families["tall-oven-microwave"]))
+        unit = next(u for u in kitchen.units if u.family.code == "tall-oven-microwave")
+        bay = next(o for o in openings(unit) if o.bay.holds == "microwave")
+        assert 380 <= bay.high - bay.low <= 382
+
+    def test_appliances_under_a_top_stand_in_600_by_820_to_870(self):
+        # Niche of a dishwasher: 600 (slim 450) × 820 to 870 × 550 (from memory).
+        for code in ("dishwasher", "base-fridge", "base-washer", "washer"):
+            family = default_catalogue().families[code]
+            assert set(family.widths) <= {450, 600}
+            assert 820 <= family.top <= 870
+            assert family.depth >= 550
+
+    def test_a_cooker_is_flush_with_the_worktop(self):
+        # Tops of 38 on units of 870, within the levelling of a cooker's feet (common practice, no source).
+        assert abs(default_catalogue().families["cooker"].top - 908) <= 10
+
+
+class TestInches:
+    """Units in inches are sold in steps of 3 in, 34½ in high with their toe space and 24 in deep (from memory)."""
+
+    FAMILIES = tuple(inch_catalogue().families.values())
+
+    @pytest.mark.parametrize("family", FAMILIES, ids=lambda f: f.code)
+    def test_widths_are_multiples_of_three_inches(self, family):
+        for width in family.widths:
+            assert (width / 76.2) == pytest.approx(round(width / 76.2), abs=1e-9)
+
+    @pytest.mark.parametrize("family", [f for f in FAMILIES if f.carries_top], ids=lambda f: f.code)
+    def test_base_boxes(self, family):
+        assert family.top == pytest.approx(34.5 * 25.4)
+        assert family.depth == pytest.approx(24 * 25.4)
+
+    def test_tops_end_at_36_inches_and_wall_units_18_above(self):
+        top = 34.5 * 25.4 + next(iter(inch_catalogue().stocks.values())).thickness
+        assert top == pytest.approx(36 * 25.4)
+        assert inch_catalogue().families["wall-doors"].bottom - top == pytest.approx(18 * 25.4)
+
+    def test_a_document_says_which_catalogue_its_codes_are_of(self):
+        run = ({"wall": "A", "start": 500.0, "units": ({"unit": "base-doors", "width": 457.2},)},)
+        inches = {"runs": run, "worktop": {"stock": "sq-26in", "decor": "pale-oak"}}
+        assert build(document(catalogue="inch", **inches)).units[0].family.top == pytest.approx(876.3)
+        with pytest.raises(InputError, match=r"allowed: pf38\.600"):
+            build(document(**inches))

@@ -8,7 +8,7 @@ import pytest
 from model.kitchen import build, open_kitchen
 from model.part import EdgeCondition
 from model.profile import set_out_points
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import FEW_DEMOS, cornered, document
 from viewer.drawing.conditions import LETTERS, WORK, work
 from viewer.drawing.handling import handling
 from viewer.drawing.lettering import mm
@@ -19,7 +19,7 @@ from viewer.drawing.setout import Face, Setout, hand_of, sex_of
 from viewer.drawing.shapes import Text
 from viewer.drawing.strokes import EDGES, PENS
 
-EVERY_LENGTH = [(path, length.id) for path in DEMOS for length in open_kitchen(path).lengths]
+EVERY_LENGTH = [(path, length.id) for path in FEW_DEMOS for length in open_kitchen(path).lengths]
 
 
 def named(case):

@@ -12,7 +12,7 @@ from shapely import box as rectangle
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import DEMOS, FEW_DEMOS, cornered, document
 from tests.strategies import kitchens
 from viewer.drawing.dxf import dxf
 from viewer.drawing.joint import corner_of
@@ -25,7 +25,7 @@ from viewer.drawing.shapes import A3
 from viewer.drawing.svg import svg
 
 SPECIMENS = {
-    **{path.stem: lambda path=path: open_kitchen(path) for path in DEMOS},
+    **{path.stem: lambda path=path: open_kitchen(path) for path in FEW_DEMOS},
     **{
         f"{angle:g}-{female}-{kind}": lambda a=angle, f=female, k=kind: build(cornered(a, f, k, notch=None))
         for angle in (60.0, 88.0, 90.0, 93.0, 135.0, 150.0)

@@ -261,7 +261,10 @@ def test_finishes_follow_the_decors(kitchen):
     assert by_kind["door"] == decor_finish(fronts)
     assert by_kind["plinth"].colour == darker(fronts.colour, 0.72)
     assert by_kind["worktop"].textured
-    assert by_kind["side"] == PALETTE["carcass"]
+    sides = {p.material: finish_of(p, kitchen) for p in kitchen.parts if p.kind == "side"}
+    faced = kitchen.catalogue.unit_boards.front.code
+    assert sides.pop(faced, decor_finish(fronts)) == decor_finish(fronts)
+    assert set(sides.values()) == {PALETTE["carcass"]}
 
 
 @pytest.mark.parametrize("figure", FIGURES)

@@ -14,7 +14,7 @@ from PIL import Image
 import shared
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen
-from tests.specimens import DEMOS
+from tests.specimens import FEW_DEMOS
 from viewer import stills
 from viewer.cameras import ANGLE, SIZE, pictures, three_quarter
 from viewer.shadows import DepthMap, directions, smoothed, visibility
@@ -74,7 +74,7 @@ def test_nothing_half_written_stays_behind(rendered):
     assert sorted(p.name for p in folder.iterdir()) == ["plan.png", "view.png", "wall-A.png", "wall-B.png"]
 
 
-@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("demo", FEW_DEMOS, ids=lambda path: path.stem)
 def test_the_view_shows_the_whole_kitchen_and_leaves_out_walls_in_the_way(demo):
     kitchen = open_kitchen(demo)
     picture = three_quarter(kitchen)
@@ -90,7 +90,7 @@ def test_the_view_shows_the_whole_kitchen_and_leaves_out_walls_in_the_way(demo):
     assert carrying <= shown < {wall.name for wall in kitchen.survey.walls}
 
 
-@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("demo", FEW_DEMOS, ids=lambda path: path.stem)
 def test_orthographic_pictures_hold_everything_in_them(demo):
     for picture in pictures(open_kitchen(demo)):
         half = picture.camera.half_height

@@ -79,8 +79,9 @@ def _drawn(kitchen: Kitchen, scale: float) -> Drawing:
 
 def footprint(unit: PlacedUnit) -> Polygon:
     """The plan of a unit's carcass and front in the room."""
-    depth = unit.family.depth + (unit.boards.front.thickness if unit.family.construction != "filler" else 0.0)
-    return unit.frame.plan_to_room(rectangle(0.0, 0.0, unit.width, depth))
+    if not unit.wing:
+        return unit.frame.plan_to_room(rectangle(0.0, 0.0, unit.width, unit.face))
+    return unit.frame.plan_to_room(unit.outline)
 
 
 def _draw_walls(drawing: Drawing, kitchen: Kitchen) -> None:

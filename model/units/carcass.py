@@ -1,0 +1,181 @@
+"""The carcass: sides, bottom, top or rails, back, the shelves that part its bays, loose shelves, legs.
+
+The back lies on the rear edges of the other boards, or stands in a groove of sides, bottom and top; bottom, rails,
+top and shelves stand between the sides. So the boards of a carcass fill no place twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+from shapely import Polygon
+
+from model.layout import PlacedUnit
+from model.method import Bay, heights
+from model.part import Part
+from model.units.board import Block, board, leg
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A bay in its place: ``z0`` to ``z1`` is what its fronts cover, ``low`` to ``high`` what is free within, mm.
+
+    ``mark`` parts it from others of the unit in the names of parts; a bay that is alone of its kind has none.
+    """
+
+    bay: Bay
+    mark: str
+    z0: float
+    z1: float
+    low: float
+    high: float
+
+
+def openings(unit: PlacedUnit) -> tuple[Opening, ...]:
+    """The bays of a unit from the top."""
+    t, family = unit.boards.carcass.thickness, unit.family
+    bays, z1, found = family.openings, family.top, list[Opening]()
+    for i, (bay, height) in enumerate(zip(bays, heights(bays, family.height), strict=True), start=1):
+        z0 = z1 - height if i < len(bays) else family.base
+        floor = z0 + t if i == len(bays) else z0
+        found.append(Opening(bay, _mark(bays, i), z0, z1, floor, z1 - t))
+        z1 = z0
+    return tuple(found)
+
+
+def _mark(bays: tuple[Bay, ...], number: int) -> str:
+    """Drawers are counted by themselves from the top; other bays by their place, if there are several."""
+    drawers = [bay for bay in bays[:number] if bay.holds == "drawer"]
+    if bays[number - 1].holds == "drawer":
+        return str(len(drawers))
+    return "" if len(bays) == 1 else str(number)
+
+
+def inner_depth(unit: PlacedUnit) -> float:
+    """Where the front face of the back lies, y in the unit's frame: shelves and dividers begin there, mm."""
+    back, how = unit.boards.back.thickness, unit.boards.method
+    return back if how.back == "on" else how.inset + back
+
+
+def carcass(unit: PlacedUnit) -> list[Part]:
+    """Everything of a box but what its bays hold."""
+    t, material = unit.boards.carcass.thickness, unit.boards.carcass.code
+    y0 = rear(unit)
+    bottom = Block(t, unit.width - t, y0, unit.family.depth, unit.family.base, unit.family.base + t)
+    bands = unit.boards.method.bands.bottom
+    section = _grooved(unit, bottom.extent("y"), t, upper=True)
+    return [
+        *sides(unit, y0),
+        board(unit, "bottom", bottom, "xyz", material, banded=bands, section=section),
+        *_top(unit),
+        *_backs(unit),
+        *_dividers(unit),
+        *legs(unit),
+    ]
+
+
+def rear(unit: PlacedUnit) -> float:
+    """Where the rear edges of the carcass boards lie, y in the unit's frame, mm."""
+    return unit.boards.back.thickness if unit.boards.method.back == "on" else 0.0
+
+
+def sides(unit: PlacedUnit, y0: float, grooved: bool = True) -> list[Part]:
+    """The two sides, from ``y0`` to the front, ``grooved`` where the method has it so."""
+    family, stuff, bands = unit.family, unit.boards.carcass, unit.boards.method.bands.side
+    left = Block(0.0, stuff.thickness, y0, family.depth, family.base, family.top)
+    right = left._replace(x0=unit.width - stuff.thickness, x1=unit.width)
+    return [
+        board(unit, "side", block, "zyx", stuff.code, mark=hand, banded=bands,
+              section=_grooved(unit, block.extent("y"), stuff.thickness, hand == "left") if grooved else None)
+        for hand, block in (("left", left), ("right", right))
+    ]  # fmt: skip
+
+
+def _grooved(unit: PlacedUnit, depth: float, thickness: float, upper: bool) -> Polygon | None:
+    """The section of a board, ``depth`` by ``thickness``, with the back's groove in its upper or lower face."""
+    how, back = unit.boards.method, unit.boards.back.thickness
+    if how.back == "on":
+        return None
+    a, b = how.inset, how.inset + back
+    floor = thickness - how.groove if upper else how.groove
+    face, other = (thickness, 0.0) if upper else (0.0, thickness)
+    notch = [(0.0, face), (a, face), (a, floor), (b, floor), (b, face), (depth, face)]
+    return Polygon([*notch, (depth, other), (0.0, other)])
+
+
+def _top(unit: PlacedUnit) -> list[Part]:
+    """Two rails lying flat, or standing on edge where a sink or hob hangs between them; else a whole top."""
+    t, rail, bands = unit.boards.carcass.thickness, unit.boards.method.rail, unit.boards.method.bands
+    x0, x1, depth, top, material = t, unit.width - t, unit.family.depth, unit.family.top, unit.boards.carcass.code
+    if unit.family.rails == "none":
+        whole = Block(x0, x1, rear(unit), depth, top - t, top)
+        section = _grooved(unit, whole.extent("y"), t, upper=False)
+        return [board(unit, "top", whole, "xyz", material, banded=bands.top, section=section)]
+    lies = unit.family.rails == "flat"
+    deep, high = (rail, t) if lies else (t, rail)
+    axes, y0 = "xyz" if lies else "xzy", inner_depth(unit)
+    front = Block(x0, x1, depth - deep, depth, top - high, top)
+    back = Block(x0, x1, y0, y0 + deep, top - high, top)
+    return [
+        board(unit, "rail", front, axes, material, mark="front", banded=bands.rail),
+        board(unit, "rail", back, axes, material, mark="back"),
+    ]
+
+
+def _backs(unit: PlacedUnit) -> list[Part]:
+    """A back behind every row of bays that have one; what is built in stands open at the back."""
+    groups = [(bare, list(group)) for bare, group in groupby(openings(unit), lambda o: o.bay.backless)]
+    backed = [group for bare, group in groups if not bare]
+    marks = [""] if len(groups) == 1 else [str(i) for i in range(1, len(backed) + 1)]
+    return [_back(unit, group, mark) for group, mark in zip(backed, marks, strict=True)]
+
+
+def _back(unit: PlacedUnit, group: list[Opening], mark: str) -> Part:
+    stuff, how, t = unit.boards.back, unit.boards.method, unit.boards.carcass.thickness
+    z0, z1 = group[-1].z0, group[0].z1
+    z0 -= t if z0 > unit.family.base else 0.0  # it reaches down over the board on which the bay stands
+    if how.back == "on":
+        return board(
+            unit, "back", Block(0.0, unit.width, 0.0, stuff.thickness, z0, z1), "zxy", stuff.code, mark=mark
+        )
+    x, low, high = t - how.groove, z0 + (t - how.groove) * (z0 == unit.family.base), z1
+    high -= (t - how.groove) * (z1 == unit.family.top and unit.family.rails == "none")
+    block = Block(x, unit.width - x, how.inset, how.inset + stuff.thickness, low, high)
+    return board(unit, "back", block, "zxy", stuff.code, mark=mark)
+
+
+def _dividers(unit: PlacedUnit) -> Iterator[Part]:
+    """A fixed shelf between two bays, but none between two drawers."""
+    stuff, t = unit.boards.carcass, unit.boards.carcass.thickness
+    y0, bands = inner_depth(unit), unit.boards.method.bands.shelf
+    for i, (above, below) in enumerate(pairwise(openings(unit)), start=1):
+        if above.bay.holds != "drawer" or below.bay.holds != "drawer":
+            block = Block(t, unit.width - t, y0, unit.family.depth, above.z0 - t, above.z0)
+            yield board(unit, "divider", block, "xyz", stuff.code, mark=str(i), banded=bands)
+
+
+def shelves(unit: PlacedUnit, opening: Opening) -> list[Part]:
+    """The bay's loose shelves, evenly between its floor and its roof."""
+    stuff, how, count = unit.boards.carcass, unit.boards.method, opening.bay.shelves
+    t, play = stuff.thickness, how.shelf_play
+    step = (opening.high - opening.low - count * t) / (count + 1)
+    x0, x1 = t + play, unit.width - t - play
+    y0, y1 = inner_depth(unit) + play, unit.family.depth - how.shelf_setback
+    places = [opening.low + step + i * (step + t) for i in range(count)]
+    mark = opening.mark and f"{opening.mark}."
+    return [
+        board(unit, "shelf", Block(x0, x1, y0, y1, z, z + t), "xyz", stuff.code, mark=f"{mark}{i}",
+              banded=how.bands.shelf)
+        for i, z in enumerate(places, start=1)
+    ]  # fmt: skip
+
+
+def legs(unit: PlacedUnit) -> list[Part]:
+    """Four legs clear of the plinth, and none under units that hang on the wall."""
+    if unit.family.level == "upper":
+        return []
+    xs = {"left": 50.0, "right": unit.width - 50.0}
+    ys = {"back": 60.0, "front": unit.family.depth - 100.0}
+    return [leg(unit, f"{ky}.{kx}", x, y) for ky, y in ys.items() for kx, x in xs.items()]

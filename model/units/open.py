@@ -1,0 +1,86 @@
+"""Units without doors: the open end of a row, and the room for knees under a breakfast bar."""
+
+from __future__ import annotations
+
+from shapely import Point, Polygon
+
+from model.layout import PlacedUnit
+from model.part import Layer, Part
+from model.units.board import Block, board, flat, leg, turned_block
+from model.units.carcass import openings
+
+POST = 60.0
+
+
+def open_end(unit: PlacedUnit) -> list[Part]:
+    """Fixed shelves between a back and one side, open to the front and to the unit's hand, flush with fronts."""
+    family, stuff, t = unit.family, unit.boards.carcass, unit.boards.carcass.thickness
+    closed = "left" if unit.hand == "right" else "right"
+    side = turned_block(unit, Block(0.0, t, 0.0, unit.face, family.base, family.top))
+    rear = turned_block(unit, Block(t, unit.width, 0.0, t, family.base, family.top))
+    plan, bands = unit.turned(_shelf(unit)), ("front", unit.hand, *(("inner",) if family.chamfer else ()))
+    levels = {"bottom": family.base, "top": family.top - t}
+    return [
+        board(unit, "side", side, "zyx", stuff.code, mark=closed, banded=("front",)),
+        board(unit, "back", rear, "zxy", stuff.code, banded=(("back" if unit.hand == "left" else "front"),)),
+        *(flat(unit, kind, plan, z, stuff, banded=bands) for kind, z in levels.items()),
+        *(flat(unit, "divider", plan, z, stuff, mark=str(i), banded=bands)
+          for i, z in enumerate(_levels(unit), start=1)),
+        *_legs(unit, plan),
+    ]  # fmt: skip
+
+
+def _shelf(unit: PlacedUnit) -> Polygon:
+    """The plan of a shelf of a unit that is open to the right, its front corner cut off by the chamfer."""
+    t, w, face, cut = unit.boards.carcass.thickness, unit.width, unit.face, unit.family.chamfer
+    corner = [(w, face - cut), (w - cut, face)] if cut else [(w, face)]
+    return Polygon([(t, t), (w, t), *corner, (t, face)])
+
+
+def _levels(unit: PlacedUnit) -> list[float]:
+    (whole,) = openings(unit)
+    count, t = whole.bay.shelves, unit.boards.carcass.thickness
+    step = (whole.high - whole.low - count * t) / (count + 1)
+    return [whole.low + step + i * (step + t) for i in range(count)]
+
+
+def _legs(unit: PlacedUnit, plan: Polygon) -> list[Part]:
+    """A leg near each corner that the shelf covers; none under what hangs on the wall."""
+    xs, ys = (50.0, unit.width - 50.0), (60.0, unit.family.depth - 100.0)
+    places = [(x, y) for y in ys for x in xs if plan.buffer(-15.0).contains(Point(x, y))]
+    if unit.family.level == "upper":
+        return []
+    return [leg(unit, str(i), x, y) for i, (x, y) in enumerate(places, start=1)]
+
+
+def knee_space(unit: PlacedUnit) -> list[Part]:
+    """Two rails on edge under the top, and at the unit's hand a panel or two posts that carry it."""
+    family, stuff, how = unit.family, unit.boards.front, unit.boards.method
+    w, t, top = unit.width, stuff.thickness, family.top
+    end = w - (POST if family.posts else t)
+    rail = Block(0.0, end, 0.0, t, top - how.rail, top)
+    ahead = rail._replace(y0=unit.face - 2 * POST, y1=unit.face - 2 * POST + t)
+    rails = {"back": rail, "front": ahead}
+    return [
+        *(board(unit, "rail", turned_block(unit, block), "xzy", stuff.code, mark=mark, banded=("front",))
+          for mark, block in rails.items()),
+        *(_posts(unit) if family.posts else [_gable(unit)]),
+    ]  # fmt: skip
+
+
+def _posts(unit: PlacedUnit) -> list[Part]:
+    w, top, code = unit.width, unit.family.top, f"post.{unit.family.top:g}"
+    places = {"back": 40.0, "front": unit.face - 40.0 - POST}
+    blocks = {mark: turned_block(unit, Block(w - POST, w, y, y + POST, 0.0, top)) for mark, y in places.items()}
+    return [
+        board(unit, "post", block, "zxy", code, mark=mark, layer=Layer.HARDWARE) for mark, block in blocks.items()
+    ]
+
+
+def _gable(unit: PlacedUnit) -> Part:
+    stuff = unit.boards.front
+    block = turned_block(
+        unit, Block(unit.width - stuff.thickness, unit.width, 0.0, unit.face, 0.0, unit.family.top)
+    )
+    sides = ("front", "left", "right")
+    return board(unit, "panel", block, "zyx", stuff.code, layer=Layer.FRONTS, banded=sides, grain=True)

@@ -1,0 +1,171 @@
+"""What runs along a whole row of units: plinth, cornice and light pelmet, with their returns to the wall.
+
+A *path* is where the outer face of a trim lies in plan, left to right, in the frame of the first unit behind it.
+It turns back to the wall where the run asks for a return, and follows the fronts round a corner unit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from itertools import groupby, pairwise
+from typing import NamedTuple
+
+from shapely import Polygon
+from shapely import box as rectangle
+
+from model.frames import Point
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Layer, Part
+from model.units.board import AXES
+
+PLINTH_SETBACK = 50.0
+PLINTH_GAP = 3.0
+"""Between plinth and carcass, so that an uneven floor does not lift the units (common practice, no source)."""
+
+
+class Trim(NamedTuple):
+    """A trim of wall units: its section (y outward from its back, z up), what it stands before fronts and ends."""
+
+    kind: str
+    section: Polygon
+    past: float
+
+    @property
+    def depth(self) -> float:
+        """From its back to its outermost, mm."""
+        return float(self.section.bounds[2])
+
+    @property
+    def height(self) -> float:
+        """From its foot to its top, mm."""
+        return float(self.section.bounds[3])
+
+
+COVE = [(0, 0), (42, 0), (43, 10), (47, 20), (54, 28), (58, 34), (58, 40), (60, 40), (60, 50), (0, 50)]
+CORNICE = Trim("cornice", Polygon(COVE), 20.0)
+PELMET = Trim("pelmet", rectangle(0.0, 0.0, 18.0, 45.0), 0.0)
+"""Sections are invented; sizes are common practice, no source."""
+
+
+class Piece(NamedTuple):
+    """A straight piece of a path, with the turn (radians, to the left) at which it meets its neighbours.
+
+    ``mark`` says on which side of the row's front it lies, nothing for the front itself.
+    """
+
+    start: Point
+    end: Point
+    before: float
+    after: float
+    mark: str
+
+    @property
+    def length(self) -> float:
+        """Along its outer face, mm."""
+        return math.dist(self.start, self.end)
+
+    @property
+    def along(self) -> Point:
+        """Unit vector from start to end; what is out before the fronts lies to the left of it."""
+        return (self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length
+
+
+def trims(run: PlacedRun) -> list[Part]:
+    """Plinths of a row on the floor; cornice and pelmet of a row on the wall where they are asked for."""
+    if run.level == "floor":
+        return [part for row in _rows(run, _has_plinth) for part in _plinths(run, row)]
+    found = list[Part]()
+    for row in _rows(run, lambda u: u.family.construction != "appliance" and (u.family.top, u.face)):
+        found += _mitred(run, row, CORNICE, row[0].family.top) if run.cornice else []
+    for row in _rows(run, lambda u: u.family.construction != "appliance" and (u.family.base, u.face)):
+        found += _mitred(run, row, PELMET, row[0].family.base - PELMET.height) if run.pelmet else []
+    return found
+
+
+def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[PlacedUnit]]:
+    """Neighbours of which ``key`` says the same, and more than nothing."""
+    return (list(group) for alike, group in groupby(run.units, key) if alike)
+
+
+def _has_plinth(unit: PlacedUnit) -> bool:
+    family = unit.family
+    free_standing = family.construction == "appliance" and not family.front
+    return not free_standing and family.construction not in ("panel", "knee-space")
+
+
+def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
+    """Boards on edge, named after the first unit behind them; a return ends behind the front that it turns from."""
+    first, stuff = row[0], row[0].boards.front
+    face = first.family.depth - PLINTH_SETBACK + stuff.thickness
+    height = first.family.legs - PLINTH_GAP
+    for piece in _pieces(_path(run, row, face, 0.0)):
+        a, b = (stuff.thickness * (turn < -0.1) * bool(piece.mark) for turn in (piece.before, piece.after))
+        (ux, uy), (x, y) = piece.along, piece.start
+        pose = first.frame.moved(x + uy * stuff.thickness + ux * a, y - ux * stuff.thickness + uy * a)
+        yield Part(
+            id=_id(first, "plinth", piece.mark), kind="plinth", layer=Layer.FRONTS, material=stuff.code,
+            outline=rectangle(0.0, 0.0, piece.length - a - b, height), thickness=stuff.thickness,
+            pose=pose.reaxed((ux, uy, 0.0), AXES["z"], (-uy, ux, 0.0)), owner=first.name,
+            banded=("front", "back"), grain=True,
+        )  # fmt: skip
+
+
+def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iterator[Part]:
+    """A trim along the fronts at height ``z``, mitred wherever it turns."""
+    first = row[0]
+    for piece in _pieces(_path(run, row, first.face + trim.past, trim.past)):
+        (ux, uy), (x, y), d = piece.along, piece.start, trim.depth
+        back = (-d * math.tan(piece.before / 2), piece.length + d * math.tan(piece.after / 2))
+        pose = first.frame.moved(x + uy * d, y - ux * d, z)
+        yield Part(
+            id=_id(first, trim.kind, piece.mark), kind=trim.kind, layer=Layer.FRONTS,
+            material=f"{trim.kind}.{trim.height:g}",
+            outline=Polygon([(back[0], 0.0), (back[1], 0.0), (piece.length, d), (0.0, d)]), thickness=trim.height,
+            pose=pose.reaxed((ux, uy, 0.0), (-uy, ux, 0.0), AXES["z"]), owner=first.name, section=trim.section,
+        )  # fmt: skip
+
+
+def _id(first: PlacedUnit, kind: str, mark: str) -> str:
+    return f"{first.name}.{kind}{mark and '.'}{mark}"
+
+
+def _pieces(path: list[Point]) -> Iterator[Piece]:
+    """The straight pieces of a path; the longest run of fronts is that which goes straight to the right."""
+    ways = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in pairwise(path)]
+    main = next((i for i, way in enumerate(ways) if abs(way) < 1e-9), None)
+    turns = [0.0, *(after - before for before, after in pairwise(ways)), 0.0]
+    for i, (a, b) in enumerate(pairwise(path)):
+        yield Piece(a, b, turns[i], turns[i + 1], _mark(i, main, len(ways)))
+
+
+def _mark(i: int, main: int | None, count: int) -> str:
+    """Nothing for the front; of the pieces at either side, a number where there are several."""
+    if i == main:
+        return ""
+    if main is None or i < main:
+        return "left" if (main or count) == 1 else f"left.{i + 1}"
+    return "right" if count - main == 2 else f"right.{i - main}"
+
+
+def _path(run: PlacedRun, row: list[PlacedUnit], out: float, past: float) -> list[Point]:
+    """The path of a trim whose outer face lies ``out`` from the units' backs and ``past`` an end where it turns."""
+    width = row[-1].right - row[0].x
+    left = [(width - x, y) for x, y in reversed(_end(run, row, "left", width, out, past))]
+    points = [*left, *_end(run, row, "right", width, out, past)]
+    return [p for i, p in enumerate(points) if i == 0 or math.dist(p, points[i - 1]) > 1e-6]
+
+
+def _end(run: PlacedRun, row: list[PlacedUnit], hand: str, width: float, out: float, past: float) -> list[Point]:
+    """How the path ends at the right of a row ``width`` long; for the left it is mirrored."""
+    unit, outermost = (row[-1], run.units[-1]) if hand == "right" else (row[0], run.units[0])
+    if unit.wing and unit.hand == hand:
+        inner = (width - out, out) if unit.family.construction == "l-corner" else (width - unit.width, out)
+        return [inner, (width - out, unit.wing)]
+    if unit is not outermost or run.returns not in (hand, "both"):
+        return [(width, out)]
+    turn = [(width + past, out)]
+    if unit.family.chamfer:
+        cut = unit.family.chamfer - past * (math.sqrt(2.0) - 1.0)
+        turn = [(width - cut, out), (width + past, out - past - cut)]
+    return [*turn, (width + past, 0.0)]

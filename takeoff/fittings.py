@@ -1,0 +1,57 @@
+"""Fittings: measures of what the larger families of units bring besides boards, one share for each part.
+
+As in `takeoff.measures`: pure functions of a `Kitchen`, nothing added for waste, nothing rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from model.kitchen import Kitchen
+from model.part import Layer, Part
+from takeoff.measures import Share, Shares
+
+
+def leaves(kitchen: Kitchen) -> Shares:
+    """Height of every leaf that hangs on another door, mm."""
+    return (Share(p.id, p.length) for p in _of_kind(kitchen, "leaf"))
+
+
+def panes(kitchen: Kitchen) -> Shares:
+    """Area of every pane in a door, mm²; ``key`` is the article."""
+    return (Share(p.id, p.area, p.material) for p in _of_kind(kitchen, "pane"))
+
+
+def pull_outs(kitchen: Kitchen) -> Shares:
+    """Frames of pull-outs, counted."""
+    return (Share(p.id, 1) for p in _of_kind(kitchen, "pull-out") if p.layer is Layer.HARDWARE)
+
+
+def baskets(kitchen: Kitchen) -> Shares:
+    """Baskets of pull-outs, counted."""
+    return (Share(p.id, 1) for p in _of_kind(kitchen, "basket"))
+
+
+def posts(kitchen: Kitchen) -> Shares:
+    """Posts under a worktop, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_kind(kitchen, "post"))
+
+
+def infills(kitchen: Kitchen) -> Shares:
+    """Infills of worktop before diagonal corner units, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_kind(kitchen, "infill"))
+
+
+def appliances(kitchen: Kitchen) -> Shares:
+    """Appliances in or between units, counted; ``key`` is the article. Hobs are cut-outs."""
+    return (Share(u.name, 1, code) for u in kitchen.units for code in u.family.appliances)
+
+
+def wall_trims(kitchen: Kitchen) -> Shares:
+    """Cornices and light pelmets, mm along their longer edge; ``key`` is the article."""
+    for kind in ("cornice", "pelmet"):
+        yield from (Share(p.id, p.length, p.material) for p in _of_kind(kitchen, kind))
+
+
+def _of_kind(kitchen: Kitchen, kind: str) -> Iterator[Part]:
+    return (p for p in kitchen.parts if p.kind.split(".")[0] == kind)

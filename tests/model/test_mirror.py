@@ -1,0 +1,132 @@
+"""Mirror: twice is the same kitchen, every part lies where a mirror shows it, and the order is the same."""
+
+import numpy as np
+import pytest
+
+from model import solids
+from model.catalogue import default_catalogue
+from model.document import Document
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from model.mirror import mirrored
+from takeoff.takeoff import take_off
+from tests.specimens import DEMOS, document
+
+BOUGHT = ("appliance", "sink", "hob")
+"""Kinds that are not mirrored: a microwave's keys, the drainer of a sink."""
+
+
+@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+def pair(request):
+    kitchen = open_kitchen(request.param)
+    return kitchen, build(mirrored(kitchen.document))
+
+
+def places(kitchen, mirror):
+    """Kind, material and the bounds of every part along wall A, as seen in the mirror or not."""
+    wall = kitchen.survey.wall("A")
+    found = []
+    for part in kitchen.parts:
+        if part.kind not in BOUGHT:
+            seen = np.array([wall.frame.from_room(tuple(v)) for v in solids.mesh(part)[0]])
+            seen[:, 0] = wall.length - seen[:, 0] if mirror else seen[:, 0]
+            found.append((part.kind.split(".")[0], part.material, *seen.min(axis=0), *seen.max(axis=0)))
+    return found
+
+
+def test_every_part_lies_where_the_mirror_shows_it(pair):
+    kitchen, other = pair
+    here, there = places(kitchen, True), places(other, False)
+    assert len(here) == len(there)
+    for kind, material in {p[:2] for p in here}:
+        a, b = (np.array([p[2:] for p in x if p[:2] == (kind, material)]) for x in (here, there))
+        apart = np.abs(a[:, None, :] - b[None, :, :]).max(axis=2)
+        # Every one has its own partner; places are written to a thousandth of a millimetre.
+        assert sorted(apart.argmin(axis=1)) == list(range(len(a))), (kind, material)
+        assert apart.min(axis=1).max() < 0.01, (kind, material)
+
+
+def test_the_order_is_the_same(pair):
+    def order(kitchen):
+        return {q.item: (pytest.approx(q.net, rel=1e-6), q.packs) for q in take_off(kitchen).quantities}
+
+    kitchen, other = pair
+    assert order(kitchen) == order(other)
+
+
+def test_twice_is_the_same_kitchen(pair):
+    kitchen, other = pair
+    twice = build(mirrored(other.document))
+    assert [p.id for p in twice.parts] == [p.id for p in kitchen.parts]
+    for a, b in zip(kitchen.parts, twice.parts, strict=True):
+        assert np.allclose(solids.bounds(a), solids.bounds(b), atol=0.01), a.id
+    assert mirrored(mirrored(other.document)) == other.document
+
+
+def test_a_small_one_by_hand():
+    # Wall A is 3000: units of 400, 600 and 600 from 500 to 2100 stand from 900 to 2500, the narrow one last.
+    bow = {"every": 1000.0, "offsets": (0.0, 4.0, 7.0, 0.0)}
+    kitchen = document(
+        cutouts=({"template": "sink.one-bowl", "over": "A2", "shift": 15.0},),
+        room={
+            "walls": (
+                {"name": "A", "length": 3000.0, "corner": 91.0, "bow": bow},
+                {"name": "B", "length": 2000.0, "diagonal": {"legs": (900.0, 1200.0), "length": 1500.0}},
+                {"name": "C", "length": 3000.0},
+            ),
+            "openings": ({"kind": "door", "wall": "B", "at": 300.0, "width": 800.0, "swing": "left"},),
+            "services": ({"kind": "water", "wall": "C", "at": 100.0, "height": 500.0},),
+        },
+    )  # fmt: skip
+    other = mirrored(kitchen)
+    (run,) = other.runs
+    assert (run.start, [u.width for u in run.units], run.units[0].hand) == (900.0, [600.0, 600.0, 400.0], "right")
+    assert (other.cutouts[0].over, other.cutouts[0].shift) == ("A2", -15.0)
+    walls = {wall.name: wall for wall in other.room.walls}
+    assert list(walls) == ["C", "B", "A"]
+    assert walls["C"].diagonal.legs == (1200.0, 900.0)
+    assert (walls["B"].corner, walls["A"].corner) == (91.0, None)
+    assert walls["A"].bow.offsets == (0.0, 7.0, 4.0, 0.0)
+    assert (other.room.openings[0].at, other.room.openings[0].swing) == (900.0, "right")
+    assert other.room.services[0].at == 2900.0
+
+
+def test_a_hole_in_an_upstand():
+    hole = {"wall": "A", "at": 800.0, "up": 50.0, "width": 100.0, "height": 60.0}
+    stock = next(iter(default_catalogue().upstands))
+    top = {"stock": "pf38.600", "decor": "pale-oak", "upstand": {"stock": stock, "holes": (hole,)}}
+    (other,) = mirrored(document(worktop=top)).worktop.upstand.holes
+    assert (other.at, other.up) == (2200.0, 50.0)
+
+
+def test_names_follow_their_units():
+    units = ({"unit": "base-doors", "width": 400.0}, {"unit": "base-sink", "width": 600.0, "name": "wash"})
+    kitchen = document(
+        runs=({"wall": "A", "start": 500.0, "units": (*units, {"unit": "base-hob", "width": 600.0})},),
+        cutouts=({"template": "sink.one-bowl", "over": "wash"}, {"template": "hob.electric-60", "over": "A3"}),
+    )
+    assert [c.over for c in mirrored(kitchen).cutouts] == ["wash", "A1"]
+
+
+def test_a_bow_read_only_part_of_the_way_cannot_be_mirrored():
+    walls = ({"name": "A", "length": 3000.0, "bow": {"every": 1000.0, "offsets": (0.0, 4.0, 7.0)}},)
+    with pytest.raises(InputError) as caught:
+        mirrored(document(room={"walls": walls}))
+    assert str(caught.value) == (
+        "room.walls[0].bow.offsets: found 3 stations that stop before the end of wall A; allowed: to be mirrored, "
+        "stations from end to end. Try: another distance in every, such as 1500."
+    )
+
+
+def test_a_turn_of_the_way_in_goes_to_the_other_side():
+    data = open_kitchen(next(p for p in DEMOS if p.stem == "corner")).document
+    turns = [stage.turn.to for stage in data.access if stage.turn]
+    assert turns
+    assert [s.turn.to for s in mirrored(data).access if s.turn] == [
+        {"left": "right", "right": "left"}[t] for t in turns
+    ]
+
+
+def test_it_is_a_document_as_a_file_could_have_it():
+    other = mirrored(document())
+    assert Document.model_validate(other.model_dump(exclude_unset=True)) == other
