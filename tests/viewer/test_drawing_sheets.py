@@ -9,19 +9,21 @@ from hypothesis import HealthCheck, given, settings
 from shapely import STRtree
 from shapely import box as rectangle
 
+from model.catalogue import default_catalogue
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
-from tests.specimens import DEMOS, FEW_DEMOS, cornered, document
+from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document
 from tests.strategies import kitchens
 from viewer.drawing.dxf import dxf
+from viewer.drawing.elevation import elevation_sheets
 from viewer.drawing.joint import corner_of
 from viewer.drawing.joint_sheets import settings as jig_settings
 from viewer.drawing.lettering import width_of, words_on
 from viewer.drawing.paper import imprint
 from viewer.drawing.papers import sheets, templates
 from viewer.drawing.pdf import pdf
-from viewer.drawing.shapes import A3
+from viewer.drawing.shapes import A3, Path
 from viewer.drawing.svg import svg
 
 SPECIMENS = {
@@ -172,3 +174,13 @@ def test_papers_of_one_kitchen_carry_one_imprint_and_a_change_shows():
     one, other = build(cornered(90.0)), build(cornered(90.5))
     assert imprint(one) == imprint(build(cornered(90.0))) != imprint(other)
     assert all(f"papers {imprint(one)}" in [w for w, _ in words_on(sheet)] for sheet in sheets(one))
+
+
+def test_the_wing_of_a_corner_unit_is_seen_on_the_elevation_of_the_wall_that_it_goes_along():
+    kitchen = build(alone(default_catalogue().families["base-l-corner"]))
+    (sheet,) = [s for s in elevation_sheets(kitchen) if s.name == "elevation-B"]
+    lefts = {
+        min(p[0] for p in path.points) for view in sheet.views for path in view.marks if isinstance(path, Path)
+    }
+    # The hung leaf begins where the inner corner is, 560 of carcass and 1.5 of reveal from the units' backs.
+    assert any(left == pytest.approx(2 + 560 + 1.5) for left in lefts)

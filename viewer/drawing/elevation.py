@@ -29,6 +29,9 @@ WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
 """Room for heights beside, and for widths below, mm on paper."""
 
+OPEN_KINDS = ("rack", "post")
+"""What is seen of open units besides fronts and appliances."""
+
 
 def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     """A sheet for every wall with units, services or what stands before it, and for every island's front."""
@@ -102,16 +105,25 @@ def seen_box(part: Part, frame: Pose) -> Box:
 
 def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Path]:
     """Carcasses thin, fronts and appliances on them, tops thick."""
-    names = {unit.name for run in runs for unit in run.units}
+    names = set(_owners(kitchen, frame, runs))
     for run in runs:
         for unit in run.units:
             yield Path(_rectangle(_unit_box(unit)), Stroke.UNIT, closed=True)
     for part in kitchen.parts:
-        if part.owner in names and part.layer in (Layer.FRONTS, Layer.APPLIANCES):
+        if part.owner in names and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.kind in OPEN_KINDS):
             yield Path(_rectangle(seen_box(part, frame)), Stroke.UNIT, closed=True)
     for length in kitchen.lengths:
         if length.run in runs:
             yield Path(_rectangle(seen_box(length.part, frame)), Stroke.OUTLINE, closed=True)
+
+
+def _owners(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[str]:
+    """Names of the units of these runs, and of a corner unit whose wing stands at the same wall."""
+    yield from (unit.name for run in runs for unit in run.units)
+    for unit in (u for u in kitchen.units if u.wing and any(run.wall for run in runs)):
+        _, near, _, _ = frame.plan_from_room(unit.frame.plan_to_room(unit.outline)).bounds
+        if abs(near) < unit.face:
+            yield unit.name
 
 
 def _unit_box(unit: PlacedUnit) -> Box:
