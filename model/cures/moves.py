@@ -101,17 +101,17 @@ def _starts(kitchen: Kitchen, runs: set[str]) -> Iterator[Slide]:
             on_walls.setdefault(run.wall, []).append(i)
     for wall, several in on_walls.items():
         for some in [several, *([[i] for i in several] if len(several) > 1 else [])]:
-            yield _start(
-                kitchen.document, wall, some, "all of wall" if len(some) == len(several) else "a run of wall"
-            )
+            yield _start(kitchen, wall, some, "all of wall" if len(some) == len(several) else "a run of wall")
 
 
-def _start(document: Document, wall: str, some: list[int], what: str) -> Slide:
+def _start(kitchen: Kitchen, wall: str, some: list[int], what: str) -> Slide:
+    starts = {i: kitchen.runs[i].units[0].x for i in some}  # a run may begin where a corner unit ends, unsaid
+
     def along(by: float) -> Move:
-        changes = tuple((f"runs[{i}].start", document.runs[i].start + by) for i in some)
+        changes = tuple((f"runs[{i}].start", x + by) for i, x in starts.items())
         return Move(changes, f"move {what} {wall} {abs(by):g} mm to the {'right' if by > 0 else 'left'}", abs(by))
 
-    return Slide(along, -min(document.runs[i].start for i in some), FARTHEST)
+    return Slide(along, -min(starts.values()), FARTHEST)
 
 
 def _free_standing(document: Document, runs: set[str]) -> Iterator[Slide]:
