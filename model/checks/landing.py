@@ -14,7 +14,7 @@ from typing import NamedTuple
 from shapely import LineString
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, top_plan, unit_plan
+from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, openings, top_plan, unit_plan
 from model.cutouts import PlacedCutout
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -66,7 +66,7 @@ def beside_sink_shorter(kitchen: Kitchen) -> Iterator[Place]:
 
 def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
     """Worktop between the rims of a sink and a hob in one length, along the front, mm."""
-    for a, b in combinations(kitchen.cutouts, 2):
+    for a, b in combinations(openings(kitchen), 2):
         if a.length == b.length and {a.template.kind, b.template.kind} == {"sink", "hob"}:
             left, right = sorted((a, b), key=lambda c: c.rim.bounds[0])
             run = Run(left.rim.bounds[2], right.rim.bounds[0], right.name)
@@ -109,7 +109,7 @@ def landings(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str
     """The landing to the left and to the right of a rim."""
     x0, x1 = front_span(kitchen, length)
     rim0, _, rim1, _ = cutout.rim.bounds
-    others = [c for c in kitchen.cutouts if c.length == length.id and c is not cutout]
+    others = [c for c in openings(kitchen) if c.length == length.id and c is not cutout]
     lefts = [(c.rim.bounds[2], c.name) for c in others if c.rim.bounds[2] <= rim0 + CONTACT]
     rights = [(c.rim.bounds[0], c.name) for c in others if c.rim.bounds[0] >= rim1 - CONTACT]
     left = max([(x0, ENDS[length.left.kind]), *lefts])
@@ -176,7 +176,7 @@ def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[str]:
 def _first_run(kitchen: Kitchen, length: Length, side: str) -> Run:
     """From the refrigerator along the front of ``length``, which begins (``right``) or ends there."""
     x0, x1 = front_span(kitchen, length)
-    rims = [(*c.rim.bounds, c.name) for c in kitchen.cutouts if c.length == length.id]
+    rims = [(*c.rim.bounds, c.name) for c in openings(kitchen) if c.length == length.id]
     if side == "right":
         stop, by = min([(x1, ENDS[length.right.kind]), *((rim[0], rim[4]) for rim in rims)])
         return Run(x0, stop, by)
