@@ -20,6 +20,7 @@ from takeoff.cutting.greedy import greedy, least_by_length
 from takeoff.cutting.knapsack import Knapsack, knapsack
 from takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from takeoff.cutting.verify import checked
 
 ROUNDS = 20_000
 """Rounds of column generation, shared among the sizes: few where there are many."""
@@ -63,7 +64,8 @@ def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, s
     loose = _task(pieces, stocks, saw, step, floor)
     columns, choice, bound = _solved(task, loose, clock)
     plan = _plan(columns, choice, pieces, stocks, saw)
-    return replace(plan, lower_bound=bound, effort=clock.steps, hurried=clock.is_over)
+    plan = replace(plan, lower_bound=bound, effort=clock.steps, hurried=clock.is_over)
+    return checked(plan, pieces, stocks, saw)
 
 
 def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Choice, int]:

@@ -21,6 +21,7 @@ from takeoff.cutting.knapsack import knapsack
 from takeoff.cutting.promise import Promise, promise
 from takeoff.cutting.sheets import pack_valuable
 from takeoff.cutting.values import Cut, Piece, Saw, Stock, Used, fits
+from takeoff.cutting.verify import checked_one
 
 JOINS = 1_500_000
 """Pairs of builds looked at before the search ends, shared among the pieces."""
@@ -67,7 +68,8 @@ def best_value(pieces: Sequence[Piece], stock: Stock, saw: Saw, *, seconds: floa
     clock.steps = 0
     bound = min(search.run(clock), _by_area(fit, stock, saw))
     cuts = tuple(_cuts(search.best, fit, saw.trim, saw.trim, saw.kerf)) if search.best else packed.cuts
-    return Valued(Used(stock, cuts), search.worth, bound, clock.steps, clock.is_over)
+    used = checked_one(Used(stock, cuts), pieces, saw)
+    return Valued(used, search.worth, bound, clock.steps, clock.is_over)
 
 
 def _by_area(pieces: Sequence[Piece], stock: Stock, saw: Saw) -> int:
@@ -107,7 +109,7 @@ def _best_length(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) 
             cuts.append(Cut(piece.id, at, piece.length))
             at += piece.length + saw.kerf
     worth = table.worth(room // step)
-    return Valued(Used(stock, tuple(cuts)), worth, worth, clock.steps, False)
+    return Valued(checked_one(Used(stock, tuple(cuts)), pieces, saw), worth, worth, clock.steps, False)
 
 
 class _Search:

@@ -18,6 +18,7 @@ from takeoff.cutting.clock import Clock
 from takeoff.cutting.packer import Panels, Recipes, pack
 from takeoff.cutting.recipes import Tried, changed, known
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from takeoff.cutting.verify import checked
 
 EFFORT = 250_000
 """Panels placed in all packings together before the search ends."""
@@ -37,7 +38,7 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
     prices = [s.price for s in stocks]
     bound = least_cost(panels, prices)
     best = _searched(panels, prices, bound, clock, EFFORT)
-    return _plan(best, pieces, stocks, saw, bound, clock)
+    return checked(_plan(best, pieces, stocks, saw, bound, clock), pieces, stocks, saw)
 
 
 def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Used:

@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
+from typing import TypeVar
 
+from model.errors import CountersunkError
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used
 
 
@@ -29,6 +31,25 @@ def faults_of_one(used: Used, pieces: Sequence[Piece], saw: Saw) -> list[str]:
     wanted, cut = {p.id: p.quantity for p in pieces}, Counter(c.id for c in used.cuts)
     many = [f"{id_} is cut {n} times" for id_, n in cut.items() if n > wanted.get(id_, 0)]
     return [*many, *_on_stock(used, pieces, saw)]
+
+
+def checked(plan: Plan, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> Plan:
+    """The plan itself. Raises CountersunkError for one with faults: better none than a wrong one."""
+    return _without(faults(plan, pieces, stocks, saw), plan)
+
+
+def checked_one(used: Used, pieces: Sequence[Piece], saw: Saw) -> Used:
+    """The same for one sheet that need not hold every piece."""
+    return _without(faults_of_one(used, pieces, saw), used)
+
+
+Sawn = TypeVar("Sawn", Plan, Used)
+
+
+def _without(found: list[str], thing: Sawn) -> Sawn:
+    if found:
+        raise CountersunkError(f"a cutting plan failed its own check and is not shown: {'; '.join(found[:3])}")
+    return thing
 
 
 def _counts(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from model.errors import CountersunkError
 from takeoff.cutting import Cut, Piece, Plan, Saw, Stock, Used, faults
+from takeoff.cutting.verify import checked
 
 BAR = Stock("bar", 1000, 10, 1)
 SHEET = Stock("sheet", 1000, 10, width=600)
@@ -43,6 +45,14 @@ def test_good_plans_have_no_fault(plan, pieces, stock):
 @pytest.mark.parametrize(("plan", "pieces", "stock", "fault"), BAD)
 def test_fault_is_found(plan, pieces, stock, fault):
     assert faults(plan, pieces, [stock], SAW) == [fault]
+
+
+def test_a_plan_with_faults_is_never_handed_out():
+    plan, pieces, stock, fault = BAD[0]
+    with pytest.raises(CountersunkError, match=fault):
+        checked(plan, pieces, [stock], SAW)
+    good, wanted, sheet = GOOD[0]
+    assert checked(good, wanted, [sheet], SAW) is good
 
 
 def test_a_pinwheel_cannot_be_cut_from_edge_to_edge():
