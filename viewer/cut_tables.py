@@ -30,25 +30,31 @@ def plan_blocks(cut: CutList, used: Sequence[Used], answer: dict[str, Any]) -> I
 def verdict(cut: CutList, answer: dict[str, Any]) -> str:
     """One sentence on count, cost and bound."""
     if "value" in answer:
-        value, bound = answer["value"], answer["value_bound"]
-        end = (
-            "more is impossible" if answer["proven"] else f"more than {bound:g} is impossible, up to that may exist"
-        )
-        return f"Value {value:g} from one {cut.stocks[0].id}; {end}."
-    count, cost, bound = answer["stock_count"], answer["cost"], answer["lower_bound"]
+        return _value_verdict(cut, answer)
+    count, cost = answer["stock_count"], answer["cost"]
     noun = ("sheet" if cut.flat else "length") + ("" if count == 1 else "s")
     if len(cut.stocks) == 1 and cut.stocks[0].price:
-        least = round(Fraction(bound) / Fraction(cut.stocks[0].price, cut.per_price))
-        end = (
-            "fewer is impossible"
-            if answer["proven"]
-            else f"fewer than {least} is impossible, {least} may be enough"
-        )
-        return f"{count} {noun}; {end}. Cost {cost:g}."
-    end = (
+        return f"{count} {noun}; {_fewer(cut, answer)}. Cost {cost:g}."
+    return f"{count} {noun}, cost {cost:g}; {_less(answer)}."
+
+
+def _value_verdict(cut: CutList, answer: dict[str, Any]) -> str:
+    bound = answer["value_bound"]
+    end = "more is impossible" if answer["proven"] else f"more than {bound:g} is impossible, up to that may exist"
+    return f"Value {answer['value']:g} from one {cut.stocks[0].id}; {end}."
+
+
+def _fewer(cut: CutList, answer: dict[str, Any]) -> str:
+    """Of one kind of stock the bound is said as a count."""
+    least = round(Fraction(answer["lower_bound"]) / Fraction(cut.stocks[0].price, cut.per_price))
+    return "fewer is impossible" if answer["proven"] else f"fewer than {least} is impossible, {least} may be enough"
+
+
+def _less(answer: dict[str, Any]) -> str:
+    cost, bound = answer["cost"], answer["lower_bound"]
+    return (
         "less is impossible" if answer["proven"] else f"below {bound:g} is impossible, less than {cost:g} may exist"
     )
-    return f"{count} {noun}, cost {cost:g}; {end}."
 
 
 def _lengths(cut: CutList, layouts: Counter[Used]) -> Table:
