@@ -12,7 +12,8 @@ articles    what can be ordered and its packs     lengths    pieces put on lengt
 quantities  rules applied to measures             wording    formulas with their numbers filled in
 boards      panels put on sheets                  cutting/   the solvers of lengths and sheets
 board_quantities    boards counted by their sheets
-prices      the price book                        quote      money, to the cent
+prices      the price book                        terms      mark-up or margin, discounts, travel, conditions
+money       the rule of rounding                  quote      lines with their money, and totals
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all
 fittings    measures of what larger families of units bring
 report      JSON and CSV                          workbook   XLSX with live formulas

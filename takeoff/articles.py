@@ -31,7 +31,8 @@ class Article(Strict):
     """Something that is bought. ``pack`` is how much of ``unit`` comes in one ``pack_name``.
 
     ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
-    be, ``any`` where only the sum matters. ``length`` is that of a screw (mm).
+    be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
+    decor of the worktop or of the fronts; an article of a kitchen then has that decor's name and code.
     """
 
     code: Code
@@ -42,6 +43,7 @@ class Article(Strict):
     coverage: Coverage | None = None
     pieces: Literal["any", "whole", "joined"] = "any"
     length: Annotated[float, Field(gt=0, le=500)] | None = None
+    decor: Literal["worktop", "front"] | None = None
     note: Annotated[str, Field(max_length=200)] = ""
     sources: tuple[Source, ...] = ()
 
@@ -86,19 +88,32 @@ def default_articles() -> Articles:
 
 def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
     """Consumables together with the boards and cut-out templates of the kitchen's own catalogue."""
-    decors = kitchen.catalogue.decors
-    front = decors[kitchen.document.fronts.decor].name
-    boards = {b.code: _board(b, front) for b in kitchen.catalogue.boards.values()}
+    boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
-    return {**consumables, **boards, **templates}
+    decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
+    return {code: _in_decor(a, decors) for code, a in {**consumables, **boards, **templates}.items()}
 
 
-def _board(board: Board, front: str) -> Article:
+def decors_of(kitchen: Kitchen) -> dict[str, str]:
+    """The code of the decor of worktop and fronts."""
+    return {"worktop": kitchen.document.worktop.decor, "front": kitchen.document.fronts.decor}
+
+
+def _in_decor(article: Article, decors: Mapping[str, str]) -> Article:
+    if article.decor is None:
+        return article
+    return article.model_copy(update={"name": f"{article.name}, {decors[article.decor]}"})
+
+
+def _board(board: Board) -> Article:
     length, width = board.sheet
-    name = f"{board.name}, {front}" if board.use == "front" else board.name
-    sheet = f"sheet of {length:g} × {width:g}"
     return Article(
-        code=board.code, name=name[:80], unit="m2", pack=round(length * width * 1e-6, 6), pack_name=sheet
+        code=board.code,
+        name=board.name,
+        unit="m2",
+        pack=round(length * width * 1e-6, 6),
+        pack_name=f"sheet of {length:g} × {width:g}",
+        decor="front" if board.use == "front" else None,
     )
 
 

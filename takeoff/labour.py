@@ -20,6 +20,9 @@ from takeoff.measures import Share
 from takeoff.registry import MEASURES
 from takeoff.rules import check_measure
 from takeoff.sources import Sources, cited
+from takeoff.terms import Terms
+
+TERMS = "the terms of the job"
 
 
 class Operation(Strict):
@@ -36,21 +39,21 @@ class Operation(Strict):
 
 
 class LabourRules(Strict):
-    """The file labour.yaml. ``rate`` is the price book's code for an hour; the mark-up is on materials only."""
+    """The file labour.yaml."""
 
-    rate: Code
-    markup_percent: Annotated[float, Field(ge=0, le=500)]
-    sources: Sources
     operations: tuple[Operation, ...]
 
 
 @dataclass(frozen=True)
 class Work:
-    """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print."""
+    """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print.
+
+    Kilometres take no minutes; they are paid by the kilometre.
+    """
 
     code: str
     name: str
-    unit: Literal["each", "m"]
+    unit: Literal["each", "m", "km"]
     amount: Decimal
     minutes_each: Decimal
     people: int
@@ -82,6 +85,15 @@ def works(rules: LabourRules, measured: Mapping[str, tuple[Share, ...]]) -> list
         if shares:
             found.append(_work(operation, shares))
     return found
+
+
+def travel(terms: Terms) -> list[Work]:
+    """The time on the road and the kilometres of every visit; nothing where nobody travels."""
+    visits = tuple(f"visit {i}" for i in range(1, terms.travel.visits + 1))
+    minutes, km = (Decimal(str(value)) for value in (terms.travel.minutes, terms.travel.km))
+    time = Work("travel", "travel to the site and back", "each", Decimal(len(visits)), minutes, 1, visits, TERMS)
+    way = Work("distance", "way to the site and back", "km", len(visits) * km, Decimal(0), 1, visits, TERMS)
+    return [*([time] if time.minutes else []), *([way] if way.amount else [])]
 
 
 def _work(operation: Operation, shares: list[Share]) -> Work:

@@ -98,6 +98,15 @@ def sink_rims(kitchen: Kitchen) -> Shares:
             yield Share(cutout.id, float(cutout.rim.exterior.length))
 
 
+def sawn_edges(kitchen: Kitchen) -> Shares:
+    """Edges of the worktops sawn for this kitchen, mm long: neither formed nor the back as it is bought."""
+    for length in kitchen.lengths:
+        for edge in length.part.edges:
+            at_back = all(abs(y) < ON_LINE for _, y in edge.path.coords)
+            if not at_back and not _is_formed(edge, length.run.stock):
+                yield Share(edge.id, edge.length)
+
+
 # Joins and cut-outs
 
 
@@ -144,6 +153,11 @@ def taps(kitchen: Kitchen) -> Shares:
     return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
 
 
+def bowls(kitchen: Kitchen) -> Shares:
+    """Bowls that drain, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.bowl)
+
+
 # Boards
 
 
@@ -152,6 +166,21 @@ def board_area(kitchen: Kitchen) -> Shares:
     for part in kitchen.parts:
         if part.material in kitchen.catalogue.boards and part.kind != "plinth":
             yield Share(part.id, part.area, part.material)
+
+
+def board_mass(kitchen: Kitchen) -> Shares:
+    """Mass of every board with the plinths, kg: net area × thickness × density (kg/m³)."""
+    for part in kitchen.parts:
+        board = kitchen.catalogue.boards.get(part.material)
+        if board:
+            yield Share(part.id, part.area * part.thickness * board.density * 1e-9, part.material)
+
+
+def board_outlines(kitchen: Kitchen) -> Shares:
+    """Outline of every board but the plinths, mm long."""
+    for part in kitchen.parts:
+        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+            yield Share(part.id, float(part.outline.length))
 
 
 def banded_edges(kitchen: Kitchen) -> Shares:
@@ -168,6 +197,29 @@ def plinths(kitchen: Kitchen) -> Shares:
 
 
 # Units and hardware
+
+
+def carcass_joints(kitchen: Kitchen) -> Shares:
+    """Boards that end on both sides of a carcass (bottom, rails, top, a fixed shelf): their depth, mm."""
+    for unit in _made(kitchen):
+        fixed = {"bottom", "rail", "top"} | ({"shelf"} if unit.family.construction == "oven" else set())
+        for part in kitchen.parts_of.get(unit.name, ()):
+            if part.kind in fixed:
+                yield Share(part.id, part.depth)
+
+
+def drawer_joints(kitchen: Kitchen) -> Shares:
+    """Front and back of each drawer's box, which end on both its sides: their height, mm."""
+    for part in kitchen.parts:
+        if part.kind == "drawer" and part.id.rsplit(".", 1)[-1] in ("front", "back"):
+            yield Share(part.id, part.depth)
+
+
+def back_panels(kitchen: Kitchen) -> Shares:
+    """Outline of every back that is screwed onto its carcass, mm long."""
+    for unit in _made(kitchen):
+        parts = kitchen.parts_of.get(unit.name, ())
+        yield from (Share(p.id, float(p.outline.length)) for p in parts if p.kind == "back")
 
 
 def flat_rails(kitchen: Kitchen) -> Shares:
@@ -226,6 +278,20 @@ def loose_shelves(kitchen: Kitchen) -> Shares:
 def units_placed(kitchen: Kitchen) -> Shares:
     """Floor units, fillers and panels, counted."""
     return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
+
+
+def units_at_wall(kitchen: Kitchen) -> Shares:
+    """Carcasses that stand on the floor at a wall, counted; fillers, panels and islands are not fixed to one."""
+    for run in kitchen.runs:
+        if run.wall is not None:
+            for unit in run.units:
+                if unit.family.level == "floor" and _side(kitchen, unit, "left"):
+                    yield Share(unit.name, 1)
+
+
+def hung_widths(kitchen: Kitchen) -> Shares:
+    """Width of every wall unit, mm."""
+    return (Share(u.name, u.width) for u in _made(kitchen) if u.family.level == "upper")
 
 
 def units_hung(kitchen: Kitchen) -> Shares:

@@ -1,7 +1,9 @@
 """Prices: a price book as CSV, read strictly, every error with file, line, field, found and allowed.
 
-Columns: code, description, unit, pack, price, currency, date, tax. ``price`` is for one pack without tax, ``tax`` a
-rate in percent. Lines that begin with # before the header are a note on the whole book and are shown on quotes.
+Columns: code, description, unit, pack, price, currency, date, tax, and supplier, which may be left out. ``price``
+is for one pack without tax, ``tax`` a rate in percent. A code followed by a dot and a decor's code is the price in
+that decor; without such a line the plain code holds for every decor. Lines that begin with # before the header are
+a note on the whole book and are shown on quotes.
 Money is Decimal; nothing here is a float.
 """
 
@@ -20,7 +22,8 @@ import shared
 from model.errors import InputError, Problem
 
 COLUMNS = ("code", "description", "unit", "pack", "price", "currency", "date", "tax")
-UNITS_PRICED = ("m", "m2", "L", "mL", "kg", "each", "pair", "h")
+SUPPLIER = "supplier"
+UNITS_PRICED = ("m", "m2", "L", "mL", "kg", "each", "pair", "h", "km")
 MAX_BYTES = 1_000_000
 MAX_PROBLEMS = 50
 
@@ -33,7 +36,7 @@ CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
 @dataclass(frozen=True)
 class Price:
-    """The price of one pack, without tax; ``tax`` in percent."""
+    """The price of one pack as listed by ``supplier``, without tax; ``tax`` in percent."""
 
     code: str
     description: str
@@ -43,6 +46,7 @@ class Price:
     currency: str
     date: date
     tax: Decimal
+    supplier: str = ""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,10 @@ class PriceBook:
     note: str
     currency: str
     prices: Mapping[str, Price]
+
+    def find(self, code: str, decor: str = "") -> Price | None:
+        """The price of ``code`` in ``decor``, else of ``code``."""
+        return self.prices.get(f"{code}.{decor}") or self.prices.get(code)
 
 
 def read_prices(path: Path = shared.PRICES / "demo.csv") -> PriceBook:
@@ -97,8 +105,9 @@ def _book(text: str, file: str) -> PriceBook:
     note = " ".join(line.lstrip("# ").strip() for line in lines[:start])
     prices: dict[str, Price] = {}
     problems: list[Problem] = []
+    columns = _header(lines, start)
     for line, row in _rows(lines, start):
-        found, wrong = _price(row)
+        found, wrong = _price(row, columns)
         wrong = wrong or _among(found, prices)
         problems += [replace(problem, line=line) for problem in wrong]
         if found and not wrong:
@@ -110,12 +119,17 @@ def _book(text: str, file: str) -> PriceBook:
     return PriceBook(file, note, next(iter(prices.values())).currency, prices)
 
 
+def _header(lines: list[str], start: int) -> tuple[str, ...]:
+    """The columns of the file: all, or all but the supplier."""
+    header = tuple(next(csv.reader(lines[start : start + 1]), []))
+    if header not in (COLUMNS, (*COLUMNS, SUPPLIER)):
+        allowed = f"{','.join(COLUMNS)}[,{SUPPLIER}]"
+        raise InputError([Problem("header", ",".join(header)[:80] or "nothing", allowed, line=start + 1)])
+    return header
+
+
 def _rows(lines: list[str], start: int) -> Iterator[tuple[int, list[str]]]:
     """Every row under the header with its line. A field may not hold a line break."""
-    header = next(csv.reader(lines[start : start + 1]), [])
-    if tuple(header) != COLUMNS:
-        problem = Problem("header", ",".join(header)[:80] or "nothing", ",".join(COLUMNS), line=start + 1)
-        raise InputError([problem])
     for line, text in enumerate(lines[start + 1 :], start=start + 2):
         if text.strip():
             yield line, _fields(text, line)
@@ -129,18 +143,17 @@ def _fields(text: str, line: int) -> list[str]:
         raise InputError([problem]) from None
 
 
-def _price(row: list[str]) -> tuple[Price | None, list[Problem]]:
-    if len(row) != len(COLUMNS):
-        return None, [Problem("row", f"{len(row)} fields", f"{len(COLUMNS)}: {', '.join(COLUMNS)}")]
-    cells = dict(zip(COLUMNS, row, strict=True))
+def _price(row: list[str], columns: tuple[str, ...]) -> tuple[Price | None, list[Problem]]:
+    if len(row) != len(columns):
+        return None, [Problem("row", f"{len(row)} fields", f"{len(columns)}: {', '.join(columns)}")]
+    cells = {SUPPLIER: "", **dict(zip(columns, row, strict=True))}
     problems = [Problem(name, repr(cells[name])[:60], allowed) for name, allowed in _wrong(cells)]
     if problems:
         return None, problems
     numbers = {name: Decimal(cells[name]) for name in ("pack", "price", "tax")}
     day = date.fromisoformat(cells["date"])
-    return Price(
-        cells["code"], cells["description"], cells["unit"], currency=cells["currency"], date=day, **numbers
-    ), []
+    code, description, unit, currency = (cells[name] for name in ("code", "description", "unit", "currency"))
+    return Price(code, description, unit, currency=currency, date=day, supplier=cells[SUPPLIER], **numbers), []
 
 
 def _wrong(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -149,6 +162,8 @@ def _wrong(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
         yield "code", "small letters, digits, dots and dashes, at most 48"
     if CONTROL.search(cells["description"]) or not 1 <= len(cells["description"]) <= 120:
         yield "description", "text of 1 to 120 characters"
+    if CONTROL.search(cells[SUPPLIER]) or len(cells[SUPPLIER]) > 80:
+        yield SUPPLIER, "text of at most 80 characters"
     if cells["unit"] not in UNITS_PRICED:
         yield "unit", ", ".join(UNITS_PRICED)
     if not NUMBER.fullmatch(cells["pack"]) or Decimal(cells["pack"]) == 0:

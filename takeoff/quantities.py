@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from model.catalogue import Stock
+from model.catalogue import Decor, Stock
 from model.kitchen import Kitchen
+from model.part import Layer, Part
 from takeoff import wording
-from takeoff.articles import Article, Articles
+from takeoff.articles import Article, Articles, decors_of
 from takeoff.lengths import Bar, Piece, Plan, plan, used
 from takeoff.measures import Share, worktop_lengths
 from takeoff.registry import MEASURES
@@ -38,7 +39,7 @@ class Quantity:
 
     ``net`` and ``allowance`` are in ``unit``; ``packs`` whole packs of ``pack`` are ordered. Where something is
     unknown ``packs`` is None and ``problem`` says what; nothing is ever silently zero. ``surplus`` is what is left
-    of the order when the whole allowance is used up.
+    of the order when the whole allowance is used up. ``decor`` is the code of the decor it comes in.
     """
 
     item: str
@@ -56,6 +57,7 @@ class Quantity:
     source: str
     note: str = ""
     problem: str = ""
+    decor: str = ""
 
     @property
     def needed(self) -> float:
@@ -93,7 +95,7 @@ def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) ->
     Raises ValueError for plans that do not hold every length of the kitchen once.
     """
     _check_plans(kitchen, plans)
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name
+    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor]
     stocks = kitchen.catalogue.stocks
     bought = [
         _bought(stocks[p.stock], length, p, rules, decor)
@@ -101,6 +103,36 @@ def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) ->
         for length in sorted({bar.length for bar in p.bars})
     ]
     return bought + [_unplaced(stocks[p.stock], p, rules) for p in plans if p.unplaced]
+
+
+def in_decors(quantities: Sequence[Quantity], articles: Articles, kitchen: Kitchen) -> list[Quantity]:
+    """Each quantity whose article comes in a decor with the code of that decor."""
+    codes = {code: decors_of(kitchen)[a.decor] for code, a in articles.items() if a.decor}
+    return [replace(q, decor=q.decor or codes.get(q.item, "")) for q in quantities]
+
+
+def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity]:
+    """Parts that stand on no line, by material: measured, and not ordered, so that none is ever left out unseen.
+
+    What is bought whole is counted by its owner, and what is let in by its cut-out.
+    """
+    counted = {id_ for q in quantities for id_ in q.ids}
+    names = {cutout.name for cutout in kitchen.cutouts if cutout.id in counted}
+    left: dict[str, list[Part]] = {}
+    for part in kitchen.parts:
+        whole = part.layer is Layer.APPLIANCES and part.owner in counted | names
+        if part.id not in counted and not whole:
+            left.setdefault(part.material, []).append(part)
+    return [_unruled(material, parts) for material, parts in left.items()]
+
+
+def _unruled(material: str, parts: Sequence[Part]) -> Quantity:
+    problem = f"no rule counts {', '.join(dict.fromkeys(p.kind for p in parts))}"
+    shares = tuple(Contribution(p.id, 1.0) for p in parts)
+    return Quantity(
+        material, material, "hardware", "each", float(len(parts)), 0.0, None, "", None, problem, shares, "none", "",
+        problem=problem,
+    )  # fmt: skip
 
 
 def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> list[Quantity]:
@@ -112,13 +144,13 @@ def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> lis
     ]
 
 
-def _bought(stock: Stock, length: float, whole: Plan, rules: Rules, decor: str) -> Quantity:
+def _bought(stock: Stock, length: float, whole: Plan, rules: Rules, decor: Decor) -> Quantity:
     saw, bars = rules.saw, [bar for bar in whole.bars if bar.length == length]
     pieces = [p for bar in bars for p in bar.pieces]
     tight = [b for b in bars if b.net + saw.trim > b.length]
     return Quantity(
         item=f"{stock.code}.{length:g}",
-        description=f"{stock.name} x {length:g}, {decor}",
+        description=f"{stock.name} x {length:g}, {decor.name}",
         group="worktop",
         unit="m",
         net=sum(p.length for p in pieces) / 1000,
@@ -131,6 +163,7 @@ def _bought(stock: Stock, length: float, whole: Plan, rules: Rules, decor: str) 
         rule="worktops",
         source=cited(saw.sources),
         note="; ".join(f"{b.pieces[0].id} leaves less than the trim on {length:g}" for b in tight),
+        decor=decor.code,
     )
 
 

@@ -1,44 +1,57 @@
-"""Quote: quantities and work with their prices. Every line is rounded half up to cents, and every total is the sum
-of what is printed. A line without a price has no cost, is named, and leaves the total marked incomplete."""
+"""Quote: quantities and work with their prices, by the rule of `takeoff.money`. A line without a price has no cost,
+is named, and leaves the total marked incomplete."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from takeoff.labour import Work
+from takeoff.money import HUNDRED, NOTHING, cents
 from takeoff.prices import Price, PriceBook
 from takeoff.quantities import Quantity
+from takeoff.terms import Terms, Uplift
 
-CENT = Decimal("0.01")
-HUNDRED = Decimal(100)
 PACK_TOLERANCE = Decimal("0.000001")
 
 
 @dataclass(frozen=True)
 class Charge:
-    """The money of a line: ``cost``, the mark-up on it, and tax on both; each rounded to cents."""
+    """The money of a line: what is ``listed``, the ``discount`` off it, what is added to the cost, and tax on both;
+    each rounded to cents. ``rate`` in percent."""
 
-    cost: Decimal
+    listed: Decimal
+    discount: Decimal
     markup: Decimal
     rate: Decimal
     tax: Decimal
 
     @property
+    def cost(self) -> Decimal:
+        """What is paid for it."""
+        return self.listed - self.discount
+
+    @property
     def net(self) -> Decimal:
-        """Cost and mark-up, without tax."""
+        """What is asked for it, without tax."""
         return self.cost + self.markup
 
 
 @dataclass(frozen=True)
 class MaterialLine:
-    """A quantity with its price; without one, ``missing`` says why."""
+    """A quantity with its price, and the supplier's discount in percent; without a price, ``missing`` says why."""
 
     quantity: Quantity
     price: Price | None
     charge: Charge | None
     missing: str = ""
+    discount: Decimal = Decimal(0)
+
+    @property
+    def supplier(self) -> str:
+        """Who sells it, as the price book has it."""
+        return self.price.supplier if self.price else ""
 
     @property
     def notes(self) -> str:
@@ -48,7 +61,7 @@ class MaterialLine:
 
 @dataclass(frozen=True)
 class LabourLine:
-    """Work at the hourly rate."""
+    """Work at the hourly rate, or kilometres at theirs."""
 
     work: Work
     charge: Charge | None
@@ -69,8 +82,10 @@ class Totals:
     """Sums of the printed lines. ``missing`` names what has no price; then the totals are incomplete."""
 
     currency: str
-    markup_percent: Decimal
+    uplift: Uplift
     hourly_rate: Decimal | None
+    kilometre: Decimal | None
+    discount: Decimal
     materials: Decimal
     markup: Decimal
     labour: Decimal
@@ -97,43 +112,41 @@ class Totals:
         """Whether every line has its price."""
         return not self.missing
 
+    @property
+    def markup_in_words(self) -> str:
+        """The arithmetic of the uplift, both ways round.
 
-def cents(value: Decimal) -> Decimal:
-    """Half up to cents.
-
-    >>> cents(Decimal("2.345")), cents(Decimal("2.3449"))
-    (Decimal('2.35'), Decimal('2.34'))
-    """
-    return value.quantize(CENT, ROUND_HALF_UP)
-
-
-def material_lines(quantities: Iterable[Quantity], book: PriceBook, markup: Decimal) -> list[MaterialLine]:
-    """Every quantity with its price of ``book`` and ``markup`` percent."""
-    return [_material(quantity, book, markup) for quantity in quantities]
+        Line by line is the rule, so the last cents can differ from the percentage of the sum.
+        """
+        sold = self.materials + self.markup
+        both = [self.markup * HUNDRED / whole if whole else NOTHING for whole in (self.materials, sold)]
+        shares = f"{cents(both[0]):f} % of cost, {cents(both[1]):f} % of price"
+        return f"{self.materials} cost + {self.markup} = {sold} price: {shares}"
 
 
-def labour_lines(works: Iterable[Work], book: PriceBook, rate_code: str) -> list[LabourLine]:
-    """Every work at the rate of one hour that ``book`` has under ``rate_code``."""
-    rate = book.prices.get(rate_code)
-    return [_labour(work, rate, f"{rate_code}: no price in {book.name}") for work in works]
+def material_lines(quantities: Iterable[Quantity], book: PriceBook, terms: Terms) -> list[MaterialLine]:
+    """Every quantity with its price of ``book``, the supplier's discount and the uplift of ``terms``."""
+    return [_material(quantity, book, terms) for quantity in quantities]
+
+
+def labour_lines(works: Iterable[Work], book: PriceBook, terms: Terms) -> list[LabourLine]:
+    """Every work at the rate of an hour, and travel at that of a kilometre, as ``book`` has them."""
+    return [_labour(work, terms.travel.rate if work.unit == "km" else terms.rate, book) for work in works]
 
 
 def totals(
-    materials: Iterable[MaterialLine],
-    labour: Iterable[LabourLine],
-    book: PriceBook,
-    markup: Decimal,
-    rate_code: str,
+    materials: Iterable[MaterialLine], labour: Iterable[LabourLine], book: PriceBook, terms: Terms
 ) -> Totals:
     """The sums of what the lines print."""
     materials, labour = list(materials), list(labour)
     bought = [line.charge for line in materials if line.charge]
     worked = [line.charge for line in labour if line.charge]
-    rate = book.prices.get(rate_code)
     return Totals(
         currency=book.currency,
-        markup_percent=markup,
-        hourly_rate=_hourly(rate),
+        uplift=terms.uplift,
+        hourly_rate=_per_one(book.prices.get(terms.rate), "h"),
+        kilometre=_per_one(book.prices.get(terms.travel.rate), "km"),
+        discount=sum((c.discount for c in bought), Decimal(0)),
         materials=sum((c.cost for c in bought), Decimal(0)),
         markup=sum((c.markup for c in bought), Decimal(0)),
         labour=sum((c.net for c in worked), Decimal(0)),
@@ -146,39 +159,52 @@ def _named(missing: list[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, missing)))
 
 
-def _material(quantity: Quantity, book: PriceBook, markup: Decimal) -> MaterialLine:
+def _material(quantity: Quantity, book: PriceBook, terms: Terms) -> MaterialLine:
+    price = book.find(quantity.item, quantity.decor)
+    missing = _why_unpriced(quantity, price, book)
+    if missing or price is None or quantity.packs is None:
+        return MaterialLine(quantity, price, None, missing)
+    discount = terms.discount(price.supplier)
+    listed = cents(quantity.packs * price.price)
+    off = cents(listed * discount / HUNDRED)
+    charge = _charge(listed, off, terms.uplift.on(listed - off), price.tax)
+    return MaterialLine(quantity, price, charge, discount=discount)
+
+
+def _why_unpriced(quantity: Quantity, price: Price | None, book: PriceBook) -> str:
+    """Why a quantity cannot be priced; empty where it can."""
     if quantity.packs is None:
-        return MaterialLine(quantity, None, None, f"{quantity.item}: {quantity.problem}")
-    price = book.prices.get(quantity.item)
+        return f"{quantity.item}: {quantity.problem}"
     if price is None:
-        return MaterialLine(quantity, None, None, f"{quantity.item}: no price in {book.name}")
-    if not _same_pack(quantity, price):
-        priced = f"{price.pack.normalize():f} {price.unit}"
-        sold = f"{quantity.pack:g} {quantity.unit}"
-        return MaterialLine(
-            quantity, price, None, f"{quantity.item}: the price is for {priced}, the pack is {sold}"
-        )
-    cost = cents(quantity.packs * price.price)
-    return MaterialLine(quantity, price, _charge(cost, cents(cost * markup / HUNDRED), price.tax))
+        return f"{quantity.item}: no price in {book.name}"
+    if _same_pack(quantity, price):
+        return ""
+    priced, sold = f"{price.pack.normalize():f} {price.unit}", f"{quantity.pack:g} {quantity.unit}"
+    return f"{quantity.item}: the price is for {priced}, the pack is {sold}"
 
 
 def _same_pack(quantity: Quantity, price: Price) -> bool:
     return price.unit == quantity.unit and abs(Decimal(str(quantity.pack)) - price.pack) < PACK_TOLERANCE
 
 
-def _labour(work: Work, rate: Price | None, missing: str) -> LabourLine:
-    hourly = _hourly(rate)
-    if rate is None or hourly is None:
-        return LabourLine(work, None, missing if rate is None else f"{rate.code}: the price is not for an hour")
-    return LabourLine(work, _charge(cents(work.minutes * hourly / 60), Decimal("0.00"), rate.tax))
+def _labour(work: Work, code: str, book: PriceBook) -> LabourLine:
+    price, unit = book.prices.get(code), "km" if work.unit == "km" else "h"
+    each = _per_one(price, unit)
+    if price is None:
+        return LabourLine(work, None, f"{code}: no price in {book.name}")
+    if each is None:
+        return LabourLine(work, None, f"{code}: the price is not for {'a km' if unit == 'km' else 'an hour'}")
+    # the division comes last, so that whole cents stay whole
+    cost = cents(work.amount * each if unit == "km" else work.minutes * each / 60)
+    return LabourLine(work, _charge(cost, NOTHING, NOTHING, price.tax))
 
 
-def _hourly(rate: Price | None) -> Decimal | None:
-    return rate.price / rate.pack if rate is not None and rate.unit == "h" else None
+def _per_one(price: Price | None, unit: str) -> Decimal | None:
+    return price.price / price.pack if price is not None and price.unit == unit else None
 
 
-def _charge(cost: Decimal, markup: Decimal, rate: Decimal) -> Charge:
-    return Charge(cost, markup, rate, cents((cost + markup) * rate / HUNDRED))
+def _charge(listed: Decimal, discount: Decimal, markup: Decimal, rate: Decimal) -> Charge:
+    return Charge(listed, discount, markup, rate, cents((listed - discount + markup) * rate / HUNDRED))
 
 
 def _taxes(charges: list[Charge]) -> tuple[TaxTotal, ...]:

@@ -75,6 +75,12 @@ MEASURES: dict[str, Measure] = {
             measures.sink_rims,
         ),
         Measure(
+            "sawn-edges", "length", "sawn edge",
+            "Length of every edge of the worktops that is sawn for this kitchen: ends, joins, cut-outs.",
+            "Not the back or the front as they are bought, and no second cut to clean an edge.",
+            measures.sawn_edges,
+        ),
+        Measure(
             "mitre-joins", "length", "mitred joint",
             "Length of every mitred joint along the joint.",
             "Not butt joints; see butt-joins.",
@@ -123,6 +129,24 @@ MEASURES: dict[str, Measure] = {
             measures.taps,
         ),
         Measure(
+            "bowls", "count", "bowl",
+            "Sinks with a bowl that drains.",
+            "Not overflows, and not the waste of a dishwasher.",
+            measures.bowls,
+        ),
+        Measure(
+            "board-mass", "mass", "board",
+            "Mass of the boards of units, fronts, plinths and panels, from their density.",
+            "Not hardware, packing or offcuts.",
+            measures.board_mass,
+        ),
+        Measure(
+            "board-outlines", "length", "board",
+            "Outline of every board of units, fronts, fillers and panels.",
+            "Not the length sawn: two boards that lie side by side on a sheet share a cut.",
+            measures.board_outlines,
+        ),
+        Measure(
             "board-area", "area", "board",
             "Net area of the boards of units, fronts, fillers and panels.",
             "Not worktops, not plinths, no waste; not how the boards lie on a sheet.",
@@ -151,6 +175,24 @@ MEASURES: dict[str, Measure] = {
             "Length of the rails that stand on edge under a worktop.",
             "Not flat rails; a screw from below cannot pass through these.",
             measures.edge_rails,
+        ),
+        Measure(
+            "carcass-joints", "length", "board between sides",
+            "Depth of every board that ends on both sides of a carcass.",
+            "Not backs, loose shelves or drawers.",
+            measures.carcass_joints,
+        ),
+        Measure(
+            "drawer-joints", "length", "board between sides of a drawer",
+            "Height of every front and back of a drawer's box.",
+            "Not the drawer's face; see drawers.",
+            measures.drawer_joints,
+        ),
+        Measure(
+            "back-panels", "length", "back",
+            "Outline of every back of a carcass.",
+            "Not the back of an island, which hides the units from outside.",
+            measures.back_panels,
         ),
         Measure(
             "unit-joints", "length", "unit joint",
@@ -220,6 +262,18 @@ MEASURES: dict[str, Measure] = {
             "Units, fillers and panels that stand on the floor.",
             "Not appliances.",
             measures.units_placed,
+        ),
+        Measure(
+            "units-at-wall", "count", "unit at a wall",
+            "Carcasses that stand on the floor before a wall.",
+            "Not islands, fillers, panels or appliances.",
+            measures.units_at_wall,
+        ),
+        Measure(
+            "hung-widths", "length", "wall unit",
+            "Width of every unit that hangs on a wall.",
+            "Not hoods.",
+            measures.hung_widths,
         ),
         Measure(
             "units-hung", "count", "wall unit",

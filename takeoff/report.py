@@ -13,6 +13,7 @@ from typing import Any
 from model.files import write_whole
 from takeoff.boards import BoardPlan
 from takeoff.lengths import Bar, Plan
+from takeoff.money import RULE
 from takeoff.quote import Charge, LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 from takeoff.texts import safe
@@ -20,7 +21,8 @@ from takeoff.workbook import xlsx_bytes as xlsx_bytes
 
 COLUMNS = (
     "kind", "code", "description", "unit", "measured", "allowance", "packs", "pack", "ordered", "left over",
-    "price", "cost", "mark-up", "net", "tax %", "tax", "currency", "formula", "note", "rule", "source", "from",
+    "price", "listed", "discount", "cost", "mark-up", "net", "tax %", "tax", "currency", "supplier", "formula",
+    "note", "rule", "source", "from",
 )  # fmt: skip
 
 
@@ -80,7 +82,7 @@ def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     yield {"kind": "kitchen", "description": takeoff.kitchen, "note": takeoff.note}
     yield {"kind": "prices", "code": takeoff.price_book, "note": takeoff.price_note, "currency": currency}
     yield from (_material_row(line, currency) for line in takeoff.materials)
-    yield from (_labour_row(line, takeoff.totals.hourly_rate, currency) for line in takeoff.labour)
+    yield from (_labour_row(line, takeoff) for line in takeoff.labour)
     for name, value in printed_totals(takeoff):
         yield {"kind": "total", "description": name, "net": value, "currency": currency}
     yield from _offcut_rows(takeoff)
@@ -105,8 +107,8 @@ def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
     taxes = [(f"tax {t.rate:f} % on {t.base}", str(t.tax)) for t in totals.taxes]
     return [
         ("materials", str(totals.materials)),
-        (f"mark-up {totals.markup_percent:f} % on materials", str(totals.markup)),
-        ("labour", str(totals.labour)),
+        (totals.uplift.name, str(totals.markup)),
+        ("labour and travel", str(totals.labour)),
         ("total without tax", str(totals.net)),
         *taxes,
         (last, str(totals.gross)),
@@ -126,18 +128,21 @@ def _material_row(line: MaterialLine, currency: str) -> dict[str, str]:
         "ordered": "unknown" if q.ordered is None else _plain(q.ordered),
         "left over": "" if q.surplus is None else _plain(q.surplus),
         "price": "no price" if line.price is None else f"{line.price.price:f}",
-        **_money(line.charge), "currency": currency, "formula": q.formula,
+        **_money(line.charge), "currency": currency, "supplier": line.supplier, "formula": q.formula,
         "note": line.notes, "rule": q.rule, "source": q.source, "from": " ".join(q.ids),
     }  # fmt: skip
 
 
-def _labour_row(line: LabourLine, rate: Decimal | None, currency: str) -> dict[str, str]:
-    work = line.work
+def _labour_row(line: LabourLine, takeoff: Takeoff) -> dict[str, str]:
+    work, totals = line.work, takeoff.totals
+    by_km = work.unit == "km"
+    rate = totals.kilometre if by_km else totals.hourly_rate
+    hours = f"{work.amount:f} × {work.minutes_each:f} min × {work.people} people ÷ 60 × rate"
     return {
         "kind": "labour", "code": work.code, "description": work.name, "unit": work.unit,
         "measured": f"{work.amount:f}", "price": "no price" if rate is None else f"{rate:f}",
-        **_money(line.charge), "currency": currency,
-        "formula": f"{work.amount:f} × {work.minutes_each:f} min × {work.people} people ÷ 60 × rate",
+        **_money(line.charge), "currency": totals.currency,
+        "formula": f"{work.amount:f} km × rate" if by_km else hours,
         "note": line.missing, "source": work.source, "from": " ".join(work.ids),
     }  # fmt: skip
 
@@ -146,6 +151,8 @@ def _money(charge: Charge | None) -> dict[str, str]:
     if charge is None:
         return {}
     return {
+        "listed": str(charge.listed),
+        "discount": str(charge.discount),
         "cost": str(charge.cost),
         "mark-up": str(charge.markup),
         "net": str(charge.net),
@@ -177,6 +184,8 @@ def _quantity(line: MaterialLine) -> dict[str, Any]:
         "packs": q.packs,
         "ordered": _rounded(q.ordered),
         "surplus": _rounded(q.surplus),
+        "decor": q.decor,
+        "supplier": line.supplier,
         "price": None if line.price is None else f"{line.price.price:f}",
         "charge": _charge(line.charge),
         "formula": q.formula,
@@ -188,10 +197,16 @@ def _quantity(line: MaterialLine) -> dict[str, Any]:
     }
 
 
+def _money_text(value: Decimal | None) -> str | None:
+    return None if value is None else f"{value:f}"
+
+
 def _charge(charge: Charge | None) -> dict[str, str] | None:
     if charge is None:
         return None
     return {
+        "listed": str(charge.listed),
+        "discount": str(charge.discount),
         "cost": str(charge.cost),
         "markup": str(charge.markup),
         "net": str(charge.net),
@@ -245,8 +260,11 @@ def _labour(line: LabourLine) -> dict[str, Any]:
 def _totals(takeoff: Takeoff) -> dict[str, Any]:
     totals = takeoff.totals
     return {
-        "markup_percent": f"{totals.markup_percent:f}",
-        "hourly_rate": None if totals.hourly_rate is None else f"{totals.hourly_rate:f}",
+        "uplift": {"kind": totals.uplift.kind, "percent": f"{totals.uplift.rate:f}", "sum": totals.markup_in_words},
+        "hourly_rate": _money_text(totals.hourly_rate),
+        "kilometre": _money_text(totals.kilometre),
+        "rounding": RULE,
+        "discount": str(totals.discount),
         "materials": str(totals.materials),
         "markup": str(totals.markup),
         "labour": str(totals.labour),

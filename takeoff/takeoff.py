@@ -4,20 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
 from model.kitchen import Kitchen
 from takeoff.articles import Articles, articles_of, default_articles
 from takeoff.board_quantities import on_sheets
 from takeoff.boards import BoardPlan
-from takeoff.labour import LabourRules, default_labour, works
+from takeoff.labour import LabourRules, default_labour, travel, works
 from takeoff.lengths import Plan
 from takeoff.measures import Share
 from takeoff.prices import PriceBook, demo_prices
-from takeoff.quantities import Measured, Quantity, rule_quantities, worktop_plans, worktop_quantities
+from takeoff.quantities import (
+    Measured,
+    Quantity,
+    in_decors,
+    rule_quantities,
+    uncounted,
+    worktop_plans,
+    worktop_quantities,
+)
 from takeoff.quote import LabourLine, MaterialLine, Totals, labour_lines, material_lines, totals
 from takeoff.registry import measured
 from takeoff.rules import NotCounted, Rules, default_rules
+from takeoff.terms import Terms, default_terms, with_waste
 
 SCREW_FREE = 5.0
 """A screw from below ends this far under the decor, mm (common practice, no source)."""
@@ -32,6 +40,7 @@ class Takeoff:
     note: str
     price_book: str
     price_note: str
+    terms: Terms
     plans: tuple[Plan, ...]
     boards: tuple[BoardPlan, ...]
     materials: tuple[MaterialLine, ...]
@@ -61,32 +70,34 @@ def take_off(
     consumables: Articles | None = None,
     plans: Sequence[Plan] | None = None,
     boards: Sequence[BoardPlan] = (),
-    markup: Decimal | None = None,
+    terms: Terms | None = None,
 ) -> Takeoff:
     """Count and price ``kitchen``; nothing is read or written but the defaults, once.
 
     ``plans`` replaces the worktop plans by others; ``boards`` are plans by which boards are counted
-    instead of by their area; ``markup`` (percent, on materials) that of the rules.
+    instead of by their area. Raises InputError for terms that name an unknown rule.
     """
-    book, rules, labour = prices or demo_prices(), rules or default_rules(), labour or default_labour()
+    book, terms, labour = prices or demo_prices(), terms or default_terms(), labour or default_labour()
+    rules = with_waste(rules or default_rules(), terms)
     taken = measured(kitchen)
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
     plans = tuple(worktop_plans(kitchen, rules) if plans is None else plans)
-    counted = on_sheets(rule_quantities(taken, rules, articles), boards)
-    quantities = [*worktop_quantities(kitchen, plans, rules), *counted]
-    percent = Decimal(str(labour.markup_percent)) if markup is None else markup
-    materials = material_lines(quantities, book, percent)
-    work = labour_lines(works(labour, taken), book, labour.rate)
+    by_rules = on_sheets(rule_quantities(taken, rules, articles), boards)
+    counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
+    quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)
+    materials = material_lines(quantities, book, terms)
+    work = labour_lines([*works(labour, taken), *travel(terms)], book, terms)
     return Takeoff(
         kitchen=kitchen.document.kitchen,
         note=kitchen.document.note,
         price_book=book.name,
         price_note=book.note,
+        terms=terms,
         plans=plans,
         boards=tuple(boards),
         materials=tuple(materials),
         labour=tuple(work),
-        totals=totals(materials, work, book, percent, labour.rate),
+        totals=totals(materials, work, book, terms),
         masses=taken["worktop-mass"],
         cautions=tuple(_cautions(kitchen, taken, rules, articles)),
         not_counted=rules.not_counted,

@@ -21,7 +21,7 @@ def counted(count: int, noun: str) -> str:
     if count == 1:
         return f"1 {noun}"
     head, *rest = noun.split(" ")
-    if rest and rest[0] in ("of", "on", "at"):
+    if rest and rest[0] in ("of", "on", "at", "between"):
         return f"{count} {head}s {' '.join(rest)}"
     return f"{count} {noun[:-1]}ves" if noun.endswith("f") else f"{count} {noun}s"
 

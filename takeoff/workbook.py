@@ -1,6 +1,7 @@
 """Workbook: a takeoff as XLSX whose amounts × prices and sums are live formulas, so that a changed price re-totals.
 
-Sheets: Takeoff, Labour, Totals, Where from. Mark-up and hourly rate are cells of Totals that the others refer to.
+Sheets: Takeoff, Labour, Totals, Where from. Mark-up or margin, the hourly rate and the price of a kilometre are
+cells of Totals that the others refer to; a supplier's discount stands on each line.
 What comes from a user is always written as text, whatever it begins with.
 """
 
@@ -15,6 +16,7 @@ from openpyxl.styles import Alignment, Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from takeoff.money import RULE
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 from takeoff.texts import is_risky, plain
@@ -34,18 +36,20 @@ class Live:
 
 MATERIALS = {
     "Code": 20, "Description": 44, "Unit": 7, "Measured": 11, "Allowance": 11, "Packs": 8, "Pack": 24,
-    "Pack holds": 11, "Ordered": 11, "Left over": 11, "Price": 10, "Cost": 11, "Mark-up": 10, "Net": 11,
-    "Tax %": 7, "Tax": 10, "Formula": 70, "Note": 40, "Rule": 14, "Source": 60,
+    "Pack holds": 11, "Ordered": 11, "Left over": 11, "Price": 10, "Listed": 11, "Discount %": 11, "Cost": 11,
+    "Mark-up": 10, "Net": 11, "Tax %": 7, "Tax": 10, "Supplier": 24, "Formula": 70, "Note": 40,
+    "Rule": 14, "Source": 60,
 }  # fmt: skip
 LABOUR = {
     "Code": 14, "Operation": 44, "Unit": 7, "Amount": 10, "Minutes each": 13, "People": 8, "Hours": 9, "Cost": 11,
     "Tax %": 7, "Tax": 10, "Note": 30, "Source": 50, "From": 60,
 }  # fmt: skip
+UPLIFT = {"markup": "Mark-up on materials, % of cost", "margin": "Margin on materials, % of price"}
 TOTALS = {"What": 34, "Value": 60}
 WHERE = {"Code": 20, "Description": 44, "From": 28, "Amount": 12, "Unit": 7, "Rule": 14}
 
-MARKUP_CELL, RATE_CELL = "Totals!$B$7", "Totals!$B$8"
-"""Where `_totals_rows` puts the two figures that every line depends on."""
+MARKUP_CELL, RATE_CELL, KM_CELL = "Totals!$B$7", "Totals!$B$8", "Totals!$B$9"
+"""Where `_totals_rows` puts the figures that every line depends on."""
 
 
 def xlsx_bytes(takeoff: Takeoff) -> bytes:
@@ -54,7 +58,7 @@ def xlsx_bytes(takeoff: Takeoff) -> bytes:
     first = book.active
     if first is not None:
         book.remove(first)
-    _sheet(book, "Takeoff", MATERIALS, [_material_row(m, r) for r, m in enumerate(takeoff.materials, start=2)])
+    _sheet(book, "Takeoff", MATERIALS, _material_rows(takeoff))
     _sheet(book, "Labour", LABOUR, [_labour_row(w, r) for r, w in enumerate(takeoff.labour, start=2)])
     _sheet(book, "Totals", TOTALS, _totals_rows(takeoff))
     _sheet(book, "Where from", WHERE, _where_rows(takeoff))
@@ -90,7 +94,12 @@ def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
         cell.alignment = Alignment(vertical="top")
 
 
-def _material_row(line: MaterialLine, row: int) -> Row:
+def _material_rows(takeoff: Takeoff) -> list[Row]:
+    kind = takeoff.totals.uplift.kind
+    return [_material_row(line, row, kind) for row, line in enumerate(takeoff.materials, start=2)]
+
+
+def _material_row(line: MaterialLine, row: int, kind: str) -> Row:
     q, known = line.quantity, line.charge is not None
     return [
         q.item,
@@ -105,10 +114,13 @@ def _material_row(line: MaterialLine, row: int) -> Row:
         Live(f'=IF(ISNUMBER(I{row}),I{row}-D{row}-E{row},"unknown")'),
         line.price.price if known and line.price else None,
         Live(f'=IF(AND(ISNUMBER(F{row}),ISNUMBER(K{row})),ROUND(F{row}*K{row},2),"no price")'),
-        Live(f'=IF(ISNUMBER(L{row}),ROUND(L{row}*{MARKUP_CELL}/100,2),"no price")'),
-        Live(f'=IF(ISNUMBER(L{row}),L{row}+M{row},"no price")'),
+        line.discount,
+        Live(f'=IF(ISNUMBER(L{row}),L{row}-ROUND(L{row}*M{row}/100,2),"no price")'),
+        Live(f'=IF(ISNUMBER(N{row}),{_uplift(kind, f"N{row}")},"no price")'),
+        Live(f'=IF(ISNUMBER(N{row}),N{row}+O{row},"no price")'),
         line.charge.rate if line.charge else None,
-        Live(f'=IF(AND(ISNUMBER(N{row}),ISNUMBER(O{row})),ROUND(N{row}*O{row}/100,2),"no tax rate")'),
+        Live(f'=IF(AND(ISNUMBER(P{row}),ISNUMBER(Q{row})),ROUND(P{row}*Q{row}/100,2),"no tax rate")'),
+        line.supplier,
         q.formula,
         line.notes,
         q.rule,
@@ -116,8 +128,17 @@ def _material_row(line: MaterialLine, row: int) -> Row:
     ]
 
 
+def _uplift(kind: str, cost: str) -> str:
+    """What is added to the cost: a share of the cost, or as much as makes it a share of the price."""
+    if kind == "markup":
+        return f"ROUND({cost}*{MARKUP_CELL}/100,2)"
+    return f"ROUND({cost}*100/(100-{MARKUP_CELL}),2)-{cost}"
+
+
 def _labour_row(line: LabourLine, row: int) -> Row:
     work = line.work
+    by_km = work.unit == "km"
+    rate, cost = (KM_CELL, f"D{row}*{KM_CELL}") if by_km else (RATE_CELL, f"D{row}*E{row}*F{row}*{RATE_CELL}/60")
     return [
         work.code,
         work.name,
@@ -126,7 +147,7 @@ def _labour_row(line: LabourLine, row: int) -> Row:
         work.minutes_each,
         work.people,
         Live(f"=D{row}*E{row}*F{row}/60"),
-        Live(f'=IF(ISNUMBER({RATE_CELL}),ROUND(G{row}*{RATE_CELL},2),"no price")'),
+        Live(f'=IF(ISNUMBER({rate}),ROUND({cost},2),"no price")'),
         line.charge.rate if line.charge else None,
         Live(f'=IF(AND(ISNUMBER(H{row}),ISNUMBER(I{row})),ROUND(H{row}*I{row}/100,2),"no tax rate")'),
         line.missing,
@@ -136,10 +157,10 @@ def _labour_row(line: LabourLine, row: int) -> Row:
 
 
 def _totals_rows(takeoff: Takeoff) -> list[Row]:
-    """Sums of the other sheets. The two figures in `MARKUP_CELL` and `RATE_CELL` may be changed."""
+    """Sums of the other sheets. The figures in `MARKUP_CELL`, `RATE_CELL` and `KM_CELL` may be changed."""
     totals = takeoff.totals
     bought, worked = len(takeoff.materials) + 1, len(takeoff.labour) + 1
-    charged = f"COUNT(Takeoff!P2:P{bought})+COUNT(Labour!J2:J{worked})"
+    charged = f"COUNT(Takeoff!R2:R{bought})+COUNT(Labour!J2:J{worked})"
     count = len(takeoff.materials) + len(takeoff.labour)
     rows: list[Row] = [
         ["Kitchen", takeoff.kitchen],
@@ -147,14 +168,20 @@ def _totals_rows(takeoff: Takeoff) -> list[Row]:
         ["Price book", takeoff.price_book],
         ["About the prices", takeoff.price_note],
         ["Currency", totals.currency],
-        ["Mark-up on materials, %", totals.markup_percent],
+        [UPLIFT[totals.uplift.kind], totals.uplift.rate],
         ["Hourly rate", totals.hourly_rate],
-        ["Materials", Live(f"=SUM(Takeoff!L2:L{bought})")],
-        ["Mark-up", Live(f"=SUM(Takeoff!M2:M{bought})")],
+        ["Price of a kilometre", totals.kilometre],
+        ["Listed by suppliers", Live(f"=SUM(Takeoff!L2:L{bought})")],
+        ["Discounts of suppliers", Live("=B10-B12")],
+        ["Materials", Live(f"=SUM(Takeoff!N2:N{bought})")],
+        ["Mark-up", Live(f"=SUM(Takeoff!O2:O{bought})")],
+        ["Mark-up as % of cost", Live("=IF(B12=0,0,B13/B12*100)")],
+        ["Mark-up as % of price (margin)", Live("=IF(B12=0,0,B13/(B12+B13)*100)")],
         ["Labour", Live(f"=SUM(Labour!H2:H{worked})")],
-        ["Total without tax", Live("=B9+B10+B11")],
-        ["Tax", Live(f"=SUM(Takeoff!P2:P{bought})+SUM(Labour!J2:J{worked})")],
-        ["Total with tax", Live("=B12+B13")],
+        ["Total without tax", Live("=B12+B13+B16")],
+        ["Tax", Live(f"=SUM(Takeoff!R2:R{bought})+SUM(Labour!J2:J{worked})")],
+        ["Total with tax", Live("=B17+B18")],
+        ["How it is rounded", RULE],
         ["Is the total complete?", Live(f'=IF({charged}={count},"complete","incomplete")')],
     ]
     rows += [[f"Of the tax, at {t.rate:f} %", Live(_at_rate(t.rate, bought, worked))] for t in totals.taxes]
@@ -164,7 +191,7 @@ def _totals_rows(takeoff: Takeoff) -> list[Row]:
 
 
 def _at_rate(rate: Decimal, bought: int, worked: int) -> str:
-    materials = f"SUMIF(Takeoff!O2:O{bought},{rate:f},Takeoff!P2:P{bought})"
+    materials = f"SUMIF(Takeoff!Q2:Q{bought},{rate:f},Takeoff!R2:R{bought})"
     return f"={materials}+SUMIF(Labour!I2:I{worked},{rate:f},Labour!J2:J{worked})"
 
 
@@ -178,7 +205,7 @@ def _where_rows(takeoff: Takeoff) -> list[Row]:
 
 def _formats(book: Workbook) -> None:
     """Two decimals for money, three at most for amounts."""
-    money = {"Takeoff": "KLMNP", "Labour": "HJ", "Totals": "B"}
+    money = {"Takeoff": "KLNOPR", "Labour": "HJ", "Totals": "B"}
     amounts = {"Takeoff": "DEHIJ", "Labour": "DEG", "Where from": "D"}
     for style, sheets in ((MONEY, money), (AMOUNT, amounts)):
         for title, letters in sheets.items():

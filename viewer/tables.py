@@ -39,8 +39,8 @@ def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
     totals = takeoff.totals
     rows = [
         ("Materials", totals.materials),
-        (f"Mark-up on materials, {totals.markup_percent:f} %", totals.markup),
-        ("Labour", totals.labour),
+        (f"{totals.uplift.name.capitalize()} of materials", totals.markup),
+        ("Labour and travel", totals.labour),
         ("Net", totals.net),
         *((f"Tax {t.rate:f} % on {t.base:,.2f}", t.tax) for t in totals.taxes),
         ("Total" if totals.complete else "Total, INCOMPLETE", totals.gross),

@@ -7,6 +7,7 @@ from decimal import Decimal
 from model.kitchen import Kitchen, build
 from takeoff.prices import PriceBook, price_book
 from takeoff.quantities import Contribution, Quantity
+from takeoff.terms import Terms, Uplift, default_terms
 from tests.specimens import document
 
 HEADER = "code,description,unit,pack,price,currency,date,tax\n"
@@ -48,6 +49,13 @@ def book(*rows: tuple[str, str, str]) -> PriceBook:
     lines = [f"{code},thing,each,1,{price},EUR,2026-01-02,{tax}" for code, price, tax in rows]
     text = HEADER + "\n".join([*lines, "labour.hour,hour,h,1,30.00,EUR,2026-01-02,0"])
     return price_book(text.encode(), "test.csv")
+
+
+def terms(percent: float = 0.0, kind: str = "markup", **changes: object) -> Terms:
+    """The terms of the house with this mark-up or margin, no discounts and no travel, and what is given changed."""
+    quiet = {"discounts": (), "travel": default_terms().travel.model_copy(update={"visits": 0})}
+    uplift = Uplift.model_validate({"kind": kind, "percent": percent})
+    return default_terms().model_copy(update={**quiet, "uplift": uplift, **changes})
 
 
 def money(text: str) -> Decimal:

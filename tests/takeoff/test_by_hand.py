@@ -16,6 +16,16 @@ from tests.takeoff.by_hand import small_kitchen
 SINK = 4 * 480 - 8 * 20 + 2 * math.pi * 20  # 1885.66
 HOB = 2 * (560 + 490) - 8 * 5 + 2 * math.pi * 5  # 2091.42
 RIM = 4 * 500
+# Areas: the rectangle less (4 - π) r² at its corners.
+SINK_AREA = 480**2 - (4 - math.pi) * 20**2
+HOB_AREA = 560 * 490 - (4 - math.pi) * 5**2
+# Sides 6 × 720 × 550, bottoms (364 + 564 + 564) × 550, rails 2 × as long × 100, shelves (362 + 562) × 529.
+CARCASS = 6 * 720 * 550 + 1492 * 550 + 2 * 1492 * 100 + 924 * 529
+# Round each of the same boards, the backs (2240 + 2 × 2640) and the doors 397, 597, 597 × 717.
+OUTLINES = (
+    6 * 2 * (720 + 550) + 2 * (1492 + 3 * 550) + 2 * 2 * (1492 + 3 * 100) + 2 * (924 + 2 * 529)
+    + 2240 + 2 * 2640 + 2 * (1591 + 3 * 717)
+)  # fmt: skip
 
 # item: measured, unit, packs
 LINES = {
@@ -33,11 +43,20 @@ LINES = {
     # rails on edge of sink and hob unit, 564 long: (564 - 100) / 350 = 1.3, so 2 spaces and 3 brackets; four rails.
     "bracket": (12, "each", 2),
     "screw.4x16": (48, "each", 1),
-    # flat rails of the 400, 364 long: 264 / 350, so 1 space and 2 screws, two rails; two pairs of neighbours × 4.
-    "screw.4x30": (2 * 2 + 2 * 4, "each", 1),
-    # sides 6 × 720 × 550; bottoms (364 + 564 + 564) × 550; rails 2 × (364 + 564 + 564) × 100;
-    # shelves (362 + 562) × 529 in the 400 and the hob unit.
-    "pb18": ((6 * 720 * 550 + 1492 * 550 + 2 * 1492 * 100 + 924 * 529) * 1e-6, "m2", 1),  # 3.984 m²
+    # flat rails of the 400, 364 long: 264 / 350, so 1 space and 2 screws, two rails; two pairs of neighbours × 4;
+    # backs 720 high round 2 × (720 + 400) = 2240 and twice 2640: 12 and 14 spaces of 200, a screw more each;
+    # two wall brackets a unit, a screw each.
+    "screw.4x30": (2 * 2 + 2 * 4 + 13 + 2 * 15 + 3 * 2, "each", 1),  # 61
+    # both sides of 1620 along the wall.
+    "masking": (2 * 1.620, "m", 1),
+    # six rails with 2 at each end, three bottoms 550 deep with 3: (12 + 9) × 2.
+    "confirmat": ((6 * 2 + 3 * 3) * 2, "each", 1),
+    # six hinges × 4, twelve legs × 4, three clips × 2.
+    "screw.35x16": (6 * 4 + 12 * 4 + 3 * 2, "each", 1),  # 78
+    "bracket.wall": (3 * 2, "each", 1),
+    "plug": (3 * 2, "each", 1),
+    # shelves in the 400 and the hob unit.
+    "pb18": (CARCASS * 1e-6, "m2", 1),  # 3.984 m²
     "pb10": (720 * 1600 * 1e-6, "m2", 1),
     # doors 397, 597, 597 wide and 717 high.
     "front18": (1591 * 717 * 1e-6, "m2", 1),
@@ -57,6 +76,21 @@ LINES = {
     "sink.one-bowl": (1, "each", 1),
     "hob.electric-60": (1, "each", 1),
     "tap": (1, "each", 1),
+    "trap": (1, "each", 1),
+    "packer": (3 * 2 + 4, "each", 1),
+    "bag.waste": (3 * 0.1 + 0.2, "each", 1),
+    # carcass, fronts and plinth of 18 at 650 kg/m³, the back of 10 at 700;
+    # the top 600 × 1620 less its cut-outs, 38 thick, less its rounded nose, at 600.
+    "delivery": (
+        ((CARCASS + 1591 * 717 + 1600 * 147) * 18 * 650 + 720 * 1600 * 10 * 700) * 1e-9
+        + ((1620 * 600 - SINK_AREA - HOB_AREA) * 38 - 1620 * 2 * 36 * (1 - math.pi / 4)) * 600e-9,
+        "kg",
+        1,
+    ),
+    # ends 2 × 600 and both lines to cut.
+    "wear.blade": ((1200 + SINK + HOB) / 1000, "m", 6),
+    # half of all outlines: six sides, three bottoms, six rails, two shelves, the backs, three doors.
+    "wear.panel": (OUTLINES / 2 / 1000, "m", 24),
 }
 
 # operation: minutes in all, and cents at 48.00 an hour.
@@ -70,6 +104,8 @@ LABOUR = {
     "silicone": (1.62 * 4, "5.18"),  # 6.48 min = 5.184
     "plinth": (1.6 * 6, "7.68"),
     "clean": (30, "24.00"),
+    "travel": (3 * 35, "84.00"),
+    "distance": (0, "39.60"),  # 3 × 24 km at 0.55
 }
 
 
@@ -106,7 +142,8 @@ def test_formula_has_its_numbers_filled_in(taken):
     )
     assert formulas["screw.4x30"] == (
         "2 flat rails at most 350 mm apart, 50 from the ends: 2 × 2 and 2 unit joints by size: 2 × 4"
-        " = 12 + 10 % = 13.2 → 1 × box of 200"
+        " and 3 backs at most 200 mm apart, 0 from the ends: 1 × 13 + 2 × 15 and 3 units at a wall × 2 each"
+        " = 61 + 10 % = 67.1 → 1 × box of 200"
     )
     assert formulas["pf38.600.2400"] == (
         "T1 1620 + trim 10 on 2400 (bought 2.4 m; no purchase can be below 2.4 m, which is reached)"
@@ -121,15 +158,42 @@ def test_measured_and_ordered_are_two_columns(taken):
 
 
 def test_totals_by_hand(taken):
-    # Labour is the sum of the table above. Materials: prices of the invented book × packs, added up by hand.
-    assert taken.totals.labour == Decimal("341.66")
-    prices = {
-        "pf38.600.2400": "68.40", "sealer": "14.80", "edging.38": "17.50", "adhesive.contact": "9.60",
-        "tape.heat": "8.40", "silicone": "7.95", "bracket": "4.60", "screw.4x16": "3.45", "screw.4x30": "6.85",
-        "pb18": "41.50", "pb10": "29.80", "front18": "68.40", "band.pb18": "21.00", "band.front18": "34.00",
-        "plinth.147": "27.40", "clip.plinth": "3.80", "leg.150": "6.60", "hinge": "5.30", "handle.bar": "4.85",
-        "pin.shelf": "1.95", "sink.one-bowl": "139.00", "hob.electric-60": "315.00", "tap": "118.00",
-    }  # fmt: skip
-    cost = sum(Decimal(price) * LINES[item][2] for item, price in prices.items())
-    assert taken.totals.materials == cost == Decimal("996.25")
+    # Labour is the sum of the table above.
+    assert taken.totals.labour == sum(Decimal(cost) for _, cost in LABOUR.values()) == Decimal("465.26")
     assert taken.totals.complete
+
+
+# Listed prices of the invented book; one pack of each but those that say so.
+PRICES = {
+    "Fallow Board Yard, 5 % off": {
+        "pf38.600.2400": "68.40", "edging.38": "17.50", "pb18": "41.50", "pb10": "29.80", "front18": "68.40",
+        "band.pb18": "21.00", "band.front18": "34.00", "plinth.147": "27.40", "bag.waste": "12.00",
+        "delivery": "65.00",
+    },
+    "Tern Street Hardware, 2.5 % off": {
+        "sealer": "14.80", "adhesive.contact": "9.60", "tape.heat": "8.40", "silicone": "7.95", "bracket": "4.60",
+        "screw.4x16": "3.45", "screw.4x30": "6.85", "masking": "3.10", "confirmat": "5.90", "screw.35x16": "4.95",
+        "bracket.wall": "5.20", "plug": "8.75", "clip.plinth": "3.80", "leg.150": "6.60", "hinge": "5.30",
+        "handle.bar": "4.85", "pin.shelf": "1.95", "packer": "4.40",
+    },
+    "Kettle Lane Appliances": {
+        "sink.one-bowl": "139.00", "hob.electric-60": "315.00", "tap": "118.00", "trap": "18.50",
+    },
+    "": {"wear.blade": "0.65", "wear.panel": "0.12"},
+}  # fmt: skip
+
+
+def test_materials_by_hand(taken):
+    # Fallow 385.00 listed; its cents of discount by line: 3.42 + 0.88 + 2.08 + 1.49 + 3.42 + 1.05 + 1.70 + 1.37
+    # + 0.60 + 3.25 = 19.26. Tern 148.55 listed (two bags of brackets, three legs, hinges and handles); off it 0.37
+    # + 0.24 + 0.21 + 0.20 + 0.23 + 0.09 + 0.17 + 0.08 + 0.15 + 0.12 + 0.13 + 0.22 + 0.10 + 0.50 + 0.40 + 0.36
+    # + 0.05 + 0.11 = 3.73. Kettle 590.50. Wear 6 × 0.65 + 24 × 0.12 = 6.78.
+    listed = {s: sum(Decimal(p) * LINES[i][2] for i, p in rows.items()) for s, rows in PRICES.items()}
+    assert list(map(str, listed.values())) == ["385.00", "148.55", "590.50", "6.78"]
+    assert taken.totals.discount == Decimal("19.26") + Decimal("3.73") == Decimal("22.99")
+    assert taken.totals.materials == sum(listed.values()) - Decimal("22.99")
+
+
+def test_every_line_has_the_price_that_stands_here(taken):
+    found = {line.quantity.item: str(line.price.price) for line in taken.materials}
+    assert found == {item: price for rows in PRICES.values() for item, price in rows.items()}

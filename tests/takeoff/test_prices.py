@@ -59,7 +59,7 @@ COLUMNS = "code, description, unit, pack, price, currency, date, tax"
         ("14.80", "", f"price: found ''; allowed: {PRICE}"),
         ("14.80", "1e3", f"price: found '1e3'; allowed: {PRICE}"),
         ("14.80", "NaN", f"price: found 'NaN'; allowed: {PRICE}"),
-        (",L,", ",litre,", "unit: found 'litre'; allowed: m, m2, L, mL, kg, each, pair, h."),
+        (",L,", ",litre,", "unit: found 'litre'; allowed: m, m2, L, mL, kg, each, pair, h, km."),
         ("0.5", "0", "pack: found '0'; allowed: a number more than 0, with a point, such as 0.5."),
         ("EUR", "€", "currency: found '€'; allowed: a code of three capitals (ISO 4217)."),
         ("2026-01-02", "02.01.2026", "date: found '02.01.2026'; allowed: a day as YYYY-MM-DD."),
@@ -96,7 +96,8 @@ def test_two_currencies():
 
 def test_another_header():
     assert error_of("code;price\n") == (
-        "mine.csv:1: header: found code;price; allowed: code,description,unit,pack,price,currency,date,tax."
+        "mine.csv:1: header: found code;price; allowed: "
+        "code,description,unit,pack,price,currency,date,tax[,supplier]."
     )
 
 
@@ -107,7 +108,7 @@ def test_every_problem_is_collected():
 
 def test_what_is_no_price_book_at_all(tmp_path):
     assert error_of(HEADER) == "mine.csv: file: found no prices; allowed: at least one line under the header."
-    assert error_of("") == "mine.csv:1: header: found nothing; allowed: " + HEADER.strip() + "."
+    assert error_of("") == "mine.csv:1: header: found nothing; allowed: " + HEADER.strip() + "[,supplier]."
     assert error_of(b"\xff\xfe") == (
         "mine.csv: file: found a byte that is not UTF-8 at offset 0; allowed: UTF-8 text. Try: save it as UTF-8."
     )
@@ -131,3 +132,15 @@ def test_any_bytes_are_refused_in_words(raw):
 def test_every_price_of_the_demo_book_has_a_pack_that_something_is_sold_in():
     assert all(p.pack > 0 and p.price > 0 for p in demo_prices().prices.values())
     assert Path(shared.PRICES / "demo.csv").name == demo_prices().name
+
+
+def test_supplier_may_stand_in_a_last_column():
+    raw = (HEADER.replace("tax", "tax,supplier") + GOOD.replace("20\n", "20,North Quay\n")).encode()
+    assert price_book(raw, "mine.csv").prices["sealer"].supplier == "North Quay"
+
+
+def test_a_price_in_a_decor_goes_before_the_plain_one():
+    plain, slate = GOOD, GOOD.replace("sealer", "sealer.slate").replace("14.80", "15.80")
+    book = price_book((HEADER + plain + slate).encode(), "mine.csv")
+    assert [str(book.find("sealer", decor).price) for decor in ("slate", "oak", "")] == ["15.80", "14.80", "14.80"]
+    assert book.find("glue", "slate") is None

@@ -3,27 +3,29 @@
 import csv
 import io
 import time
-from decimal import Decimal
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.kitchen import open_kitchen
-from takeoff.labour import default_labour
+from takeoff.money import cents
 from takeoff.prices import PriceBook, demo_prices
-from takeoff.quote import cents, labour_lines, material_lines, totals
+from takeoff.quote import labour_lines, material_lines, totals
 from takeoff.report import csv_bytes
 from takeoff.takeoff import take_off
+from takeoff.terms import default_terms
 from tests.specimens import DEMOS
-from tests.takeoff.by_hand import book, money, quantity, small_kitchen
+from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 
 RATE = "labour.hour"
 
 
 def total_of(quantities, prices, markup="0"):
-    lines = material_lines(quantities, prices, money(markup))
-    return lines, totals(lines, [], prices, money(markup), RATE)
+    asked = terms(float(markup))
+    lines = material_lines(quantities, prices, asked)
+    return lines, totals(lines, [], prices, asked)
 
 
 @pytest.mark.parametrize(
@@ -75,14 +77,14 @@ class TestMissing:
     def test_no_hourly_rate(self):
         demo = demo_prices()
         rest = {c: p for c, p in demo.prices.items() if c != RATE}
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
+        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest), terms=terms())
         assert taken.missing == ("labour.hour: no price in mine.csv",)
         assert taken.totals.labour == 0
 
     def test_rate_that_is_not_for_an_hour(self):
-        odd = {**demo_prices().prices, RATE: demo_prices().prices["tap"]}
+        odd = {**demo_prices().prices, RATE: replace(demo_prices().prices["tap"], code=RATE)}
         taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", odd))
-        assert taken.missing == ("tap: the price is not for an hour",)
+        assert taken.missing == ("labour.hour: the price is not for an hour",)
 
     def test_a_price_of_nothing_is_a_price(self):
         lines, total = total_of([quantity("a")], book(("a", "0", "20")))
@@ -92,8 +94,8 @@ class TestMissing:
 
 def test_labour_by_hand():
     # 30.00 an hour: 25 min → 12.50; 8 min → 4.00; two people 30 min → 30.00.
-    taken = take_off(small_kitchen())
-    lines = labour_lines([line.work for line in taken.labour], book(("a", "1", "0")), RATE)
+    taken = take_off(small_kitchen(), terms=terms())
+    lines = labour_lines([line.work for line in taken.labour], book(("a", "1", "0")), terms())
     costs = {line.work.code: line.charge.cost for line in lines}
     assert costs["place"] == money("37.50")
     assert costs["door"] == money("12.00")
@@ -101,7 +103,7 @@ def test_labour_by_hand():
 
 
 def test_markup_is_on_materials_only():
-    plain, marked = (take_off(small_kitchen(), markup=Decimal(m)) for m in (0, 10))
+    plain, marked = (take_off(small_kitchen(), terms=terms(m)) for m in (0.0, 10.0))
     assert plain.totals.markup == 0
     assert marked.totals.labour == plain.totals.labour
     assert marked.totals.markup == sum(cents(line.charge.cost / 10) for line in plain.materials)
@@ -138,7 +140,7 @@ def test_printed_table_adds_up(path):
     lines = [r for r in rows if r["kind"] in ("material", "labour")]
     by_name = {r["description"]: money(r["net"]) for r in rows if r["kind"] == "total"}
     assert by_name["materials"] == sum(money(r["cost"]) for r in lines if r["kind"] == "material")
-    assert by_name["labour"] == sum(money(r["net"]) for r in lines if r["kind"] == "labour")
+    assert by_name["labour and travel"] == sum(money(r["net"]) for r in lines if r["kind"] == "labour")
     assert by_name["total without tax"] == sum(money(r["net"]) for r in lines)
     assert by_name["total with tax"] == sum(money(r["net"]) + money(r["tax"]) for r in lines)
 
@@ -162,5 +164,6 @@ def test_the_same_kitchen_gives_the_same_takeoff(path):
     assert take_off(open_kitchen(path)) == take_off(open_kitchen(path))
 
 
-def test_labour_rate_is_a_price_of_the_demo_book():
-    assert demo_prices().prices[default_labour().rate].unit == "h"
+def test_hour_and_kilometre_are_prices_of_the_demo_book():
+    assert demo_prices().prices[default_terms().rate].unit == "h"
+    assert demo_prices().prices[default_terms().travel.rate].unit == "km"

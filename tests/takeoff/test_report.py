@@ -17,7 +17,7 @@ from takeoff.takeoff import take_off
 from takeoff.texts import safe
 from takeoff.workbook import xlsx_bytes
 from tests.specimens import DEMOS
-from tests.takeoff.by_hand import small_kitchen
+from tests.takeoff.by_hand import small_kitchen, terms
 
 RISKY = [
     '=HYPERLINK("http://example.invalid","x")', "+1+1", "-2+3", "@SUM(A1)", " =1+1", "\t=1+1", "\r=1",
@@ -138,10 +138,10 @@ class TestWorkbook:
         assert totals_in(book) == expected(again)
 
     def test_changed_markup_and_rate_total_again(self):
-        book = workbook(take_off(small_kitchen()))
+        book = workbook(take_off(small_kitchen(), terms=terms()))
         labels = {row[0].value: row[1] for row in book["Totals"].iter_rows(min_row=2)}
-        labels["Mark-up on materials, %"].value = 7.5
-        assert totals_in(book) == expected(take_off(small_kitchen(), markup=Decimal("7.5")))
+        labels["Mark-up on materials, % of cost"].value = 7.5
+        assert totals_in(book) == expected(take_off(small_kitchen(), terms=terms(7.5)))
         labels["Hourly rate"].value = 96
         assert totals_in(book)["Labour"] == Decimal("683.33")  # twice 341.66, but 6.48 min are 10.37
 
@@ -177,7 +177,7 @@ class TestWorkbook:
     def test_only_our_own_formulas_are_formulas(self):
         taken = take_off(small_kitchen(kitchen="=1+1", note="@x"))
         formulas = {c.value for sheet in workbook(taken) for row in sheet for c in row if c.data_type == "f"}
-        assert all(re.match(r"=(IF|SUM|SUMIF)\(|=D\d+\*E\d+\*F\d+/60$|=B\d+\+B\d+", f) for f in formulas)
+        assert all(re.match(r"=(IF|SUM|SUMIF)\(|=D\d+\*E\d+\*F\d+/60$|=B\d+[+-]B\d+", f) for f in formulas)
 
 
 class TestCsv:
@@ -227,13 +227,14 @@ class TestJson:
         ]  # fmt: skip
         assert list(data["quantities"][0]) == [
             "item", "description", "group", "unit", "measured", "allowance", "pack", "pack_name", "packs",
-            "ordered", "surplus", "price", "charge", "formula", "rule", "source", "note", "missing", "from",
+            "ordered", "surplus", "decor", "supplier", "price", "charge", "formula", "rule", "source", "note",
+            "missing", "from",
         ]  # fmt: skip
 
     def test_money_is_text_with_cents(self):
         data = as_json(take_off(small_kitchen()))
-        assert data["totals"]["materials"] == "996.25"
-        assert data["totals"]["labour"] == "341.66"
+        assert data["totals"]["materials"] == "1107.84"
+        assert data["totals"]["labour"] == "465.26"
 
     def test_unknown_is_null(self):
         data = as_json(take_off(small_kitchen(), consumables={}))

@@ -168,10 +168,10 @@ class TestRefused:
         assert text.endswith(".sources: found nothing; allowed: a list of 1 to 12 items. Try: add 'sources'.")
 
     def test_unknown_measure(self, tmp_path):
-        line = next(i for i, t in enumerate(RULES.splitlines(), start=1) if "measure: drawers" in t)
-        text = refused(tmp_path, load_rules, RULES.replace("measure: drawers", "measure: drawrs"))
+        line = next(i for i, t in enumerate(RULES.splitlines(), start=1) if "measure: handles" in t)
+        text = refused(tmp_path, load_rules, RULES.replace("measure: handles", "measure: handels"))
         assert text.startswith(f"takeoff.yaml:{line}: rules[")
-        assert ".bring[0].measure: found 'drawrs'; allowed: a measure: worktop-lengths, " in text
+        assert ".bring[0].measure: found 'handels'; allowed: a measure: worktop-lengths, " in text
 
     def test_same_article_by_two_rules(self, tmp_path):
         text = refused(tmp_path, load_rules, RULES.replace("item: hanger", "item: hinge"))
@@ -253,7 +253,7 @@ def test_things_are_counted_in_words(count, noun, text):
 
 
 def test_units_of_measured_quantities(demo):
-    expected = {"length": "m", "area": "m2", "volume": "L", "count": "each"}
+    expected = {"length": "m", "area": "m2", "volume": "L", "count": "each", "mass": "kg"}
     for quantity in take_off(demo).quantities:
         rule = next((r for r in default_rules().rules if r.id == quantity.rule), None)
         if rule is None:
