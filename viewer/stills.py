@@ -14,7 +14,7 @@ from PIL import Image
 from model.errors import CountersunkError
 from model.files import write_whole
 from model.kitchen import Kitchen
-from viewer.cameras import Picture, pictures
+from viewer.cameras import Picture, pictures, three_quarter
 
 EGL = "libEGL.so.1"
 """What Linux draws with where there is no screen."""
@@ -38,6 +38,12 @@ def render_stills(kitchen: Kitchen, folder: Path, progress: Callable[[str], None
         write_whole(path, png(picture))
         written.append(path)
     return written
+
+
+def view_png(kitchen: Kitchen) -> bytes:
+    """The three-quarter view alone. Raises StillsError where nothing can be drawn off screen."""
+    _prepare_graphics()
+    return png(three_quarter(kitchen))
 
 
 def png(picture: Picture) -> bytes:

@@ -8,6 +8,7 @@ import pandas as pd
 from rich.table import Table
 
 from model.checks.finding import Finding, Verdict, as_shown
+from takeoff.compare import Comparison, Difference, Side, signed
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 
@@ -97,6 +98,34 @@ def _labour_row(line: LabourLine) -> dict[str, object]:
         "Cost": None if line.charge is None else float(line.charge.net),
         "From": ", ".join(line.work.ids),
     }
+
+
+def comparison_tables(comparison: Comparison) -> list[Table]:
+    """The lines that differ and the totals, for the terminal."""
+    rows = [_difference_row(line) for line in comparison.changed]
+    lines = pd.DataFrame(rows, columns=["Line", "Before", "After", "More or less"])
+    before, after = comparison.before.totals, comparison.after.totals
+    sums = [
+        ("Without tax", f"{before.net:,.2f}", f"{after.net:,.2f}", signed(comparison.net)),
+        ("With tax", f"{before.gross:,.2f}", f"{after.gross:,.2f}", signed(comparison.gross)),
+    ]
+    name = f"Totals in {after.currency}{'' if comparison.complete else ', INCOMPLETE: a price is missing'}"
+    total = pd.DataFrame(sums, columns=["", "Before", "After", "More or less"])
+    return [
+        terminal_table(lines, "Lines that differ, prices without tax", list(lines.columns)),
+        terminal_table(total, name, list(total.columns)),
+    ]
+
+
+def _difference_row(line: Difference) -> tuple[str, str, str, str]:
+    before, after = (_side(side) for side in (line.before, line.after))
+    return line.description, before, after, signed(line.net)
+
+
+def _side(side: Side | None) -> str:
+    if side is None:
+        return "none"
+    return f"{side.amount}: {'no price' if side.net is None else f'{side.net:,.2f}'}"
 
 
 def findings_table(findings: Sequence[Finding]) -> list[Table | str]:

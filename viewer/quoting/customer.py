@@ -1,0 +1,123 @@
+"""Customer: the quote as data for its sheet. What is printed adds up: sections to the net sum, rates to the tax."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from model.kitchen import Kitchen
+from takeoff.accepted import lacking
+from takeoff.compare import signed
+from takeoff.money import HUNDRED, RULE, cents
+from takeoff.takeoff import Takeoff
+from takeoff.terms import Payment
+from viewer.drawing.paper import imprint
+from viewer.quoting.options import PricedOption
+from viewer.quoting.words import scope
+
+SECTIONS = {
+    "worktop": "Worktop with its finishing",
+    "boards": "Units, fronts and fittings",
+    "hardware": "Units, fronts and fittings",
+    "appliances": "Sink, hob, appliances",
+    "work": "Making and fitting",
+    "site": "Delivery, travel, clearing up",
+    "wear": "Delivery, travel, clearing up",
+}
+"""What a customer reads for each group of lines."""
+
+ON_THE_ROAD = ("travel", "distance")
+
+
+@dataclass(frozen=True)
+class Job:
+    """Whom a quote is for, a line each, and on which day it is given."""
+
+    customer: tuple[str, ...]
+    day: date
+
+
+def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOption], job: Job) -> dict[str, Any]:
+    """Everything that the sheet prints."""
+    terms, totals = takeoff.terms, takeoff.totals
+    return {
+        **head(takeoff, job, imprint(kitchen)),
+        "valid": said(job.day + timedelta(days=terms.validity_days)),
+        "scope": [{"head": name, "lines": lines} for name, lines in scope(kitchen).items()],
+        "sections": [{"name": name, "amount": amount(value)} for name, value in sections(takeoff).items()],
+        "net": amount(totals.net),
+        "taxes": [{"name": f"Tax {t.rate:f} % on {amount(t.base)}", "amount": amount(t.tax)} for t in totals.taxes],
+        "gross": amount(totals.gross),
+        "options": [_option(i, option) for i, option in enumerate(options, start=1)],
+        "left_out": left_out(takeoff),
+        "excluded": list(terms.excluded),
+        "payment": payments(totals.gross, terms.payment),
+        "conditions": list(terms.conditions),
+        "cautions": list(terms.cautions),
+        "rounding": RULE,
+        "prices_note": takeoff.price_note,
+    }
+
+
+def head(takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
+    """What stands at the top of every paper."""
+    return {
+        "business": takeoff.terms.business.model_dump(),
+        "customer": list(job.customer),
+        "kitchen": takeoff.kitchen,
+        "day": said(job.day),
+        "reference": reference,
+        "currency": takeoff.totals.currency,
+    }
+
+
+def sections(takeoff: Takeoff) -> dict[str, Decimal]:
+    """Net sums under the words that a customer reads; what has no price adds nothing and is named elsewhere."""
+    sums = dict.fromkeys(dict.fromkeys(SECTIONS.values()), Decimal("0.00"))
+    for line in takeoff.materials:
+        if line.charge:
+            sums[SECTIONS[line.quantity.group]] += line.charge.net
+    for work in takeoff.labour:
+        if work.charge:
+            sums[SECTIONS["site" if work.work.code in ON_THE_ROAD else "work"]] += work.charge.net
+    return {name: value for name, value in sums.items() if value}
+
+
+def left_out(takeoff: Takeoff) -> list[str]:
+    """What stands on the takeoff without a price, as it is called."""
+    names = {line.quantity.item: line.quantity.description for line in takeoff.materials}
+    return [names.get(code, "hours of work" if code == takeoff.terms.rate else code) for code in lacking(takeoff)]
+
+
+def payments(gross: Decimal, parts: Sequence[Payment]) -> list[dict[str, str]]:
+    """The parts of the price; the last takes what rounding leaves, so that they add up."""
+    shares = [cents(gross * Decimal(str(part.percent)) / HUNDRED) for part in parts]
+    rest = [*shares[:-1], gross - sum(shares[:-1], Decimal(0))] if shares else []
+    return [
+        {"percent": f"{part.percent:g} %", "when": part.when, "amount": amount(share)}
+        for part, share in zip(parts, rest, strict=True)
+    ]
+
+
+def amount(value: Decimal) -> str:
+    """Money as it is printed, such as ``12,345.60``."""
+    return f"{value:,.2f}"
+
+
+def said(day: date) -> str:
+    """``2 January 2026``."""
+    return f"{day.day} {day:%B} {day.year}"
+
+
+def _option(number: int, option: PricedOption) -> Mapping[str, Any]:
+    after = option.comparison.after.totals
+    return {
+        "name": option.option.name,
+        "note": option.option.note,
+        "gross": amount(after.gross),
+        "difference": signed(option.comparison.gross),
+        "picture": f"option-{number}",
+    }

@@ -1,0 +1,57 @@
+"""Folder: everything that belongs to a quote, written whole."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from model.files import write_whole
+from model.kitchen import Kitchen
+from takeoff import compare, report
+from takeoff.orders import orders, orders_csv
+from takeoff.takeoff import Takeoff
+from viewer.drawing.paper import imprint
+from viewer.quoting.customer import Job, quote_data
+from viewer.quoting.options import PricedOption
+from viewer.quoting.typeset import typeset
+from viewer.quoting.workshop import handover_data, orders_data, van_data
+
+Pictures = Mapping[str, bytes]
+
+
+def write_quote(
+    kitchen: Kitchen,
+    takeoff: Takeoff,
+    options: Sequence[PricedOption],
+    job: Job,
+    pictures: Pictures,
+    folder: Path,
+    step: Callable[[str], object],
+) -> list[Path]:
+    """Every paper and table; their paths. ``pictures`` holds ``view``, ``option-1`` … as PNG, or nothing."""
+    folder.mkdir(parents=True, exist_ok=True)
+    reference, found = imprint(kitchen), orders(takeoff)
+    data = {**quote_data(kitchen, takeoff, options, job), "pictures": sorted(pictures)}
+    papers: dict[str, Callable[[], bytes]] = {
+        "quote.pdf": lambda: typeset("quote", data, pictures),
+        "quote.json": lambda: _json(takeoff, options, data),
+        "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff),
+        "takeoff.csv": lambda: report.csv_bytes(takeoff),
+        "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, reference)),
+        "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),
+        "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, reference)),
+        "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, reference)),
+    }
+    for name, made in papers.items():
+        step(f"writing {name}")
+        write_whole(folder / name, made())
+    return [folder / name for name in papers]
+
+
+def _json(takeoff: Takeoff, options: Sequence[PricedOption], data: Mapping[str, Any]) -> bytes:
+    """The quote as printed, every line behind it, and each option's differences."""
+    differences = {option.option.name: compare.as_json(option.comparison) for option in options}
+    whole = {"quote": data, "takeoff": report.as_json(takeoff), "options": differences}
+    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False).encode()

@@ -1,0 +1,115 @@
+"""Words: what is made and fitted, said so that a customer sees it. No codes, no parts, no words of the workshop."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+
+TRIM = ("filler", "panel")
+TRIMMING = {"panel": "end panels", "filler": "fillers", "plinth": "plinth"}
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+Scope = dict[str, list[str]]
+
+
+def scope(kitchen: Kitchen) -> Scope:
+    """Everything that is supplied and done, under a heading each, in the order in which one looks at a kitchen."""
+    blocks = {
+        "Worktop": _worktop(kitchen),
+        "Units": _units(kitchen),
+        "Fronts and handles": _fronts(kitchen),
+        "Sink, hob and appliances": _appliances(kitchen),
+        "Our work": _work(kitchen),
+    }
+    return {head: lines for head, lines in blocks.items() if lines}
+
+
+def in_words(count: int) -> str:
+    """``three``; digits above twelve."""
+    return NUMBERS[count] if count < len(NUMBERS) else str(count)
+
+
+def several(count: int, one: str, many: str = "") -> str:
+    """``one piece``, ``three pieces``."""
+    return f"{in_words(count)} {one if count == 1 else many or one + 's'}"
+
+
+def _worktop(kitchen: Kitchen) -> list[str]:
+    lengths = kitchen.lengths
+    if not lengths:
+        return []
+    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name
+    thick = sorted({f"{length.part.thickness:g}" for length in lengths})
+    metres = sum(length.part.length for length in lengths) / 1000
+    pieces = several(len(lengths), "piece")
+    return [
+        f"{decor}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
+        *([_corners(kitchen)] if kitchen.joins else []),
+        "Every cut edge is sealed against water, every edge in view is finished in the same decor",
+        "The joint to the wall is filled, where the top meets one",
+    ]
+
+
+def _corners(kitchen: Kitchen) -> str:
+    fitted = sum(join.kind == "mitre" for join in kitchen.joins)
+    strips = len(kitchen.joins) - fitted
+    kinds = [
+        f"{several(fitted, 'corner')} fitted close, decor against decor" if fitted else "",
+        f"{several(strips, 'corner')} closed with a slim strip" if strips else "",
+    ]
+    return " and ".join(filter(None, kinds)).capitalize()
+
+
+def _units(kitchen: Kitchen) -> list[str]:
+    made = [u for u in kitchen.units if u.family.construction not in (*TRIM, "appliance")]
+    return counted_names(f"{unit.family.name}, {unit.width:g} mm wide" for unit in made)
+
+
+def _fronts(kitchen: Kitchen) -> list[str]:
+    decor = kitchen.catalogue.decors[kitchen.document.fronts.decor].name
+    kinds = Counter(part.kind.split(".")[0] for part in kitchen.parts)
+    doors, drawers, handles = kinds["door"], kinds["drawer-front"], kinds["handle"]
+    faces = [several(doors, "door") if doors else "", several(drawers, "drawer") if drawers else ""]
+    trim = [word for kind, word in TRIMMING.items() if kinds[kind]]
+    return [
+        *([f"{_listed(faces).capitalize()}, all in {decor}"] if any(faces) else []),
+        *([f"{several(handles, 'handle').capitalize()}"] if handles else []),
+        *([f"{_listed(trim).capitalize()} in the same colour"] if trim else []),
+    ]
+
+
+def _appliances(kitchen: Kitchen) -> list[str]:
+    let_in = [cutout.template.name for cutout in kitchen.cutouts]
+    taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
+    others = [_appliance(unit) for unit in kitchen.units if unit.family.appliance]
+    return counted_names([*let_in, *taps, *others])
+
+
+def _appliance(unit: PlacedUnit) -> str:
+    """An oven by its own name, since its unit stands among the units."""
+    return "built-under oven" if unit.family.construction == "oven" else unit.family.name
+
+
+def _work(kitchen: Kitchen) -> list[str]:
+    hung = any(u.family.level == "upper" and u.family.construction != "appliance" for u in kitchen.units)
+    return [
+        "The room measured again before anything is cut",
+        "Everything made to measure, delivered and carried in",
+        f"Units set level and fixed{', wall units hung' if hung else ''}, doors and drawers set",
+        "Worktop cut, sealed, laid and fixed; sink and hob let in",
+        "Offcuts and packing taken away, the kitchen wiped clean and handed over",
+    ]
+
+
+def counted_names(names: Iterable[str]) -> list[str]:
+    """Each name once, with its number before it where there are several."""
+    return [f"{name[0].upper()}{name[1:]}{f' (× {n})' if n > 1 else ''}" for name, n in Counter(names).items()]
+
+
+def _listed(words: Iterable[str]) -> str:
+    """``doors, fillers and plinth``."""
+    *head, last = [w for w in words if w] or [""]
+    return f"{', '.join(head)} and {last}" if head else last
