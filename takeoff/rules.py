@@ -29,7 +29,7 @@ from takeoff.units import UNITS, Dimension, UnitCode
 Factor = Annotated[float, Field(gt=0, le=1_000)]
 Millimetres = Annotated[float, Field(gt=0, le=20_000)]
 Group = Literal["worktop", "boards", "hardware", "appliances", "site", "wear"]
-"""Wear is of tools: it is paid for and carried in the van, and nobody orders it for a job."""
+"""Site is what others do there: delivery, bags taken away. Wear is of tools: paid for, and never ordered."""
 Text = Annotated[str, Field(min_length=1, max_length=300)]
 
 

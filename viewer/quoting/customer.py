@@ -16,7 +16,7 @@ from takeoff.takeoff import Takeoff
 from takeoff.terms import Payment
 from viewer.drawing.paper import imprint
 from viewer.quoting.options import PricedOption
-from viewer.quoting.words import scope
+from viewer.quoting.words import scope, two_columns
 
 SECTIONS = {
     "worktop": "Worktop with its finishing",
@@ -46,7 +46,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOptio
     return {
         **head(takeoff, job, imprint(kitchen)),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
-        "scope": [{"head": name, "lines": lines} for name, lines in scope(kitchen).items()],
+        "scope": two_columns(scope(kitchen)),
         "sections": [{"name": name, "amount": amount(value)} for name, value in sections(takeoff).items()],
         "net": amount(totals.net),
         "taxes": [{"name": f"Tax {t.rate:f} % on {amount(t.base)}", "amount": amount(t.tax)} for t in totals.taxes],

@@ -27,6 +27,15 @@ def scope(kitchen: Kitchen) -> Scope:
     return {head: lines for head, lines in blocks.items() if lines}
 
 
+def two_columns(blocks: Scope) -> list[list[dict[str, object]]]:
+    """The blocks in their order as two columns that are about as long as each other."""
+    parts: list[dict[str, object]] = [{"head": name, "lines": lines} for name, lines in blocks.items()]
+    heights = [2 + sum(1 + len(line) // 46 for line in lines) for lines in blocks.values()]
+    cuts = range(len(parts) + 1)
+    cut = min(cuts, key=lambda i: (max(sum(heights[:i]), sum(heights[i:])), i))
+    return [parts[:cut], parts[cut:]]
+
+
 def in_words(count: int) -> str:
     """``three``; digits above twelve."""
     return NUMBERS[count] if count < len(NUMBERS) else str(count)

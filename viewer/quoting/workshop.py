@@ -9,23 +9,23 @@ from model.kitchen import Kitchen
 from takeoff.orders import Order
 from takeoff.quote import MaterialLine
 from takeoff.takeoff import Takeoff
-from takeoff.units import number
+from takeoff.units import UnitCode
+from takeoff.units import amount as measure
 from viewer.quoting.customer import Job, amount, head
-from viewer.quoting.words import scope
+from viewer.quoting.words import scope, two_columns
 
 VAN = {
     "worktop": "Worktop: lengths, edges, sealing, joints",
     "boards": "Boards and bands",
     "hardware": "Fittings and screws",
     "appliances": "Sink, hob, tap, appliances",
-    "site": "On site",
-    "wear": "Blades and cutters, metres that they will cut",
+    "wear": "Blades and cutters sharp for",
 }
 
 
 def orders_data(takeoff: Takeoff, orders: Sequence[Order], job: Job, reference: str) -> dict[str, Any]:
-    """An order for each supplier; money without tax."""
-    return {**head(takeoff, job, reference), "orders": [_order(order) for order in orders]}
+    """An order for each supplier; money without tax, and not a word on the customer."""
+    return {**head(takeoff, job, reference), "customer": [], "orders": [_order(order) for order in orders]}
 
 
 def van_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
@@ -48,7 +48,7 @@ def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) 
     kept = {name: lines for name, lines in fitted.items() if name not in ("Our work", "Sink, hob and appliances")}
     return {
         **head(takeoff, job, reference),
-        "fitted": [{"head": name, "lines": lines} for name, lines in kept.items()],
+        "fitted": two_columns(kept),
         "bought": bought,
         **takeoff.terms.handover.model_dump(),
     }
@@ -69,8 +69,8 @@ def _order_line(line: MaterialLine) -> dict[str, str]:
         "code": q.item,
         "description": q.description,
         "packs": packs(line),
-        "measured": f"{number(q.net)} {q.unit}",
-        "left": "" if q.surplus is None else f"{number(q.surplus)} {q.unit}",
+        "measured": told(q.net, q.unit),
+        "left": "" if q.surplus is None else told(q.surplus, q.unit),
         "listed": amount(charge.listed) if charge else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",
         "cost": amount(charge.cost) if charge else "",
@@ -78,16 +78,21 @@ def _order_line(line: MaterialLine) -> dict[str, str]:
 
 
 def packs(line: MaterialLine) -> str:
-    """``2 × bag of 10``; a bare number for what is bought singly."""
+    """``2 × bag of 10``; an amount for what comes in no pack."""
     q = line.quantity
-    if q.packs is None:
+    if q.packs is None or q.ordered is None:
         return "unknown"
-    return f"{q.packs} × {q.pack_name}" if q.pack_name else str(q.packs)
+    return f"{q.packs} × {q.pack_name}" if q.pack_name else told(q.ordered, q.unit)
+
+
+def told(value: float, unit: UnitCode) -> str:
+    """An amount as it is read off a list: four figures are enough."""
+    return measure(float(f"{value:.4g}"), unit)
 
 
 def _van_line(line: MaterialLine) -> dict[str, str]:
     q = line.quantity
-    return {"packs": packs(line), "description": q.description, "measured": f"{number(q.net)} {q.unit}"}
+    return {"packs": packs(line), "description": q.description, "measured": told(q.net, q.unit)}
 
 
 def _piece(kitchen: Kitchen, id_: str, mass: float) -> dict[str, str]:
