@@ -10,8 +10,9 @@ Money is Decimal; nothing here is a float.
 from __future__ import annotations
 
 import csv
+import io
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -81,6 +82,22 @@ def demo_prices() -> PriceBook:
     return read_prices()
 
 
+def book_csv(prices: Iterable[Price], note: str) -> bytes:
+    """Prices as a price book that `read_prices` reads again, ``note`` before them."""
+    text = io.StringIO()
+    text.write(f"# {note}\n" if note else "")
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow((*COLUMNS, SUPPLIER))
+    writer.writerows(_cells(price) for price in prices)
+    return text.getvalue().encode()
+
+
+def _cells(price: Price) -> tuple[str, ...]:
+    amounts = (f"{value:f}" for value in (price.pack, price.price))
+    words = (price.currency, price.date.isoformat(), f"{price.tax:f}", price.supplier)
+    return (price.code, price.description, price.unit, *amounts, *words)
+
+
 def price_book(raw: bytes, file: str) -> PriceBook:
     """Read the bytes of a price book named ``file``. Raises InputError."""
     try:
@@ -146,7 +163,11 @@ def _fields(text: str, line: int) -> list[str]:
 def _price(row: list[str], columns: tuple[str, ...]) -> tuple[Price | None, list[Problem]]:
     if len(row) != len(columns):
         return None, [Problem("row", f"{len(row)} fields", f"{len(columns)}: {', '.join(columns)}")]
-    cells = {SUPPLIER: "", **dict(zip(columns, row, strict=True))}
+    return price_of({SUPPLIER: "", **dict(zip(columns, row, strict=True))})
+
+
+def price_of(cells: Mapping[str, str]) -> tuple[Price | None, list[Problem]]:
+    """The price that a row's cells hold by column, the supplier's among them, or everything wrong with them."""
     problems = [Problem(name, repr(cells[name])[:60], allowed) for name, allowed in _wrong(cells)]
     if problems:
         return None, problems

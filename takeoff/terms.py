@@ -158,9 +158,9 @@ def _check(terms: Terms) -> None:
         raise InputError.at(
             "uplift.percent", found=found, allowed="a margin below 100 % of the price", advice=advice
         )
-    paid = sum(Decimal(str(p.percent)) for p in terms.payment)
+    paid = sum((Decimal(str(p.percent)) for p in terms.payment), Decimal(0))
     if terms.payment and paid != HUNDRED:
-        raise InputError.at("payment", found=f"{paid:f} % in all", allowed="parts that add up to 100 %")
+        raise InputError.at("payment", found=f"{paid.normalize():f} % in all", allowed="parts that add up to 100 %")
     _check_once("discounts", [d.supplier for d in terms.discounts])
     _check_once("waste", [w.rule for w in terms.waste])
 

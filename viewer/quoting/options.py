@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from model.document import Document
+from model.edits import edited
 from model.errors import InputError
 from model.kitchen import Kitchen, build
 from takeoff.compare import Comparison, compare
 from takeoff.options import Option
 from takeoff.takeoff import Takeoff
-from viewer.edits import edited
 
 Count = Callable[[Kitchen], Takeoff]
 
@@ -28,17 +27,18 @@ class PricedOption:
 def priced(kitchen: Kitchen, base: Takeoff, options: Iterable[Option], count: Count) -> Iterator[PricedOption]:
     """Every option built and counted. Raises InputError that names the option for a change that cannot be made."""
     for option in options:
-        changed = build(_changed(kitchen.document, option), kitchen.catalogue)
+        changed = _changed(kitchen, option)
         yield PricedOption(option, changed, compare(base, count(changed)))
 
 
-def _changed(document: Document, option: Option) -> Document:
+def _changed(kitchen: Kitchen, option: Option) -> Kitchen:
+    """The changes are made all at once, so that two that need each other may stand in any order."""
     where = f"option '{option.name}'"
-    for change in option.changes:
-        try:
-            document = edited(document, {change.field: change.value})
-        except InputError as error:
-            raise InputError([replace(p, field=f"{where}, {p.field}") for p in error.problems]) from None
-        except (IndexError, KeyError, TypeError, ValueError):
-            raise InputError.at(where, found=f"'{change.field}'", allowed="a field of the kitchen") from None
-    return document
+    changes = {change.field: change.value for change in option.changes}
+    try:
+        return build(edited(kitchen.document, changes), kitchen.catalogue)
+    except InputError as error:
+        raise InputError([replace(p, field=f"{where}, {p.field}") for p in error.problems]) from None
+    except (IndexError, KeyError, TypeError, ValueError):
+        found = f"'{', '.join(changes)}'"
+        raise InputError.at(where, found=found, allowed="fields that the kitchen has") from None

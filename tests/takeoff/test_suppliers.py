@@ -1,0 +1,136 @@
+"""A supplier's list becomes a price book: what is read, what is refused, and where."""
+
+from decimal import Decimal
+
+import pytest
+
+from model.errors import InputError
+from takeoff.prices import demo_prices, price_book
+from takeoff.suppliers import import_list, into_book
+
+LIST = """Artikel;Bezeichnung;Preis;Steuer
+4711 22;Topfband 110°;1.234,50;20
+4711-23;"Griff; matt";4,85;20
+99;was wir nicht führen;1,00;20
+"""
+MAPPING = """supplier: North Quay (invented)
+currency: EUR
+date: "2026-02-01"
+tax: 20
+delimiter: ";"
+decimal: ","
+headings: {number: Artikel, description: Bezeichnung, price: Preis, tax: Steuer}
+articles:
+  - {number: "4711 22", code: hinge, unit: each, pack: 2, packs: 100}
+  - {number: "4711-23", code: handle.bar, unit: each}
+"""
+
+
+@pytest.fixture
+def files(tmp_path):
+    def write(text=LIST, mapping=MAPPING, encoding="utf-8"):
+        (tmp_path / "list.csv").write_bytes(text.encode(encoding))
+        (tmp_path / "map.yaml").write_text(mapping, encoding="utf-8")
+        return tmp_path / "list.csv", tmp_path / "map.yaml"
+
+    return write
+
+
+def refused(paths):
+    with pytest.raises(InputError) as error:
+        import_list(*paths)
+    return str(error.value)
+
+
+def test_numbers_units_and_packs_of_ours(files):
+    imported = import_list(*files())
+    hinge, handle = imported.prices
+    # 1 234.50 for 100 packs of 2: 12.345 a pack.
+    assert (hinge.code, hinge.price, hinge.pack, hinge.unit) == ("hinge", Decimal("12.3450"), 2, "each")
+    assert (handle.description, handle.price, handle.supplier) == (
+        "Griff; matt",
+        Decimal("4.85"),
+        "North Quay (invented)",
+    )
+    assert imported.left_out == 1
+
+
+def test_the_book_is_read_again_and_keeps_what_the_list_has_not(files):
+    raw = into_book(import_list(*files()), demo_prices(), "")
+    book = price_book(raw, "book.csv")
+    assert book.prices["hinge"].price == Decimal("12.3450")
+    assert book.prices["hinge"].supplier == "North Quay (invented)"
+    assert book.prices["tap"] == demo_prices().prices["tap"]
+    assert book.note == demo_prices().note
+    alone = price_book(into_book(import_list(*files()), None, "Imported."), "book.csv")
+    assert (set(alone.prices), alone.note) == ({"hinge", "handle.bar"}, "Imported.")
+
+
+def test_latin_1_is_read_when_the_mapping_says_so(files):
+    assert "encoding: latin-1 in the mapping" in refused(files(encoding="latin-1"))
+    paths = files(encoding="latin-1", mapping=MAPPING + "encoding: latin-1\n")
+    assert import_list(*paths).prices[0].description == "Topfband 110°"
+
+
+def test_a_comma_is_never_taken_for_thousands_by_mistake(files):
+    said = refused(files(mapping=MAPPING.replace('decimal: ","', 'decimal: "."')))
+    assert "list.csv:3: price: found '4,85'" in said
+    assert "list.csv:2: price: found '1.234,50'" in said
+
+
+def test_a_rate_of_the_mapping_holds_where_the_list_has_none(files):
+    paths = files(mapping=MAPPING.replace(", tax: Steuer", "").replace("tax: 20", "tax: 7.5"))
+    assert import_list(*paths).prices[0].tax == Decimal("7.5")
+
+
+def test_the_list_and_the_book_in_two_currencies(files):
+    imported = import_list(*files(mapping=MAPPING.replace("EUR", "NZD")))
+    with pytest.raises(InputError, match="allowed: one currency in a book: EUR"):
+        into_book(imported, demo_prices(), "")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("4,85", "vier", "list.csv:3: price: found 'vier'; allowed: a number from 0"),
+        ("4,85", "-4,85", "list.csv:3: price: found '-4,85'; allowed: a number from 0"),
+        ("4,85", "4.85", "list.csv:3: price: found '4.85'; allowed: a number from 0"),
+        ("1.234,50", "1.23,50", "list.csv:2: price: found '1.23,50'; allowed: a number from 0"),
+        ("4,85", "", "list.csv:3: price: found ''; allowed: a number from 0"),
+        ("1.234,50", "NaN", "list.csv:2: price: found 'NaN'; allowed: a number from 0"),
+        ("1.234,50;20", "1.234,50;120", "list.csv:2: tax: found '120'; allowed: a rate in percent"),
+        ("4711-23", "4711 22", "list.csv:3: number: found '4711 22' twice; allowed: each number once"),
+        ("4711-23", "4711-24", "map.yaml:10: articles[1].number: found '4711-23', which list.csv has not"),
+        ("Preis", "Netto", "list.csv:1: header: found Artikel, Bezeichnung, Netto, Steuer; allowed: Preis"),
+        ("4,85;20", "4,85", "list.csv:3: row: found 3 fields; allowed: 4, as the header has"),
+        ('"Griff; matt"', '"Griff; matt', "row: found"),
+    ],
+)
+def test_list_at_fault(files, old, new, said):
+    assert old in LIST
+    assert said in refused(files(text=LIST.replace(old, new, 1)))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        (
+            "code: handle.bar",
+            "code: hinge",
+            "map.yaml:10: articles[1].code: found 'hinge' twice",
+        ),
+        ("unit: each, pack", "unit: dozen, pack", "list.csv:2: unit: found 'dozen'; allowed: m, m2"),
+        ('date: "2026-02-01"', 'date: "2026-02-30"', "date: found '2026-02-30'; allowed: a day as YYYY-MM-DD"),
+        ("supplier:", "suplier:", "map.yaml:1: suplier: found an unknown key"),
+        ("packs: 100", "packs: 0", "articles[0].packs: found 0; allowed: a whole number from 1"),
+    ],
+)
+def test_mapping_at_fault(files, old, new, said):
+    assert old in MAPPING
+    assert said in refused(files(mapping=MAPPING.replace(old, new, 1)))
+
+
+def test_a_list_that_is_not_there(tmp_path):
+    (tmp_path / "map.yaml").write_text(MAPPING, encoding="utf-8")
+    with pytest.raises(InputError, match=r"none\.csv: file: found no such file or directory"):
+        import_list(tmp_path / "none.csv", tmp_path / "map.yaml")

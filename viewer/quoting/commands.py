@@ -1,0 +1,101 @@
+"""The commands about money: ``countersunk quote | compare | prices import``."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+from rich.console import Console
+
+from model.files import write_whole
+from model.kitchen import open_kitchen
+from viewer.shell import Command, encoded, example, kitchen_path, steps
+
+IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
+
+
+@click.command(cls=Command, epilog=example("countersunk quote corner --out corner-quote --customer 'A. Reader'"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--options", type=click.Path(path_type=Path), help="What the customer may choose instead (YAML).")
+@click.option("--customer", multiple=True, metavar="TEXT", help="A line of name and address; repeat it.")
+@click.option("--accept", multiple=True, metavar="CODE", help="A line that may stand without a price; repeat it.")
+@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
+@click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
+def quote(
+    file: str,
+    out: Path,
+    prices: Path | None,
+    terms: Path | None,
+    options: Path | None,
+    customer: tuple[str, ...],
+    accept: tuple[str, ...],
+    day: datetime | None,
+    stills: bool,
+) -> None:
+    """Write the customer's quote, orders by supplier, van list, handover and the workbook behind them.
+
+    Exits 2 where a line has no price, coverage or rule, unless it is accepted by name.
+    """
+    from viewer.quoting.quote import Asked, quote_kitchen
+
+    asked = Asked(prices, terms, options, accept, customer, (day or datetime.now()).date(), stills)
+    kitchen = open_kitchen(kitchen_path(file))
+    with steps() as step:
+        written = quote_kitchen(kitchen, asked, out, step)
+    for path in written:
+        click.echo(path)
+
+
+@click.group()
+def prices() -> None:
+    """Keep the price book."""
+
+
+@prices.command("import", cls=Command, epilog=example(IMPORT))
+@click.argument("supplier", type=click.Path(path_type=Path))
+@click.option(
+    "--mapping", type=click.Path(path_type=Path), required=True, help="What stands where in the list (YAML)."
+)
+@click.option("--into", type=click.Path(path_type=Path), help="A price book whose other prices are kept.")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="The price book to write.")
+def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -> None:
+    """Turn a SUPPLIER's price list (CSV) into a price book, by a mapping of its columns and numbers."""
+    from takeoff.prices import read_prices
+    from takeoff.suppliers import import_list, into_book
+
+    imported = import_list(supplier, mapping)
+    note = f"Imported from {supplier.name} by {mapping.name}."
+    write_whole(out, into_book(imported, read_prices(into) if into else None, note))
+    click.echo(f"{len(imported.prices)} prices; {imported.left_out} lines of the list are not in the mapping")
+    click.echo(out)
+
+
+@click.command("compare", cls=Command, epilog=example("countersunk compare corner corner-changed.yaml"))
+@click.argument("old")
+@click.argument("new")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--json", "as_json", is_flag=True, help="Print every line that differs as JSON.")
+def compare_kitchens(old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool) -> None:
+    """Tell line by line what a NEW version of a kitchen costs more or less than an OLD one."""
+    from takeoff.compare import as_json as plain
+    from takeoff.compare import compare
+    from takeoff.prices import demo_prices, read_prices
+    from takeoff.takeoff import take_off
+    from takeoff.terms import default_terms, load_terms
+    from viewer.tables import comparison_tables
+
+    book = read_prices(prices) if prices else demo_prices()
+    agreed = load_terms(terms) if terms else default_terms()
+    before, after = (take_off(open_kitchen(kitchen_path(file)), book, terms=agreed) for file in (old, new))
+    found = compare(before, after)
+    if as_json:
+        click.echo(encoded(plain(found)).decode())
+        return
+    console = Console()
+    for table in comparison_tables(found):
+        console.print(table)
