@@ -197,13 +197,13 @@ def _price(cells: dict[str, str], article: Known, mapping: ListMapping) -> tuple
 def _plain(number: str, mapping: ListMapping) -> str:
     """A number of the list as the price book writes it: thousands together, decimals after a point.
 
-    The currency and spaces are taken off. What is no number by the mapping's decimal sign stays as it is and is
-    refused: with a point as the sign, 4,85 is not 485.
+    The currency and spaces are taken off. What is no number by the mapping's decimal sign is told so and refused:
+    with a point as the sign, 4,85 is not 485.
     """
     thousands = "," if mapping.decimal == "." else "."
     bare = re.sub(rf"{mapping.currency}|\s|[€$£]", "", number)
     if not re.fullmatch(GROUPED[mapping.decimal], bare):
-        return bare
+        return f"{bare} by decimal {mapping.decimal}" if bare else ""
     return bare.replace(thousands, "").replace(mapping.decimal, ".")
 
 

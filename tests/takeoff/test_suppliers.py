@@ -47,11 +47,8 @@ def test_numbers_units_and_packs_of_ours(files):
     hinge, handle = imported.prices
     # 1 234.50 for 100 packs of 2: 12.345 a pack.
     assert (hinge.code, hinge.price, hinge.pack, hinge.unit) == ("hinge", Decimal("12.3450"), 2, "each")
-    assert (handle.description, handle.price, handle.supplier) == (
-        "Griff; matt",
-        Decimal("4.85"),
-        "North Quay (invented)",
-    )
+    assert (handle.description, handle.price) == ("Griff; matt", Decimal("4.85"))
+    assert handle.supplier == "North Quay (invented)"
     assert imported.left_out == 1
 
 
@@ -74,8 +71,8 @@ def test_latin_1_is_read_when_the_mapping_says_so(files):
 
 def test_a_comma_is_never_taken_for_thousands_by_mistake(files):
     said = refused(files(mapping=MAPPING.replace('decimal: ","', 'decimal: "."')))
-    assert "list.csv:3: price: found '4,85'" in said
-    assert "list.csv:2: price: found '1.234,50'" in said
+    assert "list.csv:3: price: found '4,85 by decimal .'" in said
+    assert "list.csv:2: price: found '1.234,50 by decimal .'" in said
 
 
 def test_a_rate_of_the_mapping_holds_where_the_list_has_none(files):
@@ -92,12 +89,12 @@ def test_the_list_and_the_book_in_two_currencies(files):
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("4,85", "vier", "list.csv:3: price: found 'vier'; allowed: a number from 0"),
-        ("4,85", "-4,85", "list.csv:3: price: found '-4,85'; allowed: a number from 0"),
-        ("4,85", "4.85", "list.csv:3: price: found '4.85'; allowed: a number from 0"),
-        ("1.234,50", "1.23,50", "list.csv:2: price: found '1.23,50'; allowed: a number from 0"),
+        ("4,85", "vier", "list.csv:3: price: found 'vier by decimal ,'; allowed: a number from 0"),
+        ("4,85", "-4,85", "list.csv:3: price: found '-4,85 by decimal ,'; allowed: a number from 0"),
+        ("4,85", "4.85", "list.csv:3: price: found '4.85 by decimal ,'; allowed: a number from 0"),
+        ("1.234,50", "1.23,50", "list.csv:2: price: found '1.23,50 by decimal ,'; allowed: a number from 0"),
         ("4,85", "", "list.csv:3: price: found ''; allowed: a number from 0"),
-        ("1.234,50", "NaN", "list.csv:2: price: found 'NaN'; allowed: a number from 0"),
+        ("1.234,50", "NaN", "list.csv:2: price: found 'NaN by decimal ,'; allowed: a number from 0"),
         ("1.234,50;20", "1.234,50;120", "list.csv:2: tax: found '120'; allowed: a rate in percent"),
         ("4711-23", "4711 22", "list.csv:3: number: found '4711 22' twice; allowed: each number once"),
         ("4711-23", "4711-24", "map.yaml:10: articles[1].number: found '4711-23', which list.csv has not"),
