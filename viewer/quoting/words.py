@@ -21,7 +21,7 @@ def scope(kitchen: Kitchen) -> Scope:
         "Worktop": _worktop(kitchen),
         "Units": _units(kitchen),
         "Fronts and handles": _fronts(kitchen),
-        "Sink, hob and appliances": _appliances(kitchen),
+        "Sink, hob, appliances": _appliances(kitchen),
         "Our work": _work(kitchen),
     }
     return {head: lines for head, lines in blocks.items() if lines}

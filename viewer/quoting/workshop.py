@@ -44,8 +44,8 @@ def van_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> di
 def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
     """What was fitted, how to care for it, what to avoid, whom to call."""
     fitted = scope(kitchen)
-    bought = fitted.get("Sink, hob and appliances", [])
-    kept = {name: lines for name, lines in fitted.items() if name not in ("Our work", "Sink, hob and appliances")}
+    bought = fitted.get("Sink, hob, appliances", [])
+    kept = {name: lines for name, lines in fitted.items() if name not in ("Our work", "Sink, hob, appliances")}
     return {
         **head(takeoff, job, reference),
         "fitted": two_columns(kept),

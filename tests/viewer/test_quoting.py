@@ -1,0 +1,262 @@
+"""The papers of a quote: what they print adds up, a customer reads no word of the workshop, gaps are refused."""
+
+import csv
+import io
+import json
+import re
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pdfplumber
+import pytest
+from click.testing import CliRunner
+from openpyxl import load_workbook
+
+import shared
+from model.errors import InputError
+from model.kitchen import open_kitchen
+from takeoff.options import load_options
+from takeoff.orders import orders, orders_csv
+from takeoff.prices import PriceBook, demo_prices
+from takeoff.takeoff import take_off
+from takeoff.terms import Payment, default_terms
+from tests.specimens import DEMOS
+from tests.takeoff.by_hand import small_kitchen, terms
+from viewer.commands import main
+from viewer.quoting.customer import Job, left_out, payments, quote_data, sections
+from viewer.quoting.options import priced
+from viewer.quoting.typeset import typeset
+from viewer.quoting.words import scope, two_columns
+from viewer.quoting.workshop import handover_data, orders_data, van_data
+
+ONE = "{name: A, changes: [{field: cooks, value: 1}]}"
+JOB = Job(("A. Reader", "3 Example Row"), date(2026, 3, 2))
+OPTIONS = shared.FOLDER / "options" / "corner.yaml"
+PAPERS = {
+    "quote.pdf", "quote.json", "takeoff.xlsx", "takeoff.csv", "orders.pdf", "orders.csv", "van-list.pdf",
+    "handover.pdf",
+}  # fmt: skip
+WORKSHOP = re.compile(
+    r"\b(sealer|carcass|kerf|female|male|biscuit|mitre|butt|notch|scribe|confirmat|packs?|mark-up|margin|allowance|"
+    r"cut-outs?|rails?|net|gross|T\d+|[A-Z]\d+\.\w+)\b",
+    re.IGNORECASE,
+)
+
+
+def run(*args):
+    return CliRunner().invoke(main, [str(a) for a in args])
+
+
+def words_of(pdf):
+    with pdfplumber.open(io.BytesIO(pdf)) as book:
+        return "\n".join(page.extract_text() for page in book.pages)
+
+
+@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+def demo(request):
+    kitchen = open_kitchen(request.param)
+    return kitchen, take_off(kitchen)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    out = tmp_path_factory.mktemp("quote")
+    done = run(
+            "quote", "corner", "--out", out, "--no-stills", "--options", OPTIONS, "--date", "2026-03-02",
+            "--customer", "A. Reader", "--customer", "#panic() *3* $x$ Example_Row",
+        )  # fmt: skip
+    assert done.exit_code == 0, done.stderr
+    return out
+
+
+class TestCommand:
+    def test_writes_every_paper_and_nothing_else(self, folder):
+        assert {p.name for p in folder.iterdir()} == PAPERS
+        assert load_workbook(folder / "takeoff.xlsx").sheetnames
+
+    def test_what_a_customer_typed_is_never_markup(self, folder):
+        assert "#panic() *3* $x$ Example_Row" in words_of((folder / "quote.pdf").read_bytes())
+
+    def test_quote_has_price_validity_and_a_line_to_sign(self, folder):
+        words = words_of((folder / "quote.pdf").read_bytes())
+        gross = json.loads((folder / "quote.json").read_text())["takeoff"]["totals"]["gross"]
+        assert f"{Decimal(gross):,.2f} EUR" in words
+        said = ("Holds until 1 April 2026", "Signature", "What is not included", "local codes", "Invented prices")
+        assert all(text in words for text in said)
+
+    def test_options_stand_side_by_side_with_their_differences(self, folder):
+        data = json.loads((folder / "quote.json").read_text())
+        base = Decimal(data["takeoff"]["totals"]["gross"])
+        for option in data["quote"]["options"]:
+            gross = Decimal(option["gross"].replace(",", ""))
+            difference = Decimal(option["difference"].replace("−", "-").replace(",", ""))
+            assert gross - base == difference != 0
+            assert data["options"][option["name"]]["difference"]["gross"] == str(difference)
+        assert [o["name"] for o in data["quote"]["options"]] == [o.name for o in load_options(OPTIONS)]
+
+    def test_orders_say_nothing_about_the_customer(self, folder):
+        assert "Reader" not in words_of((folder / "orders.pdf").read_bytes())
+        assert "Reader" not in (folder / "orders.csv").read_text(encoding="utf-8-sig")
+
+    def test_gap_ends_with_2_and_writes_nothing(self, tmp_path):
+        book = tmp_path / "mine.csv"
+        lines = (shared.PRICES / "demo.csv").read_text(encoding="utf-8").splitlines()
+        book.write_text("\n".join(line for line in lines if not line.startswith(("hinge", "trap"))))
+        asked = ("quote", "corner", "--out", tmp_path / "out", "--prices", book, "--no-stills")
+        done = run(*asked, "--accept", "trap")
+        assert done.exit_code == 2
+        assert done.stderr.splitlines()[-1].startswith("hinge: found no price in mine.csv; allowed: a line")
+        assert "trap:" not in done.stderr
+        assert not (tmp_path / "out").exists()
+        done = run(*asked, "--accept", "trap", "--accept", "hinge")
+        assert done.exit_code == 0, done.stderr
+        words = words_of((tmp_path / "out" / "quote.pdf").read_bytes())
+        assert "Not in this price" in words
+        assert "concealed hinge" in words
+
+    def test_compare_as_json_and_as_tables(self, tmp_path):
+        text = (shared.KITCHENS / "corner.yaml").read_text(encoding="utf-8")
+        (tmp_path / "slate.yaml").write_text(text.replace("decor: pale-oak", "decor: rain-slate"), encoding="utf-8")
+        data = json.loads(run("compare", "corner", tmp_path / "slate.yaml", "--json").stdout)
+        assert Decimal(data["difference"]["net"]) > 0
+        assert {line["code"] for line in data["lines"]} == {
+            "pf38.600.2400", "pf38.600.4100", "edging.38", "compound",
+        }  # fmt: skip
+        shown = run("compare", "corner", tmp_path / "slate.yaml").stdout
+        assert f"+{data['difference']['gross']}" in shown
+
+    def test_import_writes_a_book_that_a_quote_can_use(self, tmp_path):
+        (tmp_path / "list.csv").write_text("nr,what,price\n17,hinge,6.10\n")
+        (tmp_path / "map.yaml").write_text(
+            'supplier: North\ncurrency: EUR\ndate: "2026-02-01"\ntax: 20\n'
+            "headings: {number: nr, description: what, price: price}\n"
+            'articles: [{number: "17", code: hinge, unit: each, pack: 2}]\n'
+        )
+        asked = ["--mapping", tmp_path / "map.yaml", "--into", shared.PRICES / "demo.csv"]
+        done = run("prices", "import", tmp_path / "list.csv", *asked, "--out", tmp_path / "book.csv")
+        assert done.exit_code == 0, done.stderr
+        taken = json.loads(run("takeoff", "corner", "--prices", tmp_path / "book.csv", "--json").stdout)
+        hinge = next(q for q in taken["quantities"] if q["item"] == "hinge")
+        assert (hinge["price"], hinge["supplier"]) == ("6.10", "North")
+
+
+class TestQuote:
+    def test_sections_add_up_to_the_sum_without_tax(self, demo):
+        kitchen, taken = demo
+        assert sum(sections(taken).values()) == taken.totals.net
+        data = quote_data(kitchen, taken, [], JOB)
+        printed = [Decimal(s["amount"].replace(",", "")) for s in data["sections"]]
+        taxes = [Decimal(t["amount"].replace(",", "")) for t in data["taxes"]]
+        assert sum(printed) == Decimal(data["net"].replace(",", ""))
+        assert sum(printed) + sum(taxes) == Decimal(data["gross"].replace(",", ""))
+        parts = [Decimal(p["amount"].replace(",", "")) for p in data["payment"]]
+        assert sum(parts) == taken.totals.gross
+
+    def test_a_customer_reads_no_word_of_the_workshop(self, demo):
+        kitchen, taken = demo
+        words = words_of(typeset("quote", {**quote_data(kitchen, taken, [], JOB), "pictures": []}))
+        assert WORKSHOP.findall(words) == []
+        codes = {q.item for q in taken.quantities if "." in q.item}
+        assert [code for code in codes if code in words] == []
+
+    def test_nothing_on_any_paper_claims_that_a_kitchen_complies(self, demo):
+        kitchen, taken = demo
+        papers = {
+            "quote": {**quote_data(kitchen, taken, [], JOB), "pictures": []},
+            "handover": handover_data(kitchen, taken, JOB, "R"),
+            "van-list": van_data(kitchen, taken, JOB, "R"),
+        }
+        for sheet, data in papers.items():
+            assert "compl" not in words_of(typeset(sheet, data)).lower()
+
+    def test_scope_counts_what_stands_in_the_kitchen(self):
+        found = scope(open_kitchen(shared.KITCHENS / "corner.yaml"))
+        assert found["Worktop"][0] == "Pale oak, 38 mm thick, 5.5 m in all, in two pieces"
+        assert found["Worktop"][1] == "One corner fitted close, decor against decor"
+        assert len(found["Units"]) == 8
+        assert found["Fronts and handles"][0] == "Six doors and nine drawers, all in Sage"
+        assert "Integrated dishwasher" in found["Sink, hob, appliances"]
+
+    def test_columns_hold_every_block_once(self, demo):
+        blocks = scope(demo[0])
+        left, right = two_columns(blocks)
+        assert [part["head"] for part in (*left, *right)] == list(blocks)
+
+    def test_the_last_payment_takes_what_rounding_leaves(self):
+        thirds = [Payment(percent=p, when="x") for p in (33.0, 33.0, 34.0)]
+        found = [p["amount"] for p in payments(Decimal("100.01"), thirds)]
+        assert found == ["33.00", "33.00", "34.01"]
+
+    def test_what_was_accepted_is_named_in_words(self):
+        rest = {c: p for c, p in demo_prices().prices.items() if c not in ("hinge", "labour.hour")}
+        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
+        assert left_out(taken) == ["concealed hinge with mounting plate", "hours of work"]
+
+
+class TestOptions:
+    def test_changes_that_cannot_be_made_name_the_option(self, tmp_path):
+        kitchen = open_kitchen(shared.KITCHENS / "corner.yaml")
+        for field, value, said in (
+            ("worktop.decor", "mahogany", "option 'Odd', worktop.decor: found 'mahogany'; allowed: pale-oak"),
+            ("runs[9].start", "5", "option 'Odd': found 'runs[9].start'; allowed: fields that the kitchen has"),
+            ("worktop.dekor", "x", "option 'Odd', worktop.dekor: found an unknown key"),
+            ("cooks", '"two"', "option 'Odd', cooks: found \"two\"; allowed: a whole number from 1"),
+        ):
+            path = tmp_path / "options.yaml"
+            path.write_text(f'options: [{{name: Odd, changes: [{{field: "{field}", value: {value}}}]}}]\n')
+            with pytest.raises(InputError) as error:
+                list(priced(kitchen, take_off(kitchen), load_options(path), take_off))
+            assert str(error.value).startswith(said)
+
+    @pytest.mark.parametrize(
+        ("text", "said"),
+        [
+            ("options: []", "options: found a list of 0; allowed: a list of 1 to 8 items"),
+            ("options: [{name: A}]", "options[0].changes: found nothing"),
+            (f"options: [{ONE}]".replace("cooks", "a b"), 'options[0].changes[0].field: found "a b"'),
+            (f"options: [{ONE}, {ONE}]", "options[1].name: found 'A' twice"),
+        ],
+    )
+    def test_file_at_fault(self, tmp_path, text, said):
+        path = tmp_path / "options.yaml"
+        path.write_text(text)
+        with pytest.raises(InputError) as error:
+            load_options(path)
+        assert said in str(error.value)
+
+
+class TestWorkshop:
+    def test_every_line_but_wear_is_ordered_once(self, demo):
+        _, taken = demo
+        found = orders(taken)
+        ordered = [line.quantity.item for order in found for line in order.lines]
+        assert sorted(ordered) == sorted(m.quantity.item for m in taken.materials if m.quantity.group != "wear")
+        wear = sum(m.charge.cost for m in taken.materials if m.quantity.group == "wear")
+        assert sum(order.cost for order in found) + wear == taken.totals.materials
+
+    def test_orders_as_csv_say_what_is_ordered_measured_and_left(self):
+        taken = take_off(small_kitchen(), terms=terms())
+        rows = list(csv.DictReader(io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))))
+        strip = next(row for row in rows if row["code"] == "edging.38")
+        assert (strip["supplier"], strip["description"]) == ("Fallow Board Yard", "edging strip for 38, Pale oak")
+        assert (strip["packs"], strip["ordered"], strip["measured"], strip["left over"]) == ("1", "5", "1.3", "3.7")
+        assert not [v for row in rows for v in row.values() if v and v.lstrip()[:1] in "=+-@"]
+
+    def test_supplier_named_like_a_formula_stays_text(self):
+        prices = {code: replace(price, supplier="=1+1") for code, price in demo_prices().prices.items()}
+        taken = take_off(small_kitchen(), PriceBook("x", "", "EUR", prices))
+        assert all(r["supplier"] == "'=1+1" for r in csv.DictReader(
+            io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))
+        ))  # fmt: skip
+
+    def test_papers_can_be_set_for_every_demo(self, demo):
+        kitchen, taken = demo
+        order = words_of(typeset("orders", orders_data(taken, orders(taken), JOB, "R")))
+        assert all(o.supplier in order for o in orders(taken))
+        van = words_of(typeset("van-list", van_data(kitchen, taken, JOB, "R")))
+        assert all(length.id in van for length in kitchen.lengths)
+        assert "Saw and router" in van
+        kept = words_of(typeset("handover", handover_data(kitchen, taken, JOB, "R")))
+        assert all(text in kept for text in ("Whom to call", "Hot pans", "Handed over", "Still to be"))
+        assert default_terms().handover.care[0][:20] in kept
