@@ -1,0 +1,112 @@
+"""The second count: trimesh measures the meshes and knows nothing of the formulas.
+
+Volume by the divergence theorem, area and edges from the facets, mass by density: all from triangles alone.
+"""
+
+import numpy as np
+import pytest
+import trimesh
+from hypothesis import given
+
+from model import solids
+from model.kitchen import open_kitchen
+from takeoff.registry import measured
+from tests.specimens import DEMOS
+from tests.strategies import kitchens
+from tests.takeoff.test_random_kitchens import SLOW, built
+
+CHORDS = 5e-4
+"""Round corners are chords, and a nose ends at an angle in a mitre: relative, for sums that hold some."""
+
+
+def mesh_of(part):
+    vertices, faces = solids.mesh(part)
+    return trimesh.Trimesh(vertices, faces, process=True)
+
+
+def face_up(mesh, axis):
+    """The triangles that look along ``axis``, as a mesh of their own."""
+    chosen = np.flatnonzero(mesh.face_normals @ np.asarray(axis) > 0.999)
+    return mesh.submesh([chosen], append=True)
+
+
+def outline(mesh):
+    """Length of the boundary of an open mesh: its edges that only one triangle has, mm."""
+    edges = mesh.edges_sorted
+    single = trimesh.grouping.group_rows(edges, require_count=1)
+    ends = mesh.vertices[edges[single]]
+    return float(np.linalg.norm(ends[:, 0] - ends[:, 1], axis=1).sum())
+
+
+def check_boards(kitchen):
+    shares = measured(kitchen)
+    outlines = {s.id: s.amount for s in shares["board-outlines"]}
+    for share in shares["board-area"]:
+        part = kitchen.parts_by_id[share.id]
+        mesh = mesh_of(part)
+        assert mesh.is_watertight
+        face = face_up(mesh, part.pose.z)
+        assert float(face.area) == pytest.approx(share.amount, rel=1e-6), share.id
+        assert mesh.volume == pytest.approx(share.amount * part.thickness, rel=1e-6), share.id
+        assert outline(face) == pytest.approx(outlines[share.id], rel=1e-6), share.id
+    for share in shares["board-mass"]:
+        density = kitchen.catalogue.boards[share.key].density
+        volume = mesh_of(kitchen.parts_by_id[share.id]).volume
+        assert volume * density * 1e-9 == pytest.approx(share.amount, rel=1e-6), share.id
+
+
+def check_bands(kitchen):
+    """Banded edges against the extents of the mesh along the part's own axes."""
+    sides = {"front": 0, "back": 0, "left": 1, "right": 1}
+    found = {}
+    for share in measured(kitchen)["banded-edges"]:
+        found[share.id] = found.get(share.id, 0.0) + share.amount
+    for id_, amount in found.items():
+        part = kitchen.parts_by_id[id_]
+        axes = np.array([part.pose.x, part.pose.y])
+        extents = np.ptp(mesh_of(part).vertices @ axes.T, axis=0)
+        assert sum(extents[sides[side]] for side in part.banded) == pytest.approx(amount, rel=1e-6), id_
+
+
+def check_tops(kitchen):
+    shares = measured(kitchen)
+    masses = {s.id: s.amount for s in shares["worktop-mass"]}
+    extents = {s.id: s.amount for s in shares["worktop-lengths"]}
+    for length in kitchen.lengths:
+        part, stock = length.part, length.run.stock
+        mesh = mesh_of(part)
+        assert mesh.is_watertight
+        assert mesh.volume * stock.density * 1e-9 == pytest.approx(masses[part.id], rel=CHORDS)
+        extent = np.ptp(mesh.vertices @ np.array(part.pose.x))
+        assert extent == pytest.approx(extents[part.id], rel=1e-6), part.id
+        if stock.nose == 0:
+            whole = sum(edge.length for edge in part.edges)
+            assert outline(face_up(mesh, part.pose.z)) == pytest.approx(whole, rel=1e-6)
+
+
+def check_cut_faces(kitchen):
+    """Raw edges of tops against the upright faces of the mesh that do not lie on an edge as it is bought."""
+    raw = {s.id: s.amount for s in measured(kitchen)["raw-edges"]}
+    for length in kitchen.lengths:
+        part, stock = length.part, length.run.stock
+        vertices, faces = solids.local_mesh(part)
+        mesh = trimesh.Trimesh(vertices, faces, process=True)
+        y, bought = mesh.triangles_center[:, 1], [stock.depth, *([0.0] if stock.both_edges else [])]
+        as_bought = np.any([np.abs(y - line) < 1e-6 for line in bought], axis=0)
+        upright = mesh.area_faces[(np.abs(mesh.face_normals[:, 2]) < 1e-3) & ~as_bought].sum()
+        cut = sum(raw.get(edge.id, 0.0) for edge in part.edges)
+        assert cut == pytest.approx(float(upright), rel=1e-6 if stock.nose == 0 else 3e-3), part.id
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("check", [check_boards, check_bands, check_tops, check_cut_faces])
+def test_demo(path, check):
+    check(open_kitchen(path))
+
+
+@SLOW
+@given(kitchens())
+def test_random_kitchens(data):
+    kitchen = built(data)
+    for check in (check_boards, check_bands, check_tops, check_cut_faces):
+        check(kitchen)
