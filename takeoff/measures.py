@@ -10,17 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from model.catalogue import Stock
 from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.part import Edge, EdgeCondition, Layer, Part
+from model.part import Edge, EdgeCondition, Part
 from model.plain_cutouts import OWN
 from model.tolerance import ON_LINE
-
-FLAT = 0.999
-"""A rail whose thickness points up by more than this (cosine) lies flat."""
 
 
 @dataclass(frozen=True)
@@ -158,163 +153,6 @@ def bowls(kitchen: Kitchen) -> Shares:
     return (Share(c.id, 1) for c in kitchen.cutouts if c.template.bowl)
 
 
-# Boards
-
-
-def board_area(kitchen: Kitchen) -> Shares:
-    """Net area of every board but the plinths, mm²; ``key`` is the board's code."""
-    for part in kitchen.parts:
-        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
-            yield Share(part.id, part.area, part.material)
-
-
-def board_mass(kitchen: Kitchen) -> Shares:
-    """Mass of every board with the plinths, kg: net area × thickness × density (kg/m³)."""
-    for part in kitchen.parts:
-        board = kitchen.catalogue.boards.get(part.material)
-        if board:
-            yield Share(part.id, part.area * part.thickness * board.density * 1e-9, part.material)
-
-
-def board_outlines(kitchen: Kitchen) -> Shares:
-    """Outline of every board but the plinths, mm long."""
-    for part in kitchen.parts:
-        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
-            yield Share(part.id, float(part.outline.length))
-
-
-def banded_edges(kitchen: Kitchen) -> Shares:
-    """Banded edges, one share each, mm long; ``key`` is the board's code. Plinths are bought banded."""
-    for part in kitchen.parts:
-        if part.kind != "plinth":
-            for side in part.banded:
-                yield Share(part.id, part.along(side), part.material)
-
-
-def plinths(kitchen: Kitchen) -> Shares:
-    """Plinths, mm long; ``key`` is their height."""
-    return (Share(p.id, p.length, f"{p.depth:g}") for p in kitchen.parts if p.kind == "plinth")
-
-
-# Units and hardware
-
-
-def carcass_joints(kitchen: Kitchen) -> Shares:
-    """Boards that end on both sides of a carcass (bottom, rails, top, a fixed shelf): their depth, mm."""
-    for unit in _made(kitchen):
-        fixed = {"bottom", "rail", "top"} | ({"shelf"} if unit.family.construction == "oven" else set())
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.kind in fixed:
-                yield Share(part.id, part.depth)
-
-
-def drawer_joints(kitchen: Kitchen) -> Shares:
-    """Front and back of each drawer's box, which end on both its sides: their height, mm."""
-    for part in kitchen.parts:
-        if part.kind == "drawer" and part.id.rsplit(".", 1)[-1] in ("front", "back"):
-            yield Share(part.id, part.depth)
-
-
-def back_panels(kitchen: Kitchen) -> Shares:
-    """Outline of every back that is screwed onto its carcass, mm long."""
-    for unit in _made(kitchen):
-        parts = kitchen.parts_of.get(unit.name, ())
-        yield from (Share(p.id, float(p.outline.length)) for p in parts if p.kind == "back")
-
-
-def flat_rails(kitchen: Kitchen) -> Shares:
-    """Rails under a top that lie flat, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] > FLAT)
-
-
-def edge_rails(kitchen: Kitchen) -> Shares:
-    """Rails under a top that stand on edge, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] <= FLAT)
-
-
-def unit_joints(kitchen: Kitchen) -> Shares:
-    """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair."""
-    for run in kitchen.runs:
-        for left, right in pairwise(run.units):
-            side = _side(kitchen, left, "right") or _side(kitchen, right, "left")
-            if side and "appliance" not in (left.family.construction, right.family.construction):
-                yield Share(side.id, min(left.family.height, right.family.height))
-
-
-def doors(kitchen: Kitchen) -> Shares:
-    """Height of every door that hangs on a carcass, mm."""
-    for unit in _made(kitchen):
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
-                yield Share(part.id, part.length)
-
-
-def drawers(kitchen: Kitchen) -> Shares:
-    """Drawers, counted by their fronts; ``key`` is the length of their runners (mm)."""
-    for unit in _made(kitchen):
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.kind.split(".")[0] == "drawer-front":
-                yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
-
-
-def handles(kitchen: Kitchen) -> Shares:
-    """Handles, counted; ``key`` is the article."""
-    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "handle")
-
-
-def legs(kitchen: Kitchen) -> Shares:
-    """Legs, counted; ``key`` is the article."""
-    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "leg")
-
-
-def loose_shelves(kitchen: Kitchen) -> Shares:
-    """Shelves that lie on pins, counted; the shelf that carries an oven is fixed."""
-    for unit in _made(kitchen):
-        if unit.family.construction != "oven":
-            parts = kitchen.parts_of.get(unit.name, ())
-            yield from (Share(p.id, 1) for p in parts if p.kind == "shelf")
-
-
-def units_placed(kitchen: Kitchen) -> Shares:
-    """Floor units, fillers and panels, counted."""
-    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
-
-
-def units_at_wall(kitchen: Kitchen) -> Shares:
-    """Carcasses that stand on the floor at a wall, counted; fillers, panels and islands are not fixed to one."""
-    for run in kitchen.runs:
-        if run.wall is not None:
-            for unit in run.units:
-                if unit.family.level == "floor" and _side(kitchen, unit, "left"):
-                    yield Share(unit.name, 1)
-
-
-def hung_widths(kitchen: Kitchen) -> Shares:
-    """Width of every wall unit, mm."""
-    return (Share(u.name, u.width) for u in _made(kitchen) if u.family.level == "upper")
-
-
-def units_hung(kitchen: Kitchen) -> Shares:
-    """Wall units, counted; fillers and panels between them are screwed to these."""
-    hung = (u for u in _made(kitchen) if u.family.construction not in ("filler", "panel"))
-    return (Share(u.name, 1) for u in hung if u.family.level == "upper")
-
-
-def lengths_laid(kitchen: Kitchen) -> Shares:
-    """Lengths of worktop, counted."""
-    return (Share(length.id, 1) for length in kitchen.lengths)
-
-
-def walls(kitchen: Kitchen) -> Shares:
-    """Walls of the survey, counted."""
-    return (Share(wall.name, 1) for wall in kitchen.survey.walls)
-
-
-def runs(kitchen: Kitchen) -> Shares:
-    """Runs of units on the floor or on the wall, and islands, counted by their first unit."""
-    return (Share(run.units[0].name, 1) for run in kitchen.runs)
-
-
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
     return ((length.part, edge) for length in kitchen.lengths for edge in length.part.edges)
 
@@ -345,18 +183,3 @@ def _of_condition(kitchen: Kitchen, condition: EdgeCondition) -> Shares:
     for part, edge in _edges(kitchen):
         if edge.condition is condition:
             yield Share(edge.id, edge.length, f"{part.thickness:g}")
-
-
-def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
-    """Units that are made of boards."""
-    return (u for u in kitchen.units if u.family.construction != "appliance")
-
-
-def _rails(kitchen: Kitchen) -> Iterator[Part]:
-    for length in kitchen.lengths:
-        for unit in length.stretch.units:
-            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.kind == "rail")
-
-
-def _side(kitchen: Kitchen, unit: PlacedUnit, hand: str) -> Part | None:
-    return kitchen.parts_by_id.get(f"{unit.name}.side.{hand}")

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from model.kitchen import Kitchen
-from takeoff import fittings, measures
+from takeoff import fittings, measures, unit_measures
 from takeoff.measures import Share
 from takeoff.units import Dimension
 
@@ -138,79 +138,79 @@ MEASURES: dict[str, Measure] = {
             "board-mass", "mass", "board",
             "Mass of the boards of units, fronts, plinths and panels, from their density.",
             "Not hardware, packing or offcuts.",
-            measures.board_mass,
+            unit_measures.board_mass,
         ),
         Measure(
             "board-outlines", "length", "board",
             "Outline of every board of units, fronts, fillers and panels.",
             "Not the length sawn: two boards that lie side by side on a sheet share a cut.",
-            measures.board_outlines,
+            unit_measures.board_outlines,
         ),
         Measure(
             "board-area", "area", "board",
             "Net area of the boards of units, fronts, fillers and panels.",
             "Not worktops, not plinths, no waste; not how the boards lie on a sheet.",
-            measures.board_area,
+            unit_measures.board_area,
         ),
         Measure(
             "banded-edges", "length", "banded edge",
             "Length of the edges of boards that get edge band.",
             "Not the strip for worktops, and no overhang for trimming.",
-            measures.banded_edges,
+            unit_measures.banded_edges,
         ),
         Measure(
             "plinths", "length", "plinth",
             "Length of the plinths before the units, with the returns that runs ask for.",
             "Not scribes at a wall.",
-            measures.plinths,
+            unit_measures.plinths,
         ),
         Measure(
             "flat-rails", "length", "flat rail",
             "Length of the rails that lie flat under a worktop.",
             "Not rails on edge, and not panels, fillers or appliances, which carry no screw.",
-            measures.flat_rails,
+            unit_measures.flat_rails,
         ),
         Measure(
             "edge-rails", "length", "rail on edge",
             "Length of the rails that stand on edge under a worktop.",
             "Not flat rails; a screw from below cannot pass through these.",
-            measures.edge_rails,
+            unit_measures.edge_rails,
         ),
         Measure(
             "carcass-joints", "length", "board between sides",
             "Depth of every board that ends on both sides of a carcass.",
             "Not backs, loose shelves or drawers.",
-            measures.carcass_joints,
+            unit_measures.carcass_joints,
         ),
         Measure(
             "drawer-joints", "length", "board between sides of a drawer",
             "Height of every front and back of a drawer's box.",
             "Not the drawer's face; see drawers.",
-            measures.drawer_joints,
+            unit_measures.drawer_joints,
         ),
         Measure(
             "back-panels", "length", "back",
             "Outline of every back of a carcass.",
             "Not the back of an island, which hides the units from outside.",
-            measures.back_panels,
+            unit_measures.back_panels,
         ),
         Measure(
             "unit-joints", "length", "unit joint",
             "Height of every pair of neighbours of which at least one is a carcass.",
             "Not appliances, which stand free between units.",
-            measures.unit_joints,
+            unit_measures.unit_joints,
         ),
         Measure(
             "doors", "length", "door",
             "Height of every door that hangs on hinges of a carcass.",
             "Not the front of an integrated appliance, which hangs on the appliance.",
-            measures.doors,
+            unit_measures.doors,
         ),
         Measure(
             "drawers", "count", "drawer",
             "Drawers.",
             "Not the fixed fronts under an oven.",
-            measures.drawers,
+            unit_measures.drawers,
         ),
         Measure(
             "leaves", "length", "folding leaf",
@@ -243,13 +243,13 @@ MEASURES: dict[str, Measure] = {
             "Not plinths; see plinths.",
             fittings.wall_trims,
         ),
-        Measure("handles", "count", "handle", "Handles.", "Not the grips of appliances.", measures.handles),
-        Measure("legs", "count", "leg", "Legs of floor units.", "Not the feet of appliances.", measures.legs),
+        Measure("handles", "count", "handle", "Handles.", "Not the grips of appliances.", unit_measures.handles),
+        Measure("legs", "count", "leg", "Legs of floor units.", "Not the feet of appliances.", unit_measures.legs),
         Measure(
             "loose-shelves", "count", "loose shelf",
             "Shelves that lie on pins.",
             "Not the fixed shelf that carries an oven.",
-            measures.loose_shelves,
+            unit_measures.loose_shelves,
         ),
         Measure(
             "appliances", "count", "appliance",
@@ -261,38 +261,38 @@ MEASURES: dict[str, Measure] = {
             "units-placed", "count", "floor unit",
             "Units, fillers and panels that stand on the floor.",
             "Not appliances.",
-            measures.units_placed,
+            unit_measures.units_placed,
         ),
         Measure(
             "units-at-wall", "count", "unit at a wall",
             "Carcasses that stand on the floor before a wall.",
             "Not islands, fillers, panels or appliances.",
-            measures.units_at_wall,
+            unit_measures.units_at_wall,
         ),
         Measure(
             "hung-widths", "length", "wall unit",
             "Width of every unit that hangs on a wall.",
             "Not hoods.",
-            measures.hung_widths,
+            unit_measures.hung_widths,
         ),
         Measure(
             "units-hung", "count", "wall unit",
             "Units that hang on a wall.",
             "Not hoods, and not fillers or panels between wall units.",
-            measures.units_hung,
+            unit_measures.units_hung,
         ),
         Measure(
             "lengths-laid", "count", "length of worktop",
             "Lengths of worktop.",
             "Not their extent; see worktop-lengths.",
-            measures.lengths_laid,
+            unit_measures.lengths_laid,
         ),
-        Measure("walls", "count", "wall", "Walls surveyed.", "Not partitions of an island.", measures.walls),
+        Measure("walls", "count", "wall", "Walls surveyed.", "Not partitions of an island.", unit_measures.walls),
         Measure(
             "runs", "count", "run",
             "Runs of units on floor or wall, and islands.",
             "Not lengths of worktop.",
-            measures.runs,
+            unit_measures.runs,
         ),
     )
 }  # fmt: skip

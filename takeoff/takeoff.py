@@ -18,7 +18,6 @@ from takeoff.quantities import (
     Quantity,
     in_decors,
     rule_quantities,
-    uncounted,
     worktop_plans,
     worktop_quantities,
 )
@@ -26,6 +25,7 @@ from takeoff.quote import LabourLine, MaterialLine, Totals, labour_lines, materi
 from takeoff.registry import measured
 from takeoff.rules import NotCounted, Rules, default_rules
 from takeoff.terms import Terms, default_terms, with_waste
+from takeoff.uncounted import uncounted
 
 SCREW_FREE = 5.0
 """A screw from below ends this far under the decor, mm (common practice, no source)."""

@@ -1,27 +1,38 @@
 """Workbook: a takeoff as XLSX whose amounts × prices and sums are live formulas, so that a changed price re-totals.
 
-Sheets: Takeoff, Labour, Totals, Where from. Mark-up or margin, the hourly rate and the price of a kilometre are
-cells of Totals that the others refer to; a supplier's discount stands on each line.
+Sheets: Takeoff, Labour, Totals, How counted, Where from. Mark-up or margin, the hourly rate and the price of a
+kilometre are cells of Totals that the others refer to; a supplier's discount stands on each line.
 What comes from a user is always written as text, whatever it begins with.
 """
 
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Sequence
 from decimal import Decimal
 
 from openpyxl import Workbook
-from openpyxl.styles import Alignment, Font
+from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.page import PageMargins
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from takeoff.labour import Work
 from takeoff.money import RULE
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 from takeoff.texts import is_risky, plain
 
 MONEY, AMOUNT = "0.00", "0.###"
+HEAD, WASH = Font(name="Calibri", size=11, bold=True), PatternFill("solid", fgColor="F0E9DF")
+A4 = 9
+"""The number that the file format has for it (ECMA-376 part 1, 18.3.1.63, from memory)."""
+LINE_HEIGHT = 15.0
+"""Points; rows are set as high as their text, since not every program does so by itself."""
+WIDE = 110
+"""Columns wider than this together, in characters, are printed across."""
 
 Value = str | float | int | Decimal | None
 Row = Sequence["Value | Live"]
@@ -35,17 +46,17 @@ class Live:
 
 
 MATERIALS = {
-    "Code": 20, "Description": 44, "Unit": 7, "Measured": 11, "Allowance": 11, "Packs": 8, "Pack": 24,
-    "Pack holds": 11, "Ordered": 11, "Left over": 11, "Price": 10, "Listed": 11, "Discount %": 11, "Cost": 11,
-    "Mark-up": 10, "Net": 11, "Tax %": 7, "Tax": 10, "Supplier": 24, "Formula": 70, "Note": 40,
-    "Rule": 14, "Source": 60,
+    "Code": 16, "Description": 38, "Unit": 7, "Measured": 10, "Allowance": 10, "Packs": 7, "Pack": 22,
+    "Pack holds": 9, "Ordered": 9, "Left over": 9, "Price": 9, "Listed": 9, "Discount %": 10, "Cost": 9,
+    "Mark-up": 9, "Net": 9, "Tax %": 7, "Tax": 9, "Supplier": 22,
 }  # fmt: skip
 LABOUR = {
     "Code": 14, "Operation": 44, "Unit": 7, "Amount": 10, "Minutes each": 13, "People": 8, "Hours": 9, "Cost": 11,
-    "Tax %": 7, "Tax": 10, "Note": 30, "Source": 50, "From": 60,
+    "Tax %": 7, "Tax": 10, "Note": 30,
 }  # fmt: skip
+HOW = {"Code": 16, "Description": 34, "Formula": 60, "Note": 26, "Rule": 14, "Source": 60}
 UPLIFT = {"markup": "Mark-up on materials, % of cost", "margin": "Margin on materials, % of price"}
-TOTALS = {"What": 34, "Value": 60}
+TOTALS = {"What": 34, "Value": 70}
 WHERE = {"Code": 20, "Description": 44, "From": 28, "Amount": 12, "Unit": 7, "Rule": 14}
 
 MARKUP_CELL, RATE_CELL, KM_CELL = "Totals!$B$7", "Totals!$B$8", "Totals!$B$9"
@@ -61,8 +72,10 @@ def xlsx_bytes(takeoff: Takeoff) -> bytes:
     _sheet(book, "Takeoff", MATERIALS, _material_rows(takeoff))
     _sheet(book, "Labour", LABOUR, [_labour_row(w, r) for r, w in enumerate(takeoff.labour, start=2)])
     _sheet(book, "Totals", TOTALS, _totals_rows(takeoff))
+    _sheet(book, "How counted", HOW, _how_rows(takeoff))
     _sheet(book, "Where from", WHERE, _where_rows(takeoff))
     _formats(book)
+    _set_totals(book["Totals"])
     stream = io.BytesIO()
     book.save(stream)
     return stream.getvalue()
@@ -71,13 +84,35 @@ def xlsx_bytes(takeoff: Takeoff) -> bytes:
 def _sheet(book: Workbook, title: str, columns: dict[str, int], rows: Sequence[Row]) -> None:
     """A sheet with a header that stays in view and columns wide enough to read."""
     sheet = book.create_sheet(title)
+    _set_page(sheet, landscape=sum(columns.values()) > WIDE)
     for column, (name, width) in enumerate(columns.items(), start=1):
-        sheet.cell(1, column, name).font = Font(bold=True)
+        head = sheet.cell(1, column, name)
+        head.font, head.fill, head.alignment = HEAD, WASH, Alignment(vertical="top", wrap_text=True)
         sheet.column_dimensions[get_column_letter(column)].width = width
     sheet.freeze_panes = "A2"
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
             _put(sheet, number, column, value)
+        sheet.row_dimensions[number].height = LINE_HEIGHT * _lines(row, list(columns.values()))
+
+
+def _lines(row: Row, widths: Sequence[int]) -> int:
+    """How many lines the longest text of a row takes, with some room to break between words."""
+    texts = [(len(value), width) for value, width in zip(row, widths, strict=True) if isinstance(value, str)]
+    return max((math.ceil(size * 1.1 / width) for size, width in texts if size > width), default=1)
+
+
+def _set_page(sheet: Worksheet, *, landscape: bool) -> None:
+    """As wide as one A4 page, as many pages as it takes, the header on each."""
+    sheet.page_setup.orientation = "landscape" if landscape else "portrait"
+    sheet.page_setup.paperSize = A4
+    sheet.page_setup.fitToHeight = 0
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.print_title_rows = "1:1"
+    sheet.print_options.gridLines = True
+    sheet.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+    if sheet.oddFooter is not None:  # there always is one; its type does not know
+        sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&A", "&P / &N"
 
 
 def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
@@ -88,10 +123,10 @@ def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
         cell.value = text
         cell.data_type = "s"
         cell.quotePrefix = is_risky(text)
-        cell.alignment = Alignment(vertical="top", wrap_text=len(text) > 30)
+        cell.alignment = Alignment(vertical="top", wrap_text=True)
     else:
         cell.value = value.formula if isinstance(value, Live) else value
-        cell.alignment = Alignment(vertical="top")
+        cell.alignment = Alignment(vertical="top", horizontal="right")
 
 
 def _material_rows(takeoff: Takeoff) -> list[Row]:
@@ -121,10 +156,6 @@ def _material_row(line: MaterialLine, row: int, kind: str) -> Row:
         line.charge.rate if line.charge else None,
         Live(f'=IF(AND(ISNUMBER(P{row}),ISNUMBER(Q{row})),ROUND(P{row}*Q{row}/100,2),"no tax rate")'),
         line.supplier,
-        q.formula,
-        line.notes,
-        q.rule,
-        q.source,
     ]
 
 
@@ -151,8 +182,6 @@ def _labour_row(line: LabourLine, row: int) -> Row:
         line.charge.rate if line.charge else None,
         Live(f'=IF(AND(ISNUMBER(H{row}),ISNUMBER(I{row})),ROUND(H{row}*I{row}/100,2),"no tax rate")'),
         line.missing,
-        work.source,
-        ", ".join(work.ids),
     ]
 
 
@@ -195,12 +224,39 @@ def _at_rate(rate: Decimal, bought: int, worked: int) -> str:
     return f"={materials}+SUMIF(Labour!I2:I{worked},{rate:f},Labour!J2:J{worked})"
 
 
+def _how_rows(takeoff: Takeoff) -> list[Row]:
+    """The formula in words and the sources of each line, apart from the money so that both can be printed."""
+    bought: list[Row] = [
+        [q.item, q.description, q.formula, line.notes, q.rule, q.source]
+        for line in takeoff.materials
+        for q in (line.quantity,)
+    ]
+    worked: list[Row] = [
+        [line.work.code, line.work.name, _worked(line.work), line.missing, "labour", line.work.source]
+        for line in takeoff.labour
+    ]
+    return bought + worked
+
+
+def _worked(work: Work) -> str:
+    rate = "× rate" if work.unit == "km" else f"× {work.minutes_each:f} min × {work.people} people ÷ 60 × rate"
+    return f"{work.amount:f} {work.unit} {rate}, from {', '.join(work.ids)}"
+
+
 def _where_rows(takeoff: Takeoff) -> list[Row]:
     return [
         [q.item, q.description, c.id, round(c.amount, 6), q.unit, q.rule]
         for q in takeoff.quantities
         for c in q.contributions
     ]
+
+
+def _set_totals(sheet: Worksheet) -> None:
+    """Figures beside their words, and the last sum stands out."""
+    for name, value in sheet.iter_rows(min_row=2, max_col=2):
+        value.alignment = Alignment(vertical="top", horizontal="left", wrap_text=True)
+        if name.value == "Total with tax":
+            name.font = value.font = HEAD
 
 
 def _formats(book: Workbook) -> None:

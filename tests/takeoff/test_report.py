@@ -156,7 +156,7 @@ class TestWorkbook:
 
     def test_sheets_headers_and_widths(self):
         book = workbook(take_off(small_kitchen()))
-        assert book.sheetnames == ["Takeoff", "Labour", "Totals", "Where from"]
+        assert book.sheetnames == ["Takeoff", "Labour", "Totals", "How counted", "Where from"]
         for sheet in book:
             assert sheet.freeze_panes == "A2"
             assert all(cell.font.bold for cell in sheet[1])

@@ -104,11 +104,12 @@ def _appliance(unit: PlacedUnit) -> str:
 
 def _work(kitchen: Kitchen) -> list[str]:
     hung = any(u.family.level == "upper" and u.family.construction != "appliance" for u in kitchen.units)
+    let_in = sorted({cutout.template.kind for cutout in kitchen.cutouts}, reverse=True)
     return [
         "The room measured again before anything is cut",
         "Everything made to measure, delivered and carried in",
         f"Units set level and fixed{', wall units hung' if hung else ''}, doors and drawers set",
-        "Worktop cut, sealed, laid and fixed; sink and hob let in",
+        f"Worktop cut, sealed, laid and fixed{f'; {_listed(let_in)} let in' if let_in else ''}",
         "Offcuts and packing taken away, the kitchen wiped clean and handed over",
     ]
 
