@@ -6,7 +6,8 @@ which named terms. A *quantity* is one article with what was measured (net), its
 in whole packs: two columns, never mixed. A *line* is a quantity with its price. Nothing stands on a line that is
 not made of shares.
 
-units       dimensions and units                  measures   shares of a kitchen
+units       dimensions and units                  measures   shares of worktops, joins and cut-outs
+unit_measures  shares of boards and hardware      uncounted  parts that no rule counts
 registry    name, dimension, definition           rules      rules as data, checked when they are read
 articles    what can be ordered and its packs     lengths    pieces put on lengths that are bought
 quantities  rules applied to measures             wording    formulas with their numbers filled in
@@ -16,6 +17,9 @@ prices      the price book                        terms      mark-up or margin, 
 money       the rule of rounding                  quote      lines with their money, and totals
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all
 fittings    measures of what larger families of units bring
+accepted    gaps, and which may stand             compare    two takeoffs line by line
+options     changes listed by name                orders     what is bought, by supplier
+suppliers   a supplier's list into a price book
 report      JSON and CSV                          workbook   XLSX with live formulas
 sources     where every figure comes from         texts      text that no spreadsheet may run
 """

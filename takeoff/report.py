@@ -86,6 +86,7 @@ def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     for name, value in printed_totals(takeoff):
         yield {"kind": "total", "description": name, "net": value, "currency": currency}
     yield from _offcut_rows(takeoff)
+    yield from _texts("arithmetic", [takeoff.totals.markup_in_words, RULE])
     yield from _texts("missing", takeoff.missing)
     yield from _texts("caution", takeoff.cautions)
     yield from _texts("not counted", [f"{n.what}: {n.why}" for n in takeoff.not_counted])

@@ -89,6 +89,7 @@ def _sheet(book: Workbook, title: str, columns: dict[str, int], rows: Sequence[R
         head = sheet.cell(1, column, name)
         head.font, head.fill, head.alignment = HEAD, WASH, Alignment(vertical="top", wrap_text=True)
         sheet.column_dimensions[get_column_letter(column)].width = width
+    sheet.row_dimensions[1].height = 2 * LINE_HEIGHT
     sheet.freeze_panes = "A2"
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
