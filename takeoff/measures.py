@@ -105,16 +105,16 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
 # Joins and cut-outs
 
 
-def mitre_joins(kitchen: Kitchen) -> Shares:
+def bolted_joins(kitchen: Kitchen) -> Shares:
     """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
     return (Share(j.id, j.length) for j in kitchen.joins if not j.has_strip)
 
 
-def butt_joins(kitchen: Kitchen) -> Shares:
-    """Length of each butt joint, mm; ``key`` is the top's thickness."""
+def strip_joins(kitchen: Kitchen) -> Shares:
+    """Length of each joint that a strip closes, mm, by its strip; ``key`` is the top's thickness."""
     for join in kitchen.joins:
         if join.has_strip:
-            yield Share(join.id, join.length, f"{kitchen.length(join.female).part.thickness:g}")
+            yield Share(f"{join.id}.strip", join.length, f"{kitchen.length(join.female).part.thickness:g}")
 
 
 def joint_bolts(kitchen: Kitchen) -> Shares:

@@ -116,16 +116,16 @@ class TestEdges:
 
     def test_a_butt_join_brings_its_strip_and_no_bolts(self):
         shares = measured(build(cornered(90.0, kind="butt")))
-        assert [(s.id, s.key) for s in shares["butt-joins"]] == [("J1", "38")]
-        assert shares["butt-joins"][0].amount == pytest.approx(600.0)  # square on a top 600 deep
-        assert shares["joint-bolts"] == shares["joint-biscuits"] == shares["mitre-joins"] == ()
+        assert [(s.id, s.key) for s in shares["strip-joins"]] == [("J1.strip", "38")]
+        assert shares["strip-joins"][0].amount == pytest.approx(600.0)  # square on a top 600 deep
+        assert shares["joint-bolts"] == shares["joint-biscuits"] == shares["bolted-joins"] == ()
 
     def test_a_mitre_brings_bolts_and_biscuits_and_no_strip(self):
         # A trade guide (quoted): at least 3 bolts and 4 biscuits for a joint 600 deep.
         shares = measured(build(cornered(90.0)))
         assert shares["joint-bolts"][0].amount >= 3
         assert shares["joint-biscuits"][0].amount >= 4
-        assert shares["butt-joins"] == ()
+        assert shares["strip-joins"] == ()
 
 
 class TestRegistry:

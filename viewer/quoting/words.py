@@ -56,20 +56,21 @@ def _worktop(kitchen: Kitchen) -> list[str]:
     pieces = several(len(lengths), "piece")
     return [
         f"{decor}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
-        *([_corners(kitchen)] if kitchen.joins else []),
+        *([_joints(kitchen)] if kitchen.joins else []),
         "Every cut edge is sealed against water, every edge in view is finished in the same decor",
         "The joint to the wall is filled, where the top meets one",
     ]
 
 
-def _corners(kitchen: Kitchen) -> str:
-    fitted = sum(join.kind == "mitre" for join in kitchen.joins)
-    strips = len(kitchen.joins) - fitted
+def _joints(kitchen: Kitchen) -> str:
+    count = Counter(join.kind for join in kitchen.joins)
     kinds = [
-        f"{several(fitted, 'corner')} fitted close, decor against decor" if fitted else "",
-        f"{several(strips, 'corner')} closed with a slim strip" if strips else "",
+        f"{several(count['mitre'], 'corner')} fitted close, decor against decor" if count["mitre"] else "",
+        f"{several(count['in line'], 'joint')} in the length" if count["in line"] else "",
+        f"{several(count['butt'], 'corner')} closed with a slim strip" if count["butt"] else "",
+        f"{several(count['tee'], 'peninsula')} joined with a slim strip" if count["tee"] else "",
     ]
-    return " and ".join(filter(None, kinds)).capitalize()
+    return _listed(kinds).capitalize()
 
 
 def _units(kitchen: Kitchen) -> list[str]:
