@@ -8,7 +8,7 @@ from typing import Any
 
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
-from takeoff.units import number
+from takeoff.units import amount, number
 
 
 @dataclass(frozen=True)
@@ -116,12 +116,14 @@ def _sides(takeoff: Takeoff) -> dict[str, Side]:
 
 def _bought(line: MaterialLine) -> Side:
     q = line.quantity
-    packs = "unknown" if q.packs is None else f"{q.packs} × {q.pack_name or q.unit}"
-    return Side(q.description, f"{number(q.net)} {q.unit} → {packs}", line.charge.net if line.charge else None)
+    packs = " → unknown" if q.packs is None else f" → {q.packs} × {q.pack_name}" if q.pack_name else ""
+    return Side(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge.net if line.charge else None)
 
 
 def _worked(line: LabourLine) -> Side:
-    return Side(line.work.name, f"{line.work.amount:f} {line.work.unit}", line.charge.net if line.charge else None)
+    work = line.work
+    unit = "" if work.unit == "each" else f" {work.unit}"
+    return Side(work.name, f"{number(float(work.amount))}{unit}", line.charge.net if line.charge else None)
 
 
 def _line(line: Difference) -> dict[str, Any]:

@@ -101,9 +101,10 @@ def _labour_row(line: LabourLine) -> dict[str, object]:
 
 
 def comparison_tables(comparison: Comparison) -> list[Table]:
-    """The lines that differ and the totals, for the terminal."""
-    rows = [_difference_row(line) for line in comparison.changed]
-    lines = pd.DataFrame(rows, columns=["Line", "Before", "After", "More or less"])
+    """The lines that differ, those of another price first, and the totals, for the terminal."""
+    ordered = sorted(comparison.changed, key=lambda line: line.net == 0)
+    columns = ["Line", "Before", "Net before", "After", "Net after", "More or less"]
+    lines = pd.DataFrame([_difference_row(line) for line in ordered], columns=columns)
     before, after = comparison.before.totals, comparison.after.totals
     sums = [
         ("Without tax", f"{before.net:,.2f}", f"{after.net:,.2f}", signed(comparison.net)),
@@ -117,15 +118,14 @@ def comparison_tables(comparison: Comparison) -> list[Table]:
     ]
 
 
-def _difference_row(line: Difference) -> tuple[str, str, str, str]:
-    before, after = (_side(side) for side in (line.before, line.after))
-    return line.description, before, after, signed(line.net)
+def _difference_row(line: Difference) -> tuple[str, ...]:
+    return line.description, *_side(line.before), *_side(line.after), signed(line.net)
 
 
-def _side(side: Side | None) -> str:
+def _side(side: Side | None) -> tuple[str, str]:
     if side is None:
-        return "none"
-    return f"{side.amount}: {'no price' if side.net is None else f'{side.net:,.2f}'}"
+        return "none", ""
+    return side.amount, "no price" if side.net is None else f"{side.net:,.2f}"
 
 
 def findings_table(findings: Sequence[Finding]) -> list[Table | str]:

@@ -4,9 +4,12 @@ from decimal import Decimal
 
 import pytest
 
+import shared
 from model.errors import InputError
 from takeoff.prices import demo_prices, price_book
 from takeoff.suppliers import import_list, into_book
+from takeoff.takeoff import take_off
+from tests.takeoff.by_hand import small_kitchen
 
 LIST = """Artikel;Bezeichnung;Preis;Steuer
 4711 22;Topfband 110°;1.234,50;20
@@ -61,6 +64,17 @@ def test_the_book_is_read_again_and_keeps_what_the_list_has_not(files):
     assert book.note == demo_prices().note
     alone = price_book(into_book(import_list(*files()), None, "Imported."), "book.csv")
     assert (set(alone.prices), alone.note) == ({"hinge", "handle.bar"}, "Imported.")
+
+
+def test_the_invented_list_goes_into_the_invented_book():
+    imported = import_list(shared.SUPPLIERS / "list.csv", shared.SUPPLIERS / "mapping.yaml")
+    book = price_book(into_book(imported, demo_prices(), ""), "book.csv")
+    # 138.50 for a hundred hinges is 2.77 for a pack of two.
+    assert {code: str(book.prices[code].price) for code in ("hinge", "runner.500", "handle.bar", "screw.4x30")} == {
+        "hinge": "2.7700", "runner.500": "17.60", "handle.bar": "5.05", "screw.4x30": "7.10",
+    }  # fmt: skip
+    assert imported.left_out == 1
+    assert take_off(small_kitchen(), book).totals.complete
 
 
 def test_latin_1_is_read_when_the_mapping_says_so(files):

@@ -13,7 +13,7 @@ import shared
 from model.document import Document
 from viewer.commands import main, streamlit_command
 
-COMMANDS = ["build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
+COMMANDS = ["quote", "compare", "build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
 
 
 def run(*args):

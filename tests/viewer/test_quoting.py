@@ -32,7 +32,7 @@ from viewer.quoting.workshop import handover_data, orders_data, van_data
 
 ONE = "{name: A, changes: [{field: cooks, value: 1}]}"
 JOB = Job(("A. Reader", "3 Example Row"), date(2026, 3, 2))
-OPTIONS = shared.FOLDER / "options" / "corner.yaml"
+OPTIONS = shared.OPTIONS / "corner.yaml"
 PAPERS = {
     "quote.pdf", "quote.json", "takeoff.xlsx", "takeoff.csv", "orders.pdf", "orders.csv", "van-list.pdf",
     "handover.pdf",
