@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 from collections.abc import Callable
+from datetime import date
 
 import pandas as pd
 import streamlit as st
@@ -17,10 +18,12 @@ from model.cures import Cure, NoCure, cure
 from model.document import Document
 from model.part import Part
 from takeoff import report
+from takeoff.orders import orders, orders_csv
 from viewer.drawing.fit_report import fit_report
 from viewer.drawing.papers import cutting_pdf, drawings_pdf, labels_pdf, templates_pdf
 from viewer.edits import as_yaml
 from viewer.labels import part_label
+from viewer.quoting.quote import quote_pdf
 from viewer.reading import Reading
 from viewer.tables import findings_frame, labour_frame, takeoff_frame, totals_rows
 
@@ -127,6 +130,7 @@ def files(reading: Reading) -> None:
 def _downloads(reading: Reading) -> list[tuple[str, Callable[[], bytes], str]]:
     kitchen, taken = reading.kitchen, reading.takeoff
     full_size = ("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
+    to_sign = ("Quote to sign (PDF)", lambda: quote_pdf(kitchen, taken, date.today()), "quote.pdf")
     return [
         ("Kitchen file (YAML)", lambda: as_yaml(kitchen.document), "kitchen.yaml"),
         ("Papers to cut from (PDF)", lambda: drawings_pdf(kitchen), "drawings.pdf"),
@@ -134,6 +138,8 @@ def _downloads(reading: Reading) -> list[tuple[str, Callable[[], bytes], str]]:
         ("Cutting plans (PDF)", lambda: cutting_pdf(kitchen), "cutting.pdf"),
         ("Labels of all pieces (PDF)", lambda: labels_pdf(kitchen), "labels.pdf"),
         ("Fit report (PDF)", lambda: _fit_report(reading), "fit-report.pdf"),
+        *([to_sign] if taken.totals.complete else []),
+        ("Orders by supplier (CSV)", lambda: orders_csv(orders(taken), taken.totals.currency), "orders.csv"),
         ("3D model (glTF)", lambda: reading.glb, "kitchen.glb"),
         ("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx"),
         ("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv"),

@@ -21,7 +21,7 @@ CHORDS = 5e-4
 """Round corners are chords, and a nose ends at an angle in a mitre: relative, for sums that hold some."""
 
 IN_NOSE = 8e-3
-"""A nose is rounded off every upright face that ends in it, most off a round end: relative, of all faces of a top."""
+"""A nose is rounded off every upright face that ends in it, most off a round end: relative, of a top."""
 
 
 def mesh_of(part):

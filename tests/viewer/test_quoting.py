@@ -12,6 +12,7 @@ import pdfplumber
 import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
+from PIL import Image
 
 import shared
 from model.errors import InputError
@@ -23,9 +24,11 @@ from takeoff.takeoff import take_off
 from takeoff.terms import Payment, default_terms
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen, terms
+from viewer import stills
 from viewer.commands import main
 from viewer.quoting.customer import Job, left_out, payments, quote_data, sections
 from viewer.quoting.options import priced
+from viewer.quoting.quote import quote_pdf
 from viewer.quoting.typeset import typeset
 from viewer.quoting.words import scope, two_columns
 from viewer.quoting.workshop import handover_data, orders_data, van_data
@@ -192,6 +195,35 @@ class TestQuote:
         rest = {c: p for c, p in demo_prices().prices.items() if c not in ("hinge", "labour.hour")}
         taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
         assert left_out(taken) == ["concealed hinge with mounting plate", "hours of work"]
+
+
+class TestPicture:
+    """Pictures are put in by name; a machine that cannot draw any still gets its quote."""
+
+    def pdf(self, monkeypatch, view):
+        kitchen = small_kitchen()
+        monkeypatch.setattr(stills, "view_png", view)
+        return quote_pdf(kitchen, take_off(kitchen), date(2026, 3, 2))
+
+    def pictures(self, pdf):
+        with pdfplumber.open(io.BytesIO(pdf)) as book:
+            return [image["srcsize"] for page in book.pages for image in page.images]
+
+    def test_picture_is_on_the_first_page(self, monkeypatch):
+        def drawn(_):
+            with io.BytesIO() as stream:
+                Image.new("RGB", (160, 100), "#8f9f8a").save(stream, "PNG")
+                return stream.getvalue()
+
+        assert self.pictures(self.pdf(monkeypatch, drawn)) == [(160, 100)]
+
+    def test_without_graphics_there_is_still_a_quote_to_sign(self, monkeypatch):
+        def refused(_):
+            raise stills.StillsError("no graphics here")
+
+        pdf = self.pdf(monkeypatch, refused)
+        assert self.pictures(pdf) == []
+        assert "Signature" in words_of(pdf)
 
 
 class TestOptions:

@@ -70,9 +70,7 @@ def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -
     imported = import_list(supplier, mapping)
     note = f"Imported from {supplier.name} by {mapping.name}."
     write_whole(out, into_book(imported, read_prices(into) if into else None, note))
-    click.echo(
-        f"prices: {len(imported.prices)}; lines of the list that the mapping does not name: {imported.left_out}"
-    )
+    click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
     click.echo(out)
 
 

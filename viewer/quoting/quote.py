@@ -12,11 +12,12 @@ from model.kitchen import Kitchen
 from takeoff.accepted import check_priced
 from takeoff.options import load_options
 from takeoff.prices import demo_prices, read_prices
-from takeoff.takeoff import take_off
+from takeoff.takeoff import Takeoff, take_off
 from takeoff.terms import default_terms, load_terms
-from viewer.quoting.customer import Job
+from viewer.quoting.customer import Job, quote_data
 from viewer.quoting.folder import write_quote
 from viewer.quoting.options import PricedOption, priced
+from viewer.quoting.typeset import typeset
 
 Step = Callable[[str], object]
 
@@ -51,6 +52,22 @@ def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> l
         check_priced(taken, asked.accept)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
     return write_quote(kitchen, base, options, Job(asked.customer, asked.day), pictures, folder, step)
+
+
+def quote_pdf(kitchen: Kitchen, takeoff: Takeoff, day: date) -> bytes:
+    """The quote alone, with its picture where this machine can draw one, and a line for the customer's name.
+
+    Raises InputError where a line has no price and the terms do not accept that.
+    """
+    from viewer.stills import StillsError, view_png
+
+    check_priced(takeoff)
+    try:
+        pictures = {"view": view_png(kitchen)}
+    except StillsError:
+        pictures = {}
+    data = quote_data(kitchen, takeoff, (), Job((), day))
+    return typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
 
 
 def _pictures(kitchen: Kitchen, options: Sequence[PricedOption], step: Step) -> dict[str, bytes]:
