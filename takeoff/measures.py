@@ -148,9 +148,9 @@ def taps(kitchen: Kitchen) -> Shares:
     return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
 
 
-def bowls(kitchen: Kitchen) -> Shares:
-    """Bowls that drain, counted."""
-    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.bowl)
+def sinks(kitchen: Kitchen) -> Shares:
+    """Sinks, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink")
 
 
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:

@@ -129,10 +129,10 @@ MEASURES: dict[str, Measure] = {
             measures.taps,
         ),
         Measure(
-            "bowls", "count", "bowl",
-            "Sinks with a bowl that drains.",
-            "Not overflows, and not the waste of a dishwasher.",
-            measures.bowls,
+            "sinks", "count", "sink",
+            "Sinks let into the worktops, the customer's own among them.",
+            "Not bowls: a second bowl may ask for a trap of its own. Not the waste of a dishwasher.",
+            measures.sinks,
         ),
         Measure(
             "board-mass", "mass", "board",

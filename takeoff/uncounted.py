@@ -6,16 +6,17 @@ from collections.abc import Sequence
 
 from model.kitchen import Kitchen
 from model.part import Layer, Part
+from model.plain_cutouts import OWN
 from takeoff.quantities import Contribution, Quantity
 
 
 def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity]:
     """Parts that stand on no line, by material: measured, and not ordered, so that none is ever left out unseen.
 
-    What is bought whole is counted by its owner, and what is let in by its cut-out.
+    What is bought whole is counted by its owner, what is let in by its cut-out; the customer's own is not ordered.
     """
     counted = {id_ for q in quantities for id_ in q.ids}
-    names = {cutout.name for cutout in kitchen.cutouts if cutout.id in counted}
+    names = {c.name for c in kitchen.cutouts if c.id in counted or c.template.code.startswith(OWN)}
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
         whole = part.layer is Layer.APPLIANCES and part.owner in counted | names

@@ -49,6 +49,15 @@ def test_no_coverage():
         check_priced(taken)
 
 
+def test_what_the_customer_has_is_not_ordered_and_no_gap():
+    own = {"kind": "sink", "line": (480.0, 480.0), "over": "A2"}
+    taken = take_off(small_kitchen(cutouts=(own,)))
+    check_priced(taken)
+    codes = {q.item for q in taken.quantities}
+    assert "trap" in codes
+    assert not {code for code in codes if code.startswith(("sink", "own", "tap."))}
+
+
 def test_a_part_that_no_rule_counts_is_a_line_without_a_price():
     kitchen = small_kitchen()
     side = kitchen.parts_by_id["A1.side.left"]

@@ -181,6 +181,13 @@ class TestQuote:
         assert found["Fronts and handles"][0] == "Six doors and nine drawers, all in Sage"
         assert "Integrated dishwasher" in found["Sink, hob, appliances"]
 
+    def test_what_is_not_particleboard_is_not_called_sealed_and_a_sink_of_ones_own_is_said(self):
+        own = {"kind": "sink", "line": (480.0, 480.0), "over": "A2"}
+        top = {"stock": "solid30.650", "decor": "pale-oak"}
+        found = scope(small_kitchen(cutouts=(own,), worktop=top))
+        assert "Every edge in view is smoothed and polished" in found["Worktop"]
+        assert found["Sink, hob, appliances"] == ["Your own sink, let in by us"]
+
     def test_columns_hold_every_block_once(self, demo):
         blocks = scope(demo[0])
         left, right = two_columns(blocks)

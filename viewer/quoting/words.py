@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from model.catalogue import Template
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
+from model.plain_cutouts import OWN
 
 TRIM = ("filler", "panel")
 TRIMMING = {"panel": "end panels", "filler": "fillers", "plinth": "plinth"}
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+SEALED = "Every cut edge is sealed against water, every edge in view is finished in the same decor"
+POLISHED = "Every edge in view is smoothed and polished"
 
 Scope = dict[str, list[str]]
 
@@ -57,7 +62,7 @@ def _worktop(kitchen: Kitchen) -> list[str]:
     return [
         f"{decor}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
         *([_joints(kitchen)] if kitchen.joins else []),
-        "Every cut edge is sealed against water, every edge in view is finished in the same decor",
+        *([SEALED] if any(length.run.stock.core == "particleboard" for length in lengths) else [POLISHED]),
         "The joint to the wall is filled, where the top meets one",
     ]
 
@@ -92,10 +97,15 @@ def _fronts(kitchen: Kitchen) -> list[str]:
 
 
 def _appliances(kitchen: Kitchen) -> list[str]:
-    let_in = [cutout.template.name for cutout in kitchen.cutouts]
+    let_in = [_let_in(cutout.template) for cutout in kitchen.cutouts]
     taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
     others = [_appliance(unit) for unit in kitchen.units if unit.family.appliance]
     return counted_names([*let_in, *taps, *others])
+
+
+def _let_in(template: Template) -> str:
+    """What is let in; the customer's own is told so, since it is not in the price."""
+    return f"your own {template.kind}, let in by us" if template.code.startswith(OWN) else template.name
 
 
 def _appliance(unit: PlacedUnit) -> str:
@@ -105,7 +115,8 @@ def _appliance(unit: PlacedUnit) -> str:
 
 def _work(kitchen: Kitchen) -> list[str]:
     hung = any(u.family.level == "upper" and u.family.construction != "appliance" for u in kitchen.units)
-    let_in = sorted({cutout.template.kind for cutout in kitchen.cutouts}, reverse=True)
+    kinds = {cutout.template.kind for cutout in kitchen.cutouts}
+    let_in = [kind for kind in ("sink", "hob") if kind in kinds]
     return [
         "The room measured again before anything is cut",
         "Everything made to measure, delivered and carried in",
