@@ -57,8 +57,9 @@ class Uplift(Strict):
 
     @property
     def name(self) -> str:
-        """``mark-up 15 % of cost`` or ``margin 20 % of price``."""
-        return f"{'mark-up' if self.kind == 'markup' else 'margin'} {self.rate:f} % of {self.base}"
+        """``mark-up on materials, 15 % of cost`` or ``margin on materials, 20 % of price``."""
+        word = "mark-up" if self.kind == "markup" else "margin"
+        return f"{word} on materials, {self.percent:g} % of {self.base}"
 
     @property
     def base(self) -> str:

@@ -40,13 +40,14 @@ def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
     totals = takeoff.totals
     rows = [
         ("Materials", totals.materials),
-        (f"{totals.uplift.name.capitalize()} of materials", totals.markup),
+        (totals.uplift.name.capitalize(), totals.markup),
         ("Labour and travel", totals.labour),
         ("Net", totals.net),
         *((f"Tax {t.rate:f} % on {t.base:,.2f}", t.tax) for t in totals.taxes),
         ("Total" if totals.complete else "Total, INCOMPLETE", totals.gross),
     ]
-    return [(name, f"{value:,.2f} {totals.currency}") for name, value in rows]
+    told = [(name, f"{value:,.2f} {totals.currency}") for name, value in rows]
+    return [*told[:2], ("which is", totals.markup_in_words), *told[2:]]
 
 
 def terminal_table(frame: pd.DataFrame, title: str, columns: Sequence[str]) -> Table:
