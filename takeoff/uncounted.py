@@ -11,18 +11,28 @@ from takeoff.quantities import Contribution, Quantity
 
 
 def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity]:
-    """Parts that stand on no line, by material: measured, and not ordered, so that none is ever left out unseen.
+    """Parts that stand on no line of their own, by material: measured, and not ordered.
 
-    What is bought whole is counted by its owner, what is let in by its cut-out; the customer's own is not ordered.
+    A line counts a part if it names it and its article is the part's material or kind: a screw in a board does not
+    count the board. What is bought whole is counted by its owner, what is let in by its cut-out; the customer's own
+    is not ordered.
     """
-    counted = {id_ for q in quantities for id_ in q.ids}
-    names = {c.name for c in kitchen.cutouts if c.id in counted or c.template.code.startswith(OWN)}
+    items: dict[str, list[str]] = {}
+    for quantity in quantities:
+        for id_ in quantity.ids:
+            items.setdefault(id_, []).append(quantity.item)
+    bought = {c.name for c in kitchen.cutouts if c.id in items or c.template.code.startswith(OWN)} | set(items)
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
-        whole = part.layer is Layer.APPLIANCES and part.owner in counted | names
-        if part.id not in counted and not whole:
+        counted = part.owner in bought if part.layer is Layer.APPLIANCES else _names(part, items.get(part.id, []))
+        if not counted:
             left.setdefault(part.material, []).append(part)
     return [_unruled(material, parts) for material, parts in left.items()]
+
+
+def _names(part: Part, items: Sequence[str]) -> bool:
+    words = (part.material, part.kind.split(".")[0])
+    return any(item.startswith(words) for item in items)
 
 
 def _unruled(material: str, parts: Sequence[Part]) -> Quantity:

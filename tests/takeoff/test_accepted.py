@@ -68,7 +68,6 @@ def test_a_part_that_no_rule_counts_is_a_line_without_a_price():
         material="cornice.oak",
         layer=Layer.FRONTS,
         outline=box(0, 0, 400, 60),
-        banded=(),
     )
     taken = take_off(replace(kitchen, parts=(*kitchen.parts, odd)))
     line = next(q for q in taken.quantities if q.item == "cornice.oak")

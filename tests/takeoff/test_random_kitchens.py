@@ -32,6 +32,7 @@ def built(data):
 def test_every_kitchen_is_taken_off_and_traced(data):
     kitchen = built(data)
     taken, known = take_off(kitchen), ids_of(kitchen)
+    assert [q.formula for q in taken.quantities if q.rule == "none"] == []  # every part is counted by some rule
     for q in taken.quantities:
         assert q.ids, q.item
         assert set(q.ids) <= known, q.item
