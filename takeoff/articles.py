@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 import shared
-from model.catalogue import Board, Label, Template
+from model.catalogue import Board, Label, Template, UpstandStock
 from model.document import Code, Strict
 from model.errors import InputError
 from model.kitchen import Kitchen
@@ -87,11 +87,12 @@ def default_articles() -> Articles:
 
 
 def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
-    """Consumables together with the boards and cut-out templates of the kitchen's own catalogue."""
+    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue."""
     boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
+    upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
     decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
-    return {code: _in_decor(a, decors) for code, a in {**consumables, **boards, **templates}.items()}
+    return {code: _in_decor(a, decors) for code, a in {**consumables, **boards, **templates, **upstands}.items()}
 
 
 def decors_of(kitchen: Kitchen) -> dict[str, str]:
@@ -115,6 +116,15 @@ def _board(board: Board) -> Article:
         pack_name=f"sheet of {length:g} × {width:g}",
         decor="front" if board.use == "front" else None,
     )
+
+
+def _upstand(stock: UpstandStock) -> Article:
+    """Bought in its longest length; what is longer is joined."""
+    longest = max(stock.lengths)
+    return Article(
+        code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
+        pieces="joined", decor="worktop",
+    )  # fmt: skip
 
 
 def _template(template: Template) -> Article:

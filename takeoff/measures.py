@@ -102,6 +102,11 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
                 yield Share(edge.id, edge.length)
 
 
+def upstands(kitchen: Kitchen) -> Shares:
+    """Length of every upstand, mm; ``key`` is its stock's code."""
+    return (Share(p.id, p.length, p.material) for p in kitchen.parts if p.kind == "upstand")
+
+
 # Joins and cut-outs
 
 

@@ -81,6 +81,12 @@ MEASURES: dict[str, Measure] = {
             measures.sawn_edges,
         ),
         Measure(
+            "upstands", "length", "upstand",
+            "Length of every upstand and splashback that stands on a top.",
+            "Not the joint of the top to the wall, and no allowance for its ends.",
+            measures.upstands,
+        ),
+        Measure(
             "bolted-joins", "length", "bolted joint",
             "Length of every joint that bolts draw together, mitred or in line, along the joint.",
             "Not joints that a strip closes; see strip-joins.",

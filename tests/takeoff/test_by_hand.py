@@ -197,3 +197,17 @@ def test_materials_by_hand(taken):
 def test_every_line_has_the_price_that_stands_here(taken):
     found = {line.quantity.item: str(line.price.price) for line in taken.materials}
     assert found == {item: price for rows in PRICES.values() for item, price in rows.items()}
+
+
+def test_an_upstand_by_hand():
+    # Along the back of the top, 1620; 20 more to cut it, from one length of 3000. Two beads half round of 8 behind
+    # it: 1620 × π/8·64 × 2 = 81.43 mL; a fillet more of silicone, 1620 × 18 = 29.16 mL; 1.62 m × 15 min at 48.00.
+    top = {"stock": "pf38.600", "decor": "pale-oak", "upstand": {"stock": "upstand.100"}}
+    without, taken = take_off(small_kitchen()), take_off(small_kitchen(worktop=top))
+    found = {q.item: q for q in taken.quantities}
+    assert (found["upstand.100"].net, found["upstand.100"].packs) == (pytest.approx(1.640), 1)
+    assert found["adhesive.mount"].net == pytest.approx(1.620 * math.pi / 8 * 64 * 2)
+    silicone = next(q for q in without.quantities if q.item == "silicone")
+    assert found["silicone"].net - silicone.net == pytest.approx(1.620 * 18)
+    assert next(str(w.charge.cost) for w in taken.labour if w.work.code == "upstand") == "19.44"
+    assert taken.totals.complete

@@ -63,8 +63,19 @@ def _worktop(kitchen: Kitchen) -> list[str]:
         f"{decor}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
         *([_joints(kitchen)] if kitchen.joins else []),
         *([SEALED] if any(length.run.stock.core == "particleboard" for length in lengths) else [POLISHED]),
+        *_upstands(kitchen),
         "The joint to the wall is filled, where the top meets one",
     ]
+
+
+def _upstands(kitchen: Kitchen) -> list[str]:
+    """Each kind of upstand with its length in all."""
+    lengths: dict[str, float] = {}
+    for part in kitchen.parts:
+        if part.kind == "upstand":
+            lengths[part.material] = lengths.get(part.material, 0.0) + part.length
+    names = {code: kitchen.catalogue.upstands[code].name for code in lengths}
+    return [f"{names[c][0].upper()}{names[c][1:]} mm, {mm / 1000:.1f} m in all" for c, mm in lengths.items()]
 
 
 def _joints(kitchen: Kitchen) -> str:
