@@ -10,7 +10,7 @@ from rich.console import Console
 
 from model.files import write_whole
 from model.kitchen import open_kitchen
-from viewer.shell import Command, encoded, example, kitchen_path, steps
+from viewer.console import Command, encoded, example, kitchen_path, steps
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 
@@ -85,13 +85,13 @@ def compare_kitchens(old: str, new: str, prices: Path | None, terms: Path | None
     from takeoff.compare import as_json as plain
     from takeoff.compare import compare
     from takeoff.prices import demo_prices, read_prices
-    from takeoff.takeoff import take_off
     from takeoff.terms import default_terms, load_terms
+    from viewer.quoting.quote import on_sheets
     from viewer.tables import comparison_tables
 
     book = read_prices(prices) if prices else demo_prices()
     agreed = load_terms(terms) if terms else default_terms()
-    before, after = (take_off(open_kitchen(kitchen_path(file)), book, terms=agreed) for file in (old, new))
+    before, after = (on_sheets(open_kitchen(kitchen_path(file)), book, agreed) for file in (old, new))
     found = compare(before, after)
     if as_json:
         click.echo(encoded(plain(found)).decode())

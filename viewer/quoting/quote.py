@@ -10,10 +10,11 @@ from pathlib import Path
 
 from model.kitchen import Kitchen
 from takeoff.accepted import check_priced
+from takeoff.boards import board_plans
 from takeoff.options import load_options
-from takeoff.prices import demo_prices, read_prices
+from takeoff.prices import PriceBook, demo_prices, read_prices
 from takeoff.takeoff import Takeoff, take_off
-from takeoff.terms import default_terms, load_terms
+from takeoff.terms import Terms, default_terms, load_terms
 from viewer.quoting.customer import Job, quote_data
 from viewer.quoting.folder import write_quote
 from viewer.quoting.options import PricedOption, priced
@@ -45,13 +46,18 @@ def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> l
     step("counting and pricing")
     book = read_prices(asked.prices) if asked.prices else demo_prices()
     terms = load_terms(asked.terms) if asked.terms else default_terms()
-    count = partial(take_off, prices=book, terms=terms)
+    count = partial(on_sheets, book=book, terms=terms)
     base = count(kitchen)
     options = list(priced(kitchen, base, load_options(asked.options) if asked.options else (), count))
     for taken in (base, *(option.comparison.after for option in options)):
         check_priced(taken, asked.accept)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
     return write_quote(kitchen, base, options, Job(asked.customer, asked.day), pictures, folder, step)
+
+
+def on_sheets(kitchen: Kitchen, book: PriceBook, terms: Terms) -> Takeoff:
+    """The takeoff with its boards counted by the sheets that they are cut from."""
+    return take_off(kitchen, book, terms=terms, boards=board_plans(kitchen))
 
 
 def quote_pdf(kitchen: Kitchen, takeoff: Takeoff, day: date) -> bytes:
