@@ -1,4 +1,5 @@
-"""The commands: ``build | check | cure | survey | takeoff | draw | cut | show | mirror | app | schema``.
+"""The commands: ``build | check | cure | survey | takeoff | draw | cut | show | mirror | app | schema``, and those
+about money: ``quote | compare | prices import``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -18,6 +19,7 @@ from model.files import write_whole
 from model.kitchen import open_kitchen
 from viewer.check_command import check, cure
 from viewer.console import Command, encoded, example, kitchen_path, steps
+from viewer.quoting.commands import compare_kitchens, prices, quote
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -80,18 +82,20 @@ def survey(file: str, as_json: bool) -> None:
 @main.command(cls=Command, epilog=example("countersunk takeoff corner --json"))
 @click.argument("file")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
-def takeoff(file: str, prices: Path | None, as_json: bool) -> None:
+def takeoff(file: str, prices: Path | None, terms: Path | None, as_json: bool) -> None:
     """Count what the kitchen takes, what to order, and what it costs."""
     from takeoff import report
     from takeoff.boards import board_plans
     from takeoff.prices import read_prices
     from takeoff.takeoff import take_off
+    from takeoff.terms import load_terms
     from viewer.tables import takeoff_tables
 
     kitchen = open_kitchen(kitchen_path(file))
-    book = read_prices(prices) if prices else None
-    taken = take_off(kitchen, book, boards=board_plans(kitchen))
+    book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
+    taken = take_off(kitchen, book, terms=agreed, boards=board_plans(kitchen))
     if as_json:
         click.echo(encoded(report.as_json(taken)).decode())
         return
@@ -222,8 +226,8 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
 
 
-main.add_command(check)
-main.add_command(cure)
+for command in (check, cure, quote, compare_kitchens, prices):
+    main.add_command(command)
 
 if __name__ == "__main__":
     main()
