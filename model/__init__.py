@@ -16,7 +16,8 @@ tees        peninsulas on a front edge                     free_ends    corners 
 slots       what joins take out of the underside           marks        slots and starter holes, to set out
 notches     round columns, boxings and breasts             upstands     strips that stand on the tops
 edges       the condition of every stretch of boundary     cutouts      what is let in, and its line to cut
-plain_cutouts  sizes typed from a maker's sheet
+plain_cutouts  sizes typed from a maker's sheet        scribe       bowed walls behind a top
+blanks      what the saw makes of a blank
 profile     plane shapes with real noses and radii         part         one thing that is cut, bought or fitted
 solids      the seam to the geometry kernel                frames       every change of frame
 fit         what has no place is refused                   checks/      what is unwise is a finding
