@@ -19,7 +19,7 @@ labour      operations and minutes                takeoff    `take_off`, the one
 fittings    measures of what larger families of units bring
 accepted    gaps, and which may stand             compare    two takeoffs line by line
 options     changes listed by name                orders     what is bought, by supplier
-suppliers   a supplier's list into a price book
+suppliers   a supplier's list into a price book   join_plans  every way to place the joins, ranked
 report      JSON and CSV                          workbook   XLSX with live formulas
 sources     where every figure comes from         texts      text that no spreadsheet may run
 """

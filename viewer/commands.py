@@ -1,4 +1,4 @@
-"""The commands: ``build | check | cure | survey | takeoff | draw | cut | show | mirror | app | schema``, and those
+"""The commands: ``build | check | cure | survey | takeoff | joins | draw | cut | show | mirror | app | schema``, and those
 about money: ``quote | compare | prices import``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
@@ -15,6 +15,7 @@ from rich.console import Console
 
 from model import checks
 from model.document import Document
+from model.errors import InputError
 from model.files import write_whole
 from model.kitchen import open_kitchen
 from viewer.check_command import check, cure
@@ -102,6 +103,38 @@ def takeoff(file: str, prices: Path | None, terms: Path | None, as_json: bool) -
     console = Console()
     for table in takeoff_tables(taken):
         console.print(table)
+
+
+@main.command(cls=Command, epilog=example("countersunk joins corner --pin 1 --out pinned.yaml"))
+@click.argument("file")
+@click.option("--pin", type=int, help="Number of the plan to write into a kitchen file.")
+@click.option("--out", type=click.Path(path_type=Path), help="Kitchen file to write the pinned plan to.")
+@click.option("--free", is_flag=True, help="Also the ways that the file has decided against.")
+@click.option("--json", "as_json", is_flag=True, help="Print every plan as JSON.")
+def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: bool) -> None:
+    """List every way to place the joins of the tops, with its price, or why it cannot be.
+
+    What the file says of its joins is kept unless --free is given. --pin writes a plan into a kitchen file.
+    """
+    from takeoff.join_plans import join_plans, pinned, unpinned
+    from viewer import join_command
+    from viewer.edits import as_yaml
+
+    if (pin is None) != (out is None):
+        raise InputError.at("--pin", found="one of --pin and --out", allowed="both of them, or neither")
+    read = open_kitchen(kitchen_path(file)).document
+    document = unpinned(read) if free else read
+    with steps() as step:
+        plans = join_plans(document, progress=lambda i, n: step(f"building plan {i} of {n}"))
+    if pin is not None and out is not None:
+        write_whole(out, as_yaml(pinned(document, join_command.chosen(plans, pin))))
+        click.echo(out)
+    elif as_json:
+        click.echo(encoded({"plans": join_command.as_json(plans)}).decode())
+    else:
+        console = Console()
+        for table in join_command.tables(plans):
+            console.print(table, highlight=False)
 
 
 @main.command(cls=Command, epilog=example("countersunk draw corner --out corner-papers"))

@@ -1,0 +1,115 @@
+"""Join plans: every way is listed, the others with why not, the best first by the price of the whole kitchen."""
+
+import pytest
+from click.testing import CliRunner
+
+import shared
+from model.document import Document
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from takeoff.join_plans import join_plans, pinned, unpinned
+from takeoff.takeoff import take_off
+from tests.specimens import cornered, document
+from viewer.commands import main
+
+LONG = ({"name": "A", "length": 6500.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
+
+
+ROW = {"wall": "A", "start": 500.0}
+
+
+def corner(**changes):
+    free = unpinned(cornered(90.0)).model_dump(exclude_unset=True)
+    return Document.model_validate({**free, **changes})
+
+
+def long_row(*units, **changes):
+    runs = ({"wall": "A", "start": 500.0, "units": units},)
+    return document(room={"walls": LONG}, runs=runs, **changes)
+
+
+def doors(count):
+    return ({"unit": "base-doors", "width": 600.0},) * count
+
+
+def test_a_corner_has_four_ways():
+    plans = join_plans(corner())
+    said = {(p.corners[0].kind, p.corners[0].female) for p in plans}
+    assert said == {("mitre", "A"), ("mitre", "B"), ("butt", "A"), ("butt", "B")}
+    assert all(p.admissible for p in plans)
+
+
+def test_what_the_file_says_is_kept():
+    (plan,) = join_plans(cornered(90.0, "B", kind="butt", notch=None))
+    assert (plan.corners[0].kind, plan.corners[0].female) == ("butt", "B")
+
+
+def test_plans_are_ranked_by_the_price_of_the_whole_kitchen():
+    plans = [p for p in join_plans(corner()) if p.admissible]
+    totals = [p.total for p in plans]
+    assert totals == sorted(totals)
+    for plan in plans:
+        assert take_off(build(pinned(corner(), plan))).totals.net == plan.total
+
+
+# Eight units of 600 from 500 make 4820 of top, the stock is 4100 long: one join. Over the first or the last unit it
+# leaves a piece of 4510; over the dishwasher (A4) it is not borne; the hob's line over A6 is in its way.
+def test_a_long_row_says_of_every_unit_why_or_why_not():
+    hob, washer = {"unit": "base-hob", "width": 600.0}, {"unit": "dishwasher", "width": 600.0}
+    row = long_row(
+        *doors(3), washer, *doors(1), hob, *doors(2), cutouts=({"template": "hob.electric-60", "over": "A6"},)
+    )
+    plans = join_plans(row)
+    why = {p.in_line[0].at: p.reasons for p in plans}
+    assert len(plans) == 8
+    assert "4510 long in one piece" in why[800.0][0]
+    assert "4510 long in one piece" in why[5000.0][0]
+    assert why[2600.0] == ("J1 lies over A4, integrated dishwasher, which does not bear it",)
+    assert "crosses an edge or a join" in why[3800.0][0]
+    assert {at for at, reasons in why.items() if not reasons} == {1400.0, 2000.0, 3200.0, 4400.0}
+
+
+# Four units of 600 from 500, then a sink of 1000 whose line of 840 lies from 2980 to 3820, then 300, 600 and 600.
+# The middle of the unit of 300, 4050, is 230 from the line; its left side, 3900, is 80 from it.
+def test_a_join_near_a_sink_is_noted_and_one_hard_by_it_refused():
+    sink, slim = {"unit": "base-sink", "width": 1000.0}, {"unit": "base-doors", "width": 300.0}
+    cutouts = ({"template": "sink.bowl-drainer", "over": "A5"},)
+    row = long_row(*doors(4), sink, slim, *doors(2), cutouts=cutouts)
+    near = next(p for p in join_plans(row) if p.in_line[0].at == 4050.0)
+    assert near.notes == ("J1 lies 230 from sink; 300 is often asked, and the sink's weight hangs beside it",)
+    wish = {"stock": "pf38.600", "decor": "pale-oak", "in_line": ({"run": "A", "at": 3900.0},)}
+    (hard_by,) = join_plans(long_row(*doors(4), sink, slim, *doors(2), cutouts=cutouts, worktop=wish))
+    assert hard_by.reasons[-1] == "J1 lies 80 from the line of sink; at least 100"
+
+
+def test_where_nothing_can_be_carried_in_whole_rows_are_parted():
+    narrow = {"corridor": {"width": 700.0}}
+    access = ({"door": {"width": 800.0, "height": 2000.0}}, narrow, {"turn": {"to": "left"}}, narrow)
+    plans = join_plans(document(access=access, runs=({"wall": "A", "start": 20.0, "units": doors(4)},)))
+    best = plans[0]
+    assert best.admissible
+    assert len(best.in_line) == 1
+    (whole,) = [p for p in plans if not p.in_line]
+    assert "cannot be carried in" in whole.reasons[0]
+
+
+def test_too_many_ways_are_refused():
+    units = ({"unit": "base-doors", "width": 500.0},) * 36
+    with pytest.raises(InputError, match="pin some corners"):
+        join_plans(document(room={"walls": ({"name": "A", "length": 19000.0},)}, runs=({**ROW, "units": units},)))
+
+
+def test_the_command_lists_and_pins(tmp_path):
+    listed = CliRunner().invoke(main, ["joins", "corner", "--free", "--json"])
+    assert listed.exit_code == 0
+    assert listed.stdout.count('"number"') == 4
+    out = tmp_path / "pinned.yaml"
+    assert CliRunner().invoke(main, ["joins", "corner", "--free", "--pin", "2", "--out", str(out)]).exit_code == 0
+    assert open_kitchen(out).joins[0].kind in ("mitre", "butt")
+    assert (
+        open_kitchen(out).document.worktop.joins
+        != open_kitchen(shared.KITCHENS / "corner.yaml").document.worktop.joins
+    )
+    refused = CliRunner().invoke(main, ["joins", "corner", "--pin", "9", "--out", str(out)])
+    assert refused.exit_code == 2
+    assert "allowed: 1 to 1" in refused.stderr
