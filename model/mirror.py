@@ -7,26 +7,31 @@ from the left, and whatever names them follows.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+import numpy as np
+
 from model.catalogue import Catalogue
-from model.document import Document, Room, Wall
-from model.errors import InputError
+from model.document import Bow, Document, Room, Wall
 from model.kitchen import Kitchen, build
 from model.layout import PlacedRun
-from model.tolerance import FIT
+from model.tolerance import READING
 
 Data = dict[str, Any]
 
 FINE = 3
 """Places are written to a thousandth of a millimetre, so that a place mirrored twice is the same number."""
 
+ABOUT = 100.0
+"""How far apart the stations of a bow are where they cannot be the same from the other end, mm."""
+
 OTHER = {"left": "right", "right": "left"}
 
 
 def mirrored(document: Document, catalogue: Catalogue | None = None) -> Document:
-    """``document`` mirrored; twice is the same kitchen. Raises InputError for what cannot be built or mirrored."""
+    """``document`` mirrored; twice is the same kitchen. Raises InputError for what cannot be built."""
     kitchen = build(document, catalogue)
     lengths = {wall.name: wall.length for wall in kitchen.survey.walls}
     runs, names = {run.field: run for run in kitchen.runs}, _names(kitchen.runs)
@@ -73,7 +78,7 @@ def _swapped(item: Data, key: str) -> Data:
 def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
     """The room with its walls the other way round: each has the corner that was at its left."""
     given, count = data["walls"], len(room.walls)
-    walls = tuple(_wall(room.walls[i], given[i], given[i - 1], i) for i in reversed(range(count)))
+    walls = tuple(_wall(room.walls[i], given[i], given[i - 1]) for i in reversed(range(count)))
     data = {**data, "walls": walls}
     for key in ("openings", "obstacles"):
         _each(data, key, lambda o: _swapped(_from_other_end(o, lengths[o["wall"]], o["width"]), "swing"))
@@ -82,27 +87,26 @@ def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
     return data
 
 
-def _wall(wall: Wall, data: Data, before: Data, index: int) -> Data:
+def _wall(wall: Wall, data: Data, before: Data) -> Data:
     """``before`` is the wall that stood at its left and now stands at its right."""
     kept = {key: value for key, value in data.items() if key not in ("corner", "diagonal")}
     corner: Data = {key: before[key] for key in ("corner", "diagonal") if key in before}
     if corner.get("diagonal"):
         corner["diagonal"] = {**corner["diagonal"], "legs": corner["diagonal"]["legs"][::-1]}
     if wall.bow is not None:
-        _check_bow(wall, f"room.walls[{index}].bow.offsets")
-        kept["bow"] = {**kept["bow"], "offsets": wall.bow.offsets[::-1]}
+        kept["bow"] = _bow(wall, wall.bow)
     return {**kept, **corner}
 
 
-def _check_bow(wall: Wall, field: str) -> None:
-    """Stations from the other end are the same only where the last is at the wall's end."""
-    if wall.bow is not None and abs((len(wall.bow.offsets) - 1) * wall.bow.every - wall.length) > FIT:
-        raise InputError.at(
-            field,
-            found=f"{len(wall.bow.offsets)} stations that stop before the end of wall {wall.name}",
-            allowed="to be mirrored, stations from end to end",
-            advice=f"another distance in every, such as {wall.length / (len(wall.bow.offsets) - 1):g}",
-        )
+def _bow(wall: Wall, bow: Bow) -> Data:
+    """The stations from the other end; read anew about every 100 mm where the last is short of the wall's end."""
+    if abs((len(bow.offsets) - 1) * bow.every - wall.length) <= READING:
+        return {"every": bow.every, "offsets": bow.offsets[::-1]}
+    xs = [*(i * bow.every for i in range(len(bow.offsets))), wall.length]
+    count = math.ceil(wall.length / max(ABOUT, wall.length / 150))
+    at = np.linspace(wall.length, 0.0, count + 1)
+    offsets = np.interp(at, xs, [*bow.offsets, 0.0])
+    return {"every": wall.length / count, "offsets": tuple(round(float(o), FINE) + 0.0 for o in offsets)}
 
 
 def _corner(name: str) -> str:

@@ -28,7 +28,7 @@ from viewer.quoting.commands import compare_kitchens, prices, quote
 def main() -> None:
     """One parametric model of a kitchen: shown in 3D, checked for fit and safety, counted and priced.
 
-    FILE is a kitchen file (YAML), or the name of a demo: straight, corner, island, loft.
+    FILE is a kitchen file (YAML), or the name of a demo, such as straight, corner, island or studio.
     """
 
 

@@ -6,7 +6,6 @@ import pytest
 from model import solids
 from model.catalogue import default_catalogue
 from model.document import Document
-from model.errors import InputError
 from model.kitchen import build, open_kitchen
 from model.mirror import mirrored
 from takeoff.takeoff import take_off
@@ -108,14 +107,12 @@ def test_names_follow_their_units():
     assert [c.over for c in mirrored(kitchen).cutouts] == ["wash", "A1"]
 
 
-def test_a_bow_read_only_part_of_the_way_cannot_be_mirrored():
+def test_a_bow_read_only_part_of_the_way_is_read_again_from_the_other_end():
+    # Stations at 0, 1000 and 2000 of 3000; from 7 at 2000 the face runs straight to the wall's end.
     walls = ({"name": "A", "length": 3000.0, "bow": {"every": 1000.0, "offsets": (0.0, 4.0, 7.0)}},)
-    with pytest.raises(InputError) as caught:
-        mirrored(document(room={"walls": walls}))
-    assert str(caught.value) == (
-        "room.walls[0].bow.offsets: found 3 stations that stop before the end of wall A; allowed: to be mirrored, "
-        "stations from end to end. Try: another distance in every, such as 1500."
-    )
+    bow = mirrored(document(room={"walls": walls})).room.walls[0].bow
+    assert bow.every == pytest.approx(100.0)
+    assert [bow.offsets[i] for i in (0, 5, 10, 15, 20, 30)] == pytest.approx([0.0, 3.5, 7.0, 5.5, 4.0, 0.0])
 
 
 def test_a_turn_of_the_way_in_goes_to_the_other_side():
