@@ -28,10 +28,16 @@ DROPS = frozenset({"dishwasher", "oven"})
 """Appliances whose door is hinged below."""
 
 LEAVES = (
-    (re.compile(r"(?:handle\.)?(door(?:\.\w+)?)"), r"\1"),
+    (
+        re.compile(r"(?:handle\.)?(?:door|frame|pane)((?:\.\d+)?(?:\.left|\.right)?)(?:\.(?:stile|rail)\.\w+)?"),
+        r"door\1",
+    ),
+    (re.compile(r"(?:handle\.)?front\.(fridge(?:\.\d+)?)"), r"\1"),
+    (re.compile(r"(?:handle\.)?pull-out(?:\.[\w.]+)?|basket\.[\w.]+"), "drawer.pull-out"),
     (re.compile(r"drawer-front\.(\w+)|handle\.drawer\.(\w+)|drawer\.(\w+)\.\w+"), r"drawer.\1\2\3"),
+    (re.compile(r"appliance\.(door)\.glass"), r"\1"),
     (re.compile(r"appliance\.(door(?:\.\w+)?)"), r"\1"),
-    (re.compile(r"appliance\.(?:face|grip)"), "face"),
+    (re.compile(r"appliance\.((?:\d+\.)?)(?:face|grip)"), r"\1face"),
 )
 """What follows the unit's name in a part's id, and the leaf that the part belongs to."""
 ALIKE = {"face": "door.upper"}
@@ -61,7 +67,7 @@ def openings(kitchen: Kitchen) -> dict[str, Opening]:
 
 
 def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, Opening]]:
-    for leaf, moving in _leaves(unit, parts).items():
+    for leaf, moving in ({} if unit.wing else _leaves(unit, parts)).items():  # what folds in a corner stays shut
         opening = _opening(unit, leaf, [part for part in moving if not _is_grip(part)])
         yield from ((part.id, opening) for part in moving)
 
@@ -103,7 +109,7 @@ def _opening(unit: PlacedUnit, leaf: str, panels: list[Part]) -> Opening:
 
 
 def _hinge(unit: PlacedUnit, leaf: str) -> Hinge:
-    if unit.family.appliance in DROPS:
+    if unit.family.appliance in DROPS or leaf.endswith("face"):
         return "bottom"
     named = leaf.rpartition(".")[2]
     return "left" if (named if named in ("left", "right") else unit.hand) == "left" else "right"

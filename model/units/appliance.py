@@ -121,7 +121,7 @@ def _washer(unit: PlacedUnit) -> list[Part]:
         _body(unit, "panel", panel, "oven.face", "xzy"),
         _body(unit, "drawer", drawer, "", "xzy"),
         _round(unit, "door", middle, ring, 0.29 * w, "porthole", 0.21 * w),
-        _round(unit, "glass", middle, glass, 0.21 * w, "oven.face"),
+        _round(unit, "door.glass", middle, glass, 0.21 * w, "oven.face"),
     ]
 
 
@@ -138,7 +138,7 @@ def _hood_under(unit: PlacedUnit) -> list[Part]:
     family = unit.family
     canopy = Block(1.0, unit.width - 1.0, 0.0, family.depth, family.base, family.top)
     lip = Block(1.0, unit.width - 1.0, family.depth, family.depth + 18.0, family.base, family.base + 30.0)
-    return [_body(unit, "canopy", canopy), _body(unit, "face", lip, f"{family.appliance}.face")]
+    return [_body(unit, "canopy", canopy), _body(unit, "lip", lip, f"{family.appliance}.face")]
 
 
 FORMS: dict[str, Callable[[PlacedUnit], list[Part]]] = {
@@ -178,7 +178,7 @@ def built_in_microwave(unit: PlacedUnit, o: Opening) -> list[Part]:
     body = Block(middle - BODY / 2 + 2, middle + BODY / 2 - 2, 150.0, depth, o.low, o.high - 10.0)
     return [
         _body(unit, f"{at}body", body, code),
-        _body(unit, f"{at}face", Block(left, parting, depth, depth + 18.0, z0, z1), f"{code}.door", "xzy"),
+        _body(unit, f"{at}front", Block(left, parting, depth, depth + 18.0, z0, z1), f"{code}.door", "xzy"),
         _body(unit, f"{at}glass", window, "oven.face", "xzy"),
         _body(unit, f"{at}panel", Block(parting, right, depth, depth + 18.0, z0, z1), "oven.face", "xzy"),
     ]

@@ -71,13 +71,13 @@ def _glazed(unit: PlacedUnit, o: Opening, mark: str, x0: float, x1: float, hinge
     upright = Block(a, a + stile, y0, y0 + whole.thickness, low, high)
     across = Block(a + stile, b - stile, y0, y0 + whole.thickness, low, low + stile)
     pieces = {
-        "left": (upright, "zxy"),
-        "right": (upright._replace(x0=b - stile, x1=b), "zxy"),
-        "lower": (across, "xzy"),
-        "upper": (across._replace(z0=high - stile, z1=high), "xzy"),
+        "stile.left": (upright, "zxy"),
+        "stile.right": (upright._replace(x0=b - stile, x1=b), "zxy"),
+        "rail.lower": (across, "xzy"),
+        "rail.upper": (across._replace(z0=high - stile, z1=high), "xzy"),
     }
     for name, (block, axes) in pieces.items():
-        kind = _kind("door" if name == hinge else "frame", mark)
+        kind = _kind("door" if name == f"stile.{hinge}" else "frame", mark)
         yield board(
             unit, kind, block, axes, stuff.code, mark=name, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True
         )
