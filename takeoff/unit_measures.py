@@ -138,7 +138,8 @@ def units_at_wall(kitchen: Kitchen) -> Shares:
     for run in kitchen.runs:
         if run.wall is not None:
             for unit in run.units:
-                if unit.family.level == "floor" and _side(kitchen, unit, "left"):
+                carcass = _side(kitchen, unit, "left") or _side(kitchen, unit, "right")
+                if unit.family.level == "floor" and carcass:
                     yield Share(unit.name, 1)
 
 
