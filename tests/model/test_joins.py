@@ -15,7 +15,7 @@ from model.document import Document
 from model.errors import InputError
 from model.kitchen import build
 from model.part import EdgeCondition
-from tests.specimens import cornered
+from tests.specimens import cornered, document
 
 
 def lengths_of(angle, female="A", **changes):
@@ -167,3 +167,35 @@ def test_a_corner_named_twice_is_refused():
 def test_the_kind_follows_the_edge_unless_it_is_given(stock, front, kind):
     overhang, joins = {"front": front}, ({"corner": "A-B", "female": "A"},)
     assert build(two_rows_on_b(stock=stock, overhang=overhang, joins=joins)).joins[0].kind == kind
+
+
+# A U: walls A and C 2400 long, B 3000 between them, all at 90°, d = 600, s = 15; B runs through both corners.
+# A's row is 1200 wide and ends 620 from the corner, so its top begins at 2400 - 620 - 1200 - 10 = 570: back
+# 2400 - 585 - 570 = 1245, front 2400 - 600 - 570 = 1230. C mirrors it. B lies between two walls 3000 apart and is cut
+# 2 + 3000 - √(3000² - 38²) = 2.2407 short: back 2997.7593, front 3000 - 2 * 600 = 1800 between the two P.
+# Each joint is 15 √2 + 585 = 606.213 long, less 1.12 on the female where the gap at its wall is.
+def test_a_u_by_hand():
+    doors = ({"unit": "base-doors", "width": 600.0},) * 2
+    walls = (
+        {"name": "A", "length": 2400.0, "corner": 90.0},
+        {"name": "B", "length": 3000.0, "corner": 90.0},
+        {"name": "C", "length": 2400.0},
+    )
+    runs = (
+        {"wall": "A", "start": 580.0, "units": doors},
+        {"wall": "B", "start": 640.0, "units": (*doors, {"unit": "base-doors", "width": 500.0})},
+        {"wall": "C", "start": 620.0, "units": doors},
+    )
+    joins = ({"corner": "A-B", "female": "B", "notch": 15.0}, {"corner": "B-C", "female": "B", "notch": 15.0})
+    worktop = {"stock": "pf38.600", "decor": "pale-oak", "joins": joins}
+    kitchen = build(document(room={"walls": walls}, runs=runs, worktop=worktop))
+    a, b, c = (length.part for length in kitchen.lengths)
+    for side in (a, c):
+        assert edge_length(side, EdgeCondition.WALL) == pytest.approx(1245.0)
+        assert edge_length(side, EdgeCondition.FACTORY) == pytest.approx(1230.0)
+        assert edge_length(side, EdgeCondition.EXPOSED) == pytest.approx(600.0)
+        assert edge_length(side, EdgeCondition.JOINT_MALE) == pytest.approx(606.213, abs=1e-3)
+    assert edge_length(b, EdgeCondition.FACTORY) == pytest.approx(1800.0)
+    assert edge_length(b, EdgeCondition.JOINT_FEMALE) == pytest.approx(2 * (606.213 - 1.1204), abs=2e-3)
+    assert edge_length(b, EdgeCondition.WALL) == pytest.approx(2997.7593 + 2 * 585.0, abs=1e-3)
+    assert [(j.female, j.male) for j in kitchen.joins] == [("T2", "T1"), ("T2", "T3")]
