@@ -1,5 +1,5 @@
-"""The commands: ``build | check | cure | survey | takeoff | joins | draw | cut | show | mirror | app | schema``, and
-those about money: ``quote | compare | prices import``.
+"""The commands: ``build | check | cure | survey | takeoff | joins | draw | cut | show | mirror | app | schema``,
+and those about money: ``quote | compare | prices import``.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """

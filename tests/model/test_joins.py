@@ -171,7 +171,7 @@ def test_the_kind_follows_the_edge_unless_it_is_given(stock, front, kind):
 
 # A U: walls A and C 2400 long, B 3000 between them, all at 90°, d = 600, s = 15; B runs through both corners.
 # A's row is 1200 wide and ends 620 from the corner, so its top begins at 2400 - 620 - 1200 - 10 = 570: back
-# 2400 - 585 - 570 = 1245, front 2400 - 600 - 570 = 1230. C mirrors it. B lies between two walls 3000 apart and is cut
+# 2400 - 585 - 570 = 1245, front 2400 - 600 - 570 = 1230. C mirrors it. B lies between two walls and is cut
 # 2 + 3000 - √(3000² - 38²) = 2.2407 short: back 2997.7593, front 3000 - 2 * 600 = 1800 between the two P.
 # Each joint is 15 √2 + 585 = 606.213 long, less 1.12 on the female where the gap at its wall is.
 def test_a_u_by_hand():
