@@ -25,11 +25,16 @@ def board_area(kitchen: Kitchen) -> Shares:
 
 
 def board_mass(kitchen: Kitchen) -> Shares:
-    """Mass of every board with the plinths, kg: net area × thickness × density (kg/m³)."""
+    """Mass of every board with the plinths, kg: net area × thickness, less a groove, × density (kg/m³)."""
     for part in kitchen.parts:
         board = kitchen.catalogue.boards.get(part.material)
         if board:
-            yield Share(part.id, part.area * part.thickness * board.density * 1e-9, part.material)
+            yield Share(part.id, _volume(part) * board.density * 1e-9, part.material)
+
+
+def _volume(part: Part) -> float:
+    """Volume of a board, mm³; one with a groove is its section along its length."""
+    return part.area * part.thickness if part.section is None else float(part.section.area) * part.length
 
 
 def board_outlines(kitchen: Kitchen) -> Shares:
