@@ -55,7 +55,7 @@ def _room_plan(part: Part) -> Polygon:
     return part.pose.plan_to_room(part.outline)
 
 
-def _footprint(unit: PlacedUnit) -> Polygon:
+def footprint(unit: PlacedUnit) -> Polygon:
     """The plan of a unit with its front, in the room."""
     return unit.frame.plan_to_room(unit.outline)
 
@@ -63,7 +63,7 @@ def _footprint(unit: PlacedUnit) -> Polygon:
 def _box(unit: PlacedUnit) -> Body:
     """A unit as the box that it fills above its legs; what has no legs stands on the floor."""
     on_legs = unit.family.level == "upper" or unit.family.construction not in ("panel", "appliance")
-    return unit.name, unit.field, _footprint(unit), unit.family.base if on_legs else 0.0, unit.family.top
+    return unit.name, unit.field, footprint(unit), unit.family.base if on_legs else 0.0, unit.family.top
 
 
 def _check_in_room(unit: PlacedUnit, survey: Survey) -> None:
@@ -73,7 +73,7 @@ def _check_in_room(unit: PlacedUnit, survey: Survey) -> None:
             found=f"{unit.name}, {unit.family.top:g} high",
             allowed=f"the room's {survey.height:g}",
         )
-    _check_within(unit.name, unit.field, _footprint(unit), survey)
+    _check_within(unit.name, unit.field, footprint(unit), survey)
 
 
 def _check_within(name: str, field: str, plan: Polygon, survey: Survey) -> None:

@@ -1,5 +1,4 @@
-"""The commands: ``build | check | cure | survey | takeoff | joins | draw | cut | show | mirror | app | schema``,
-and those about money: ``quote | compare | prices import``.
+"""The commands of ``countersunk``; those with much to do of their own stand in modules beside this one.
 
 Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
 """
@@ -21,6 +20,7 @@ from model.kitchen import open_kitchen
 from viewer.check_command import check, cure
 from viewer.console import Command, encoded, example, kitchen_path, steps
 from viewer.quoting.commands import compare_kitchens, prices, quote
+from viewer.fit_command import fit
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -261,6 +261,9 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
 
 for command in (check, cure, quote, compare_kitchens, prices):
     main.add_command(command)
+main.add_command(check)
+main.add_command(cure)
+main.add_command(fit)
 
 if __name__ == "__main__":
     main()
