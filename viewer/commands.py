@@ -21,6 +21,7 @@ from viewer.check_command import check, cure
 from viewer.console import Command, encoded, example, kitchen_path, steps
 from viewer.quoting.commands import compare_kitchens, prices, quote
 from viewer.fit_command import fit
+from viewer.propose_command import propose_layouts
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -259,11 +260,8 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
 
 
-for command in (check, cure, quote, compare_kitchens, prices):
+for command in (check, cure, fit, propose, quote, compare_kitchens, prices):
     main.add_command(command)
-main.add_command(check)
-main.add_command(cure)
-main.add_command(fit)
 
 if __name__ == "__main__":
     main()

@@ -46,4 +46,5 @@ def told(fitted: FittedRun) -> str:
     added = f" Put there: {', '.join(fitted.added)}." if fitted.added else ""
     left = fitted.left_over
     rest = f"{left:g} mm are left over on the right" if left else "nothing is left over"
-    return f"Wall {stretch.wall}, from {stretch.left} to {stretch.right}, {stretch.length:.1f} mm: {row}; {rest}.{added}"
+    where = f"Wall {stretch.wall}, from {stretch.left} to {stretch.right}, {stretch.length:.1f} mm"
+    return f"{where}: {row}; {rest}.{added}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
 
 from model.survey import Survey, SurveyedWall
 from model.survey.room import spoken
@@ -22,7 +23,7 @@ Thing = tuple[str, Polygon]
 
 @dataclass(frozen=True)
 class Stretch:
-    """From ``x0`` to ``x1`` along a wall (mm), and what ends it on either side in words: ``wall B``, ``the door``."""
+    """From ``x0`` to ``x1`` along a wall (mm), and what ends it on either side: ``wall B``, ``the door``."""
 
     wall: str
     x0: float
@@ -92,7 +93,7 @@ def _outside(survey: Survey, wall: SurveyedWall, band: Polygon) -> Iterator[tupl
                 yield x0, x1, f"wall {other.name}"
 
 
-def _spans(shape: Polygon) -> Iterator[tuple[float, float]]:
+def _spans(shape: BaseGeometry) -> Iterator[tuple[float, float]]:
     for part in getattr(shape, "geoms", [shape]):
         if part.area > OVERLAP_AREA:
             yield part.bounds[0], part.bounds[2]

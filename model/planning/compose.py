@@ -1,0 +1,126 @@
+"""Compose: a plan as an ordinary kitchen document, unit by unit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from model.document import Cutout, Document, Run, Unit
+from model.planning.brief import Brief
+from model.planning.fitting import fill
+from model.planning.hung import hung_runs
+from model.planning.score import FILL, Plan
+from model.planning.shapes import CELL, TALLS, Arm, Side, tall_widths
+from model.survey import Survey
+
+CORNER_WIDTH = 1_100.0
+PANEL_CODE, TALL_PANEL_CODE = "end-panel", "tall-panel"
+
+
+class Row(NamedTuple):
+    """The units of an arm, what its sink and hob stand over by index, and where it begins along the wall (mm)."""
+
+    run: Run
+    over: dict[str, int]
+
+
+def composed(brief: Brief, survey: Survey, plan: Plan) -> Document:
+    """The document of a plan: everything that the brief says, and runs and cut-outs in the place of its wishes."""
+    rows = [_row(brief, plan, i) for i in range(len(plan.shape.arms))]
+    over = {kind: f"{row.run.wall}{n + 1}" for row in rows for kind, n in row.over.items()}
+    given = brief.model_dump(exclude_unset=True)
+    given.pop("wishes", None)
+    return Document(
+        **{**given, "room": brief.room, "worktop": brief.worktop, "fronts": brief.fronts},
+        runs=(*(row.run for row in rows), *hung_runs(brief, survey, plan)),
+        cutouts=(Cutout(template=_sink(brief), over=over["sink"]), Cutout(template=_hob(brief), over=over["hob"])),
+    )
+
+
+def _sink(brief: Brief) -> str:
+    return f"sink.{brief.wishes.sink}"
+
+
+def _hob(brief: Brief) -> str:
+    return f"hob.{brief.wishes.hob.fuel}-{brief.wishes.hob.width // 10}"
+
+
+def _row(brief: Brief, plan: Plan, i: int) -> Row:
+    """One arm from left to right."""
+    arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
+    left, right = list(_closing(plan, arm, "left", lo == 0)), list(_closing(plan, arm, "right", hi == arm.cells))
+    units, over = _between(brief, plan, i)
+    start = arm.at(lo) - _outside(plan, arm, "left", lo == 0)
+    run = Run(wall=arm.wall.name, start=round(start, 1), units=(*left, *units, *reversed(right)))
+    return Row(run, {kind: n + len(left) for kind, n in over.items()})
+
+
+def _closing(plan: Plan, arm: Arm, side: Side, flush: bool) -> Iterator[Unit]:
+    """What stands at an end of an arm, from the outside in."""
+    end = arm.end(side)
+    if end.tall:
+        yield Unit(unit=TALL_PANEL_CODE)
+        for tall in plan.shape.talls:
+            yield Unit(unit=TALLS[tall][0], width=float(TALLS[tall][1]), hand=side)
+        if plan.shape.talls[-1] == "fridge":
+            yield Unit(unit=PANEL_CODE)
+    if end.filler and flush:
+        yield Unit(unit="filler", width=end.filler)
+    elif end.kind == "corner-unit":
+        yield Unit(unit="base-corner", width=CORNER_WIDTH, hand=side)
+    elif not end.tall:
+        yield Unit(unit=PANEL_CODE)
+
+
+def _outside(plan: Plan, arm: Arm, side: Side, flush: bool) -> float:
+    """How much of what closes an end lies outside of the row's first or last cell, mm."""
+    end = arm.end(side)
+    filler = end.filler if flush else 0.0
+    if end.tall:
+        return filler + tall_widths(plan.shape.talls)
+    return 0.0 if end.kind == "corner-unit" else filler or 18.0
+
+
+def _between(brief: Brief, plan: Plan, i: int) -> tuple[list[Unit], dict[str, int]]:
+    """Sink, dishwasher and hob with plain units between, and where among them sink and hob are."""
+    arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
+    edge, end = lo + arm.corner_cells[0], hi - arm.corner_cells[1]
+    blocks = [(*plan.sink_block, "sink")] * (plan.sink.arm == i) + [(*plan.hob_unit, "hob")] * (plan.hob.arm == i)
+    units: list[Unit] = []
+    over: dict[str, int] = {}
+    last = ""
+    for first, after, kind in sorted(blocks):
+        units += _plain(first - edge, last, kind)
+        wet = kind == "sink"
+        over[kind] = len(units) + (wet and plan.sizes.dishwasher > 0 and plan.sink.side == "left")
+        units += _sink_units(plan) if wet else [_hob_unit(brief, plan)]
+        edge, last = after, kind
+    return [*units, *_plain(end - edge, last, "")], over
+
+
+def _plain(cells: int, left: str, right: str) -> list[Unit]:
+    """Drawers, and doors where a unit is narrow or beside the sink; the widest next to the hob."""
+    widths = fill(float(CELL * cells), FILL) or ()
+    widths = tuple(sorted(widths, reverse=left == "hob" or right != "hob"))
+    return [
+        _plain_unit(w, n == 0 and left == "sink", n == len(widths) - 1 and right == "sink")
+        for n, w in enumerate(widths)
+    ]
+
+
+def _plain_unit(width: float, after_sink: bool, before_sink: bool) -> Unit:
+    if width <= 400 and (after_sink or before_sink):
+        return Unit(unit="base-doors", width=width, hand="right" if after_sink else "left")
+    return Unit(unit="base-drawers", width=width)
+
+
+def _sink_units(plan: Plan) -> list[Unit]:
+    sink = [Unit(unit="base-sink", width=float(CELL * plan.sizes.sink))]
+    washer = [Unit(unit="dishwasher", width=float(CELL * plan.sizes.dishwasher))] * (plan.sizes.dishwasher > 0)
+    return washer + sink if plan.sink.side == "left" else sink + washer
+
+
+def _hob_unit(brief: Brief, plan: Plan) -> Unit:
+    if brief.wishes.oven == "under-hob":
+        return Unit(unit="base-oven")
+    return Unit(unit="base-hob", width=float(CELL * plan.sizes.hob))

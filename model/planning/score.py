@@ -1,0 +1,342 @@
+"""Score: how good a plan is, in points to be kept low, each term with its own weight and reason.
+
+A *plan* says where on the grid the sink with its dishwasher and the hob stand, and where each arm begins and ends.
+Figures named NKBA are from the Kitchen Planning Guidelines with Access Standards, National Kitchen & Bath
+Association (seen); weights are our own judgement (common practice, no source). `model.planning.search` finds the
+plan with the fewest points; both read the same tables, and tests hold them against each other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from model.document import Opening
+from model.planning.brief import Brief
+from model.planning.shapes import CELL, FACE, Arm, Shape, Side
+from model.survey import Survey
+
+WEIGHT = {
+    "sink at the window": 20,
+    "near water and waste": 6,
+    "hob clear of windows and doors": 200,
+    "near the hob's connection": 4,
+    "worktop beside the hob": 120,
+    "worktop to prepare food": 40,
+    "worktop beside the sink": 60,
+    "standing room at the dishwasher": 40,
+    "legs of the triangle": 20,
+    "way between the centres": 1,
+    "worktop beside the fridge": 60,
+    "enough worktop": 16,
+    "cost": 4,
+    "width of the aisle": 80,
+}
+"""Points for each mm."""
+
+NO_WINDOW = 1_200
+"""A sink away from the window is as bad as one so many mm off its middle."""
+
+HOB_SIDE = 400
+PREPARE, SINK_SIDE = 900, 450
+STAND = 550
+LEG = (1_220, 2_743)
+FRIDGE_SIDE = 400
+"""NKBA: 15 and 12 in beside a cooktop, 36 and 18 beside a sink, 21 beside a dishwasher, legs of 4 to 9 ft, 15 at
+a refrigerator; taken up to the grid, since rims end within their units."""
+
+FRONTAGE = 4_600
+"""NKBA: 158 in of worktop besides what lies in it, so that much and a sink and a hob."""
+
+CORNER_COST, ARM_COST = 500, 600
+"""What a corner unit with its join, and a further arm, cost in mm of plain row."""
+
+AWAY = 300
+"""Between a hob and a window, a door, a tall unit, a wall or a sink, mm (common practice, no source)."""
+
+PIPES_FREE, CABLE_FREE = 300, 600
+"""So far along the walls nothing is counted, mm."""
+
+FILL = (300.0, 400.0, 450.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
+"""Widths of the drawer units that fill what lies between; nothing narrower than a useful drawer."""
+
+
+class Sizes(NamedTuple):
+    """Cells of the sink's unit, the dishwasher and the hob's unit."""
+
+    sink: int
+    dishwasher: int
+    hob: int
+
+
+class SinkAt(NamedTuple):
+    """The block of sink and dishwasher: its arm, first cell, and on which side the dishwasher is."""
+
+    arm: int
+    cell: int
+    side: Side
+
+
+class HobAt(NamedTuple):
+    """The hob's arm and first cell."""
+
+    arm: int
+    cell: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Where everything stands; ``spans`` are the first and the last cell of each arm's row."""
+
+    shape: Shape
+    sizes: Sizes
+    sink: SinkAt
+    hob: HobAt
+    spans: tuple[tuple[int, int], ...]
+
+    @property
+    def sink_unit(self) -> tuple[int, int]:
+        """The cells of the sink's unit."""
+        return sink_unit(self.sink, self.sizes)
+
+    @property
+    def sink_block(self) -> tuple[int, int]:
+        """The cells of sink and dishwasher."""
+        return self.sink.cell, self.sink.cell + self.sizes.sink + self.sizes.dishwasher
+
+    @property
+    def hob_unit(self) -> tuple[int, int]:
+        """The cells of the hob's unit."""
+        return self.hob.cell, self.hob.cell + self.sizes.hob
+
+
+def sink_unit(at: SinkAt, sizes: Sizes) -> tuple[int, int]:
+    """The cells of the sink's unit in its block."""
+    first = at.cell + (sizes.dishwasher if at.side == "left" else 0)
+    return first, first + sizes.sink
+
+
+def sizes_of(brief: Brief) -> Sizes:
+    """What the wishes take on the grid."""
+    dishwasher = 0 if brief.wishes.dishwasher == "none" else int(brief.wishes.dishwasher) // CELL
+    return Sizes(
+        12 if brief.wishes.sink == "one-bowl" else 20, dishwasher, 12 if brief.wishes.hob.width == 600 else 18
+    )
+
+
+def fillable(most: int) -> list[int]:
+    """Numbers of cells up to ``most`` that plain units fill without a rest; 0 is one of them."""
+    sums = {0}
+    for cells in range(1, most + 1):
+        if any(cells - int(width) // CELL in sums for width in FILL):
+            sums.add(cells)
+    return sorted(sums)
+
+
+class Judge:
+    """The tables that plans of one brief are judged by."""
+
+    def __init__(self, brief: Brief, survey: Survey) -> None:
+        self.brief, self.survey, self.sizes = brief, survey, sizes_of(brief)
+        self.windows = [o for o in survey.openings if o.kind == "window" and o.sill >= FACE]
+
+    @cached_property
+    def aisle_needed(self) -> int:
+        """NKBA: 42 in for one cook, 48 for several."""
+        return 1_067 if self.brief.cooks == 1 else 1_220
+
+    def sink_terms(self, shape: Shape, at: SinkAt) -> dict[str, int] | None:
+        """What the sink's place costs by itself; None where pipes do not reach."""
+        arm, (first, last) = shape.arms[at.arm], sink_unit(at, self.sizes)
+        x = arm.at((first + last) / 2)
+        far = self._distance(arm, x, ("water", "waste"))
+        if far > self.brief.wishes.pipes:
+            return None
+        return {
+            "sink at the window": self._off_window(arm, x),
+            "near water and waste": max(0, far - PIPES_FREE),
+        }
+
+    def hob_terms(self, shape: Shape, at: HobAt) -> dict[str, int] | None:
+        """What the hob's place costs by itself; None where its connection does not reach."""
+        arm = shape.arms[at.arm]
+        x0, x1 = arm.at(at.cell), arm.at(at.cell + self.sizes.hob)
+        kind = "gas" if self.brief.wishes.hob.fuel == "gas" else "cooker-outlet"
+        far = self._distance(arm, (x0 + x1) / 2, (kind,))
+        if far > self.brief.wishes.cable:
+            return None
+        near = [_between(x0, x1, o) for o in self.survey.openings if o.wall == arm.wall.name and o.head > FACE]
+        lacking = max((AWAY - gap for gap in near), default=0.0)
+        return {
+            "hob clear of windows and doors": max(0, round(lacking)),
+            "near the hob's connection": max(0, far - CABLE_FREE),
+        }
+
+    def shape_terms(self, shape: Shape) -> dict[str, int]:
+        """What a shape costs whatever stands in it."""
+        corners = len(shape.arms) - 1 if shape.kind in ("L", "U") else 0
+        return {
+            "width of the aisle": max(0, round(self.aisle_needed - shape.aisle)),
+            "cost": CORNER_COST * corners + ARM_COST * (len(shape.arms) - 1),
+        }
+
+    def fridge_front(self, shape: Shape, cell: int) -> tuple[int, int]:
+        """The middle of the fridge's front, where the worktop ends at a cell beside the tall block."""
+        index, side = shape.tall_end or (0, "left")
+        off = 6.4 if shape.talls[-1:] == ("fridge",) else 0.0
+        return shape.arms[index].front(cell - off if side == "left" else cell + off)
+
+    def _off_window(self, arm: Arm, x: float) -> int:
+        """mm from the middle of the sink to that of the nearest window it looks out of."""
+        if not self.brief.wishes.sink_at_window or not self.windows:
+            return 0
+        half = CELL * self.sizes.sink / 2
+        mine = [o for o in self.windows if o.wall == arm.wall.name]
+        offs = [
+            abs(x - o.at - o.width / 2)
+            for o in mine
+            if abs(x - o.at - o.width / 2) <= max(o.width / 2 - half / 2, 0)
+        ]
+        return round(min(offs)) if offs else NO_WINDOW
+
+    def _distance(self, arm: Arm, x: float, kinds: tuple[str, ...]) -> int:
+        """The farthest of services along the walls, to the nearest of each kind, mm; 0 where none was surveyed."""
+        px, py, _ = arm.wall.frame.to_room((x, 0.0, 0.0))
+        found = []
+        for kind in kinds:
+            points = [s.point for s in self.survey.services if s.kind == kind]
+            ways = [abs(px - sx) + abs(py - sy) for sx, sy, _ in points]
+            found += [min(ways)] if ways else []
+        return round(max(found, default=0.0))
+
+
+def _between(x0: float, x1: float, opening: Opening) -> float:
+    """From a hob to an opening in its wall, mm; negative where they overlap."""
+    return max(opening.at - x1, x0 - opening.at - opening.width)
+
+
+class Room(NamedTuple):
+    """Worktop to the left and the right of something, cells."""
+
+    left: int
+    right: int
+
+
+def allowed(plan: Plan, fills: frozenset[int]) -> bool:
+    """Whether a plan keeps the hard rules: gaps that units fill, and the hob away from ends and sink."""
+    for i, arm in enumerate(plan.shape.arms):
+        lo, hi = plan.spans[i]
+        begin, end = lo + arm.corner_cells[0], hi - arm.corner_cells[1]
+        blocks = sorted(
+            [(*plan.sink_block, "sink")] * (plan.sink.arm == i) + [(*plan.hob_unit, "hob")] * (plan.hob.arm == i)
+        )
+        if not blocks:
+            if end - begin not in fills or hi - lo < 12:
+                return False
+            continue
+        edges = [begin, *(x for b in blocks for x in b[:2]), end]
+        gaps = [edges[k + 1] - edges[k] for k in range(0, len(edges), 2)]
+        if any(g not in fills for g in gaps):
+            return False
+        if blocks[0][2] == "hob" and gaps[0] < hob_gap(arm, "left"):
+            return False
+        if blocks[-1][2] == "hob" and gaps[-1] < hob_gap(arm, "right"):
+            return False
+    return _apart(plan)
+
+
+def hob_gap(arm: Arm, side: Side) -> int:
+    """Cells that must lie between a hob and the end of what is filled on one side."""
+    return 0 if arm.end(side).kind == "corner-unit" else AWAY // CELL
+
+
+def _apart(plan: Plan) -> bool:
+    """Sink and hob on one arm keep their distance."""
+    if plan.sink.arm != plan.hob.arm:
+        return True
+    (s0, s1), (h0, h1) = plan.sink_unit, plan.hob_unit
+    return h0 - s1 >= AWAY // CELL or s0 - h1 >= AWAY // CELL
+
+
+def terms(plan: Plan, judge: Judge) -> dict[str, int]:
+    """What a plan is short of or takes, in mm, term by term."""
+    sink, hob = judge.sink_terms(plan.shape, plan.sink), judge.hob_terms(plan.shape, plan.hob)
+    assert sink is not None
+    assert hob is not None
+    total = CELL * sum(hi - lo for lo, hi in plan.spans)
+    found = {**dict.fromkeys(WEIGHT, 0), **sink, **hob, **judge.shape_terms(plan.shape)}
+    found["cost"] += total
+    found["enough worktop"] = max(0, FRONTAGE - total)
+    found |= _landings(plan)
+    return found | _triangle(plan, judge)
+
+
+def points(found: dict[str, int]) -> int:
+    """The sum that is kept low."""
+    return sum(WEIGHT[name] * mm for name, mm in found.items())
+
+
+def beside(plan: Plan, what: Literal["sink", "hob"]) -> Room:
+    """Unbroken worktop beside the sink's or the hob's unit, to the other's unit, a corner or the end."""
+    at, (x0, x1) = (plan.sink, plan.sink_unit) if what == "sink" else (plan.hob, plan.hob_unit)
+    arm, (lo, hi) = plan.shape.arms[at.arm], plan.spans[at.arm]
+    left, right = lo + arm.stops_inside[0], hi - arm.stops_inside[1]
+    if plan.sink.arm == plan.hob.arm:
+        y0, y1 = plan.hob_unit if what == "sink" else plan.sink_unit
+        left, right = (max(left, y1), right) if y0 < x0 else (left, min(right, y0))
+    return Room(x0 - left, right - x1)
+
+
+def _landings(plan: Plan) -> dict[str, int]:
+    hob, sink = beside(plan, "hob"), beside(plan, "sink")
+    return {
+        "worktop beside the hob": sum(max(0, HOB_SIDE - CELL * side) for side in hob),
+        "worktop to prepare food": max(0, PREPARE - CELL * max(sink)),
+        "worktop beside the sink": max(0, SINK_SIDE - CELL * min(sink)),
+        "standing room at the dishwasher": _standing(plan),
+        "worktop beside the fridge": _at_fridge(plan),
+    }
+
+
+def _standing(plan: Plan) -> int:
+    """What is lacking between the dishwasher and the front of a row round the corner, mm."""
+    if not plan.sizes.dishwasher:
+        return 0
+    arm, (b0, b1) = plan.shape.arms[plan.sink.arm], plan.sink_block
+    lo, hi = plan.spans[plan.sink.arm]
+    cells = b0 - lo - arm.stops_inside[0] if plan.sink.side == "left" else hi - arm.stops_inside[1] - b1
+    return max(0, STAND - CELL * cells) if arm.end(plan.sink.side).is_corner else 0
+
+
+def _at_fridge(plan: Plan) -> int:
+    """What is lacking of worktop beside the tall block, mm."""
+    if plan.shape.tall_end is None:
+        return 0
+    index, side = plan.shape.tall_end
+    units = [plan.sink_unit] * (plan.sink.arm == index) + [plan.hob_unit] * (plan.hob.arm == index)
+    lo, hi = plan.spans[index]
+    gaps = [x0 - lo if side == "left" else hi - x1 for x0, x1 in units]
+    return max((0, *(FRIDGE_SIDE - CELL * gap for gap in gaps)))
+
+
+def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
+    """The middles of the fronts of sink, hob and fridge, those that there are, in the room's plan."""
+    shape = plan.shape
+    found = [shape.arms[plan.sink.arm].front(sum(plan.sink_unit) / 2)]
+    found.append(shape.arms[plan.hob.arm].front(sum(plan.hob_unit) / 2))
+    if shape.tall_end and "fridge" in shape.talls:
+        index, side = shape.tall_end
+        found.append(judge.fridge_front(shape, plan.spans[index][0 if side == "left" else 1]))
+    return found
+
+
+def _triangle(plan: Plan, judge: Judge) -> dict[str, int]:
+    """Legs are counted along the fronts, as one goes: across plus along."""
+    at = corners_of(plan, judge)
+    pairs = [(a, b) for i, a in enumerate(at) for b in at[i + 1 :]]
+    legs = [abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairs]
+    return {
+        "legs of the triangle": sum(max(0, LEG[0] - leg, leg - LEG[1]) for leg in legs),
+        "way between the centres": sum(legs),
+    }

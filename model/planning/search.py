@@ -1,0 +1,272 @@
+"""Search: the plan of a shape with the fewest points, by constraint programming (CP-SAT).
+
+A shape is searched order by order: on which arms sink and hob stand, which of them is on the left, and on which
+side of the sink the dishwasher is. What is left to find are cells: of sink, hob, and the ends of each row. What
+a cell costs by itself is read from the tables of `model.planning.score`. One worker and a fixed seed, limited by
+the solver's own count of work and not by the clock: the same room gives the same plans.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations, product
+from typing import Any, NamedTuple
+
+from ortools.sat.python import cp_model
+from ortools.util.python.sorted_interval_list import Domain
+
+from model.planning.score import (
+    AWAY,
+    FRIDGE_SIDE,
+    FRONTAGE,
+    HOB_SIDE,
+    LEG,
+    PREPARE,
+    SINK_SIDE,
+    STAND,
+    WEIGHT,
+    HobAt,
+    Judge,
+    Plan,
+    SinkAt,
+    fillable,
+    hob_gap,
+    points,
+    sink_unit,
+)
+from model.planning.shapes import CELL, SIDES, Arm, Shape, Side
+
+FAR = 100_000
+WORK = 2.0
+"""The solver's own measure of work for one order, about seconds on a slow machine."""
+
+Expr = Any
+"""Variables and linear expressions of the solver, which has no common type for them."""
+
+
+class Order(NamedTuple):
+    """The arms of sink and hob, whether the sink is left of a hob on its own arm, and the dishwasher's side."""
+
+    sink: int
+    hob: int
+    sink_first: bool
+    side: Side
+
+
+@dataclass(frozen=True)
+class Found:
+    """A plan with its points; ``proven`` where the solver showed that none of its shape has fewer."""
+
+    plan: Plan
+    points: int
+    proven: bool
+
+
+def best_plan(
+    shape: Shape, judge: Judge, below: int | None = None, among: Iterable[Order] | None = None
+) -> Found | None:
+    """The plan of ``shape`` with the fewest points, or None where none keeps the hard rules below ``below``.
+
+    Only of the orders ``among`` those of the shape, where they are given.
+    """
+    best, proven, limit = None, True, FAR * FAR if below is None else below
+    for order in orders(shape, judge) if among is None else among:
+        search = _Search(shape, judge, order, limit)
+        found = search.solved()
+        proven = proven and search.is_over
+        if found:
+            best, limit = found, found.points
+    return Found(best.plan, best.points, proven) if best else None
+
+
+def orders(shape: Shape, judge: Judge) -> Iterator[Order]:
+    """Every order of sink, dishwasher and hob in a shape."""
+    arms = range(len(shape.arms))
+    for sink, hob in product(arms, arms):
+        for first in (True, False) if sink == hob else (True,):
+            for side in SIDES if judge.sizes.dishwasher else SIDES[:1]:
+                yield Order(sink, hob, first, side)
+
+
+def _least(shape: Shape, judge: Judge) -> int:
+    """Points that no plan of a shape can do without: the shape, a row long enough, legs not too short."""
+    legs = 3 if shape.tall_end and "fridge" in shape.talls else 1
+    bare = WEIGHT["cost"] * FRONTAGE + WEIGHT["way between the centres"] * legs * LEG[0]
+    return points(judge.shape_terms(shape)) + bare
+
+
+class _Search:
+    """The model of one order in one shape."""
+
+    def __init__(self, shape: Shape, judge: Judge, order: Order, below: int) -> None:
+        self.shape, self.judge, self.order, self.sizes = shape, judge, order, judge.sizes
+        self.below, self.spare = below, below - _least(shape, judge)
+        self.model, self.cost, self.is_over = cp_model.CpModel(), list[Expr](), True
+        sinks = {k: SinkAt(order.sink, k, order.side) for k in range(shape.arms[order.sink].cells)}
+        hobs = {k: HobAt(order.hob, k) for k in range(shape.arms[order.hob].cells)}
+        self.sinks = {
+            k: mm for k, at in sinks.items() if (mm := self._alone(judge.sink_terms(shape, at))) is not None
+        }
+        self.hobs = {k: mm for k, at in hobs.items() if (mm := self._alone(judge.hob_terms(shape, at))) is not None}
+
+    def _alone(self, terms: dict[str, int] | None) -> int | None:
+        """What a place costs by itself; None where it cannot be, or is too dear whatever else is."""
+        cost = points(terms) if terms is not None else self.spare
+        return cost if cost < self.spare else None
+
+    def solved(self) -> Found | None:
+        """The best plan of this order with less than the limit."""
+        if not self.sinks or not self.hobs:
+            return None
+        self._place()
+        self._fill_rows()
+        self._landings()
+        self._triangle()
+        self._length()
+        total = sum(self.cost) + points(self.judge.shape_terms(self.shape))
+        self.model.add(total < self.below)
+        self.model.minimize(total)
+        return self._answer()
+
+    def _answer(self) -> Found | None:
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.random_seed = 1
+        solver.parameters.max_deterministic_time = WORK
+        status = solver.solve(self.model)
+        self.is_over = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None
+        spans = tuple((solver.value(a), solver.value(b)) for a, b in zip(self.lo, self.hi, strict=True))
+        sink = SinkAt(self.order.sink, solver.value(self.block[0]), self.order.side)
+        hob = HobAt(self.order.hob, solver.value(self.hob[0]))
+        plan = Plan(self.shape, self.sizes, sink, hob, spans)
+        return Found(plan, round(solver.objective_value), self.is_over)
+
+    def _place(self) -> None:
+        """The cells to be found."""
+        first, at = self._cell(self.sinks), self._cell(self.hobs)
+        unit = sink_unit(SinkAt(0, 0, self.order.side), self.sizes)
+        self.sink = (first + unit[0], first + unit[1])
+        self.block = (first, first + self.sizes.sink + self.sizes.dishwasher)
+        self.hob = (at, at + self.sizes.hob)
+        self.cost += [self._table(first, self.sinks.get), self._table(at, self.hobs.get)]
+        self.lo = [self._cell(dict.fromkeys(arm.starts, 0)) for arm in self.shape.arms]
+        self.hi = [self._cell(dict.fromkeys(arm.stops, 0)) for arm in self.shape.arms]
+
+    def _cell(self, cells: dict[int, int]) -> Expr:
+        return self.model.new_int_var_from_domain(Domain.from_values(sorted(cells)), "")
+
+    def _table(self, cell: Expr, value: Callable[[int], int | None]) -> Expr:
+        """What a table says for a cell."""
+        most = max(arm.cells for arm in self.shape.arms)
+        values = [value(k) or 0 for k in range(most + 1)]
+        found = self.model.new_int_var(min(values), max(values), "")
+        self.model.add_element(cell, values, found)
+        return found
+
+    def _fill_rows(self) -> None:
+        """What lies between on each arm must be filled by units, and a hob keep off the ends."""
+        for i, arm in enumerate(self.shape.arms):
+            begin, end = self.lo[i] + arm.corner_cells[0], self.hi[i] - arm.corner_cells[1]
+            blocks = self._blocks(i)
+            if not blocks:
+                self.model.add(self.hi[i] - self.lo[i] >= 12)
+            edges = [begin, *(x for block, _ in blocks for x in block), end]
+            least = [0] * (len(blocks) + 1)
+            if blocks and blocks[0][1] == "hob":
+                least[0] = hob_gap(arm, "left")
+            if blocks and blocks[-1][1] == "hob":
+                least[-1] = hob_gap(arm, "right")
+            for k, needed in enumerate(least):
+                self._fill(edges[2 * k + 1] - edges[2 * k], needed, arm)
+        if self.order.sink == self.order.hob:
+            left, right = (self.sink, self.hob) if self.order.sink_first else (self.hob, self.sink)
+            self.model.add(right[0] - left[1] >= AWAY // CELL)
+
+    def _blocks(self, i: int) -> list[tuple[tuple[Expr, Expr], str]]:
+        """Sink with dishwasher and hob as they stand on an arm, from left to right."""
+        sink = [(self.block, "sink")] * (self.order.sink == i)
+        hob = [(self.hob, "hob")] * (self.order.hob == i)
+        return sink + hob if self.order.sink_first else hob + sink
+
+    def _fill(self, gap: Expr, least: int, arm: Arm) -> None:
+        domain = Domain.from_values([k for k in fillable(arm.cells) if k >= least])
+        self.model.add_linear_expression_in_domain(gap, domain)
+
+    def _lack(self, name: str, *falls: Expr) -> None:
+        """A shortfall in mm, which minimising keeps at the greatest of ``falls``, or at 0."""
+        lack = self.model.new_int_var(0, FAR, name)
+        for fall in falls:
+            self.model.add(lack >= fall)
+        self.cost.append(WEIGHT[name] * lack)
+
+    def _sides(
+        self, i: int, cells: tuple[Expr, Expr], other: tuple[Expr, Expr], is_first: bool
+    ) -> tuple[Expr, Expr]:
+        """Worktop to the left and the right of a unit on arm ``i``, in cells."""
+        arm, shared = self.shape.arms[i], self.order.sink == self.order.hob
+        left = other[1] if shared and not is_first else self.lo[i] + arm.stops_inside[0]
+        right = other[0] if shared and is_first else self.hi[i] - arm.stops_inside[1]
+        return cells[0] - left, right - cells[1]
+
+    def _landings(self) -> None:
+        order = self.order
+        for side in self._sides(order.hob, self.hob, self.sink, not order.sink_first):
+            self._lack("worktop beside the hob", HOB_SIDE - CELL * side)
+        sides = self._sides(order.sink, self.sink, self.hob, order.sink_first)
+        longer = self.model.new_int_var(-FAR, FAR, "")
+        self.model.add_max_equality(longer, sides)
+        self._lack("worktop to prepare food", PREPARE - CELL * longer)
+        self._lack("worktop beside the sink", *(SINK_SIDE - CELL * side for side in sides))
+        self._stand()
+        self._at_fridge()
+
+    def _stand(self) -> None:
+        """Standing room between the dishwasher and a row round the corner."""
+        i, side = self.order.sink, self.order.side
+        arm = self.shape.arms[i]
+        if self.sizes.dishwasher and arm.end(side).is_corner:
+            left, right = self.lo[i] + arm.stops_inside[0], self.hi[i] - arm.stops_inside[1]
+            cells = self.block[0] - left if side == "left" else right - self.block[1]
+            self._lack("standing room at the dishwasher", STAND - CELL * cells)
+
+    def _at_fridge(self) -> None:
+        if self.shape.tall_end is None:
+            return
+        i, side = self.shape.tall_end
+        units = [self.sink] * (self.order.sink == i) + [self.hob] * (self.order.hob == i)
+        gaps = [x0 - self.lo[i] if side == "left" else self.hi[i] - x1 for x0, x1 in units]
+        self._lack("worktop beside the fridge", *(FRIDGE_SIDE - CELL * gap for gap in gaps))
+
+    def _triangle(self) -> None:
+        """Legs of the triangle from the middles of the fronts, in mm."""
+        arms, order = self.shape.arms, self.order
+        half = sum(sink_unit(SinkAt(0, 0, order.side), self.sizes)) / 2
+        at = [
+            self._front(self.block[0], lambda k: arms[order.sink].front(k + half)),
+            self._front(self.hob[0], lambda k: arms[order.hob].front(k + self.sizes.hob / 2)),
+        ]
+        if self.shape.tall_end and "fridge" in self.shape.talls:
+            i, side = self.shape.tall_end
+            end = (self.lo if side == "left" else self.hi)[i]
+            at.append(self._front(end, lambda k: self.judge.fridge_front(self.shape, k)))
+        for a, b in combinations(at, 2):
+            self._leg(a, b)
+
+    def _front(self, cell: Expr, front: Callable[[int], tuple[int, int]]) -> tuple[Expr, Expr]:
+        return self._table(cell, lambda k: front(k)[0]), self._table(cell, lambda k: front(k)[1])
+
+    def _leg(self, a: tuple[Expr, Expr], b: tuple[Expr, Expr]) -> None:
+        parts = [self.model.new_int_var(0, FAR, "") for _ in a]
+        for part, p, q in zip(parts, a, b, strict=True):
+            self.model.add_abs_equality(part, p - q)
+        leg = sum(parts)
+        self._lack("legs of the triangle", LEG[0] - leg, leg - LEG[1])
+        self.cost.append(WEIGHT["way between the centres"] * leg)
+
+    def _length(self) -> None:
+        total = CELL * sum(hi - lo for lo, hi in zip(self.lo, self.hi, strict=True))
+        self._lack("enough worktop", FRONTAGE - total)
+        self.cost.append(WEIGHT["cost"] * total)

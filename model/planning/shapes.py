@@ -1,0 +1,336 @@
+"""Shapes: along which walls a kitchen may go, as arms with a grid of module widths, before anything stands in it.
+
+A *shape* is one arm (straight), two that share a corner (L), three (U) or two across from each other (galley). In a
+corner one arm has a blind corner unit and the other a filler that lets handles pass. All tall units stand in one
+block at an outer end, so that they part no work centres. *Cells* of the grid are `CELL` mm long, which all widths
+of the units in use are a multiple of; what is left of the wall goes into fillers.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import Literal, NamedTuple
+
+from shapely import box as rectangle
+
+from model.planning.brief import Brief
+from model.planning.stretches import Stretch, Thing, free_stretches, ways_in
+from model.survey import Survey, SurveyedWall
+
+CELL = 50
+DEPTH = 600.0
+"""How deep a row with its top is, mm."""
+
+FACE = 910.0
+TALL = 2_130.0
+"""Up to where a row and a tall unit must be free, mm above the floor."""
+
+AT_WALL = 5.0
+"""Left between a unit and the wall beside it, which is never as straight as it was read (common practice), mm."""
+
+PANEL = 18.0
+OVERHANG = 10.0
+CORNER_UNIT = 22
+CORNER_STOP = 12
+"""Cells of a blind corner unit 1100 wide, and of it those behind the other arm's front."""
+
+LEAST_FILLER = {"corner-filler": 50.0, "wall": 20.0, "tall": 20.0}
+NARROWEST_AISLE = 800.0
+"""Below this no shape is looked at, mm."""
+
+EndKind = Literal["wall", "open", "corner-unit", "corner-filler"]
+Side = Literal["left", "right"]
+SIDES: tuple[Side, Side] = ("left", "right")
+TALLS = {"larder": ("tall-larder", 600), "oven": ("tall-oven", 600), "fridge": ("tall-fridge", 600)}
+
+
+class ArmEnd(NamedTuple):
+    """How an arm ends: at what, whether the tall block stands there, and the filler (mm) where it is flush."""
+
+    kind: EndKind
+    tall: bool
+    filler: float
+
+    @property
+    def is_corner(self) -> bool:
+        """Whether the next arm begins here."""
+        return self.kind.startswith("corner")
+
+
+@dataclass(frozen=True)
+class Arm:
+    """A row along a wall: ``cells`` of the grid from ``x0`` mm along it; the ends lie outside of the grid.
+
+    ``starts`` and ``stops`` are the cells at which the row may begin and end: flush with an end, or well before it.
+    """
+
+    wall: SurveyedWall
+    stretch: Stretch
+    x0: float
+    cells: int
+    left: ArmEnd
+    right: ArmEnd
+    starts: tuple[int, ...]
+    stops: tuple[int, ...]
+
+    def at(self, cell: float) -> float:
+        """mm along the wall."""
+        return self.x0 + CELL * cell
+
+    def front(self, cell: float) -> tuple[int, int]:
+        """The front edge at a cell in the room's plan, to the mm."""
+        x, y, _ = self.wall.frame.to_room((self.at(cell), DEPTH, 0.0))
+        return round(x), round(y)
+
+    def end(self, side: Side) -> ArmEnd:
+        """One of its ends."""
+        return self.left if side == "left" else self.right
+
+    @cached_property
+    def corner_cells(self) -> tuple[int, int]:
+        """Cells that corner units take at its left and right end."""
+        kinds = (self.left.kind, self.right.kind)
+        return tuple(CORNER_UNIT if kind == "corner-unit" else 0 for kind in kinds)  # type: ignore[return-value]
+
+    @cached_property
+    def stops_inside(self) -> tuple[int, int]:
+        """By how many cells the front edge is cut short at either end, where another front meets it."""
+        kinds = (self.left.kind, self.right.kind)
+        return tuple(CORNER_STOP if kind == "corner-unit" else 0 for kind in kinds)  # type: ignore[return-value]
+
+
+@dataclass(frozen=True)
+class Shape:
+    """Arms from left to right as one faces them; ``talls`` the tall units from the outside in, ``aisle`` in mm."""
+
+    kind: Literal["straight", "L", "U", "galley"]
+    arms: tuple[Arm, ...]
+    talls: tuple[str, ...]
+    aisle: float
+
+    @property
+    def name(self) -> str:
+        """In words: ``an L along walls A and B``."""
+        walls = " and ".join(arm.wall.name for arm in self.arms)
+        article = "an" if self.kind == "L" else "a"
+        what = {"straight": "straight run", "galley": "galley"}.get(self.kind, self.kind)
+        return f"{article} {what} along wall{'s' if len(self.arms) > 1 else ''} {walls}"
+
+    @property
+    def tall_end(self) -> tuple[int, Side] | None:
+        """The arm and the side at which the tall block stands."""
+        found = [(i, side) for i, arm in enumerate(self.arms) for side in SIDES if arm.end(side).tall]
+        return found[0] if found else None
+
+
+class Site:
+    """The room that is planned in, and its free stretches."""
+
+    def __init__(self, brief: Brief, survey: Survey) -> None:
+        self.brief, self.survey = brief, survey
+        self.ways = list(ways_in(survey))
+        self.free = {w.name: free_stretches(survey, w, DEPTH, 0.0, FACE, self.ways) for w in survey.walls}
+        self.talls = tuple(talls_of(brief))
+
+    def stretch_beside(self, wall: SurveyedWall, other: SurveyedWall, side: Side) -> Stretch | None:
+        """The stretch at one end of ``wall`` that is left before a row on ``other``."""
+        row = other.frame.plan_to_room(rectangle(0.0, 0.0, other.length, DEPTH))
+        things: list[Thing] = [*self.ways, (f"row {other.name}", row)]
+        found = free_stretches(self.survey, wall, DEPTH, 0.0, FACE, things)
+        ends = [s for s in found if (s.left if side == "left" else s.right) == f"row {other.name}"]
+        return ends[0] if ends else None
+
+    def tall_is_free(self, wall: SurveyedWall, x0: float, x1: float) -> bool:
+        """Whether tall units can stand from ``x0`` to ``x1`` along a wall."""
+        free = self._tall_free(wall.name)
+        return any(s.x0 - 0.5 <= x0 and x1 <= s.x1 + 0.5 for s in free)
+
+    def _tall_free(self, name: str) -> tuple[Stretch, ...]:
+        known = self.__dict__.setdefault("_tall", {})
+        if name not in known:
+            known[name] = free_stretches(self.survey, self.survey.wall(name), DEPTH, 0.0, TALL, self.ways)
+        found: tuple[Stretch, ...] = known[name]
+        return found
+
+
+def talls_of(brief: Brief) -> Iterator[str]:
+    """Tall units from the outside in: the fridge next to the worktop, for its landing."""
+    yield from ["larder"] * brief.wishes.larders
+    yield from ["oven"] * (brief.wishes.oven == "tall")
+    yield from ["fridge"] * brief.wishes.fridge
+
+
+def tall_widths(talls: tuple[str, ...]) -> float:
+    """What the block takes with its panels, mm."""
+    return sum(TALLS[t][1] for t in talls) + PANEL + (PANEL if talls[-1:] == ("fridge",) else 0.0) if talls else 0.0
+
+
+def shapes(site: Site) -> Iterator[Shape]:
+    """Every shape that the room could have, in a fixed order."""
+    for kind, walls in _along(site.survey):
+        for row in _rows(site, kind, walls):
+            arms = [arm for arm in row if arm]
+            aisle = _aisle(site.survey, [a.wall for a in arms]) if len(arms) == len(walls) else 0.0
+            if aisle >= NARROWEST_AISLE:
+                yield Shape(kind, tuple(arms), site.talls, aisle)
+
+
+Kind = Literal["straight", "L", "U", "galley"]
+
+
+def _along(survey: Survey) -> Iterator[tuple[Kind, list[SurveyedWall]]]:
+    """Which walls could carry a kitchen, and in which shape."""
+    for wall in survey.walls:
+        yield "straight", [wall]
+    for wall in survey.walls:
+        second = _round_corner(survey, wall)
+        third = _round_corner(survey, second) if second else None
+        if second:
+            yield "L", [wall, second]
+        if second and third and third is not wall:
+            yield "U", [wall, second, third]
+    for i, wall in enumerate(survey.walls):
+        for other in survey.walls[i + 1 :]:
+            if abs(abs(wall.heading - other.heading) % 360 - 180) < 5:
+                yield "galley", [wall, other]
+
+
+def _round_corner(survey: Survey, wall: SurveyedWall) -> SurveyedWall | None:
+    """The wall after an inside corner that a blind corner unit fits."""
+    other = survey.next_wall(wall)
+    return other if other and wall.corner is not None and 87.0 <= wall.corner <= 95.0 else None
+
+
+def _rows(site: Site, kind: Kind, walls: list[SurveyedWall]) -> Iterator[list[Arm | None]]:
+    """Each way to solve the corners, to choose stretches and to place the tall block."""
+    corners = len(walls) - 1 if kind in ("L", "U") else 0
+    outer = [(0, "left"), (len(walls) - 1, "right")]
+    if kind == "galley":
+        outer = [(0, "left"), (0, "right"), (1, "left"), (1, "right")]
+    wished = site.brief.wishes.tall_at
+    places = [p for p in outer if wished in ("either", p[1])] if site.talls else [None]
+    for runs_through in product((True, False), repeat=corners):
+        for chosen in _chosen(site, walls, runs_through):
+            for place in places:
+                yield [
+                    _arm(site, stretch, _kinds(i, stretch, corners, runs_through), _side(place, i))
+                    for i, stretch in enumerate(chosen)
+                ]
+
+
+def _side(place: tuple[int, str] | None, i: int) -> str:
+    return place[1] if place and place[0] == i else ""
+
+
+def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...]) -> Iterator[tuple[Stretch, ...]]:
+    """Which stretch of each wall: those at the shared corners, or any that is long enough."""
+    if not runs_through:
+        yield from product(*([s for s in site.free[w.name] if s.length >= 1_200] for w in walls))
+        return
+    found = [_cornered(site, walls, i, runs_through) for i in range(len(walls))]
+    if all(found):
+        yield tuple(s for s in found if s)
+
+
+def _cornered(site: Site, walls: list[SurveyedWall], i: int, runs_through: tuple[bool, ...]) -> Stretch | None:
+    """The stretch of the arm ``i`` between its corners; before a row that runs through there it is shorter."""
+    found: Stretch | None = None
+    for side, corner in (("left", i - 1), ("right", i)):
+        if not 0 <= corner < len(runs_through):
+            continue
+        other = walls[i - 1] if side == "left" else walls[i + 1]
+        yields = runs_through[corner] == (side == "left")
+        one = site.stretch_beside(walls[i], other, side) if yields else _at_end(site, walls[i], other, side)  # type: ignore[arg-type]
+        if one is None:
+            return None
+        found = one if found is None else _both(found, one)
+    return found
+
+
+def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: str) -> Stretch | None:
+    """The stretch that reaches into a corner."""
+    found = site.free[wall.name]
+    ends = [s for s in found if (s.left if side == "left" else s.right) == f"wall {other.name}"]
+    return ends[0] if ends else None
+
+
+def _both(a: Stretch, b: Stretch) -> Stretch | None:
+    """What two stretches of one wall, cut short at one end each, have in common."""
+    x0, x1 = max(a.x0, b.x0), min(a.x1, b.x1)
+    return Stretch(a.wall, x0, x1, a.left, b.right) if x1 > x0 else None
+
+
+def _kinds(i: int, stretch: Stretch, corners: int, runs_through: tuple[bool, ...]) -> tuple[EndKind, EndKind]:
+    ends: list[EndKind] = ["wall" if by.startswith("wall") else "open" for by in (stretch.left, stretch.right)]
+    if 0 < i <= corners:
+        ends[0] = "corner-filler" if runs_through[i - 1] else "corner-unit"
+    if i < corners:
+        ends[1] = "corner-unit" if runs_through[i] else "corner-filler"
+    return ends[0], ends[1]
+
+
+def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], tall: str) -> Arm | None:
+    """The grid between two ends; None where it is too short, or the tall block has no place."""
+    wall, has_tall = site.survey.wall(stretch.wall), [tall == side for side in SIDES]
+    block = tall_widths(site.talls)
+    taken = [_taken(kind, is_tall, block) for kind, is_tall in zip(kinds, has_tall, strict=True)]
+    spots = [_least(kind, is_tall) for kind, is_tall in zip(kinds, has_tall, strict=True)]
+    if not any(spots) and "open" not in kinds and any(has_tall):
+        spots = [LEAST_FILLER["tall"] if is_tall else 0.0 for is_tall in has_tall]
+    room = stretch.length - sum(taken)
+    cells = math.floor((room - sum(spots)) / CELL)
+    rest = round(room - sum(spots) - CELL * max(cells, 0), 1)
+    fillers = _shared(spots, kinds, math.floor(rest * 10) / 10)
+    x0 = math.ceil((stretch.x0 + taken[0]) * 10) / 10 + fillers[0]
+    ends = [ArmEnd(k, t, f) for k, t, f in zip(kinds, has_tall, fillers, strict=True)]
+    if cells < 12:
+        return None
+    starts, stops = _free_ends(cells, ends[0]), [cells - k for k in _free_ends(cells, ends[1])]
+    if has_tall[0]:
+        starts = [k for k in starts if site.tall_is_free(wall, x0 + CELL * k - block, x0 + CELL * k)]
+    if has_tall[1]:
+        stops = [k for k in stops if site.tall_is_free(wall, x0 + CELL * k, x0 + CELL * k + block)]
+    if not starts or not stops:
+        return None
+    return Arm(wall, stretch, x0, cells, ends[0], ends[1], tuple(starts), tuple(stops))
+
+
+def _taken(kind: EndKind, tall: bool, block: float) -> float:
+    """What stands between the end of the stretch and the grid besides a filler, mm."""
+    if tall:
+        return OVERHANG + block
+    return {"wall": AT_WALL, "corner-unit": AT_WALL, "open": OVERHANG + PANEL, "corner-filler": 0.0}[kind]
+
+
+def _least(kind: EndKind, tall: bool) -> float:
+    return 0.0 if tall else LEAST_FILLER.get(kind, 0.0)
+
+
+def _shared(spots: list[float], kinds: tuple[EndKind, EndKind], rest: float) -> list[float]:
+    """The fillers with what the grid leaves; at a wall rather than in a corner, where it can be scribed."""
+    open_ = [i for i, least in enumerate(spots) if least]
+    if open_:
+        at = max(open_, key=lambda i: (kinds[i] == "wall", i))
+        spots = [least + rest * (i == at) for i, least in enumerate(spots)]
+    return [round(s, 1) for s in spots]
+
+
+def _free_ends(cells: int, end: ArmEnd) -> list[int]:
+    """By how many cells a row may stop short of an end: not at all, or by enough to walk up to."""
+    return [0] if end.is_corner else [0, *range(12, cells)]
+
+
+def _aisle(survey: Survey, walls: list[SurveyedWall]) -> float:
+    """The least free width before the rows to what is across, mm; unbounded in an open survey."""
+    taken = {wall.name for wall in walls}
+    found = [10_000.0]
+    for wall in walls:
+        for other in survey.walls:
+            if abs(abs(wall.heading - other.heading) % 360 - 180) < 45:
+                apart = wall.line.distance(other.line)
+                found.append(apart - DEPTH - (DEPTH if other.name in taken else 0.0))
+    return min(found)
