@@ -19,9 +19,9 @@ from model.files import write_whole
 from model.kitchen import open_kitchen
 from viewer.check_command import check, cure
 from viewer.console import Command, encoded, example, kitchen_path, steps
-from viewer.quoting.commands import compare_kitchens, prices, quote
 from viewer.fit_command import fit
 from viewer.propose_command import propose_layouts
+from viewer.quoting.commands import compare_kitchens, prices, quote
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -260,7 +260,7 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
 
 
-for command in (check, cure, fit, propose, quote, compare_kitchens, prices):
+for command in (check, cure, fit, propose_layouts, quote, compare_kitchens, prices):
     main.add_command(command)
 
 if __name__ == "__main__":
