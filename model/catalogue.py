@@ -102,6 +102,12 @@ class Template(Strict):
     tap: bool = False
     zones: tuple[tuple[float, float, Size], ...] = ()
 
+    @property
+    def diameter(self) -> float | None:
+        """Of a line that is a circle, mm; None for every other."""
+        width, depth = self.line
+        return width if width == depth and 2 * self.radius >= width else None
+
 
 class Boards(Strict):
     """The file boards.yaml."""

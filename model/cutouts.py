@@ -61,8 +61,7 @@ class PlacedCutout:
     @cached_property
     def rim_in_room(self) -> Polygon:
         """What the rim covers, in the room's plan."""
-        w, d = self.template.rim
-        return self.frame.plan_to_room(rectangle(-w / 2, -d / 2, w / 2, d / 2))
+        return self.frame.plan_to_room(_rim(self.template))
 
 
 def let_in(
@@ -118,7 +117,7 @@ def _place(
         unit=unit,
         thickness=length.part.thickness,
         line=translate(rounded_rectangle(*template.line, template.radius), x, y),
-        rim=translate(rectangle(*_about(template.rim)), x, y),
+        rim=translate(_rim(template), x, y),
         frame=length.part.pose.moved(x, y, length.part.thickness),
         field=field,
     )
@@ -147,6 +146,11 @@ def _middle(wish: Cutout, template: Template, length: Length, field: str) -> flo
     if front is None and back is not None:
         return back + template.line[1] / 2
     return length.run.stock.depth - (FROM_FRONT if front is None else front) - template.line[1] / 2
+
+
+def _rim(t: Template) -> Polygon:
+    """What covers the line, about its middle: round over a round hole."""
+    return rounded_rectangle(*t.rim, min(t.rim) / 2) if t.diameter else rectangle(*_about(t.rim))
 
 
 def _about(size: tuple[float, float]) -> tuple[float, float, float, float]:

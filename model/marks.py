@@ -1,7 +1,7 @@
 """Marks: everything that a fitter cuts into a length besides its outline: slots, and holes to start a saw.
 
 Starter holes. Their centre is set in from each side of the line by 10 and the drill's radius, so that the hole lies
-wholly inside the line (common practice, no source).
+wholly inside the line (common practice, no source). A small round hole has none: it takes a hole saw.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import math
 
 from shapely import Polygon
 
+from model.catalogue import Template
 from model.cutouts import PlacedCutout
 from model.frames import Point
 from model.kitchen import Kitchen
@@ -19,13 +20,28 @@ from model.worktops import Length
 DRILL = 12.0
 STARTER_INSET = 10.0
 
+HOLE_SAW = 105.0
+"""The largest hole that is cut with a hole saw, mm (common practice, no source)."""
+
 
 def marks(kitchen: Kitchen, length: Length) -> tuple[Mark, ...]:
-    """Every mark of a length: the slots of its joins and the starter holes of its cut-outs."""
+    """Every mark of a length: the slots of its joins and the holes of its cut-outs."""
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     slots = [mark for join in joins for mark in slots_of(join, length)]
-    holes = [mark for c in kitchen.cutouts if c.length == length.id for mark in starter_holes(c, length)]
+    holes = [mark for c in kitchen.cutouts if c.length == length.id for mark in holes_of(c, length)]
     return (*slots, *holes)
+
+
+def holes_of(cutout: PlacedCutout, length: Length) -> list[Mark]:
+    """The starter holes of a line to saw, or the one hole that a hole saw cuts."""
+    if not takes_hole_saw(cutout.template):
+        return starter_holes(cutout, length)
+    return [Mark(f"{cutout.id}.hole.1", MarkKind.HOLE, cutout.line, 0.0, length.part.thickness)]
+
+
+def takes_hole_saw(template: Template) -> bool:
+    """Whether the line is a circle small enough for a hole saw."""
+    return template.diameter is not None and template.diameter <= HOLE_SAW
 
 
 def starter_holes(cutout: PlacedCutout, length: Length) -> list[Mark]:

@@ -42,13 +42,14 @@ class MarkKind(StrEnum):
     BISCUIT = "slot for a biscuit"
     SCREW = "pilot hole for a strip's screw"
     STARTER = "starter hole"
+    HOLE = "hole for a hole saw"
 
 
 @dataclass(frozen=True)
 class Mark:
     """One cut. ``outline`` is in the length's part frame and goes from ``low`` to ``high`` in it (mm).
 
-    Bolt slots go up from the underside, starter holes right through; slots for biscuits and pilot holes for the
+    Bolt slots go up from the underside, holes right through; slots for biscuits and pilot holes for the
     screws of a strip lie in the joint's face at half the thickness, their outline is what they take of the plan.
     """
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from typing import Literal
 
 import click
 from rich.console import Console
@@ -141,14 +142,24 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
 @main.command(cls=Command, epilog=example("countersunk draw corner --out corner-papers"))
 @click.argument("file")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
-def draw(file: str, out: Path) -> None:
-    """Write the papers to cut from: drawings (PDF, DXF, SVG) and full-size templates (PDF)."""
+@click.option(
+    "--templates",
+    type=click.Choice(["a4", "a3"]),
+    default="a4",
+    show_default=True,
+    help="Pages that the full-size templates are printed on.",
+)
+def draw(file: str, out: Path, templates: Literal["a4", "a3"]) -> None:
+    """Write the papers to cut from: drawings and full-size templates (PDF, DXF, SVG).
+
+    Sheets that an earlier run wrote there and that are no longer drawn are removed.
+    """
     from viewer.drawing import draw as draw_papers
 
     kitchen = open_kitchen(kitchen_path(file))
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
-        written = draw_papers(kitchen, out, step)
+        written = draw_papers(kitchen, out, step, on=templates)
     for path in written:
         click.echo(path)
 

@@ -63,7 +63,8 @@ class SurveyedWall:
         far = max(y for _, y, *_ in self.bow.coords)
         if far <= CONTACT:
             return ()
-        wall = Polygon([*self.bow.coords, (self.length, -far), (0.0, -far)])
+        behind = min(y for _, y, *_ in self.bow.coords) - 1.0
+        wall = Polygon([*self.bow.coords, (self.length, behind), (0.0, behind)])
         past = wall.intersection(rectangle(0.0, 0.0, self.length, 2 * far))
         parts = getattr(past, "geoms", [past])
         return tuple(self.frame.plan_to_room(p) for p in parts if isinstance(p, Polygon) and p.area > CONTACT)

@@ -81,9 +81,18 @@ def test_starter_holes_lie_wholly_inside_every_line(template):
         {"template": template, "over": "A1"}, worktop=SOLID, runs=({"wall": "A", "start": 500.0, "units": (unit,)},)
     )
     holes = [m for m in marks(kitchen, kitchen.lengths[0]) if m.kind is MarkKind.STARTER]
-    line = kitchen.cutouts[0].line
-    assert holes
+    line, small_and_round = kitchen.cutouts[0].line, template.startswith(("tap", "switch", "socket"))
+    assert bool(holes) is not small_and_round
     assert all(line.contains(m.outline) for m in holes)
+
+
+def test_a_hole_saw_cuts_a_small_round_hole_and_needs_no_starter_hole():
+    kitchen = cut({"template": "tap.hole", "over": "A2"})
+    (hole,) = marks(kitchen, kitchen.lengths[0])
+    assert (hole.kind, hole.centre) == (MarkKind.HOLE, pytest.approx(kitchen.cutouts[0].line.centroid.coords[0]))
+    assert kitchen.cutouts[0].template.diameter == 35.0
+    oblong = cut({"kind": "tap", "line": (35.0, 60.0), "radius": 17.5, "over": "A2"})
+    assert {m.kind for m in marks(oblong, oblong.lengths[0])} == {MarkKind.STARTER}
 
 
 def test_a_starter_hole_moves_in_from_a_large_corner():

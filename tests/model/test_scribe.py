@@ -50,3 +50,10 @@ def test_a_bulge_is_cut_out_of_the_back():
 def test_a_straight_wall_needs_no_scribing():
     kitchen = build(document())
     assert list(scribes(kitchen.survey, kitchen.lengths)) == []
+
+
+def test_a_wall_may_be_more_hollow_at_one_place_than_it_bulges_at_another():
+    # Hollow by 9 at 750, on the chord at 1500, bulging by 3 at 2250: of that triangle the top has 1500 to 2110,
+    # 3 * 610 / 750 = 2.44 high at its end.
+    part = against(9.0, 0.0, -3.0).lengths[0].part
+    assert 1620.0 * 600.0 - part.area == pytest.approx(610.0 * 2.44 / 2, abs=0.01)

@@ -1,6 +1,7 @@
 """What is written: DXF, SVG and PDF, read back by libraries that know nothing of us."""
 
 import io
+from hashlib import sha256
 
 import ezdxf
 import pdfplumber
@@ -10,16 +11,23 @@ from shapely import LineString, box, unary_union
 from model.kitchen import build, open_kitchen
 from tests.specimens import DEMOS, FEW_DEMOS, cornered, document
 from viewer.drawing.dxf import dxf
+from viewer.drawing.lettering import words_on
+from viewer.drawing.manifest import MANIFEST
 from viewer.drawing.ordinates import ordinates
 from viewer.drawing.papers import draw, sheets
 from viewer.drawing.pdf import pdf
 from viewer.drawing.piece_sheets import piece_scale, piece_sheet
 from viewer.drawing.setout import Face, Setout
 from viewer.drawing.strokes import EDGES, Stroke
-from viewer.drawing.template import BAR, EDGE, FOOT, OVERLAP, pages, template_sheets
+from viewer.drawing.template import BAR, full_size_sheet
+from viewer.drawing.template_pages import EDGE, FOOT, OVERLAP, PAGES, pages, template_sheets
 
 POINT = 25.4 / 72
 """A PDF's unit in mm (ISO 32000-1, 8.3.2.3, from memory)."""
+
+
+A_SIZES = {"a4": (210.0, 297.0), "a3": (297.0, 420.0)}
+"""ISO 216, from memory."""
 
 
 def read(sheet):
@@ -79,29 +87,30 @@ def _edges_in(doc):
     }
 
 
-@pytest.fixture(scope="module")
-def template():
+@pytest.fixture(scope="module", params=PAGES)
+def template(request):
     kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
     cutout = kitchen.cutouts[0]
-    data = pdf(template_sheets(kitchen, cutout), "template")
+    data = pdf(template_sheets(kitchen, cutout, request.param), "template")
     with io.BytesIO(data) as stream, pdfplumber.open(stream) as opened:
-        yield cutout, opened
+        yield cutout, opened, request.param
 
 
 def test_a_hundred_millimetres_are_a_hundred_millimetres(template):
-    _, opened = template
+    _, opened, on = template
     for page in opened.pages:
         level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 1e-6]
         black = [line for line in level if line["stroking_color"] in (0, (0,), (0.0,))]
         bars = [(line["x1"] - line["x0"]) * POINT for line in black if line["linewidth"] * POINT > 0.45]
         assert bars == pytest.approx([BAR], abs=0.01)
-        assert (page.width * POINT, page.height * POINT) == pytest.approx((210.0, 297.0), abs=0.01)
+        size = (page.width * POINT, page.height * POINT)
+        assert sorted(size) == pytest.approx(A_SIZES[on], abs=0.01)
 
 
 def test_the_pages_laid_together_show_the_whole_line(template):
     # The line is 480 x 480 with corners of radius 20: as long as 4 x 440 + 2 π 20 = 1885.66, 480 each way.
-    cutout, opened = template
-    grid = pages(cutout.template.line)
+    cutout, opened, on = template
+    grid = pages(cutout.template.line, on)
     assert len(grid) == len(opened.pages)
     strokes = []
     for page, shown_page in zip(grid, opened.pages, strict=True):
@@ -124,15 +133,56 @@ def test_neighbours_share_a_strip_and_a_cross_lies_on_both():
     assert unary_union([p.shows for p in grid]).covers(box(-292, -257, 292, 257))
 
 
+def test_the_full_size_sheet_in_dxf_is_the_line_itself():
+    # Middle of the line at (0, 0): 480 x 480, its starter holes 10 + 6 in from the sides.
+    kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
+    doc = read(full_size_sheet(kitchen, kitchen.cutouts[0]))
+    audit = doc.audit()
+    assert not audit.errors
+    assert not audit.fixes
+    assert (doc.dxfversion, doc.units) == ("AC1024", ezdxf.units.MM)
+    points = {s: _points_on(doc, s) for s in (Stroke.LINE_TO_CUT, Stroke.RIM, Stroke.STARTER)}
+    assert _extent(points[Stroke.LINE_TO_CUT]) == pytest.approx((-240.0, -240.0, 240.0, 240.0))
+    assert _extent(points[Stroke.RIM]) == pytest.approx((-250.0, -250.0, 250.0, 250.0))
+    assert _extent(points[Stroke.STARTER]) == pytest.approx((-230.0, -230.0, 230.0, 230.0))
+    assert {shown(d) for d in doc.modelspace().query("DIMENSION")} == {"480"}
+
+
+def _points_on(doc, stroke):
+    lines = doc.modelspace().query(f'LWPOLYLINE[layer=="{stroke.value}"]')
+    return [(x, y) for line in lines for x, y, *_ in line.get_points()]
+
+
+def _extent(points):
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@pytest.mark.parametrize(
+    ("wish", "said", "unsaid"),
+    [
+        ({"template": "tap.hole", "over": "A2"}, "Hole saw, diameter 35", "starter"),
+        ({"template": "socket.pop-up", "over": "A2"}, "Hole saw, diameter 60", "starter"),
+        ({"template": "sink.under", "over": "A2"}, "the cut edge stays in sight", "rim, which covers it"),
+        ({"template": "sink.one-bowl", "over": "A2"}, "Jigsaw from below along the line to cut", "in sight"),
+    ],
+)
+def test_each_kind_of_cut_out_is_told_how_it_is_cut(wish, said, unsaid):
+    kitchen = build(document(cutouts=(wish,), worktop={"stock": "solid30.650", "decor": "pale-oak"}))
+    words = " ".join(text for text, _ in words_on(full_size_sheet(kitchen, kitchen.cutouts[0])))
+    assert said in words
+    assert unsaid not in words
+
+
 def test_letters_are_as_wide_as_they_are_taken_to_be(template):
-    _, opened = template
+    _, opened, _ = template
     chars = opened.pages[0].chars
     assert {c["fontname"].split("+")[-1] for c in chars} <= {"DejaVuSansMono", "DejaVuSansMono-Bold"}
     assert {round(c["width"] / c["size"], 3) for c in chars} == {0.602}
 
 
 def test_text_of_the_pdf_can_be_read(template):
-    _, opened = template
+    _, opened, _ = template
     words = opened.pages[0].extract_text()
     assert "The bar must measure 100 mm" in words
     assert "line 480 x 480 R20" in words
@@ -157,14 +207,28 @@ def test_draw_writes_everything_whole(tmp_path):
     assert sorted(written) == sorted((tmp_path / "new").iterdir())
     assert said
     with pdfplumber.open(tmp_path / "new" / "drawings.pdf") as opened:
-        drawn = [p for p in written if p.suffix == ".svg" and not p.name.startswith("cut-")]
+        drawn = [p for p in written if p.suffix == ".svg" and not p.name.startswith(("cut-", "template-"))]
         assert len(opened.pages) == len(drawn)
     with pdfplumber.open(tmp_path / "new" / "cutting.pdf") as opened:
         assert len(opened.pages) == sum(p.suffix == ".svg" and p.name.startswith("cut-") for p in written)
+
+
+def test_sheets_of_an_earlier_run_are_removed_and_nobody_elses_files(tmp_path):
+    draw(open_kitchen(next(p for p in DEMOS if p.stem == "corner")), tmp_path)
+    (tmp_path / "mine.dxf").write_text("a drawing of my own")
+    (tmp_path / "J1.svg").write_text("a sheet that I drew on")
+    outside = tmp_path.parent / "outside.svg"
+    outside.write_text("not in the folder")
+    with (tmp_path / MANIFEST).open("a") as listed:
+        listed.write(f"{sha256(outside.read_bytes()).hexdigest()}  ../outside.svg\n")
+    written = draw(build(document()), tmp_path)  # one length, no join, no cut-out
+    assert "J1.dxf" not in {p.name for p in tmp_path.iterdir()}
+    assert {p.name for p in tmp_path.iterdir()} - {p.name for p in written} == {"mine.dxf", "J1.svg"}
+    assert outside.exists()
 
 
 def test_the_same_kitchen_gives_the_same_bytes(tmp_path):
     kitchen = open_kitchen(DEMOS[0])
     one, other = (draw(kitchen, tmp_path / name) for name in ("one", "other"))
     for a, b in zip(one, other, strict=True):
-        assert a.suffix == ".dxf" or a.read_bytes() == b.read_bytes(), a.name
+        assert a.read_bytes() == b.read_bytes(), a.name

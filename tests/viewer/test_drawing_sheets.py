@@ -23,8 +23,9 @@ from viewer.drawing.lettering import width_of, words_on
 from viewer.drawing.paper import imprint
 from viewer.drawing.papers import sheets, templates
 from viewer.drawing.pdf import pdf
-from viewer.drawing.shapes import A3, Path
+from viewer.drawing.shapes import Path
 from viewer.drawing.svg import svg
+from viewer.drawing.template import full_size_sheet
 
 SPECIMENS = {
     **{path.stem: lambda path=path: open_kitchen(path) for path in FEW_DEMOS},
@@ -48,7 +49,8 @@ SPECIMENS = {
 @pytest.fixture(params=SPECIMENS, scope="module")
 def drawn(request):
     kitchen = SPECIMENS[request.param]()
-    return [*sheets(kitchen), *templates(kitchen)]
+    large = (full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts)
+    return [*sheets(kitchen), *templates(kitchen), *templates(kitchen, "a3"), *large]
 
 
 def test_no_words_touch_other_words(drawn):
@@ -62,7 +64,7 @@ def test_no_words_touch_other_words(drawn):
 
 def test_no_words_are_cut_off(drawn):
     for sheet in drawn:
-        margin = 10.0 if sheet.size == A3 else 7.0
+        margin = 7.0 if sheet.name.startswith("template") else 10.0
         inside = rectangle(margin, margin, sheet.size[0] - margin, sheet.size[1] - margin)
         assert all(inside.covers(place) for _, place in words_on(sheet)), sheet.name
 

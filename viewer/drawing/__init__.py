@@ -8,13 +8,13 @@ conditions  letters of edges and the work that they take     handling    weight,
 piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
 plan, elevation, fixtures            the kitchen from above, and each wall
-template                             cut-outs at full size on A4
+template, template_pages             cut-outs at full size, whole and on A4 or A3
 bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
 label_sheets, qr                     a label for every piece
 card, card_sheets                    the order of work, with cautions at their step
 fit_report, fit_panel, fit_sight, fit_signs   every finding drawn, the most serious first
 dxf, svg, pdf                        the three writers
-papers                               all sheets of a kitchen, and the folder that they go to
+papers, manifest                     all sheets of a kitchen, and the folder that they go to
 """
 
 from viewer.drawing.papers import draw, sheets, templates

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from model.files import write_whole
@@ -18,13 +18,15 @@ from viewer.drawing.elevation import elevation_sheets
 from viewer.drawing.joint_sheets import joint_sheet
 from viewer.drawing.label_sheets import label_sheets
 from viewer.drawing.lettering import printable
+from viewer.drawing.manifest import clear, record
 from viewer.drawing.pdf import pdf
 from viewer.drawing.piece_sheets import piece_sheet
 from viewer.drawing.plan import plan_sheet
 from viewer.drawing.setout import Face
 from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
-from viewer.drawing.template import template_sheets
+from viewer.drawing.template import full_size_sheet
+from viewer.drawing.template_pages import PageSize, template_sheets
 
 Progress = Callable[[str], object]
 
@@ -54,42 +56,42 @@ def labels(kitchen: Kitchen) -> list[Sheet]:
     return label_sheets(kitchen, board_plans(kitchen), worktop_plans(kitchen, default_rules()))
 
 
-def templates(kitchen: Kitchen) -> Iterator[Sheet]:
-    """Every page of the full-size templates."""
+def templates(kitchen: Kitchen, on: PageSize = "a4") -> Iterator[Sheet]:
+    """Every page of the full-size templates, in pages for a printer."""
     for cutout in kitchen.cutouts:
-        yield from template_sheets(kitchen, cutout)
+        yield from template_sheets(kitchen, cutout, on)
 
 
-def draw(kitchen: Kitchen, folder: Path, progress: Progress | None = None) -> list[Path]:
-    """Write every sheet as DXF and SVG, and all of them as drawings.pdf. Returns the files, in order."""
+def draw(
+    kitchen: Kitchen, folder: Path, progress: Progress | None = None, *, on: PageSize = "a4"
+) -> list[Path]:  # fmt: skip
+    """Write every sheet as DXF and SVG, drawings.pdf, and the templates on pages ``on`` A4 or A3 as templates.pdf.
+
+    Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. Returns the files,
+    in order.
+    """
     report = progress or (lambda _: None)
     folder.mkdir(parents=True, exist_ok=True)
-    name, written, made = printable(kitchen.document.kitchen), [], []
+    made = []
     for sheet in sheets(kitchen):
         report(f"drawing {sheet.title}")
         made.append(sheet)
-        written += [
-            _written(folder / f"{sheet.name}.dxf", dxf(sheet)),
-            _written(folder / f"{sheet.name}.svg", svg(sheet)),
-        ]
+    large = [full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts]
     report("binding drawings.pdf")
-    written.append(_written(folder / "drawings.pdf", pdf(made, name)))
+    name = printable(kitchen.document.kitchen)
+    files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
     report("laying boards out on sheets")
     cutting = list(cutting_sheets(kitchen))
-    for sheet in cutting:
-        written += [
-            _written(folder / f"{sheet.name}.dxf", dxf(sheet)),
-            _written(folder / f"{sheet.name}.svg", svg(sheet)),
-        ]
     if cutting:
         report("binding cutting.pdf and labels.pdf")
-        written.append(_written(folder / "cutting.pdf", pdf(cutting, f"Cutting plans, {name}")))
-        written.append(_written(folder / "labels.pdf", pdf(labels(kitchen), f"Labels, {name}")))
-    full = list(templates(kitchen))
-    if full:
+        files |= {**_files(cutting), "cutting.pdf": pdf(cutting, f"Cutting plans, {name}")}
+        files["labels.pdf"] = labels_pdf(kitchen)
+    if kitchen.cutouts:
         report("binding templates.pdf")
-        written.append(_written(folder / "templates.pdf", pdf(full, f"Templates, {name}")))
-    return written
+        files["templates.pdf"] = templates_pdf(kitchen, on)
+    clear(folder, but=files)
+    written = [_written(folder / file, data) for file, data in files.items()]
+    return [*written, record(folder, written)]
 
 
 def drawings_pdf(kitchen: Kitchen) -> bytes:
@@ -107,9 +109,14 @@ def labels_pdf(kitchen: Kitchen) -> bytes:
     return pdf(labels(kitchen), f"Labels, {printable(kitchen.document.kitchen)}")
 
 
-def templates_pdf(kitchen: Kitchen) -> bytes:
+def templates_pdf(kitchen: Kitchen, on: PageSize = "a4") -> bytes:
     """All full-size templates as one PDF, for a kitchen that has cut-outs."""
-    return pdf(list(templates(kitchen)), f"Templates, {printable(kitchen.document.kitchen)}")
+    return pdf(list(templates(kitchen, on)), f"Templates, {printable(kitchen.document.kitchen)}")
+
+
+def _files(some: Iterable[Sheet]) -> dict[str, bytes]:
+    """Every sheet as DXF and SVG, by the name of its file."""
+    return {f"{s.name}.{kind}": data for s in some for kind, data in (("dxf", dxf(s)), ("svg", svg(s)))}
 
 
 def _written(path: Path, data: bytes) -> Path:
