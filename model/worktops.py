@@ -194,7 +194,7 @@ def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
     points = split_points(span.row, (x0, x1), document, catalogue)
     if not points:
         return [span]
-    notches = [notch for _, notch in span.notches]
+    notches = [*(notch for _, notch in span.notches), *span.bulges]
     joints = [(x, in_line_joint(span.row.run, x, notches)) for x in points]
     lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
     rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]

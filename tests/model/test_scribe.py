@@ -57,3 +57,10 @@ def test_a_wall_may_be_more_hollow_at_one_place_than_it_bulges_at_another():
     # 3 * 610 / 750 = 2.44 high at its end.
     part = against(9.0, 0.0, -3.0).lengths[0].part
     assert 1620.0 * 600.0 - part.area == pytest.approx(610.0 * 2.44 / 2, abs=0.01)
+
+
+def test_a_join_in_line_ends_on_the_bulge_behind_it():
+    bowed = {**SQUARE_ROOM[0], "bow": {"every": 750.0, "offsets": (0.0, 0.0, -8.0, 0.0)}}
+    worktop = {"stock": "pf38.600", "decor": "pale-oak", "in_line": ({"run": "A", "at": 1500.0},)}
+    kitchen = build(document(room={"walls": (bowed, *SQUARE_ROOM[1:])}, worktop=worktop))
+    assert [j.length for j in kitchen.joins] == pytest.approx([592.0])
