@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import groupby, pairwise
 
 from shapely import LinearRing, LineString, Polygon
 from shapely import box as rectangle
@@ -63,20 +64,59 @@ def plan_points(line: LineString | LinearRing) -> list[Point]:
 SHARP = 20.0
 """A boundary that turns by more than this at a point has a corner there; by less, it follows an arc (degrees)."""
 
+BOWED = 3.0
+"""By less than this a boundary turns only where it follows a bowed wall, which has a table of its own (degrees)."""
+
+FLAT = 2_000.0
+"""No corner is rounded as much as this, mm; what curves less is a bowed wall."""
+
+TIGHT = 10.0
+"""A corner rounded by no more than this is marked as if it were sharp, mm (common practice, no source)."""
+
 
 def set_out_points(line: LineString) -> list[Point]:
-    """The points of a line that somebody marks: its ends, its corners, and the ends of each of its arcs."""
+    """The points of a line that somebody marks: its ends, its corners, and the ends of each of its arcs.
+
+    For an arc of `TIGHT` radius or less it is the corner that it rounds.
+    """
     points = plan_points(line)
-    bends = [0.01 < _turn(a, b, c) < SHARP for a, b, c in zip(points, points[1:], points[2:], strict=False)]
-    on_arc = [*bends[:1], *bends, *bends[-1:]]  # an end of the line is on the arc that it begins
-    inside = [all(on_arc[i - 1 : i + 2]) for i in range(1, len(points) - 1)]
-    return [p for p, skip in zip(points, [False, *inside, False], strict=True) if not skip]
+    arcs = _arcs(points)
+    tight = {a: _rounded_corner(points[a : b + 1]) for a, b in arcs if _radius(points[a : b + 1]) <= TIGHT}
+    inside = {i for a, b in arcs for i in range(a + 1, b + (a in tight))}
+    bowed = {i + 1 for i, t in enumerate(_turns(points)) if abs(t) < BOWED} - {i for arc in arcs for i in arc}
+    return [tight.get(i, p) for i, p in enumerate(points) if i not in inside | bowed]
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
-    """By how much the way from a over b to c turns at b, degrees."""
-    first, second = (math.atan2(q[1] - p[1], q[0] - p[0]) for p, q in ((a, b), (b, c)))
-    return abs((math.degrees(second - first) + 180.0) % 360.0 - 180.0)
+def _arcs(points: list[Point]) -> list[tuple[int, int]]:
+    """First and last point of each arc: equal steps that all turn to the same side, by less than `SHARP`."""
+    turns = [0.0, *_turns(points), 0.0]
+    steps = [math.dist(a, b) for a, b in pairwise(points)]
+    on = [
+        0.01 < abs(turns[i]) < SHARP and math.isclose(steps[i - 1], steps[i], rel_tol=1e-3)
+        for i in range(1, len(steps))
+    ]
+    runs = [list(run) for is_on, run in groupby(range(1, len(steps)), key=lambda i: on[i - 1]) if is_on]
+    found = [(run[0] - 1, run[-1] + 1) for run in runs]
+    return [(a, b) for a, b in found if _radius(points[a : b + 1]) < FLAT]
+
+
+def _radius(arc: list[Point]) -> float:
+    step = math.radians(abs(_turns(arc)[0]))
+    return math.dist(arc[0], arc[1]) / (2 * math.sin(step / 2))
+
+
+def _rounded_corner(arc: list[Point]) -> Point:
+    """Where the tangents at the ends of an arc meet: half its turning away from its chord, on its outer side."""
+    turns = _turns(arc)
+    (ax, ay), (bx, by) = arc[0], arc[-1]
+    out = math.copysign(math.tan(math.radians(abs(sum(turns)) * len(arc[1:]) / len(turns)) / 2) / 2, turns[0])
+    return ((ax + bx) / 2 + (by - ay) * out, (ay + by) / 2 - (bx - ax) * out)
+
+
+def _turns(points: list[Point]) -> list[float]:
+    """By how much the way turns at each inner point, degrees, to the left positive."""
+    headings = [math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in pairwise(points)]
+    return [(after - before + 180.0) % 360.0 - 180.0 for before, after in pairwise(headings)]
 
 
 def quarter(centre: Point, radius: float, start: float) -> list[Point]:

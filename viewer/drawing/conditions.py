@@ -37,8 +37,20 @@ BUTT: dict[EdgeCondition, str] = {
 """What a butt join with a strip asks for instead (common practice, no source)."""
 
 
-def work(condition: EdgeCondition, joins: Iterable[Join]) -> str:
-    """What must be done to an edge of this condition on a length with these joins."""
+DENSE: dict[EdgeCondition, str] = {
+    EdgeCondition.WALL: "no sealer; scribe to the wall within 3; silicone on the top side only, after fitting",
+    EdgeCondition.EXPOSED: "no strip: eased, sanded and polished as the maker's sheet says",
+    EdgeCondition.TALL: "no sealer; silicone on the top side only, after fitting",
+    EdgeCondition.CUTOUT: "no sealer; eased and smoothed as the maker's sheet says; sealant when the sink is set",
+    EdgeCondition.CUTOUT_HEAT: "eased and smoothed; heat tape and gap as the makers of top and hob say",
+}
+"""What solid and compact stock ask for instead (common practice, no source)."""
+
+
+def work(condition: EdgeCondition, joins: Iterable[Join], core: str = "particleboard") -> str:
+    """What must be done to an edge of this condition on a length of such a core with these joins."""
+    if core != "particleboard" and condition in DENSE:
+        return DENSE[condition]
     strips = {join.has_strip for join in joins}
     if condition in BUTT and strips == {True}:
         return BUTT[condition]

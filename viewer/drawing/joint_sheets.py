@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
+from model.checks import Finding
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.worktops import Length
+from viewer.drawing import settle
 from viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
 from viewer.drawing.lettering import degrees, lines_of, mm, paragraph
 from viewer.drawing.paper import MARGIN, heading, sheet
@@ -30,7 +33,7 @@ HEIGHT, ROW = 2.3, 5.2
 """The columns of the table from its left edge, height of its words and distance of its rows, mm on paper."""
 
 
-def joint_sheet(kitchen: Kitchen, join: Join) -> Sheet:
+def joint_sheet(kitchen: Kitchen, join: Join, findings: Sequence[Finding] = ()) -> Sheet:
     """The set-up of a join."""
     scale = joint_scale(kitchen, join)
     corner = corner_of(kitchen, join, scale)
@@ -38,7 +41,7 @@ def joint_sheet(kitchen: Kitchen, join: Join) -> Sheet:
     wx0, wy0, wx1, wy1 = WINDOW
     origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
     views = [joint_view(corner, scale, origin, WINDOW)]
-    marks = [*_heading(corner), *_table(corner), *_steps(corner)]
+    marks = [*_heading(corner), *_table(corner), *_steps(corner, findings)]
     if join.kind == "mitre":
         views.append(shoulder_view(corner, 1.0, _shoulder_origin(corner), DETAIL))
         caption = "The shoulder on the female, full size"
@@ -131,11 +134,12 @@ def _front_end(corner: Corner, length: Length) -> float:
     return abs(Setout(length, Face.TOP).see((x, y))[0])
 
 
-def _steps(corner: Corner) -> list[Mark]:
-    """How it is cut, with the cautions where they belong."""
+def _steps(corner: Corner, findings: Sequence[Finding]) -> list[Mark]:
+    """What is to be settled first, then how it is cut, with the cautions where they belong."""
     x, y = TABLE[0], TABLE[1] - ROW * len(settings(corner)) - 4.0
     found: list[Mark] = []
-    for words, caution in steps(corner.join):
+    open_ = [(f"! Settle first: {words}", True) for words in settle.of_join(findings, corner.join)]
+    for words, caution in [*open_, *steps(corner.join)]:
         stroke = Stroke.WARNING if caution else Stroke.TEXT
         lines = lines_of(words, HEIGHT, A3[0] - MARGIN - 3.0 - x)
         found += paragraph(words, (x, y), A3[0] - MARGIN - 3.0 - x, HEIGHT, stroke=stroke, bold=caution)

@@ -15,12 +15,12 @@ from shapely import box as rectangle
 from model.cutouts import PlacedCutout
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.marks import marks
+from model.marks import marks, takes_hole_saw
 from model.part import EdgeCondition
 from model.profile import set_out_points
-from model.slots import MarkKind, joint_side
+from model.slots import MarkKind, joint_side, screws_along
 from model.tolerance import ON_LINE
-from viewer.drawing.lettering import WIDE
+from viewer.drawing.lettering import WIDE, mm
 from viewer.drawing.setout import Face, Hand, Setout
 from viewer.drawing.shapes import Ordinate, Point
 from viewer.drawing.spacing import spread
@@ -33,9 +33,9 @@ BELOW = 14.0
 BESIDE = 5.5
 """From the front edge to the numbers below it, and from an end to those beside it, mm on paper."""
 
-HOLE, BOLT, BISCUIT, BACK = "ø", "B", "b", "back"
-"""What follows a number: a starter hole's middle, the middle of a bolt's or a biscuit's slot at the joint,
-a corner at the back where the front has none."""
+HOLE, BOLT, BISCUIT, PILOT, BACK = "ø", "B", "b", "p", "back"
+"""What follows a number: a starter hole's middle, the middle of a bolt's or a biscuit's slot or of a pilot hole at
+the joint, a corner at the back where the front has none."""
 
 CUT_OUT = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
@@ -65,7 +65,12 @@ def outline_features(setout: Setout) -> list[Feature]:
 
 
 def line_features(setout: Setout, cutout: PlacedCutout) -> list[Feature]:
-    """Where the line to cut is furthest left, right, front and back, clear of its round corners."""
+    """Where the line to cut is furthest left, right, front and back, clear of its round corners; the middle of a
+    hole for a hole saw, with its diameter.
+    """
+    if takes_hole_saw(cutout.template):
+        middle = setout.see((cutout.line.centroid.x, cutout.line.centroid.y))
+        return [Feature(middle, f"{HOLE}{mm(cutout.template.line[0])}")]
     x0, y0, x1, y1 = setout.see_shape(cutout.line).bounds
     r = cutout.template.radius
     sides = [Feature((x, y0 + r), axes="x") for x in (x0, x1)]
@@ -79,11 +84,14 @@ def hole_features(kitchen: Kitchen, setout: Setout, cutout: PlacedCutout) -> lis
 
 
 def slot_features(setout: Setout, join: Join) -> list[Feature]:
-    """Where the middle of each slot meets the joint: biscuits and bolts in turn."""
+    """Where the middle of each slot meets the joint: biscuits and bolts in turn, or pilot holes in a male end."""
     side = joint_side(join, setout.length)
-    points = [side.interpolate(x) for x in join.stations]
+    marked = [(x, BISCUIT if i % 2 == 0 else BOLT) for i, x in enumerate(join.stations)]
+    if join.has_strip and join.male == setout.length.id:
+        marked = [(x, PILOT) for x in screws_along(join.male_line.length)]
     axis = "x" if runs_along(setout, join) else "y"
-    return [Feature(setout.see((p.x, p.y)), BISCUIT if i % 2 == 0 else BOLT, axis) for i, p in enumerate(points)]
+    points = [(side.interpolate(x), mark) for x, mark in marked]
+    return [Feature(setout.see((p.x, p.y)), mark, axis) for p, mark in points]
 
 
 def runs_along(setout: Setout, join: Join) -> bool:

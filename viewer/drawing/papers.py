@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
+from model.checks import check
 from model.files import write_whole
 from model.kitchen import Kitchen
 from takeoff.boards import board_plans
@@ -20,9 +21,8 @@ from viewer.drawing.label_sheets import label_sheets
 from viewer.drawing.lettering import printable
 from viewer.drawing.manifest import clear, record
 from viewer.drawing.pdf import pdf
-from viewer.drawing.piece_sheets import piece_sheet
+from viewer.drawing.piece_sheets import length_sheets
 from viewer.drawing.plan import plan_sheet
-from viewer.drawing.setout import Face
 from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
 from viewer.drawing.template import full_size_sheet
@@ -33,13 +33,13 @@ Progress = Callable[[str], object]
 
 def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     """Every A3 sheet, in the order in which it is needed."""
+    findings = check(kitchen)
     yield plan_sheet(kitchen)
     yield from elevation_sheets(kitchen)
     for length in kitchen.lengths:
-        for face in Face:
-            yield piece_sheet(kitchen, length, face)
+        yield from length_sheets(kitchen, length, findings)
     for join in kitchen.joins:
-        yield joint_sheet(kitchen, join)
+        yield joint_sheet(kitchen, join, findings)
     yield from card_sheets(kitchen)
 
 

@@ -13,11 +13,15 @@ from model.cutouts import PlacedCutout
 from model.document import FreeCorner
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.marks import marks
+from model.marks import marks, takes_hole_saw
+from model.notches import NOTCH_GAP
 from model.part import Edge, EdgeCondition
 from model.profile import plan_points
+from model.scribe import SCRIBE_GAP
 from model.slots import MarkKind, joint_side
+from model.survey.room import spoken
 from model.worktops import Length
+from viewer.drawing.behind import notches, scribe_of
 from viewer.drawing.conditions import LETTERS
 from viewer.drawing.lettering import lines_of, mm
 from viewer.drawing.ordinates import ordinates
@@ -40,8 +44,10 @@ def piece_view(kitchen: Kitchen, setout: Setout, scale: float, origin: Point, wi
     drawing = Drawing(scale)
     cutouts = [c for c in kitchen.cutouts if c.length == setout.length.id]
     joins = [j for j in kitchen.joins if setout.length.id in (j.female, j.male)]
-    drawing.draw(*_blank(setout), *edge_lines(setout), *_rims(setout, cutouts), *_cut_marks(kitchen, setout))
-    drawing.draw(*chain.from_iterable(_inside_words(setout, c, scale) for c in cutouts))
+    sawn = [c for c in cutouts if not takes_hole_saw(c.template)]
+    drawing.draw(*_blank(setout), *_behind(kitchen, setout), *edge_lines(setout), *_rims(setout, cutouts))
+    drawing.draw(*_cut_marks(kitchen, setout, scale))
+    drawing.draw(*chain.from_iterable(_inside_words(setout, c, scale) for c in sawn))
     drawing.draw(*ordinates(kitchen, setout, scale), *_datum(scale))
     _write_datum(drawing, setout)
     for edge in setout.length.part.edges:
@@ -49,8 +55,12 @@ def piece_view(kitchen: Kitchen, setout: Setout, scale: float, origin: Point, wi
     body = setout.see_shape(setout.length.part.outline)
     for wish in free_corners(kitchen, setout.length):
         _write_corner(drawing, setout, wish, body)
+    for cutout in cutouts:
+        if takes_hole_saw(cutout.template):
+            _write_hole(drawing, setout, cutout, body)
     for join in joins:
         _write_join(drawing, setout, join, body)
+    _write_behind(drawing, kitchen, setout, body)
     _write_name(drawing, setout, body)
     return View(f"{setout.length.id} {setout.face}", scale, origin, window, tuple(drawing.marks))
 
@@ -79,8 +89,17 @@ def _rims(setout: Setout, cutouts: list[PlacedCutout]) -> list[Mark]:
     return [Path(_points(setout.see_shape(c.rim)), Stroke.RIM, closed=True) for c in cutouts]
 
 
-def _cut_marks(kitchen: Kitchen, setout: Setout) -> list[Mark]:
-    """Starter holes, and slots: whole lines from below, hidden ones from above."""
+def _behind(kitchen: Kitchen, setout: Setout) -> list[Mark]:
+    """What the length is notched round, and the face of a bowed wall behind it."""
+    around = [o.plan for o, _ in notches(kitchen, setout.length)]
+    plans = [setout.length.part.pose.plan_from_room(plan) for plan in around]
+    found: list[Mark] = [Path(_points(setout.see_shape(plan)), Stroke.HIDDEN, closed=True) for plan in plans]
+    scribe = scribe_of(kitchen, setout.length)
+    return [*found, *([Path(tuple(map(setout.see, scribe.face)), Stroke.UNIT)] if scribe else [])]
+
+
+def _cut_marks(kitchen: Kitchen, setout: Setout, scale: float) -> list[Mark]:
+    """Starter holes, middles of round holes, and slots: whole lines from below, hidden ones from above."""
     slot = Stroke.SLOT if setout.face is Face.UNDERSIDE else Stroke.HIDDEN
     found: list[Mark] = []
     for mark in marks(kitchen, setout.length):
@@ -88,6 +107,8 @@ def _cut_marks(kitchen: Kitchen, setout: Setout) -> list[Mark]:
         if mark.kind is MarkKind.STARTER:
             x0, _, x1, _ = shape.bounds
             found.append(Circle(setout.see(mark.centre), (x1 - x0) / 2, Stroke.STARTER))
+        elif mark.kind is MarkKind.HOLE:
+            found += _cross(setout.see(mark.centre), 3.0 * scale)
         else:
             found.append(Path(_points(shape), slot, closed=True))
     return found
@@ -102,6 +123,12 @@ def _inside_words(setout: Setout, cutout: PlacedCutout, scale: float) -> list[Te
     height = 2.0 if (x1 - x0) / scale > 36.0 else 1.7
     words = [line for s in sentences for line in lines_of(s, height, (x1 - x0) / scale - 3.0)]
     return centred(words, height, ((x0 + x1) / 2, (y0 + y1) / 2), scale)
+
+
+def _cross(at: Point, reach: float) -> list[Line]:
+    x, y = at
+    ends = (((x - reach, y), (x + reach, y)), ((x, y - reach), (x, y + reach)))
+    return [Line(a, b, Stroke.CENTRE) for a, b in ends]
 
 
 def _datum(scale: float) -> list[Mark]:
@@ -162,8 +189,36 @@ def _write_join(drawing: Drawing, setout: Setout, join: Join, body: Polygon) -> 
     """What the join is, beside it; the hand is that of the length seen from above, on both faces."""
     middle = setout.see_shape(joint_side(join, setout.length)).interpolate(0.5, normalized=True)
     words = [f"{join.id} {join.kind}", f"{sex_of(setout.length, join)}, {place_of(setout.length, join)}"]
-    spots = lattice(body.bounds, 4.0 * drawing.scale, (middle.x, middle.y))
-    drawing.write([*words, f"corner {join.angle:.2f}°"], 2.0, spots, body) or drawing.write(words, 1.8, spots)
+    corner = [] if join.kind == "in line" else [f"corner {join.angle:.2f}°"]
+    (x0, y0, x1, y1), s = body.bounds, drawing.scale
+    spots = lattice(body.bounds, 4.0 * s, (middle.x, middle.y))
+    around = lattice((x0 - 15.0 * s, y0, x1 + 15.0 * s, y1 + 8.0 * s), 3.0 * s, (middle.x, middle.y))
+    waste = Polygon(body.exterior).difference(body)
+    outside = [spot for spot in around if not waste.intersects(Spot(spot))]
+    tries = [([*words, *corner], 2.0, spots, body), (words, 1.8, spots, body), (words, 1.8, outside, None)]
+    any(drawing.write(*one) for one in tries) or drawing.write(words, 1.8, spots)
+
+
+def _write_hole(drawing: Drawing, setout: Setout, cutout: PlacedCutout, body: Polygon) -> None:
+    """What a round hole is, beside it."""
+    x, y = setout.see((cutout.line.centroid.x, cutout.line.centroid.y))
+    words = f"{cutout.name} hole ø{mm(cutout.template.line[0])}, hole saw"
+    spots = lattice(body.bounds, 3.0 * drawing.scale, (x, y - 14.0 * drawing.scale))
+    drawing.point_out(words, 2.0, spots, (x, y))
+
+
+def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Polygon) -> None:
+    """What a notch goes round, in it or before it; that the back is scribed, along it."""
+    for obstacle, lost in notches(kitchen, setout.length):
+        gone = setout.see_shape(lost)
+        x, y = gone.centroid.x, gone.bounds[1] - 5.0 * drawing.scale
+        words = [f"notch round {spoken(obstacle.kind)}", f"gap {mm(NOTCH_GAP)}, corners R{mm(NOTCH_GAP)}"]
+        drawing.write(words, 2.0, lattice(body.bounds, 2.0 * drawing.scale, (x, y)), body)
+    scribe = scribe_of(kitchen, setout.length)
+    if scribe is not None and max(scribe.gap, scribe.bulge) > SCRIBE_GAP:
+        x0, _, x1, y1 = body.bounds
+        spots = lattice(body.bounds, 3.0 * drawing.scale, ((x0 + x1) / 2, y1))
+        drawing.write(["scribe the back: table BACK"], 2.0, spots, body)
 
 
 def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import accumulate
+
+from model.checks import Finding
 from model.kitchen import Kitchen
 from model.worktops import Length
+from viewer.drawing.facts import Group, column, groups, parted
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from viewer.drawing.piece import piece_view
-from viewer.drawing.piece_tables import facts, legend, section_view
+from viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
 from viewer.drawing.setout import Face, Setout
 from viewer.drawing.shapes import A3, Box, Mark, Sheet
 from viewer.drawing.strokes import Stroke
@@ -33,15 +38,42 @@ HEADINGS = {
 }
 
 
-def piece_sheet(kitchen: Kitchen, length: Length, face: Face) -> Sheet:
+def length_sheets(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -> list[Sheet]:
+    """Both faces of a length, and a sheet more where its facts have no room below them."""
+    _, more = _facts(kitchen, length, findings)
+    faces = [piece_sheet(kitchen, length, face, findings) for face in Face]
+    return [*faces, *([_more(kitchen, length, more)] if more else [])]
+
+
+def _facts(kitchen: Kitchen, length: Length, findings: Sequence[Finding]) -> tuple[list[Group], list[Group]]:
+    return parted(groups(kitchen, length, findings), RIGHT - MIDDLE, TOP - FOOT)
+
+
+def _more(kitchen: Kitchen, length: Length, some: list[Group]) -> Sheet:
+    """What has no room below a length, in two columns."""
+    low, high = 46.0, 262.0
+    width, room = RIGHT - MIDDLE, high - low
+    half = sum(g.rows(width) for g in some) / 2
+    first = sum(height <= half for height in accumulate(g.rows(width) for g in some)) or 1
+    marks = [
+        *heading(f"{length.id}  FACTS, continued", "What has no room on the sheets of its top and its underside."),
+        *column(some[:first], LEFT, high, width, room), *column(some[first:], MIDDLE, high, width, room),
+    ]  # fmt: skip
+    return sheet(kitchen, f"{length.id}-facts", f"{length.id} facts, continued", marks, [])
+
+
+def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence[Finding] = ()) -> Sheet:
     """One face of a length with its legend, its section and its facts."""
+    here, more = _facts(kitchen, length, findings)
+    here += [Group(f"MORE ON SHEET {length.id}-facts: {', '.join(g.title for g in more)}", ())] if more else []
     setout = Setout(length, face)
     words, below = HEADINGS[face]
     stroke = Stroke.TEXT if face is Face.TOP else Stroke.WARNING
     scale = piece_scale(length)
     view = piece_view(kitchen, setout, scale, _origin(setout, scale), WINDOW)
     marks: list[Mark] = [
-        *heading(f"{length.id}  {words}", below, stroke), *legend(kitchen, length, face), *facts(kitchen, length)
+        *heading(f"{length.id}  {words}", below, stroke), *legend(kitchen, length, face),
+        *column(here, MIDDLE, TOP - 3.0, RIGHT - MIDDLE, TOP - FOOT),
     ]  # fmt: skip
     name = f"{length.id}-{face}"
     title = f"{length.id} {'top' if face is Face.TOP else 'UNDERSIDE, MIRRORED'}"

@@ -1,0 +1,51 @@
+"""Settle: the findings that must be settled before a length is cut, in short, for its sheets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from model.checks import Finding, Severity, Verdict
+from model.joins import Join
+from model.kitchen import Kitchen
+from model.worktops import Length
+
+MOST = 4
+"""So many are named on a sheet; of the others it says how many there are."""
+
+OPEN = {
+    Verdict.NOT_MET: "must, not met",
+    Verdict.SHORT: "should, falls short",
+    Verdict.NOT_MEASURED: "not measured",
+}
+"""What a finding that is not settled says first."""
+
+
+def of_length(kitchen: Kitchen, findings: Iterable[Finding], length: Length) -> list[str]:
+    """What is open about a length, its cut-outs and its joins, the most serious first."""
+    own = [c for c in kitchen.cutouts if c.length == length.id]
+    names = {length.id, *(c.id for c in own), *(c.name for c in own), *(e.id for e in length.part.edges)}
+    joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
+    return _in_short(f for f in findings if names & set(f.ids) or any(_names(f, j) for j in joins))
+
+
+def of_join(findings: Iterable[Finding], join: Join) -> list[str]:
+    """What is open about a join."""
+    return _in_short(f for f in findings if _names(f, join))
+
+
+def _names(finding: Finding, join: Join) -> bool:
+    """Whether a finding is about a join, which it names only in words."""
+    return re.search(rf"\b{join.id}\b", finding.place) is not None
+
+
+def _in_short(findings: Iterable[Finding]) -> list[str]:
+    open_ = [f for f in findings if f.verdict in OPEN and f.severity is not Severity.NOTE]
+    more = [f"and {len(open_) - MOST} more, see the fit report"] if len(open_) > MOST else []
+    return [*_sentences(open_[:MOST]), *more]
+
+
+def _sentences(findings: Iterable[Finding]) -> Iterator[str]:
+    for f in findings:
+        value = f.reason if f.value is None else f"{f.value:g}, {f.sense} {f.limit:g} {f.unit}"
+        yield f"{OPEN[f.verdict]}: {f.place}: {value}"
