@@ -4,7 +4,8 @@ import pytest
 
 from model.kitchen import build, open_kitchen
 from tests.specimens import DEMOS, cornered
-from viewer.drawing.card import raw_lengths, steps
+from viewer.drawing.card import steps
+from viewer.drawing.card_fitting import raw_lengths
 from viewer.drawing.spacing import spread
 
 ORDER = [

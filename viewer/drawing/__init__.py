@@ -8,10 +8,12 @@ conditions  letters of edges and the work that they take     handling    weight,
 piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
 plan, elevation, fixtures            the kitchen from above, and each wall
+behind, facts, settle                notches and scribe lines; facts in words; what is open
+upstand, upstand_sheets              pieces of upstand
 template, template_pages             cut-outs at full size, whole and on A4 or A3
 bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
 label_sheets, qr                     a label for every piece
-card, card_sheets                    the order of work, with cautions at their step
+card, card_fitting, card_step, card_sheets   the order of work, with cautions at their step
 fit_report, fit_panel, fit_sight, fit_signs   every finding drawn, the most serious first
 dxf, svg, pdf                        the three writers
 papers, manifest                     all sheets of a kitchen, and the folder that they go to

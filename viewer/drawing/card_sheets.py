@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from model.kitchen import Kitchen
-from viewer.drawing.card import Step, steps
+from viewer.drawing.card import steps
+from viewer.drawing.card_step import Step
 from viewer.drawing.lettering import lines_of, paragraph
 from viewer.drawing.paper import heading, sheet
 from viewer.drawing.shapes import Mark, Path, Sheet, Text

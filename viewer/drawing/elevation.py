@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from shapely import box as rectangle
+from shapely.affinity import translate
 
 from model.document import Opening
 from model.frames import Pose
@@ -24,6 +25,7 @@ from viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, View
 from viewer.drawing.spacing import lattice, spread
 from viewer.drawing.strokes import Stroke
 from viewer.drawing.tracing import Drawing
+from viewer.drawing.upstand import Upstand, upstands
 
 WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
@@ -53,18 +55,22 @@ def _sheet(
     room = (x1 - x0 - 2 * SIDES, y1 - y0 - UNDER - 6.0)
     scale = fitting_scale((width, height), room, (10.0, 20.0, 25.0, 50.0))
     drawing = Drawing(scale)
-    places, heights = [0.0], [0.0]
+    places, heights, stood = [0.0], [0.0], list[Upstand]()
     if wall is None:
         heights.append(height)
     else:
         drawing.draw(_room(kitchen, wall), *_openings(kitchen, wall))
         fixtures.draw_in_elevation(drawing, kitchen, wall)
+        stood = [u for u in upstands(kitchen) if u.wall.name == wall.name]
+        drawing.draw(*(path for u in stood for path in _upstand(u)))
+        heights += [u.part.pose.origin[2] + u.part.depth for u in stood]
         places += fixtures.places_on(kitchen, wall)
         heights += fixtures.heights_on(kitchen, wall)
     drawing.draw(
         *_parts(kitchen, frame, runs), *_widths(places, runs, scale), *_heights(heights, runs, width, scale)
     )
     _write_names(drawing, kitchen, frame, runs)
+    _write_upstands(drawing, stood)
     if wall is not None:
         fixtures.name_in_elevation(drawing, kitchen, wall)
     for o in kitchen.survey.openings:
@@ -124,6 +130,24 @@ def _owners(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[st
         _, near, _, _ = frame.plan_from_room(unit.frame.plan_to_room(unit.outline)).bounds
         if abs(near) < unit.face:
             yield unit.name
+
+
+def _upstand(piece: Upstand) -> Iterator[Path]:
+    """A piece of upstand with its holes, on the wall."""
+    up = piece.part.pose.origin[2]
+    outline = translate(piece.part.outline, piece.start, up)
+    for ring in (outline.exterior, *outline.interiors):
+        yield Path(tuple(plan_points(ring)[:-1]), Stroke.OUTLINE, closed=True)
+
+
+def _write_upstands(drawing: Drawing, pieces: Iterable[Upstand]) -> None:
+    """The name of each piece, in it or above it."""
+    s = drawing.scale
+    for piece in pieces:
+        low = piece.part.pose.origin[2]
+        x, high = (piece.start + piece.end) / 2, low + piece.part.depth
+        above = lattice((piece.start, low, piece.end, high + 8.0 * s), s, (x, (low + high) / 2))
+        drawing.write([piece.part.id], 2.2, above)
 
 
 def _unit_box(unit: PlacedUnit) -> Box:

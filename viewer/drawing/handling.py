@@ -25,6 +25,11 @@ class Handling:
     spare: float
 
 
+def people(count: int) -> str:
+    """So many, in words."""
+    return "1 person" if count == 1 else f"{count} people"
+
+
 def handling(length: Length) -> Handling:
     """Weight is net area × thickness × density of the stock; the rounding of its nose is not taken off."""
     stock, part = length.run.stock, length.part

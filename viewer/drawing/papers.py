@@ -27,6 +27,7 @@ from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
 from viewer.drawing.template import full_size_sheet
 from viewer.drawing.template_pages import PageSize, template_sheets
+from viewer.drawing.upstand_sheets import upstand_sheets
 
 Progress = Callable[[str], object]
 
@@ -40,6 +41,7 @@ def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
         yield from length_sheets(kitchen, length, findings)
     for join in kitchen.joins:
         yield joint_sheet(kitchen, join, findings)
+    yield from upstand_sheets(kitchen)
     yield from card_sheets(kitchen)
 
 

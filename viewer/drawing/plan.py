@@ -25,6 +25,7 @@ from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span,
 from viewer.drawing.spacing import lattice
 from viewer.drawing.strokes import Stroke
 from viewer.drawing.tracing import Drawing
+from viewer.drawing.upstand import upstands
 
 WINDOW: Box = (MARGIN, 12.0, 232.0, 268.0)
 TABLE = (238.0, 262.0)
@@ -170,11 +171,15 @@ def _corners(polygon: Polygon) -> tuple[Point, ...]:
 
 
 def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
-    """Name, what it is, and its size, for every length, join and unit."""
+    """Name, what it is, and its size, for every length, join, upstand and unit."""
     tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
     joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", degrees(j.angle)) for j in kitchen.joins]
     units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
-    return [*tops, *joins, *units, *fixtures.rows(kitchen)]
+    stood = [
+        (u.part.id, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
+        for u in upstands(kitchen)
+    ]
+    return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]
 
 
 def _table(kitchen: Kitchen) -> list[Mark]:
