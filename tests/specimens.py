@@ -46,6 +46,60 @@ def document(**changes: Any) -> Document:
     return Document.model_validate({**data, **changes})
 
 
+def everything() -> Document:
+    """A bowed wall with a boxing and a column in the way of the top, which is joined in line, has a peninsula on
+    its front with a round and a clipped corner, holes of every kind, and upstands.
+    """
+    wall = {**SQUARE_ROOM[0], "length": 5200.0}
+    bow = {"every": 500.0, "offsets": (0.0, 3.0, 6.0, 4.0, 0.0, -3.0, -5.0, -2.0, 0.0, 2.0)}
+    above_units = {"wall": "A", "bottom": 870.0}
+    row = (
+        ("end-panel", 18), ("base-doors", 600), ("base-drawers", 500), ("base-sink", 800), ("dishwasher", 600),
+        ("base-drawers", 600), ("base-hob", 600), ("base-drawers", 400),
+    )  # fmt: skip
+    return document(
+        room={
+            "walls": ({**wall, "bow": bow}, SQUARE_ROOM[1], {**wall, "name": "C"}, SQUARE_ROOM[3]),
+            "obstacles": (
+                {"kind": "pipe-boxing", "at": 700.0, "width": 160.0, "depth": 120.0, **above_units},
+                {"kind": "column", "at": 2900.0, "width": 200.0, "depth": 240.0, **above_units},
+            ),
+        },
+        runs=(
+            {"wall": "A", "start": 150.0, "units": tuple({"unit": u, "width": float(w)} for u, w in row)},
+            {"wall": "B", "start": 630.0, "units": ({"unit": "base-doors", "width": 600.0},)},
+        ),
+        peninsulas=(
+            {
+                "name": "P", "wall": "A", "along": 2300.0, "out": 620.0, "facing": "left", "stock": "pf38.900",
+                "units": ({"unit": "filler", "width": 60.0}, {"unit": "base-doors", "width": 800.0}),
+            },
+        ),
+        worktop={
+            "stock": "pf38.600",
+            "decor": "pale-oak",
+            "in_line": ({"run": "A", "at": 2756.0},),
+            "corners": (
+                {"over": "P2", "end": "right", "edge": "front", "radius": 120.0},
+                {"over": "P2", "end": "right", "edge": "back", "clip": 80.0},
+            ),
+            "upstand": {
+                "stock": "upstand.100",
+                "holes": (
+                    {"wall": "A", "at": 1700.0, "up": 50.0, "width": 60.0, "height": 60.0, "radius": 30.0},
+                    {"wall": "A", "at": 3500.0, "up": 40.0, "width": 100.0, "height": 50.0},
+                ),
+            },
+        },
+        cutouts=(
+            {"template": "sink.one-bowl", "over": "A4"},
+            {"template": "tap.hole", "over": "A4", "shift": 300.0},
+            {"template": "socket.pop-up", "over": "A2", "shift": 60.0},
+            {"template": "hob.electric-60", "over": "A7"},
+        ),
+    )  # fmt: skip
+
+
 def cornered(
     angle: float,
     female: str | None = None,

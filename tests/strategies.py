@@ -80,18 +80,37 @@ def kitchens(draw: st.DrawFn) -> dict[str, Any]:
     )
     return {
         "kitchen": "Drawn by lot",
-        "room": room,
+        "room": {**room, "obstacles": draw(boxings(runs[0]))},
         "runs": tuple(runs),
         "islands": draw(islands(names)),
         "worktop": {
             "stock": draw(st.sampled_from(sorted(CATALOGUE.stocks))),
             "decor": "rain-slate",
             "overhang": {"front": float(draw(st.integers(0, 30))), "ends": float(draw(st.integers(0, 40)))},
+            **draw(st.sampled_from([{}, {}, {"upstand": {"stock": "upstand.100"}}])),
+            **draw(st.sampled_from([{}, {}, {}, {"corners": ({**_last(runs[0]), "radius": 80.0},)}])),
         },
         "fronts": {"decor": "clay"},
         "cutouts": tuple(cutouts),
         **draw(st.sampled_from([{}, {"access": draw(ways_in())}])),
     }
+
+
+def _last(run: dict[str, Any]) -> dict[str, Any]:
+    """The right end of a run."""
+    return {"over": f"{run['wall']}{len(run['units'])}", "end": "right"}
+
+
+@st.composite
+def boxings(draw: st.DrawFn, run: dict[str, Any]) -> tuple[dict[str, Any], ...]:
+    """None or one above the units of a run, so that only its top has to go round it."""
+    if draw(st.integers(0, 3)):
+        return ()
+    at = run["start"] + float(draw(st.integers(0, 600)))
+    width, depth = float(draw(st.integers(20, 300))), float(draw(st.integers(20, 200)))
+    return (
+        {"kind": "pipe-boxing", "wall": run["wall"], "at": at, "width": width, "depth": depth, "bottom": 870.0},
+    )
 
 
 @st.composite

@@ -13,7 +13,7 @@ from model.catalogue import default_catalogue
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
-from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document
+from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything
 from tests.strategies import kitchens
 from viewer.drawing.dxf import dxf
 from viewer.drawing.elevation import elevation_sheets
@@ -35,6 +35,7 @@ SPECIMENS = {
         for female in "AB"
         for kind in ("mitre", "butt")
     },
+    "everything": lambda: build(everything()),
     "two cut-outs side by side": lambda: build(
         document(
             cutouts=(

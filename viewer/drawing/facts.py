@@ -137,16 +137,15 @@ def _join(length: Length, join: Join) -> list[str]:
         turned = sex == "male" and abs(join.off_square) >= 0.005
         jig = f"{degrees(abs(join.off_square))} off square" if turned else "square"
         angle += f"; jig {jig} on this half; shoulder {degrees(join.shoulder_angle)}, notch {mm(join.notch)}"
-    pilots = [_pilots(join)] if join.has_strip and sex == "male" else []
-    return [head, angle, f"Joint {mm(join.length)} long: {join.hardware}; set-up on sheet {join.id}", *pilots]
+    screws = [pilots(join)] if join.has_strip and sex == "male" else []
+    return [head, angle, f"Joint {mm(join.length)} long: {join.hardware}; set-up on sheet {join.id}", *screws]
 
 
-def _pilots(join: Join) -> str:
+def pilots(join: Join) -> str:
     """Where the strip's screws go into the male's end."""
     at = ", ".join(mm(x) for x in screws_along(join.male_line.length))
-    return (
-        f"Pilot holes {mm(PILOT[0])} x {mm(PILOT[1])} deep in the end, at half the thickness, from the front: {at}"
-    )
+    size = f"{mm(PILOT[0])} x {mm(PILOT[1])}"
+    return f"Pilot holes {size} deep in the male's end, at half the thickness, from the front: {at}"
 
 
 def _cutout(length: Length, cutout: PlacedCutout) -> list[str]:

@@ -10,6 +10,7 @@ from model.joins import Join
 from model.kitchen import Kitchen
 from model.worktops import Length
 from viewer.drawing import settle
+from viewer.drawing.facts import pilots
 from viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
 from viewer.drawing.lettering import degrees, lines_of, mm, paragraph
 from viewer.drawing.paper import MARGIN, heading, sheet
@@ -169,8 +170,8 @@ def steps(join: Join) -> list[tuple[str, bool]]:
                 False,
             ),
             (
-                "2 Screw the joint strip to the male in sealant, flush with the decor; its web keeps the two "
-                "apart.",
+                f"2 {pilots(join)}. Screw the joint strip on in sealant, flush with the decor; its web keeps the "
+                "two apart.",
                 False,
             ),
             ("3 Try it dry; then sealant at the female's edge, push together, wipe off.", False),

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from model.document import Opening
 from model.frames import Pose
+from model.joins import Join
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import plan_points
@@ -47,7 +48,7 @@ def plan_sheet(kitchen: Kitchen) -> Sheet:
     scale = fitting_scale((x1 - x0, y1 - y0), room, (10.0, 20.0, 25.0, 50.0, 100.0))
     origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
     view = View("plan", scale, origin, WINDOW, tuple(_drawn(kitchen, scale).marks))
-    below = "Seen from above. T = length of worktop, J = join; every length and join has a sheet of its own."
+    below = "Seen from above. T = length of worktop, J = join: each has a sheet of its own. S = upstand."
     return sheet(kitchen, "plan", "Plan", [*heading("PLAN", below), *_table(kitchen)], [view])
 
 
@@ -173,13 +174,17 @@ def _corners(polygon: Polygon) -> tuple[Point, ...]:
 def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
     """Name, what it is, and its size, for every length, join, upstand and unit."""
     tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
-    joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", degrees(j.angle)) for j in kitchen.joins]
+    joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", _corner(j)) for j in kitchen.joins]
     units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
     stood = [
         (u.part.id, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
         for u in upstands(kitchen)
     ]
     return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]
+
+
+def _corner(join: Join) -> str:
+    return "square" if join.kind == "in line" else degrees(join.angle)
 
 
 def _table(kitchen: Kitchen) -> list[Mark]:
