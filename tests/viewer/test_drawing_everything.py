@@ -42,8 +42,8 @@ def numbers(sheet):
 
 # T1 begins 10 before the panel at 150, so at 140 along the wall, and ends in the join at 2756: 2616 long. The
 # boxing stands from 700 to 860 and 120 deep; with 3 of gap it takes 697 to 863, 557 to 723 from the datum, and
-# leaves 600 - 123 = 477 at the front. The tee is 900 wide, 1562 to 2462 from the datum. The socket is 60 right of the
-# middle of A2, at 468 + 60 = 528: 388 from the datum; the tap 300 right of A4's, at 1668 + 300: 1828.
+# leaves 600 - 123 = 477 at the front. The tee is 900 wide, 1562 to 2462 from the datum. The socket is 60 right of
+# the middle of A2, at 468 + 60 = 528: 388 from the datum; the tap 300 right of A4's, at 1668 + 300: 1828.
 def test_a_notched_top_read_back_from_the_dxf(kitchen, drawn):
     assert kitchen.length("T1").part.length == pytest.approx(2616.0)
     for face in ("top", "underside"):
