@@ -13,12 +13,8 @@ from model.worktops import Length
 MOST = 4
 """So many are named on a sheet; of the others it says how many there are."""
 
-OPEN = {
-    Verdict.NOT_MET: "must, not met",
-    Verdict.SHORT: "should, falls short",
-    Verdict.NOT_MEASURED: "not measured",
-}
-"""What a finding that is not settled says first."""
+OPEN = (Verdict.NOT_MET, Verdict.SHORT, Verdict.NOT_MEASURED)
+"""What is not settled."""
 
 
 def of_length(kitchen: Kitchen, findings: Iterable[Finding], length: Length) -> list[str]:
@@ -48,4 +44,4 @@ def _in_short(findings: Iterable[Finding]) -> list[str]:
 def _sentences(findings: Iterable[Finding]) -> Iterator[str]:
     for f in findings:
         value = f.reason if f.value is None else f"{f.value:g}, {f.sense} {f.limit:g} {f.unit}"
-        yield f"{OPEN[f.verdict]}: {f.place}: {value}"
+        yield f"{f.severity}: {f.rule}: {f.place}: {value}"
