@@ -214,7 +214,8 @@ def test_draw_writes_everything_whole(tmp_path):
 
 
 def test_sheets_of_an_earlier_run_are_removed_and_nobody_elses_files(tmp_path):
-    draw(open_kitchen(next(p for p in DEMOS if p.stem == "corner")), tmp_path)
+    draw(build(cornered(90.0)), tmp_path)
+    assert (tmp_path / "J1.dxf").exists()
     (tmp_path / "mine.dxf").write_text("a drawing of my own")
     (tmp_path / "J1.svg").write_text("a sheet that I drew on")
     outside = tmp_path.parent / "outside.svg"
