@@ -119,7 +119,8 @@ def _inside_words(setout: Setout, cutout: PlacedCutout, scale: float) -> list[Te
     t = cutout.template
     x0, y0, x1, y1 = setout.see_shape(cutout.line).bounds
     size = f"{mm(t.line[0])} x {mm(t.line[1])}"
-    sentences = [cutout.name, "LINE TO CUT", f"{size} R{mm(t.radius)}", "dotted: rim, do not cut"]
+    last = "the bowl's own line: its edge stays in sight" if t.mount == "under" else "dotted: rim, do not cut"
+    sentences = [cutout.name, "LINE TO CUT", f"{size} R{mm(t.radius)}", last]
     height = 2.0 if (x1 - x0) / scale > 36.0 else 1.7
     words = [line for s in sentences for line in lines_of(s, height, (x1 - x0) / scale - 3.0)]
     return centred(words, height, ((x0 + x1) / 2, (y0 + y1) / 2), scale)
