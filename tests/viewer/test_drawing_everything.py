@@ -7,7 +7,8 @@ import pytest
 
 from model.checks import check
 from model.kitchen import build
-from tests.specimens import document, everything
+from tests.specimens import SQUARE_ROOM, document, everything
+from viewer.drawing.behind import notches
 from viewer.drawing.card import steps
 from viewer.drawing.dxf import dxf
 from viewer.drawing.facts import PITCH, TIGHTEST, groups
@@ -56,6 +57,18 @@ def test_the_notch_in_the_dxf_is_the_models(drawn):
     lines = model_space(drawn["T1-top"]).query(f'LWPOLYLINE[layer=="{Stroke.WALL.value}"]')
     points = {(round(x, 2), round(y, 2)) for line in lines for x, y, *_ in line.get_points()}
     assert {(557.0, 480.0), (560.0, 477.0), (720.0, 477.0), (723.0, 480.0)} <= points
+
+
+def test_a_top_that_ends_at_a_breast_is_not_notched_round_it():
+    # The plain row's top lies from 490 to 2110 along wall A, 870 to 908 high; the boxing begins where it ends.
+    boxing = {"kind": "pipe-boxing", "wall": "A", "width": 300.0, "depth": 180.0, "bottom": 870.0}
+    room = {"walls": SQUARE_ROOM}
+    beside, in_the_way = (
+        build(document(room={**room, "obstacles": ({**boxing, "at": at},)})) for at in (2110.0, 2000.0)
+    )
+    assert not notches(beside, beside.lengths[0])
+    ((obstacle, lost),) = notches(in_the_way, in_the_way.lengths[0])
+    assert (obstacle.kind, lost.bounds) == ("pipe-boxing", pytest.approx((1507.0, 0.0, 1620.0, 183.0)))
 
 
 # The wall as read every 500: hollow 3 at 500, 6 at 1000, 4 at 1500, on the chord at 2000, bulging 3 at 2500, 5 at

@@ -32,7 +32,8 @@ def notches(kitchen: Kitchen, length: Length) -> list[Notch]:
     for obstacle in kitchen.survey.obstacles:
         plan = part.pose.plan_from_room(obstacle.plan)
         lost = plan.buffer(NOTCH_GAP, join_style="mitre").intersection(rectangle(*outline.bounds))
-        beside = outline.exterior.intersection(plan.buffer(NOTCH_GAP + NEAR))
+        round_it = plan.buffer(NOTCH_GAP + NEAR).difference(plan.buffer(NOTCH_GAP - NEAR))
+        beside = outline.exterior.intersection(round_it)
         level = low < obstacle.top and low + part.thickness > obstacle.bottom
         if level and isinstance(lost, Polygon) and not lost.is_empty and beside.length > NOTCH_GAP:
             found.append((obstacle, lost))

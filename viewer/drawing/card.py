@@ -133,6 +133,12 @@ def _join(kitchen: Kitchen, j: Join) -> str:
 
 def _shaping(kitchen: Kitchen) -> Iterable[Step]:
     """Notches, backs that are scribed, and corners at free ends."""
+    yield from _notching(kitchen)
+    yield from _scribing(kitchen)
+    yield from _rounding(kitchen)
+
+
+def _notching(kitchen: Kitchen) -> Iterable[Step]:
     around = [f"{t.id} round the {spoken(o.kind)}" for t in kitchen.lengths for o, _ in notches(kitchen, t)]
     if around:
         yield Step(
@@ -147,6 +153,9 @@ def _shaping(kitchen: Kitchen) -> Iterable[Step]:
              "both "
              "sides.",),
         )  # fmt: skip
+
+
+def _scribing(kitchen: Kitchen) -> Iterable[Step]:
     scribed = [(t, s) for t in kitchen.lengths if (s := scribe_of(kitchen, t)) and max(s.gap, s.bulge) > SCRIBE_GAP]
     if scribed:
         yield Step(
@@ -158,6 +167,9 @@ def _shaping(kitchen: Kitchen) -> Iterable[Step]:
             ),
             ("Planer, sander and saw: eyes, ears and lungs protected, dust drawn off.",),
         )
+
+
+def _rounding(kitchen: Kitchen) -> Iterable[Step]:
     corners = [
         f"{t.id} {w.edge} {w.end} {shape_words(w)}" for t in kitchen.lengths for w in free_corners(kitchen, t)
     ]
