@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 
+import pdfplumber
 import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
@@ -44,10 +45,13 @@ def test_build_writes_everything_it_names(tmp_path):
 
 
 def test_draw_writes_the_papers(tmp_path):
-    result = run("draw", "corner", "--out", tmp_path / "papers")
+    result = run("draw", "corner", "--out", tmp_path / "papers", "--templates", "a3")
     assert result.exit_code == 0, result.stderr
     written = {p.name for p in (tmp_path / "papers").iterdir()}
     assert {"drawings.pdf", "templates.pdf", "T1-underside.dxf", "T2-top.svg", "J1.dxf", "plan.svg"} <= written
+    with pdfplumber.open(tmp_path / "papers" / "templates.pdf") as opened:
+        assert {round(max(page.width, page.height) * 25.4 / 72) for page in opened.pages} == {420}
+    assert run("draw", "corner", "--out", tmp_path / "papers", "--templates", "a5").exit_code == 2
 
 
 def test_survey_says_what_became_of_the_measurements():
