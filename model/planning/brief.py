@@ -21,7 +21,8 @@ class HobWish(Strict):
 class Wishes(Strict):
     """What is wanted. ``larders`` is how many tall units for food; ``oven`` is under the hob or in a tall unit.
 
-    ``tall_at`` is the end of the kitchen at which the tall units stand, as one faces it. Sink and dishwasher lie
+    ``tall_at`` is the end of the kitchen at which all tall units stand, as one faces it; either lets the
+    fridge stand across from the others. Sink and dishwasher lie
     within ``pipes`` mm of water and waste, a hob within ``cable`` mm of its outlet or its gas, along the walls.
     """
 
@@ -35,7 +36,6 @@ class Wishes(Strict):
     larders: Annotated[int, Field(ge=0, le=3)] = 0
     tall_at: Literal["left", "right", "either"] = "either"
     wall_units: bool = True
-    island: bool = False
     pipes: Reach = 2_000.0
     cable: Reach = 3_000.0
 

@@ -48,36 +48,36 @@ def _hob(brief: Brief) -> str:
 def _row(brief: Brief, plan: Plan, i: int) -> Row:
     """One arm from left to right."""
     arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
-    left, right = list(_closing(plan, arm, "left", lo == 0)), list(_closing(plan, arm, "right", hi == arm.cells))
+    left, right = list(_closing(arm, "left", lo == 0)), list(_closing(arm, "right", hi == arm.cells))
     units, over = _between(brief, plan, i)
-    start = arm.at(lo) - _outside(plan, arm, "left", lo == 0)
+    start = arm.at(lo) - _outside(arm, "left", lo == 0)
     run = Run(wall=arm.wall.name, start=round(start, 1), units=(*left, *units, *reversed(right)))
     return Row(run, {kind: n + len(left) for kind, n in over.items()})
 
 
-def _closing(plan: Plan, arm: Arm, side: Side, flush: bool) -> Iterator[Unit]:
+def _closing(arm: Arm, side: Side, flush: bool) -> Iterator[Unit]:
     """What stands at an end of an arm, from the outside in."""
     end = arm.end(side)
-    if end.tall:
+    if end.talls:
         yield Unit(unit=TALL_PANEL_CODE)
-        for tall in plan.shape.talls:
+        for tall in end.talls:
             yield Unit(unit=TALLS[tall][0], width=float(TALLS[tall][1]), hand=side)
-        if plan.shape.talls[-1] == "fridge":
+        if end.talls[-1] == "fridge":
             yield Unit(unit=PANEL_CODE)
     if end.filler and flush:
         yield Unit(unit="filler", width=end.filler)
     elif end.kind == "corner-unit":
         yield Unit(unit="base-corner", width=CORNER_WIDTH, hand=side)
-    elif not end.tall:
+    elif not end.talls:
         yield Unit(unit=PANEL_CODE)
 
 
-def _outside(plan: Plan, arm: Arm, side: Side, flush: bool) -> float:
+def _outside(arm: Arm, side: Side, flush: bool) -> float:
     """How much of what closes an end lies outside of the row's first or last cell, mm."""
     end = arm.end(side)
     filler = end.filler if flush else 0.0
-    if end.tall:
-        return filler + tall_widths(plan.shape.talls)
+    if end.talls:
+        return filler + tall_widths(end.talls)
     return 0.0 if end.kind == "corner-unit" else filler or 18.0
 
 
@@ -116,7 +116,9 @@ def _plain_unit(width: float, after_sink: bool, before_sink: bool) -> Unit:
 
 def _sink_units(plan: Plan) -> list[Unit]:
     sink = [Unit(unit="base-sink", width=float(CELL * plan.sizes.sink))]
-    washer = [Unit(unit="dishwasher", width=float(CELL * plan.sizes.dishwasher))] * (plan.sizes.dishwasher > 0)
+    if not plan.sizes.dishwasher:
+        return sink
+    washer = [Unit(unit="dishwasher", width=float(CELL * plan.sizes.dishwasher))]
     return washer + sink if plan.sink.side == "left" else sink + washer
 
 

@@ -22,9 +22,10 @@ SHORTFALLS = {
     "worktop beside the sink": "{mm} mm of worktop are lacking on the sink's shorter side",
     "standing room at the dishwasher": "{mm} mm are lacking to stand beside the open dishwasher",
     "legs of the triangle": "ways between sink, hob and fridge are {mm} mm too short or too long",
-    "worktop beside the fridge": "{mm} mm of worktop are lacking beside the tall units",
+    "tall units at the wall's end": "the tall units stand {mm} mm away from the end of their wall",
+    "worktop beside the tall units": "{mm} mm of worktop are lacking beside the tall units",
     "enough worktop": "{mm} mm of worktop are lacking in all",
-    "width of the aisle": "the aisle is {mm} mm narrower than advised",
+    "width of the aisle": "the aisle is too narrow by {mm} mm, or too wide by twice that",
 }
 
 
@@ -59,12 +60,9 @@ def _why(plan: Plan, judge: Judge, mm: dict[str, int]) -> list[str]:
         f"{_sides(beside(plan, 'sink'))}.",
         f"The hob is on wall {hob}; {_sides(beside(plan, 'hob'))}.",
     ]
-    if plan.shape.tall_end:
-        index, side = plan.shape.tall_end
-        talls = " and ".join(plan.shape.talls)
-        said.append(
-            f"Tall units ({talls}) stand at the {side} end of wall {arms[index].wall.name} and part nothing."
-        )
+    for index, side, talls in plan.shape.tall_ends:
+        names = " and ".join(talls)
+        said.append(f"Tall at the {side} end of wall {arms[index].wall.name}, where it parts nothing: {names}.")
     row = CELL * sum(hi - lo for lo, hi in plan.spans)
     centres = "sink, hob and fridge" if len(corners_of(plan, judge)) == 3 else "sink and hob"
     said.append(f"{row} mm of row; {mm['way between the centres']} mm between {centres} along the fronts.")

@@ -118,7 +118,7 @@ def _kinds(shape: Shape, judge: Judge, coarse: bool) -> Iterator[tuple[Hashable,
         yield _walls(shape), every
         return
     for first in (True, False):
-        yield (_walls(shape), shape.tall_end, first), tuple(o for o in every if o.sink_first == first)
+        yield (_walls(shape), shape.tall_ends, first), tuple(o for o in every if o.sink_first == first)
 
 
 def _limit(best: dict[Hashable, Found], key: Hashable) -> int | None:

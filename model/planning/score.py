@@ -28,7 +28,8 @@ WEIGHT = {
     "standing room at the dishwasher": 40,
     "legs of the triangle": 20,
     "way between the centres": 1,
-    "worktop beside the fridge": 60,
+    "worktop beside the tall units": 60,
+    "tall units at the wall's end": 16,
     "enough worktop": 16,
     "cost": 4,
     "width of the aisle": 80,
@@ -46,6 +47,9 @@ FRIDGE_SIDE = 400
 """NKBA: 15 and 12 in beside a cooktop, 36 and 18 beside a sink, 21 beside a dishwasher, legs of 4 to 9 ft, 15 at
 a refrigerator; taken up to the grid, since rims end within their units."""
 
+FRIDGE_MIDDLE = 6.4
+"""Cells from the end of the worktop to the middle of the fridge beside it."""
+
 FRONTAGE = 4_600
 """NKBA: 158 in of worktop besides what lies in it, so that much and a sink and a hob."""
 
@@ -54,6 +58,9 @@ CORNER_COST, ARM_COST = 500, 600
 
 AWAY = 300
 """Between a hob and a window, a door, a tall unit, a wall or a sink, mm (common practice, no source)."""
+
+WIDE = 1_800.0
+"""Two rows farther apart than this are no longer one kitchen (common practice, no source), mm."""
 
 PIPES_FREE, CABLE_FREE = 300, 600
 """So far along the walls nothing is counted, mm."""
@@ -177,15 +184,19 @@ class Judge:
         """What a shape costs whatever stands in it."""
         corners = len(shape.arms) - 1 if shape.kind in ("L", "U") else 0
         return {
-            "width of the aisle": max(0, round(self.aisle_needed - shape.aisle)),
+            "width of the aisle": max(0, round(self.aisle_needed - shape.aisle), self._too_wide(shape)),
             "cost": CORNER_COST * corners + ARM_COST * (len(shape.arms) - 1),
         }
 
+    def _too_wide(self, shape: Shape) -> int:
+        """Half of what an aisle between two rows is wider than `WIDE`, so that one goes to and fro."""
+        return round(max(0.0, shape.aisle - WIDE) / 2) if shape.kind in ("galley", "U") else 0
+
     def fridge_front(self, shape: Shape, cell: int) -> tuple[int, int]:
         """The middle of the fridge's front, where the worktop ends at a cell beside the tall block."""
-        index, side = shape.tall_end or (0, "left")
-        off = 6.4 if shape.talls[-1:] == ("fridge",) else 0.0
-        return shape.arms[index].front(cell - off if side == "left" else cell + off)
+        end = shape.fridge_end
+        assert end is not None
+        return shape.arms[end.arm].front(cell - FRIDGE_MIDDLE if end.side == "left" else cell + FRIDGE_MIDDLE)
 
     def _off_window(self, arm: Arm, x: float) -> int:
         """mm from the middle of the sink to that of the nearest window it looks out of."""
@@ -295,7 +306,8 @@ def _landings(plan: Plan) -> dict[str, int]:
         "worktop to prepare food": max(0, PREPARE - CELL * max(sink)),
         "worktop beside the sink": max(0, SINK_SIDE - CELL * min(sink)),
         "standing room at the dishwasher": _standing(plan),
-        "worktop beside the fridge": _at_fridge(plan),
+        "worktop beside the tall units": _at_fridge(plan),
+        "tall units at the wall's end": _adrift(plan),
     }
 
 
@@ -311,13 +323,21 @@ def _standing(plan: Plan) -> int:
 
 def _at_fridge(plan: Plan) -> int:
     """What is lacking of worktop beside the tall block, mm."""
-    if plan.shape.tall_end is None:
-        return 0
-    index, side = plan.shape.tall_end
-    units = [plan.sink_unit] * (plan.sink.arm == index) + [plan.hob_unit] * (plan.hob.arm == index)
-    lo, hi = plan.spans[index]
-    gaps = [x0 - lo if side == "left" else hi - x1 for x0, x1 in units]
+    gaps = []
+    for end in plan.shape.tall_ends:
+        units = [plan.sink_unit] * (plan.sink.arm == end.arm) + [plan.hob_unit] * (plan.hob.arm == end.arm)
+        lo, hi = plan.spans[end.arm]
+        gaps += [x0 - lo if end.side == "left" else hi - x1 for x0, x1 in units]
     return max((0, *(FRIDGE_SIDE - CELL * gap for gap in gaps)))
+
+
+def _adrift(plan: Plan) -> int:
+    """How far tall units stand from the end of the wall that is free for them, mm."""
+    cells = 0
+    for end in plan.shape.tall_ends:
+        lo, hi = plan.spans[end.arm]
+        cells += lo if end.side == "left" else plan.shape.arms[end.arm].cells - hi
+    return CELL * cells
 
 
 def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
@@ -325,9 +345,9 @@ def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
     shape = plan.shape
     found = [shape.arms[plan.sink.arm].front(sum(plan.sink_unit) / 2)]
     found.append(shape.arms[plan.hob.arm].front(sum(plan.hob_unit) / 2))
-    if shape.tall_end and "fridge" in shape.talls:
-        index, side = shape.tall_end
-        found.append(judge.fridge_front(shape, plan.spans[index][0 if side == "left" else 1]))
+    if shape.fridge_end:
+        span = plan.spans[shape.fridge_end.arm]
+        found.append(judge.fridge_front(shape, span[0 if shape.fridge_end.side == "left" else 1]))
     return found
 
 

@@ -91,7 +91,7 @@ def orders(shape: Shape, judge: Judge) -> Iterator[Order]:
 
 def _least(shape: Shape, judge: Judge) -> int:
     """Points that no plan of a shape can do without: the shape, a row long enough, legs not too short."""
-    legs = 3 if shape.tall_end and "fridge" in shape.talls else 1
+    legs = 3 if shape.fridge_end else 1
     bare = WEIGHT["cost"] * FRONTAGE + WEIGHT["way between the centres"] * legs * LEG[0]
     return points(judge.shape_terms(shape)) + bare
 
@@ -221,7 +221,7 @@ class _Search:
         self._lack("worktop to prepare food", PREPARE - CELL * longer)
         self._lack("worktop beside the sink", *(SINK_SIDE - CELL * side for side in sides))
         self._stand()
-        self._at_fridge()
+        self._at_talls()
 
     def _stand(self) -> None:
         """Standing room between the dishwasher and a row round the corner."""
@@ -232,13 +232,14 @@ class _Search:
             cells = self.block[0] - left if side == "left" else right - self.block[1]
             self._lack("standing room at the dishwasher", STAND - CELL * cells)
 
-    def _at_fridge(self) -> None:
-        if self.shape.tall_end is None:
-            return
-        i, side = self.shape.tall_end
-        units = [self.sink] * (self.order.sink == i) + [self.hob] * (self.order.hob == i)
-        gaps = [x0 - self.lo[i] if side == "left" else self.hi[i] - x1 for x0, x1 in units]
-        self._lack("worktop beside the fridge", *(FRIDGE_SIDE - CELL * gap for gap in gaps))
+    def _at_talls(self) -> None:
+        gaps = []
+        for i, side, _ in self.shape.tall_ends:
+            units = [self.sink] * (self.order.sink == i) + [self.hob] * (self.order.hob == i)
+            gaps += [x0 - self.lo[i] if side == "left" else self.hi[i] - x1 for x0, x1 in units]
+            away = self.lo[i] if side == "left" else self.shape.arms[i].cells - self.hi[i]
+            self.cost.append(WEIGHT["tall units at the wall's end"] * CELL * away)
+        self._lack("worktop beside the tall units", *(FRIDGE_SIDE - CELL * gap for gap in gaps))
 
     def _triangle(self) -> None:
         """Legs of the triangle from the middles of the fronts, in mm."""
@@ -248,8 +249,8 @@ class _Search:
             self._front(self.block[0], lambda k: arms[order.sink].front(k + half)),
             self._front(self.hob[0], lambda k: arms[order.hob].front(k + self.sizes.hob / 2)),
         ]
-        if self.shape.tall_end and "fridge" in self.shape.talls:
-            i, side = self.shape.tall_end
+        if self.shape.fridge_end:
+            i, side, _ = self.shape.fridge_end
             end = (self.lo if side == "left" else self.hi)[i]
             at.append(self._front(end, lambda k: self.judge.fridge_front(self.shape, k)))
         for a, b in combinations(at, 2):

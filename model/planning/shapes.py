@@ -1,8 +1,8 @@
 """Shapes: along which walls a kitchen may go, as arms with a grid of module widths, before anything stands in it.
 
 A *shape* is one arm (straight), two that share a corner (L), three (U) or two across from each other (galley). In a
-corner one arm has a blind corner unit and the other a filler that lets handles pass. All tall units stand in one
-block at an outer end, so that they part no work centres. *Cells* of the grid are `CELL` mm long, which all widths
+corner one arm has a blind corner unit and the other a filler that lets handles pass. Tall units stand at outer
+ends, so that they part no work centres. *Cells* of the grid are `CELL` mm long, which all widths
 of the units in use are a multiple of; what is left of the wall goes into fillers.
 """
 
@@ -49,16 +49,24 @@ TALLS = {"larder": ("tall-larder", 600), "oven": ("tall-oven", 600), "fridge": (
 
 
 class ArmEnd(NamedTuple):
-    """How an arm ends: at what, whether the tall block stands there, and the filler (mm) where it is flush."""
+    """How an arm ends: at what, the tall units there from the outside in, and the filler (mm) where it is flush."""
 
     kind: EndKind
-    tall: bool
+    talls: tuple[str, ...]
     filler: float
 
     @property
     def is_corner(self) -> bool:
         """Whether the next arm begins here."""
         return self.kind.startswith("corner")
+
+
+class TallEnd(NamedTuple):
+    """Tall units, from the outside in, at one side of an arm."""
+
+    arm: int
+    side: Side
+    talls: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -105,11 +113,10 @@ class Arm:
 
 @dataclass(frozen=True)
 class Shape:
-    """Arms from left to right as one faces them; ``talls`` the tall units from the outside in, ``aisle`` in mm."""
+    """Arms from left to right as one faces them; ``aisle`` is the free width before them, mm."""
 
     kind: Literal["straight", "L", "U", "galley"]
     arms: tuple[Arm, ...]
-    talls: tuple[str, ...]
     aisle: float
 
     @property
@@ -120,11 +127,16 @@ class Shape:
         what = {"straight": "straight run", "galley": "galley"}.get(self.kind, self.kind)
         return f"{article} {what} along wall{'s' if len(self.arms) > 1 else ''} {walls}"
 
-    @property
-    def tall_end(self) -> tuple[int, Side] | None:
-        """The arm and the side at which the tall block stands."""
-        found = [(i, side) for i, arm in enumerate(self.arms) for side in SIDES if arm.end(side).tall]
-        return found[0] if found else None
+    @cached_property
+    def tall_ends(self) -> tuple[TallEnd, ...]:
+        """Where tall units stand."""
+        ends = (TallEnd(i, side, arm.end(side).talls) for i, arm in enumerate(self.arms) for side in SIDES)
+        return tuple(end for end in ends if end.talls)
+
+    @cached_property
+    def fridge_end(self) -> TallEnd | None:
+        """The one of them with the fridge."""
+        return next((end for end in self.tall_ends if "fridge" in end.talls), None)
 
 
 class Site:
@@ -176,7 +188,7 @@ def shapes(site: Site) -> Iterator[Shape]:
             arms = [arm for arm in row if arm]
             aisle = _aisle(site.survey, [a.wall for a in arms]) if len(arms) == len(walls) else 0.0
             if aisle >= NARROWEST_AISLE:
-                yield Shape(kind, tuple(arms), site.talls, aisle)
+                yield Shape(kind, tuple(arms), aisle)
 
 
 Kind = Literal["straight", "L", "U", "galley"]
@@ -208,22 +220,35 @@ def _round_corner(survey: Survey, wall: SurveyedWall) -> SurveyedWall | None:
 def _rows(site: Site, kind: Kind, walls: list[SurveyedWall]) -> Iterator[list[Arm | None]]:
     """Each way to solve the corners, to choose stretches and to place the tall block."""
     corners = len(walls) - 1 if kind in ("L", "U") else 0
-    outer = [(0, "left"), (len(walls) - 1, "right")]
+    outer: list[tuple[int, Side]] = [(0, "left"), (len(walls) - 1, "right")]
     if kind == "galley":
         outer = [(0, "left"), (0, "right"), (1, "left"), (1, "right")]
-    wished = site.brief.wishes.tall_at
-    places = [p for p in outer if wished in ("either", p[1])] if site.talls else [None]
+    places = list(_tall_places(site, outer))
     for runs_through in product((True, False), repeat=corners):
         for chosen in _chosen(site, walls, runs_through):
             for place in places:
                 yield [
-                    _arm(site, stretch, _kinds(i, stretch, corners, runs_through), _side(place, i))
+                    _arm(site, stretch, _kinds(i, stretch, corners, runs_through), _at(place, i))
                     for i, stretch in enumerate(chosen)
                 ]
 
 
-def _side(place: tuple[int, str] | None, i: int) -> str:
-    return place[1] if place and place[0] == i else ""
+Talls = tuple[str, ...]
+Places = dict[tuple[int, Side], Talls]
+
+
+def _tall_places(site: Site, outer: list[tuple[int, Side]]) -> Iterator[Places]:
+    """All tall units at one outer end; or, where either end will do, the fridge at one and the rest at another."""
+    talls, wished = site.talls, site.brief.wishes.tall_at
+    yield from ({end: talls} for end in outer if talls and wished in ("either", end[1]))
+    if not talls:
+        yield {}
+    if len(talls) > 1 and talls[-1] == "fridge" and wished == "either":
+        yield from ({one: talls[-1:], other: talls[:-1]} for one in outer for other in outer if one != other)
+
+
+def _at(places: Places, i: int) -> tuple[Talls, Talls]:
+    return places.get((i, "left"), ()), places.get((i, "right"), ())
 
 
 def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...]) -> Iterator[tuple[Stretch, ...]]:
@@ -273,11 +298,11 @@ def _kinds(i: int, stretch: Stretch, corners: int, runs_through: tuple[bool, ...
     return ends[0], ends[1]
 
 
-def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], tall: str) -> Arm | None:
-    """The grid between two ends; None where it is too short, or the tall block has no place."""
-    wall, has_tall = site.survey.wall(stretch.wall), [tall == side for side in SIDES]
-    block = tall_widths(site.talls)
-    taken = [_taken(kind, is_tall, block) for kind, is_tall in zip(kinds, has_tall, strict=True)]
+def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], talls: tuple[Talls, Talls]) -> Arm | None:
+    """The grid between two ends; None where it is too short, or tall units have no place."""
+    wall, has_tall = site.survey.wall(stretch.wall), [bool(names) for names in talls]
+    blocks = [tall_widths(names) for names in talls]
+    taken = [_taken(kind, block) for kind, block in zip(kinds, blocks, strict=True)]
     spots = [_least(kind, is_tall) for kind, is_tall in zip(kinds, has_tall, strict=True)]
     if not any(spots) and "open" not in kinds and any(has_tall):
         spots = [LEAST_FILLER["tall"] if is_tall else 0.0 for is_tall in has_tall]
@@ -286,22 +311,22 @@ def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], tall: str
     rest = round(room - sum(spots) - CELL * max(cells, 0), 1)
     fillers = _shared(spots, kinds, math.floor(rest * 10) / 10)
     x0 = math.ceil((stretch.x0 + taken[0]) * 10) / 10 + fillers[0]
-    ends = [ArmEnd(k, t, f) for k, t, f in zip(kinds, has_tall, fillers, strict=True)]
+    ends = [ArmEnd(k, t, f) for k, t, f in zip(kinds, talls, fillers, strict=True)]
     if cells < 12:
         return None
     starts, stops = _free_ends(cells, ends[0]), [cells - k for k in _free_ends(cells, ends[1])]
     if has_tall[0]:
-        starts = [k for k in starts if site.tall_is_free(wall, x0 + CELL * k - block, x0 + CELL * k)]
+        starts = [k for k in starts if site.tall_is_free(wall, x0 + CELL * k - blocks[0], x0 + CELL * k)]
     if has_tall[1]:
-        stops = [k for k in stops if site.tall_is_free(wall, x0 + CELL * k, x0 + CELL * k + block)]
+        stops = [k for k in stops if site.tall_is_free(wall, x0 + CELL * k, x0 + CELL * k + blocks[1])]
     if not starts or not stops:
         return None
     return Arm(wall, stretch, x0, cells, ends[0], ends[1], tuple(starts), tuple(stops))
 
 
-def _taken(kind: EndKind, tall: bool, block: float) -> float:
+def _taken(kind: EndKind, block: float) -> float:
     """What stands between the end of the stretch and the grid besides a filler, mm."""
-    if tall:
+    if block:
         return OVERHANG + block
     return {"wall": AT_WALL, "corner-unit": AT_WALL, "open": OVERHANG + PANEL, "corner-filler": 0.0}[kind]
 
