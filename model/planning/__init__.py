@@ -2,8 +2,12 @@
 
 fitting     widths and fillers that fill a length        stretches   the free lengths of a wall
 run         a run of a kitchen file, fitted              brief       a room and what is wanted in it
-shapes      along which walls, as grids to fill          score       how good a plan is, in points
+arms        rows along walls as grids to fill            shapes      straight, L, U and galley in a room
+plan        where everything stands, the hard rules      score       how good a plan is, in points
 search      the best plan of a shape                     compose     a plan as a kitchen document
 hung        hood and wall units                          explain     a proposal in plain words
 propose     the best different layouts, built and checked
+
+A *brief* is a room with wishes, a *shape* what a kitchen could lie along, a *plan* where in it everything stands, a
+*proposal* a plan that was built and checked. Local codes, makers' sheets and licensed trades decide about it.
 """

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from model.document import Cutout, Document, Run, Unit
+from model.planning.arms import CELL, TALLS, Arm, Side, tall_widths
 from model.planning.brief import Brief
 from model.planning.fitting import fill
 from model.planning.hung import hung_runs
-from model.planning.score import FILL, Plan
-from model.planning.shapes import CELL, TALLS, Arm, Side, tall_widths
+from model.planning.plan import FILL, Plan
 from model.survey import Survey
 
 CORNER_WIDTH = 1_100.0

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 from model.checks.finding import Finding, Verdict
 from model.errors import InputError, Problem
+from model.planning.arms import AT_WALL, CELL, LEAST_FILLER, OVERHANG, Shape, tall_widths
 from model.planning.brief import Brief
-from model.planning.score import NO_WINDOW, WEIGHT, Judge, Plan, Room, beside, corners_of, terms
+from model.planning.plan import Plan, Room, beside
+from model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
 from model.planning.search import Found, best_plan
-from model.planning.shapes import AT_WALL, CELL, LEAST_FILLER, OVERHANG, Shape, Site, tall_widths
+from model.planning.shapes import Site
 from model.survey import Survey
 
 SHORTFALLS = {

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from model.document import Run, Unit
+from model.planning.arms import CELL, Arm
 from model.planning.brief import Brief
 from model.planning.fitting import fill
-from model.planning.score import Plan
-from model.planning.shapes import CELL, Arm
+from model.planning.plan import Plan
 from model.planning.stretches import free_stretches
 from model.survey import Survey
 

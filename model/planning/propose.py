@@ -11,12 +11,13 @@ from model.checks.finding import Finding
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import Kitchen, build
+from model.planning.arms import Shape
 from model.planning.brief import Brief
 from model.planning.compose import composed
 from model.planning.explain import refused, words
 from model.planning.score import Judge, points
 from model.planning.search import Found, Order, best_plan, orders
-from model.planning.shapes import Shape, Site, shapes
+from model.planning.shapes import Site, shapes
 from model.survey import survey_room
 
 SHOWN = 3

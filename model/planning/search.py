@@ -16,8 +16,9 @@ from typing import Any, NamedTuple
 from ortools.sat.python import cp_model
 from ortools.util.python.sorted_interval_list import Domain
 
+from model.planning.arms import CELL, SIDES, Arm, Shape, Side
+from model.planning.plan import AWAY, HobAt, Plan, SinkAt, fillable, hob_gap, sink_unit
 from model.planning.score import (
-    AWAY,
     FRIDGE_SIDE,
     FRONTAGE,
     HOB_SIDE,
@@ -26,16 +27,9 @@ from model.planning.score import (
     SINK_SIDE,
     STAND,
     WEIGHT,
-    HobAt,
     Judge,
-    Plan,
-    SinkAt,
-    fillable,
-    hob_gap,
     points,
-    sink_unit,
 )
-from model.planning.shapes import CELL, SIDES, Arm, Shape, Side
 
 FAR = 100_000
 WORK = 2.0

@@ -1,142 +1,42 @@
-"""Shapes: along which walls a kitchen may go, as arms with a grid of module widths, before anything stands in it.
+"""Shapes: along which walls a kitchen may go, and at which ends its tall units may stand.
 
 A *shape* is one arm (straight), two that share a corner (L), three (U) or two across from each other (galley). In a
 corner one arm has a blind corner unit and the other a filler that lets handles pass. Tall units stand at outer
-ends, so that they part no work centres. *Cells* of the grid are `CELL` mm long, which all widths
-of the units in use are a multiple of; what is left of the wall goes into fillers.
+ends, so that they part no work centres.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
 from itertools import product
-from typing import Literal, NamedTuple
 
 from shapely import box as rectangle
 
+from model.planning.arms import (
+    AT_WALL,
+    CELL,
+    DEPTH,
+    FACE,
+    LEAST_FILLER,
+    OVERHANG,
+    PANEL,
+    TALL,
+    Arm,
+    ArmEnd,
+    EndKind,
+    Kind,
+    Shape,
+    Side,
+    Talls,
+    tall_widths,
+)
 from model.planning.brief import Brief
 from model.planning.stretches import Stretch, Thing, free_stretches, ways_in
 from model.survey import Survey, SurveyedWall
 
-CELL = 50
-DEPTH = 600.0
-"""How deep a row with its top is, mm."""
-
-FACE = 910.0
-TALL = 2_130.0
-"""Up to where a row and a tall unit must be free, mm above the floor."""
-
-AT_WALL = 5.0
-"""Left between a unit and the wall beside it, which is never as straight as it was read (common practice), mm."""
-
-PANEL = 18.0
-OVERHANG = 10.0
-CORNER_UNIT = 22
-CORNER_STOP = 12
-"""Cells of a blind corner unit 1100 wide, and of it those behind the other arm's front."""
-
-LEAST_FILLER = {"corner-filler": 50.0, "wall": 20.0, "tall": 20.0}
 NARROWEST_AISLE = 800.0
 """Below this no shape is looked at, mm."""
-
-EndKind = Literal["wall", "open", "corner-unit", "corner-filler"]
-Side = Literal["left", "right"]
-SIDES: tuple[Side, Side] = ("left", "right")
-TALLS = {"larder": ("tall-larder", 600), "oven": ("tall-oven", 600), "fridge": ("tall-fridge", 600)}
-
-
-class ArmEnd(NamedTuple):
-    """How an arm ends: at what, the tall units there from the outside in, and the filler (mm) where it is flush."""
-
-    kind: EndKind
-    talls: tuple[str, ...]
-    filler: float
-
-    @property
-    def is_corner(self) -> bool:
-        """Whether the next arm begins here."""
-        return self.kind.startswith("corner")
-
-
-class TallEnd(NamedTuple):
-    """Tall units, from the outside in, at one side of an arm."""
-
-    arm: int
-    side: Side
-    talls: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Arm:
-    """A row along a wall: ``cells`` of the grid from ``x0`` mm along it; the ends lie outside of the grid.
-
-    ``starts`` and ``stops`` are the cells at which the row may begin and end: flush with an end, or well before it.
-    """
-
-    wall: SurveyedWall
-    stretch: Stretch
-    x0: float
-    cells: int
-    left: ArmEnd
-    right: ArmEnd
-    starts: tuple[int, ...]
-    stops: tuple[int, ...]
-
-    def at(self, cell: float) -> float:
-        """mm along the wall."""
-        return self.x0 + CELL * cell
-
-    def front(self, cell: float) -> tuple[int, int]:
-        """The front edge at a cell in the room's plan, to the mm."""
-        x, y, _ = self.wall.frame.to_room((self.at(cell), DEPTH, 0.0))
-        return round(x), round(y)
-
-    def end(self, side: Side) -> ArmEnd:
-        """One of its ends."""
-        return self.left if side == "left" else self.right
-
-    @cached_property
-    def corner_cells(self) -> tuple[int, int]:
-        """Cells that corner units take at its left and right end."""
-        kinds = (self.left.kind, self.right.kind)
-        return tuple(CORNER_UNIT if kind == "corner-unit" else 0 for kind in kinds)  # type: ignore[return-value]
-
-    @cached_property
-    def stops_inside(self) -> tuple[int, int]:
-        """By how many cells the front edge is cut short at either end, where another front meets it."""
-        kinds = (self.left.kind, self.right.kind)
-        return tuple(CORNER_STOP if kind == "corner-unit" else 0 for kind in kinds)  # type: ignore[return-value]
-
-
-@dataclass(frozen=True)
-class Shape:
-    """Arms from left to right as one faces them; ``aisle`` is the free width before them, mm."""
-
-    kind: Literal["straight", "L", "U", "galley"]
-    arms: tuple[Arm, ...]
-    aisle: float
-
-    @property
-    def name(self) -> str:
-        """In words: ``an L along walls A and B``."""
-        walls = " and ".join(arm.wall.name for arm in self.arms)
-        article = "an" if self.kind == "L" else "a"
-        what = {"straight": "straight run", "galley": "galley"}.get(self.kind, self.kind)
-        return f"{article} {what} along wall{'s' if len(self.arms) > 1 else ''} {walls}"
-
-    @cached_property
-    def tall_ends(self) -> tuple[TallEnd, ...]:
-        """Where tall units stand."""
-        ends = (TallEnd(i, side, arm.end(side).talls) for i, arm in enumerate(self.arms) for side in SIDES)
-        return tuple(end for end in ends if end.talls)
-
-    @cached_property
-    def fridge_end(self) -> TallEnd | None:
-        """The one of them with the fridge."""
-        return next((end for end in self.tall_ends if "fridge" in end.talls), None)
 
 
 class Site:
@@ -176,11 +76,6 @@ def talls_of(brief: Brief) -> Iterator[str]:
     yield from ["fridge"] * brief.wishes.fridge
 
 
-def tall_widths(talls: tuple[str, ...]) -> float:
-    """What the block takes with its panels, mm."""
-    return sum(TALLS[t][1] for t in talls) + PANEL + (PANEL if talls[-1:] == ("fridge",) else 0.0) if talls else 0.0
-
-
 def shapes(site: Site) -> Iterator[Shape]:
     """Every shape that the room could have, in a fixed order."""
     for kind, walls in _along(site.survey):
@@ -189,9 +84,6 @@ def shapes(site: Site) -> Iterator[Shape]:
             aisle = _aisle(site.survey, [a.wall for a in arms]) if len(arms) == len(walls) else 0.0
             if aisle >= NARROWEST_AISLE:
                 yield Shape(kind, tuple(arms), aisle)
-
-
-Kind = Literal["straight", "L", "U", "galley"]
 
 
 def _along(survey: Survey) -> Iterator[tuple[Kind, list[SurveyedWall]]]:
@@ -233,7 +125,6 @@ def _rows(site: Site, kind: Kind, walls: list[SurveyedWall]) -> Iterator[list[Ar
                 ]
 
 
-Talls = tuple[str, ...]
 Places = dict[tuple[int, Side], Talls]
 
 

@@ -5,9 +5,11 @@ from itertools import product
 
 import pytest
 
-from model.planning.score import HobAt, Judge, Plan, SinkAt, allowed, fillable, points, terms
+from model.planning.arms import SIDES, Shape
+from model.planning.plan import HobAt, Plan, SinkAt, allowed, fillable
+from model.planning.score import Judge, points, terms
 from model.planning.search import best_plan
-from model.planning.shapes import SIDES, Shape, Site, shapes
+from model.planning.shapes import Site, shapes
 from model.survey import survey_room
 from tests.model.planning.rooms import brief
 

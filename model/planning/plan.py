@@ -1,0 +1,141 @@
+"""Plan: where on the grid of a shape sink, dishwasher and hob stand, and where each row begins and ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from model.planning.arms import CELL, Arm, Shape, Side
+from model.planning.brief import Brief
+
+AWAY = 300
+"""Between a hob and a window, a door, a tall unit, a wall or a sink, mm (common practice, no source)."""
+
+FILL = (300.0, 400.0, 450.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
+"""Widths of the drawer units that fill what lies between; nothing narrower than a useful drawer."""
+
+
+class Sizes(NamedTuple):
+    """Cells of the sink's unit, the dishwasher and the hob's unit."""
+
+    sink: int
+    dishwasher: int
+    hob: int
+
+
+class SinkAt(NamedTuple):
+    """The block of sink and dishwasher: its arm, first cell, and on which side the dishwasher is."""
+
+    arm: int
+    cell: int
+    side: Side
+
+
+class HobAt(NamedTuple):
+    """The hob's arm and first cell."""
+
+    arm: int
+    cell: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Where everything stands; ``spans`` are the first and the last cell of each arm's row."""
+
+    shape: Shape
+    sizes: Sizes
+    sink: SinkAt
+    hob: HobAt
+    spans: tuple[tuple[int, int], ...]
+
+    @property
+    def sink_unit(self) -> tuple[int, int]:
+        """The cells of the sink's unit."""
+        return sink_unit(self.sink, self.sizes)
+
+    @property
+    def sink_block(self) -> tuple[int, int]:
+        """The cells of sink and dishwasher."""
+        return self.sink.cell, self.sink.cell + self.sizes.sink + self.sizes.dishwasher
+
+    @property
+    def hob_unit(self) -> tuple[int, int]:
+        """The cells of the hob's unit."""
+        return self.hob.cell, self.hob.cell + self.sizes.hob
+
+
+def sink_unit(at: SinkAt, sizes: Sizes) -> tuple[int, int]:
+    """The cells of the sink's unit in its block."""
+    first = at.cell + (sizes.dishwasher if at.side == "left" else 0)
+    return first, first + sizes.sink
+
+
+def sizes_of(brief: Brief) -> Sizes:
+    """What the wishes take on the grid."""
+    dishwasher = 0 if brief.wishes.dishwasher == "none" else int(brief.wishes.dishwasher) // CELL
+    return Sizes(
+        12 if brief.wishes.sink == "one-bowl" else 20, dishwasher, 12 if brief.wishes.hob.width == 600 else 18
+    )
+
+
+def fillable(most: int) -> list[int]:
+    """Numbers of cells up to ``most`` that plain units fill without a rest; 0 is one of them."""
+    sums = {0}
+    for cells in range(1, most + 1):
+        if any(cells - int(width) // CELL in sums for width in FILL):
+            sums.add(cells)
+    return sorted(sums)
+
+
+class Room(NamedTuple):
+    """Worktop to the left and the right of something, cells."""
+
+    left: int
+    right: int
+
+
+def allowed(plan: Plan, fills: frozenset[int]) -> bool:
+    """Whether a plan keeps the hard rules: gaps that units fill, and the hob away from ends and sink."""
+    for i, arm in enumerate(plan.shape.arms):
+        lo, hi = plan.spans[i]
+        begin, end = lo + arm.corner_cells[0], hi - arm.corner_cells[1]
+        blocks = sorted(
+            [(*plan.sink_block, "sink")] * (plan.sink.arm == i) + [(*plan.hob_unit, "hob")] * (plan.hob.arm == i)
+        )
+        if not blocks:
+            if end - begin not in fills or hi - lo < 12:
+                return False
+            continue
+        edges = [begin, *(x for b in blocks for x in b[:2]), end]
+        gaps = [edges[k + 1] - edges[k] for k in range(0, len(edges), 2)]
+        if any(g not in fills for g in gaps):
+            return False
+        if blocks[0][2] == "hob" and gaps[0] < hob_gap(arm, "left"):
+            return False
+        if blocks[-1][2] == "hob" and gaps[-1] < hob_gap(arm, "right"):
+            return False
+    return _apart(plan)
+
+
+def hob_gap(arm: Arm, side: Side) -> int:
+    """Cells that must lie between a hob and the end of what is filled on one side."""
+    return 0 if arm.end(side).kind == "corner-unit" else AWAY // CELL
+
+
+def _apart(plan: Plan) -> bool:
+    """Sink and hob on one arm keep their distance."""
+    if plan.sink.arm != plan.hob.arm:
+        return True
+    (s0, s1), (h0, h1) = plan.sink_unit, plan.hob_unit
+    return h0 - s1 >= AWAY // CELL or s0 - h1 >= AWAY // CELL
+
+
+def beside(plan: Plan, what: Literal["sink", "hob"]) -> Room:
+    """Unbroken worktop beside the sink's or the hob's unit, to the other's unit, a corner or the end."""
+    at, (x0, x1) = (plan.sink, plan.sink_unit) if what == "sink" else (plan.hob, plan.hob_unit)
+    arm, (lo, hi) = plan.shape.arms[at.arm], plan.spans[at.arm]
+    left, right = lo + arm.stops_inside[0], hi - arm.stops_inside[1]
+    if plan.sink.arm == plan.hob.arm:
+        y0, y1 = plan.hob_unit if what == "sink" else plan.sink_unit
+        left, right = (max(left, y1), right) if y0 < x0 else (left, min(right, y0))
+    return Room(x0 - left, right - x1)
