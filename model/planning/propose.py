@@ -68,6 +68,11 @@ def propose(brief: Brief, seconds: float = 10.0, report: Progress = lambda _: No
     looked = sorted(shapes(site), key=lambda s: points(judge.shape_terms(s)))
     result = Proposals(shapes=len(looked))
     best = _best(looked, judge, time.monotonic() + 0.7 * seconds, report, result)
+    if not best and result.left:
+        raise InputError.at(
+            "seconds", found=f"{seconds:g}, in which {len(looked) - result.left} of {len(looked)} shapes were seen",
+            allowed="time enough to find a first layout", advice="more seconds",
+        )  # fmt: skip
     if not best:
         raise refused(brief, survey, site, looked)
     for found in best:

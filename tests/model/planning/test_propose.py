@@ -99,6 +99,11 @@ def test_a_room_too_small_says_which_wall_lacks_how_much():
     assert "1321 mm are lacking" in str(caught.value)
 
 
+def test_time_too_short_is_told_and_no_fault_of_the_room():
+    with pytest.raises(InputError, match=r"seconds: found 0, in which 0 of \d+ shapes were seen"):
+        propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=0)
+
+
 def test_pipes_too_short_say_so():
     water = {"kind": "water", "wall": "A", "at": 100.0, "height": 500.0}
     far = (water, {**water, "kind": "waste", "wall": "C"})
