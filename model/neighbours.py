@@ -139,10 +139,13 @@ def _slope_blocks(survey: Survey, tops: Iterable[float]) -> Iterator[Block]:
 
 
 def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
-    """Neighbouring units of one height and depth as one block each, the wing of a corner unit as another."""
-    for (low, high, depth), group in groupby(run.units, _section):
+    """Neighbouring units of one height and depth as one block each, the wing of a corner unit as another.
+
+    A filler is only the strip before whatever stands between the units beside it.
+    """
+    for ((low, high, depth), strip), group in groupby(run.units, lambda unit: (_section(unit), _strip_at(unit))):
         units, back = list(group), run.stand_off
-        yield Block(name, run.wall or "", units[0].x, units[-1].right, back, back + depth, low, high)
+        yield Block(name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high)
         for unit in (unit for unit in units if unit.wing):
             x = unit.x if unit.hand == "left" else unit.right - unit.face
             yield Block(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)
@@ -162,6 +165,11 @@ def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:
         corners = [(x, y, 0.0) for x in (run.units[0].x, run.units[-1].right) for y in (run.stand_off, depth)]
         xs, ys, _ = zip(*(wall.from_room(run.frame.to_room(c)) for c in corners), strict=True)
         yield Block(f"run {run.name}", wish.wall, min(xs), max(xs), min(ys), max(ys), 0.0, high)
+
+
+def _strip_at(unit: PlacedUnit) -> float:
+    """How far before the back of its row a unit begins, mm: a filler where the fronts do, every other at once."""
+    return unit.family.depth if unit.family.construction == "filler" else 0.0
 
 
 def _section(unit: PlacedUnit) -> tuple[float, float, float]:

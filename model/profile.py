@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from itertools import groupby, pairwise
 
-from shapely import LinearRing, LineString, Polygon
+from shapely import LinearRing, LineString, Polygon, remove_repeated_points
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from model.catalogue import Stock
 from model.errors import SolidError
 from model.frames import Point
-from model.tolerance import ARC
+from model.tolerance import ARC, CONTACT
 
 
 def quarter_segments(radius: float) -> int:
@@ -40,7 +40,8 @@ def rounded_rectangle(width: float, depth: float, radius: float) -> Polygon:
     if radius == 0:
         return rectangle(-w, -d, w, d)
     corners = [((w, d), 0.0), ((-w, d), 90.0), ((-w, -d), 180.0), ((w, -d), 270.0)]
-    return Polygon([p for centre, start in corners for p in quarter(centre, radius, start)])
+    points = [p for centre, start in corners for p in quarter(centre, radius, start)]
+    return one_polygon(remove_repeated_points(Polygon(points), CONTACT))  # round ones have no straight sides
 
 
 def one_polygon(shape: BaseGeometry) -> Polygon:

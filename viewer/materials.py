@@ -138,7 +138,7 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     if role := role_of(part, kitchen):
         wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
         return role_finish(role, kitchen.catalogue.decors[wish.decor])
-    if part.kind == "hob" and part.material in kitchen.catalogue.templates:
+    if part.kind == "hob" and not part.material.startswith("zone."):
         return PALETTE["dark steel" if part.id.endswith(".body") else "black glass"]
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]
 

@@ -14,6 +14,9 @@ from model.errors import InputError
 from model.frames import Point, Pose, upright
 from model.tolerance import CONTACT, READING
 
+LENGTH_DOUBT = 30.0
+"""A last station of 0 this little past a wall's end is its end, read once more, mm (common practice)."""
+
 
 @dataclass(frozen=True)
 class SurveyedWall:
@@ -80,6 +83,8 @@ def stations(wall: Wall, field: str) -> tuple[Point, ...]:
     if wall.bow is None:
         return ()
     read = tuple((i * wall.bow.every, hollow) for i, hollow in enumerate(wall.bow.offsets))
+    if read[-1][1] == 0.0 and wall.length + READING < read[-1][0] < wall.length + LENGTH_DOUBT:
+        read = read[:-1]  # the wall's end, by a reading of its length that differs a little
     if read[-1][0] > wall.length + READING:
         most = int((wall.length + READING) // wall.bow.every) + 1
         raise InputError.at(

@@ -227,3 +227,12 @@ def test_the_linear_way_is_fast_enough_to_be_a_check():
     for _ in range(5):
         run_fits(kitchen)
     assert (time.perf_counter() - started) / 5 < 0.1
+
+
+def test_a_filler_passes_before_a_boxing():
+    """Filler of 200 before a boxing 120 wide and 150 deep: 80 of play, whatever stands beside it."""
+    doors, filler = {"unit": "base-doors", "width": 600.0}, {"unit": "filler", "width": 200.0}
+    boxing = {"kind": "pipe-boxing", "wall": "A", "at": 1140.0, "width": 120.0, "depth": 150.0}
+    runs = ({"wall": "A", "start": 500.0, "units": (doors, filler, doors)},)
+    (fit,) = run_fits(build(document(room={"walls": SQUARE_ROOM, "obstacles": (boxing,)}, runs=runs)))
+    assert fit.spare == pytest.approx(80.0)

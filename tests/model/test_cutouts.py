@@ -1,5 +1,6 @@
 """Cut-outs: of every kind, from the catalogue or from plain numbers, and what is refused."""
 
+import itertools
 import math
 
 import pytest
@@ -9,6 +10,7 @@ from model.catalogue import default_catalogue
 from model.errors import InputError
 from model.kitchen import build
 from model.marks import marks, starter_inset
+from model.profile import rounded_rectangle
 from model.slots import MarkKind
 from tests.specimens import document
 
@@ -100,3 +102,8 @@ def test_a_starter_hole_moves_in_from_a_large_corner():
     assert starter_inset(20.0) == 16.0
     assert starter_inset(100.0) == pytest.approx(34.2391, abs=1e-3)
     assert math.sqrt(2) * (100.0 - starter_inset(100.0)) + 6.0 == pytest.approx(99.0)
+
+
+def test_a_round_line_has_no_point_twice():
+    points = list(rounded_rectangle(35.0, 35.0, 17.5).exterior.coords)
+    assert min(math.dist(a, b) for a, b in itertools.pairwise(points)) > 0.1
