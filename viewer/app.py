@@ -1,120 +1,69 @@
-"""The app: wires forms, scene, findings and takeoff together. What it shows is made elsewhere.
+"""The app: one kitchen through all its places. What a place shows is made elsewhere.
 
-Run by ``countersunk app``. Each browser session has a kitchen of its own in the session state; a value that
-cannot be built leaves the last good kitchen standing, with a sentence that says why.
+Run by ``countersunk app``. Each browser session has a desk of its own in the session state (`viewer.session`); the
+address of the page opens the same kitchen again (`viewer.address`).
 """
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import streamlit as st
 
-import shared
 from model.document import Document
 from model.errors import CountersunkError
-from model.kitchen import open_kitchen, read_kitchen
-from viewer import clearances, forms, panels
-from viewer.offers import offers
-from viewer.reading import Reading, laid_out, read
-from viewer.scene3d import scene3d
+from model.kitchen import open_kitchen
+from viewer import address, bar
+from viewer.places import count, design, fit, show
+from viewer.session import Desk, desk, plain, plainly
 from viewer.style import apply_style, page_icon
 
-DEMOS = {path.stem: path for path in sorted(shared.KITCHENS.glob("*.yaml"))}
-NAMES = {"corner": "L with a mitred corner", "island": "U with an island", "straight": "Straight run"}
+PLACES: Mapping[str, Callable[[Desk], None]] = {
+    "Design": design.show, "Show": show.show, "Fit": fit.show, "Count": count.show,
+}  # fmt: skip
 
 
 def main() -> None:
-    """The page, from top to bottom."""
+    """The bar, then the place that is chosen; the bar's facts are filled in once the place has made its edits."""
     st.set_page_config(page_title="Countersunk", page_icon=page_icon(), layout="wide")
     apply_style()
-    if "document" not in st.session_state:
-        _take(_first_document())
-    choice, view = st.container(key="page").columns([1, 3], gap="medium")
-    with choice:
-        st.html('<h1 class="brand">countersunk</h1>')
-        _chooser()
-        document = forms.edit(st.session_state["document"], st.session_state["generation"])
-        reading = _reading(document)
-    with view:
-        _show(reading)
-
-
-def _first_document() -> Document:
-    """The kitchen that the command named, else the L-shaped demo."""
-    named = Path(sys.argv[1]) if len(sys.argv) > 1 else DEMOS["corner"]
-    return open_kitchen(named).document
-
-
-def _take(document: Document) -> None:
-    """Make ``document`` the session's kitchen; forms begin anew with its values."""
-    st.session_state["document"] = document
-    st.session_state["good"] = document
-    st.session_state["generation"] = st.session_state.get("generation", 0) + 1
-
-
-def _chooser() -> None:
-    with st.expander("Open a kitchen", icon=":material/folder_open:"):
-        for stem, path in DEMOS.items():
-            if st.button(NAMES.get(stem, stem), key=f"demo-{stem}", width="stretch"):
-                _take(open_kitchen(path).document)
-                st.rerun()
-        upload = st.file_uploader("A kitchen file (YAML, up to 1 MB)", type=["yaml", "yml"])
-        if upload and st.session_state.get("upload") != upload.file_id:
-            st.session_state["upload"] = upload.file_id
-            _open_upload(upload.getvalue(), upload.name)
-
-
-def _open_upload(raw: bytes, name: str) -> None:
-    try:
-        _take(read_kitchen(raw, name).document)
-    except CountersunkError as error:
-        st.session_state["refused"] = str(error)
-        return
-    st.session_state.pop("refused", None)
-    st.rerun()
-
-
-def _reading(document: Document) -> Reading:
-    """Everything about the kitchen as edited, or about the last one that could be built."""
-    if refused := st.session_state.get("refused"):
-        st.error(f"The file was not opened. {refused}", icon=":material/block:")
-    try:
-        reading = read(document)
-    except CountersunkError as error:
-        forms.refuse(error)
-        return read(st.session_state["good"])
-    st.session_state["good"] = document
-    return laid_out(reading) if st.session_state.get("laid_out") == document else reading
-
-
-def _show(reading: Reading) -> None:
-    """The view stands above the tables, but is filled after them, since a line chosen there lights up in it."""
-    panels.headline(reading)
-    view = st.container()
-    findings, takeoff, files = st.tabs(["Findings", "Takeoff", "Files"])
-    with findings:
-        chosen = panels.findings(reading)
-        if changed := panels.cured(reading, chosen):
-            _take(changed)
-            st.rerun()
-        lit = (*panels.parts_behind(reading, chosen.ids), clearances.ID) if chosen else ()
-    with takeoff:
-        lit = lit or panels.takeoff(reading)
-    with files:
-        panels.files(reading)
-    with view:
-        glb = clearances.glb_with(reading.kitchen.document, chosen) if chosen else reading.glb
-        picked = scene3d(
-            glb,
-            key=f"room-{st.session_state['generation']}",
-            highlight=lit,
-            offers=offers(reading.kitchen),
+    mine = desk(_first)
+    with st.container(key="bar"):
+        with st.container(horizontal=True, vertical_alignment="center", gap="small", key="bar-tools"):
+            st.html('<span class="brand">countersunk</span>', width="content")
+            place = bar.places(list(PLACES))
+            back = st.container(horizontal=True, width="content", gap="small")
+            bar.files(mine)
+        facts = st.container(key="facts")
+    if words := st.session_state.get("address-refused"):
+        st.error(
+            f"The address opens no kitchen; this is the demonstration. {plain(words)}", icon=":material/block:"
         )
-        if picked:
-            st.session_state["picked"] = picked
-        panels.part_line(reading, st.session_state.get("picked"))
+    PLACES[place](mine)
+    with back:
+        bar.steps(mine)
+    bar.facts(facts, mine, customer=place == "Show")
+    _write_address(mine.document)
+
+
+def _first() -> tuple[Document, str]:
+    """The kitchen of the address, else the one that the command named, else the L-shaped demonstration."""
+    try:
+        if document := address.opened({key: st.query_params[key] for key in st.query_params}):
+            return document, "opened from the address"
+    except CountersunkError as error:
+        st.session_state["address-refused"] = plainly(error)
+    named = Path(sys.argv[1]) if len(sys.argv) > 1 else address.DEMOS["corner"]
+    return open_kitchen(named).document, f"{named.stem} opened"
+
+
+def _write_address(document: Document) -> None:
+    """Put the kitchen into the address, where it is not there yet."""
+    query = address.written(document)
+    if {key: st.query_params[key] for key in st.query_params} != query:
+        st.query_params.from_dict(query)
 
 
 main()

@@ -1,4 +1,7 @@
-"""A reading: everything that the app shows of one kitchen, made once for each document."""
+"""A reading: everything that the app shows of one kitchen, made once for each document and price book.
+
+What is remembered here belongs to nobody: equal documents at equal prices share it, whoever has them.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +13,11 @@ from model.checks.finding import Finding
 from model.document import Document
 from model.kitchen import Kitchen, build
 from takeoff.boards import board_plans
+from takeoff.prices import PriceBook, demo_prices, price_book
 from takeoff.takeoff import Takeoff, take_off
 from viewer.scene import glb
+
+Ids = tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -24,16 +30,39 @@ class Reading:
     glb: bytes
 
 
-def laid_out(reading: Reading) -> Reading:
+@lru_cache(maxsize=24)
+def laid_out(document: Document, book: bytes = b"") -> Reading:
     """The same with its boards laid out on sheets: some seconds the first time, so only when somebody asks."""
-    return replace(reading, takeoff=take_off(reading.kitchen, boards=board_plans(reading.kitchen)))
+    reading = read(document, book)
+    plans = board_plans(reading.kitchen)
+    return replace(reading, takeoff=take_off(reading.kitchen, prices_of(book), boards=plans))
 
 
 @lru_cache(maxsize=24)
-def read(document: Document) -> Reading:
+def read(document: Document, book: bytes = b"") -> Reading:
     """Build, check, count and draw. Equal documents share one reading: it holds nothing of a session.
 
-    Raises InputError for a document that cannot be built.
+    ``book`` is a price book as CSV, nothing for the invented one. Raises InputError for a document that cannot be
+    built and for a price book that cannot be read.
     """
+    kitchen, findings, scene = _seen(document)
+    return Reading(kitchen, findings, take_off(kitchen, prices_of(book)), scene)
+
+
+@lru_cache(maxsize=8)
+def prices_of(book: bytes) -> PriceBook:
+    """The price book of a CSV, the invented one for nothing. Raises InputError."""
+    return price_book(book, "price book") if book else demo_prices()
+
+
+@lru_cache(maxsize=24)
+def _seen(document: Document) -> tuple[Kitchen, tuple[Finding, ...], bytes]:
+    """What does not hang on prices."""
     kitchen = build(document)
-    return Reading(kitchen, check(kitchen), take_off(kitchen), glb(kitchen))
+    return kitchen, check(kitchen), glb(kitchen)
+
+
+def parts_behind(reading: Reading, ids: Ids) -> Ids:
+    """The ids of the parts behind units, edges, joins and cut-outs: the view lights up parts and nothing else."""
+    parts = (part for id_ in ids for part in reading.kitchen.parts_behind.get(id_, ()))
+    return tuple(dict.fromkeys(part.id for part in parts))

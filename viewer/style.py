@@ -10,15 +10,31 @@ CSS = """
 #MainMenu, footer, [data-testid="stToolbar"], [data-testid="stDecoration"], [data-testid="stStatusWidget"],
 [data-testid="stAppDeployButton"] {display: none}
 [data-testid="stHeader"] {height: 0; background: transparent}
-.block-container {padding: 1.1rem 1.6rem 2rem; max-width: 100%}
-.st-key-page > div > [data-testid="stHorizontalBlock"] > [data-testid="stColumn"]:first-child,
-.st-key-page > [data-testid="stHorizontalBlock"] > [data-testid="stColumn"]:first-child
-{position: sticky; top: .6rem; align-self: flex-start; max-height: calc(100vh - 1.2rem); overflow-y: auto}
-h1.brand {font-size: 1.25rem; letter-spacing: .14em; padding: 0 0 .2rem; font-weight: 600}
-.headline {display: flex; flex-wrap: wrap; gap: .4rem 1.6rem; align-items: baseline; margin-bottom: .3rem}
-.headline .title {font-size: 1.15rem; font-weight: 600}
-.headline .fact {font-size: .95rem; white-space: nowrap}
+.block-container {padding: 0 1.4rem 2rem; max-width: 100%}
+.st-key-bar {position: sticky; top: 0; z-index: 90; background: var(--st-background-color, Canvas); gap: .2rem;
+  padding: .5rem 0 .35rem; border-bottom: 2px solid var(--st-primary-color, #9a5b1e)}
+.brand {font-size: 1.05rem; letter-spacing: .12em; font-weight: 600}
+.headline {display: flex; flex-wrap: wrap; gap: .15rem 1.2rem; align-items: baseline}
+.headline h1.title {font-size: 1.05rem; font-weight: 600; padding: 0; margin: 0; letter-spacing: 0}
+.headline .fact {font-size: .92rem; white-space: nowrap; font-variant-numeric: tabular-nums}
+.headline .last {font-size: .86rem; font-style: italic; opacity: .85}
 .caution {font-size: .85rem; border-left: 4px solid #b3581b; padding: .2rem .7rem; margin: .3rem 0 .6rem}
+img.sheet {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
+img.strip {width: 100%; max-height: 230px; object-fit: contain; background: #fff; border: 1px solid #8a8a8a}
+.stMain h2, .stMain h3 {font-size: 1.2rem; padding: .1rem 0}
+.stMain h5 {font-size: .98rem; padding: .2rem 0 0}
+.st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child
+  {position: sticky; top: 6.2rem; align-self: flex-start}
+@media (max-width: 1000px) {
+  .st-key-design [data-testid="stHorizontalBlock"]:has(> [data-testid="stColumn"]),
+  .st-key-fit-findings [data-testid="stHorizontalBlock"]:has(> [data-testid="stColumn"]),
+  .st-key-count-takeoff [data-testid="stHorizontalBlock"]:has(> [data-testid="stColumn"])
+    {flex-direction: column}
+  .st-key-design [data-testid="stColumn"], .st-key-fit-findings [data-testid="stColumn"],
+  .st-key-count-takeoff [data-testid="stColumn"] {width: 100%; flex: 1 1 auto; min-width: 100%}
+  .st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child
+    {position: static; order: -1}
+}
 </style>
 """
 

@@ -210,7 +210,7 @@ class TestPicture:
     def pdf(self, monkeypatch, view):
         kitchen = small_kitchen()
         monkeypatch.setattr(stills, "view_png", view)
-        return quote_pdf(kitchen, take_off(kitchen), date(2026, 3, 2))
+        return quote_pdf(kitchen, take_off(kitchen), Job((), date(2026, 3, 2)))
 
     def pictures(self, pdf):
         with pdfplumber.open(io.BytesIO(pdf)) as book:

@@ -60,19 +60,25 @@ def on_sheets(kitchen: Kitchen, book: PriceBook, terms: Terms) -> Takeoff:
     return take_off(kitchen, book, terms=terms, boards=board_plans(kitchen))
 
 
-def quote_pdf(kitchen: Kitchen, takeoff: Takeoff, day: date) -> bytes:
-    """The quote alone, with its picture where this machine can draw one, and a line for the customer's name.
+def quote_pdf(
+    kitchen: Kitchen,
+    takeoff: Takeoff,
+    job: Job,
+    options: Sequence[PricedOption] = (),
+    step: Step = lambda _: None,
+) -> bytes:
+    """The quote alone, with its pictures where this machine can draw them.
 
     Raises InputError where a line has no price and the terms do not accept that.
     """
-    from viewer.stills import StillsError, view_png
+    from viewer.stills import StillsError
 
     check_priced(takeoff)
     try:
-        pictures = {"view": view_png(kitchen)}
+        pictures = _pictures(kitchen, options, step)
     except StillsError:
         pictures = {}
-    data = quote_data(kitchen, takeoff, (), Job((), day))
+    data = quote_data(kitchen, takeoff, options, job)
     return typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
 
 

@@ -4,8 +4,7 @@ import pytest
 
 from model.kitchen import open_kitchen
 from tests.specimens import DEMOS, FEW_DEMOS
-from viewer.panels import parts_behind
-from viewer.reading import laid_out, read
+from viewer.reading import laid_out, parts_behind, read
 
 
 @pytest.mark.parametrize("path", FEW_DEMOS, ids=lambda p: p.stem)
@@ -30,7 +29,7 @@ def test_a_unit_a_join_an_edge_and_a_cutout_light_their_parts():
 
 def test_boards_are_laid_out_only_when_asked_for_and_the_scene_stays():
     plain = read(open_kitchen(next(p for p in DEMOS if p.stem == "straight")).document)
-    planned = laid_out(plain)
+    planned = laid_out(plain.kitchen.document)
     assert plain.takeoff.boards == ()
     assert {plan.board.code for plan in planned.takeoff.boards} == {"pb18", "pb10", "pb15", "front18"}
     assert planned.glb is plain.glb

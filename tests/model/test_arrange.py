@@ -1,0 +1,101 @@
+"""Units and rows put elsewhere; whatever names them follows."""
+
+import pytest
+
+from model import arrange
+from model.errors import InputError
+from model.kitchen import build, open_kitchen
+from tests.specimens import DEMOS, document
+
+SINK, HOB = {"template": "sink.one-bowl", "over": "A2"}, {"template": "hob.electric-60", "over": "A3"}
+
+
+def units(made, row=0):
+    return [unit.unit for unit in made.runs[row].units]
+
+
+def overs(made):
+    return [cutout.over for cutout in made.cutouts]
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_units_are_called_as_the_layout_calls_them(path):
+    kitchen = open_kitchen(path)
+    placed = {run.field: [unit.name for unit in run.units] for run in kitchen.runs}
+    assert arrange.unit_names(kitchen.document) == placed
+
+
+def test_a_unit_moves_and_what_lies_over_it_follows():
+    before = document(cutouts=(SINK, HOB))
+    after = arrange.moved(before, "runs[0]", 0, 1)
+    assert units(after) == ["base-sink", "base-doors", "base-hob"]
+    assert overs(after) == ["A1", "A3"]
+    assert arrange.moved(after, "runs[0]", 1, -1) == before
+    assert arrange.moved(before, "runs[0]", 0, -1) == before
+
+
+def test_two_units_change_places_with_what_lies_over_them():
+    after = arrange.swapped(document(cutouts=(SINK, HOB)), "runs[0]", 1, 2)
+    assert units(after) == ["base-doors", "base-hob", "base-sink"]
+    assert overs(after) == ["A3", "A2"]
+
+
+def test_a_unit_that_goes_takes_along_what_lies_over_it():
+    after = arrange.without_unit(document(cutouts=(SINK, HOB)), "runs[0]", 1)
+    assert units(after) == ["base-doors", "base-hob"]
+    assert [(c.template, c.over) for c in after.cutouts] == [("hob.electric-60", "A2")]
+
+
+def test_a_new_unit_pushes_the_names_along():
+    after = arrange.inserted(document(cutouts=(SINK, HOB)), "runs[0]", 0, {"unit": "base-doors", "width": 300.0})
+    assert overs(after) == ["A3", "A4"]
+
+
+def test_a_unit_with_a_name_of_its_own_keeps_what_lies_over_it():
+    named = document(cutouts=({"template": "sink.one-bowl", "over": "wash"},))
+    with_name = arrange.replaced(named, "runs[0]", 1, {"unit": "base-sink", "width": 600.0, "name": "wash"})
+    assert overs(arrange.moved(with_name, "runs[0]", 1, -1)) == ["wash"]
+
+
+def test_a_shaped_corner_follows_its_unit():
+    shaped = {
+        "stock": "pf38.600",
+        "decor": "pale-oak",
+        "corners": ({"over": "A3", "end": "right", "radius": 80.0},),
+    }
+    after = arrange.inserted(document(worktop=shaped), "runs[0]", 0, {"unit": "base-doors", "width": 300.0})
+    assert [corner.over for corner in after.worktop.corners] == ["A4"]
+
+
+def test_a_unit_of_another_family_is_as_much_like_the_former_as_it_comes():
+    families = build(document()).catalogue.families
+    drawers = arrange.as_family(families["base-drawers"], {"unit": "base-doors", "width": 430.0, "hand": "right"})
+    assert drawers["unit"] == "base-drawers"
+    assert drawers["width"] in families["base-drawers"].widths
+    assert abs(drawers["width"] - 430.0) == min(abs(w - 430.0) for w in families["base-drawers"].widths)
+    assert drawers["hand"] == "right"
+
+
+def test_a_row_is_added_and_taken_out_with_its_cutouts_and_joins():
+    before = open_kitchen(next(p for p in DEMOS if p.stem == "corner")).document
+    more = arrange.with_row(before, "islands", {
+        "name": "I", "wall": "A", "along": 800.0, "out": 1900.0, "units": ({"unit": "base-doors", "width": 600.0},)
+    })  # fmt: skip
+    assert [island.name for island in more.islands] == ["I"]
+    assert arrange.without_row(more, "islands[0]") == before
+    less = arrange.without_row(before, "runs[1]")
+    assert [c.over for c in less.cutouts] == ["A4"]
+    assert arrange.without_row(less, "runs[1]").runs[-1].wall == "A"
+
+
+def test_the_last_unit_and_the_last_run_stay():
+    with pytest.raises(InputError, match="found none; allowed: a run at least"):
+        arrange.without_row(document(), "runs[0]")
+    with pytest.raises(InputError, match="found none; allowed: a unit at least"):
+        arrange.rearranged(document(), "runs[0]", [])
+
+
+def test_a_row_that_goes_to_another_wall_takes_its_sink_along():
+    after = arrange.row_changed(document(cutouts=(SINK,)), "runs[0]", {"wall": "B", "start": 500.0})
+    assert overs(after) == ["B2"]
+    assert build(after).cutouts[0].length == build(after).lengths[0].id

@@ -1,0 +1,231 @@
+"""The app's logic without a browser: each place, undo and redo, bad values, people apart, addresses."""
+
+import re
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+import shared
+from model.edits import edited
+from model.kitchen import open_kitchen
+from viewer import address
+
+APP = shared.FOLDER.parent / "viewer" / "app.py"
+CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
+VIEWS = {
+    "Design": ("form", ["Units", "Room", "Sink, hob, appliances", "Top and fronts", "Job"]),
+    "Show": ("", [""]),
+    "Fit": ("fit", ["Findings", "Drawings", "Papers to take along"]),
+    "Count": ("count", ["Takeoff", "Cutting plans", "Prices", "Quote and orders"]),
+}
+
+
+@pytest.fixture(autouse=True)
+def no_arguments(monkeypatch):
+    monkeypatch.setattr("sys.argv", ["app"])
+
+
+def opened(**query):
+    app = AppTest.from_file(str(APP), default_timeout=90)
+    for key, value in query.items():
+        app.query_params[key] = value
+    return fine(app.run())
+
+
+def fine(app):
+    assert [e.message for e in app.exception] == []
+    return app
+
+
+def go(app, place, view=""):
+    app.session_state["place"] = place
+    if view:
+        app.session_state[VIEWS[place][0]] = view
+    return fine(app.run())
+
+
+def desk(app):
+    return app.session_state["desk"]
+
+
+def facts(app):
+    [line] = [h.proto.body for h in app.get("html") if 'class="headline"' in h.proto.body]
+    return re.sub(r"<[^>]+>", "|", line)
+
+
+def labelled(elements, label):
+    [found] = [e for e in elements if e.label == label]
+    return found
+
+
+@pytest.mark.parametrize(("place", "view"), [(p, v) for p, (_, views) in VIEWS.items() for v in views])
+def test_each_place_shows_the_kitchen_of_the_bar(place, view):
+    app = go(opened(), place, view)
+    assert "Lantern Cottage, an L with a corner of 91.2°" in facts(app)
+    assert "4,732.59 EUR" in facts(app)
+    assert ("worth a look" in facts(app)) == (place != "Show")
+    assert not app.error
+
+
+def test_an_edit_moves_picture_findings_and_total_and_is_told():
+    app = go(opened(), "Design", "Top and fronts")
+    labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
+    fine(app.run())
+    assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
+    assert "worktop, decor: rain-slate instead of pale-oak" in facts(app)
+    reading = desk(app).reading
+    assert f"{reading.takeoff.totals.gross:,.2f}" in facts(app)
+    assert reading.kitchen.document == desk(app).document
+
+
+def test_undo_and_redo():
+    app = go(opened(), "Design", "Top and fronts")
+    labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
+    fine(app.run())
+    labelled(app.number_input, "Overhang at the front, mm").set_value(18.0)
+    fine(app.run())
+    both = desk(app).document
+    fine(labelled(app.button, "Undo").click().run())
+    assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
+    assert labelled(app.number_input, "Overhang at the front, mm").value == 20.0
+    fine(labelled(app.button, "Undo").click().run())
+    assert desk(app).document == CORNER
+    assert labelled(app.button, "Undo").disabled
+    fine(labelled(app.button, "Redo").click().run())
+    fine(labelled(app.button, "Redo").click().run())
+    assert desk(app).document == both
+    assert labelled(app.selectbox, "Worktop decor").value == "rain-slate"
+
+
+def test_a_bad_value_is_survived_and_other_fields_still_count():
+    app = go(opened(), "Design", "Top and fronts")
+    labelled(app.number_input, "Overhang at the front, mm").set_value(40.0)
+    fine(app.run())
+    [error] = app.error
+    assert "allowed: an overhang of 0 to 22" in error.value.replace("\\", "")
+    assert desk(app).document == CORNER
+    labelled(app.selectbox, "Fronts").set_value("clay")
+    fine(app.run())
+    assert len(app.error) == 1
+    assert desk(app).document == edited(CORNER, {"fronts.decor": "clay"})
+    labelled(app.number_input, "Overhang at the front, mm").set_value(18.0)
+    fine(app.run())
+    assert not app.error
+    assert desk(app).document == edited(CORNER, {"fronts.decor": "clay", "worktop.overhang.front": 18.0})
+
+
+def test_a_name_left_empty_is_told_and_no_markup_is_run():
+    app = go(opened(), "Design", "Job")
+    labelled(app.text_input, "Name of the kitchen").set_value("")
+    fine(app.run())
+    assert len(app.error) == 1
+    labelled(app.text_input, "Name of the kitchen").set_value("<b>x</b> [a](b)")
+    fine(app.run())
+    assert "&lt;b&gt;x&lt;/b&gt;" in next(h.proto.body for h in app.get("html") if "headline" in h.proto.body)
+    assert desk(app).document.kitchen == "<b>x</b> [a](b)"
+
+
+def test_a_unit_goes_to_the_right_and_back_by_buttons():
+    app = go(opened(), "Design", "Units")
+    app.session_state["unit-runs[0]"] = "A2"
+    fine(app.run())
+    fine(labelled(app.button, "To the right").click().run())
+    units = [unit.unit for unit in desk(app).document.runs[0].units]
+    assert units[1:3] == ["dishwasher", "base-doors"]
+    assert app.session_state["unit-runs[0]"] == "A3"
+    assert "A2 moved one place to the right" in facts(app)
+    fine(labelled(app.button, "To the left").click().run())
+    assert desk(app).document == CORNER
+
+
+def test_what_a_button_cannot_do_is_told_and_changes_nothing():
+    app = go(opened(), "Design", "Units")
+    app.session_state["row"] = "runs[2]"
+    fine(app.run())
+    assert labelled(app.button, "Take out").disabled
+    app.session_state["row"] = "runs[0]"
+    fine(app.run())
+    fine(labelled(app.button, "Add it right of A1").click().run())
+    [error] = app.error
+    assert "Not built" in error.value
+    assert desk(app).document == CORNER
+
+
+def test_an_island_is_added_and_taken_out():
+    app = go(opened(), "Design", "Units")
+    labelled(app.selectbox, "What to add").set_value("islands")
+    fine(app.run())
+    labelled(app.number_input, "From the wall's left, mm").set_value(900.0)
+    labelled(app.number_input, "Out from the wall, mm").set_value(1700.0)
+    fine(app.run())
+    fine(labelled(app.button, "Add the row").click().run())
+    assert not app.error
+    assert [island.name for island in desk(app).document.islands] == ["I1"]
+    app.session_state["row"] = "islands[0]"
+    fine(app.run())
+    fine(labelled(app.button, "Take out Island I1").click().run())
+    assert desk(app).document == CORNER
+
+
+def test_the_customer_takes_a_choice_with_its_difference():
+    app = go(opened(), "Show")
+    labelled(app.multiselect, "What it may be instead, with the difference in price").set_value(
+        ["Worktop in Rain slate"]
+    )
+    fine(app.run())
+    words = " ".join(m.value for m in app.markdown).replace("\\", "")
+    fine(labelled(app.button, "Take it: Worktop in Rain slate").click().run())
+    assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
+    assert f"then {desk(app).reading.takeoff.totals.gross:,.2f}" in words
+
+
+def test_a_price_book_is_part_of_the_steps():
+    app = opened()
+    book = (shared.PRICES / "demo.csv").read_bytes().replace(b",116.85,", b",216.85,")
+    desk(app).price(book, "dearer")
+    fine(app.run())
+    assert "4,732.59" not in facts(app)
+    fine(labelled(app.button, "Undo").click().run())
+    assert "4,732.59" in facts(app)
+
+
+def test_two_people_have_a_kitchen_each():
+    one, other = opened(), opened()
+    go(one, "Design", "Top and fronts")
+    labelled(one.selectbox, "Worktop decor").set_value("rain-slate")
+    fine(one.run())
+    fine(other.run())
+    assert desk(one).document.worktop.decor == "rain-slate"
+    assert desk(other).document == CORNER
+    assert "pale-oak" not in facts(other)
+
+
+def test_an_address_reopens_the_kitchen_and_a_bad_one_the_demo():
+    app = opened(demo="island")
+    assert desk(app).document == open_kitchen(shared.KITCHENS / "island.yaml").document
+    changed = edited(CORNER, {"worktop.decor": "rain-slate"})
+    app = opened(**address.written(changed))
+    assert desk(app).document == changed
+    app = opened(kitchen="nonsense")
+    assert desk(app).document == CORNER
+    assert "The address opens no kitchen" in app.error[0].value
+
+
+def test_an_edit_is_in_the_address():
+    app = go(opened(), "Design", "Top and fronts")
+    labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
+    fine(app.run())
+    query = {key: value[0] if isinstance(value, list) else value for key, value in app.query_params.items()}
+    assert address.opened(query) == desk(app).document
+
+
+def test_the_places_keep_nothing_of_a_person():
+    """No module of the app holds a list, set or dict that a session could write to."""
+    named = re.compile(r"^(_?[a-z]\w*)(: [^=]+)? = (\[|\{|set\(|dict\(|list\()", re.M)
+    for path in [*APP.parent.glob("*.py"), *(APP.parent / "places").glob("*.py")]:
+        assert not named.findall(Path(path).read_text()), path
+
+
+def test_the_app_stays_a_short_script():
+    assert len(APP.read_text().splitlines()) < 150

@@ -1,0 +1,108 @@
+"""Steps back and forth, what an edit was, and the kitchen in the address."""
+
+import base64
+import json
+import zlib
+
+import pytest
+
+from model.edits import edited
+from model.errors import InputError
+from model.kitchen import open_kitchen
+from model.strict_yaml import MAX_BYTES
+from tests.specimens import DEMOS, document
+from viewer import address
+from viewer.history import MOST, begun
+from viewer.told import told
+
+
+def wider(width):
+    return edited(document(), {"runs[0].units[0].width": width})
+
+
+def test_undo_and_redo_go_through_the_same_kitchens():
+    history = begun(document(), "opened").after(wider(500.0), "wider").after(wider(600.0), "wider still")
+    back = history.undo().undo()
+    assert back.now.document == document()
+    assert back.undo() == back
+    assert back.redo().redo() == history
+    assert history.redo() == history
+
+
+def test_an_edit_after_undo_forgets_what_was_undone():
+    history = begun(document(), "opened").after(wider(500.0), "wider").undo().after(wider(300.0), "narrower")
+    assert history.undone == ()
+    assert [step.words for step in history.steps] == ["opened", "narrower"]
+
+
+def test_the_same_kitchen_is_no_step_and_another_price_book_is():
+    history = begun(document(), "opened")
+    assert history.after(document(), "nothing") == history
+    assert history.after(document(), "dearer", b"book").undo().now.book == b""
+
+
+def test_history_is_bounded():
+    history = begun(document(), "opened")
+    for cooks in range(3 * MOST):
+        history = history.after(edited(document(), {"cooks": 1 + cooks % 6}), f"{cooks}")
+    assert len(history.steps) == MOST
+    assert history.now.words == f"{3 * MOST - 1}"
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"worktop.decor": "rain-slate"}, "worktop, decor: rain-slate instead of pale-oak"),
+        ({"runs[0].units[1].width": 800.0}, "run 1, unit 2, width: 800 instead of 600"),
+        ({"worktop.overhang.front": 12.0}, "worktop, overhang, front: 12"),
+        ({"runs[0].units": ({"unit": "base-sink", "width": 600.0},)}, "run 1, units: 2 units fewer"),
+    ],
+)
+def test_an_edit_is_told_in_words(changes, words):
+    assert told(document(), edited(document(), changes)) == words
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_an_address_opens_the_same_kitchen(path):
+    before = open_kitchen(path).document
+    assert address.written(before) == {"demo": path.stem}
+    changed = edited(before, {"note": "changed by hand: ä, °, “quoted”"})
+    query = address.written(changed)
+    assert address.opened(query) == changed
+    assert len(query["kitchen"]) < address.LONGEST
+
+
+def packed(raw):
+    return base64.urlsafe_b64encode(zlib.compress(raw)).decode().rstrip("=")
+
+
+@pytest.mark.parametrize(
+    ("letters", "why"),
+    [
+        ("a" * (address.LONGEST + 1), "letters; allowed: an address as the app wrote it"),
+        ("a/../b?", "letters that no address of ours has"),
+        ("abcd", "a kitchen that cannot be unpacked"),
+        (packed(b"x" * 500)[:12], "a kitchen that is cut off"),
+        (packed(b" " * (MAX_BYTES + 10)), "more than 1 MB"),
+        (packed(b"kitchen: &a x\nroom: *a\n"), "an anchor or alias"),
+        (packed(b'{"kitchen": "x", "surprise": 1}'), "an unknown key"),
+        (packed(b"\xff\xfe"), "not UTF-8"),
+    ],
+)
+def test_an_address_is_read_like_any_untrusted_file(letters, why):
+    with pytest.raises(InputError) as refused:
+        address.opened({"kitchen": letters})
+    assert why in str(refused.value)
+
+
+def test_an_unknown_demo_is_refused_and_an_empty_address_opens_nothing():
+    with pytest.raises(InputError, match=r"found 'cornr'; allowed: .*corner.*Try: 'corner'"):
+        address.opened({"demo": "cornr"})
+    assert address.opened({}) is None
+    assert address.opened({"other": "x"}) is None
+
+
+def test_a_packed_kitchen_is_plain_json():
+    letters = address.written(edited(document(), {"note": "x"}))["kitchen"]
+    raw = zlib.decompress(base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4)))
+    assert json.loads(raw)["note"] == "x"

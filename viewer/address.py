@@ -1,0 +1,80 @@
+"""Address: a kitchen in the address of the page, so that the address opens the same job again.
+
+A demo is named, ``?demo=corner``; any other kitchen is packed, ``?kitchen=…``: its fields as JSON, which YAML 1.2
+contains, deflated (RFC 1951 within RFC 1950) and written in base64 for addresses (RFC 4648, section 5). What
+comes out of an address is as untrusted as any file and is read as strictly.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import re
+import zlib
+from collections.abc import Mapping
+from functools import lru_cache
+
+import shared
+from model.document import Document
+from model.errors import InputError
+from model.kitchen import open_kitchen, read_kitchen
+from model.strict_yaml import MAX_BYTES
+
+DEMOS = {path.stem: path for path in sorted(shared.KITCHENS.glob("*.yaml"))}
+
+LONGEST = 6_000
+"""Letters of the longest packed kitchen that is put into an address: browsers and mail cut longer ones off."""
+
+LETTERS = re.compile(r"[A-Za-z0-9_-]+")
+
+
+@lru_cache(maxsize=1)
+def _demo_names() -> dict[Document, str]:
+    return {open_kitchen(path).document: name for name, path in DEMOS.items()}
+
+
+@lru_cache(maxsize=64)
+def written(document: Document) -> dict[str, str]:
+    """The query of the address that opens ``document`` again; empty for one too large for an address."""
+    if name := _demo_names().get(document):
+        return {"demo": name}
+    text = document.model_dump_json(exclude_unset=True, by_alias=True).encode()
+    packed = base64.urlsafe_b64encode(zlib.compress(text, 9)).decode().rstrip("=")
+    return {"kitchen": packed} if len(packed) <= LONGEST else {}
+
+
+def opened(query: Mapping[str, str]) -> Document | None:
+    """The kitchen that an address names, None where it names none.
+
+    Raises InputError for an unknown demo, and for a kitchen that cannot be unpacked, read or built.
+    """
+    if "demo" in query:
+        return _demo(query["demo"])
+    if "kitchen" in query:
+        return read_kitchen(_unpacked(query["kitchen"]), "address").document
+    return None
+
+
+def _demo(name: str) -> Document:
+    if name not in DEMOS:
+        raise InputError.unknown("demo", name[:40], DEMOS)
+    return open_kitchen(DEMOS[name]).document
+
+
+def _unpacked(letters: str) -> bytes:
+    """The bytes in an address, bounded before and after they are unpacked."""
+    if len(letters) > LONGEST or not LETTERS.fullmatch(letters):
+        found = f"{len(letters)} letters" if len(letters) > LONGEST else "letters that no address of ours has"
+        raise _broken(found)
+    unpacker = zlib.decompressobj()
+    try:
+        raw = unpacker.decompress(base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4)), MAX_BYTES + 1)
+    except (binascii.Error, zlib.error):
+        raise _broken("a kitchen that cannot be unpacked") from None
+    if not unpacker.eof:
+        raise _broken("more than 1 MB" if unpacker.unconsumed_tail else "a kitchen that is cut off")
+    return raw
+
+
+def _broken(found: str) -> InputError:
+    return InputError.at("kitchen", found=found, allowed="an address as the app wrote it", advice="open its file")

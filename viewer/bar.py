@@ -1,0 +1,112 @@
+"""Bar: the slim line that stays at the top: places, steps back and forth, findings by gravity, and the total."""
+
+from __future__ import annotations
+
+import html
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+
+import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
+
+from model.checks.finding import Finding, Verdict
+from model.errors import CountersunkError
+from model.kitchen import open_kitchen, read_kitchen
+from viewer.address import DEMOS
+from viewer.edits import as_yaml
+from viewer.reading import Reading
+from viewer.session import Desk, plain, plainly
+from viewer.tables import MARKS
+
+NAMES = {"corner": "L with a mitred corner", "island": "U with an island", "straight": "Straight run"}
+
+COUNTED = {
+    Verdict.NOT_MET: ("must not met", "musts not met"),
+    Verdict.SHORT: ("advice falls short", "advices fall short"),
+    Verdict.WATCH: ("worth a look", "worth a look"),
+    Verdict.NOT_MEASURED: ("not measured", "not measured"),
+}
+"""What a finding of each verdict is called in the count, one and several, the gravest first."""
+
+
+def places(names: Sequence[str]) -> str:
+    """The place that is chosen."""
+    chosen = st.segmented_control(
+        "Place", names, default=names[0], key="place", required=True, label_visibility="collapsed"
+    )
+    return str(chosen)
+
+
+def steps(desk: Desk) -> None:
+    """Undo and redo, and the edit that was made last."""
+    history = desk.history
+    back = f"Undo: {history.now.words}" if len(history.steps) > 1 else "Nothing to undo"
+    forward = f"Redo: {history.undone[0].words}" if history.undone else "Nothing to redo"
+    for label, told, act, idle in (
+        ("Undo", back, desk.undo, len(history.steps) == 1),
+        ("Redo", forward, desk.redo, not history.undone),
+    ):
+        icon = f":material/{label.lower()}:"
+        st.button(label, key=label.lower(), icon=icon, help=plain(told), on_click=act, disabled=idle)
+
+
+def facts(slot: DeltaGenerator, desk: Desk, customer: bool) -> None:
+    """Whose kitchen it is, findings by gravity, the total, and what was done last."""
+    reading = desk.reading
+    told = [total(reading)] if customer else [*gravities(reading.findings), total(reading)]
+    title = html.escape(desk.document.kitchen)
+    spans = "".join(f'<span class="fact">{html.escape(fact)}</span>' for fact in told)
+    last = "" if customer else f'<span class="last">{html.escape(desk.history.now.words)}</span>'
+    slot.html(f'<div class="headline" role="status"><h1 class="title">{title}</h1>{spans}{last}</div>')
+
+
+def gravities(findings: Sequence[Finding]) -> list[str]:
+    """How many findings of each gravity there are, with a sign for each."""
+    counts = Counter(finding.verdict for finding in findings)
+    found = [f"{MARKS[v]} {counts[v]} {names[counts[v] != 1]}" for v, names in COUNTED.items() if counts[v]]
+    return found or [f"{MARKS[Verdict.MET]} nothing missed"]
+
+
+def total(reading: Reading) -> str:
+    """The price with tax, and whether it is all."""
+    totals = reading.takeoff.totals
+    return f"{totals.gross:,.2f} {totals.currency}{'' if totals.complete else ', incomplete'}"
+
+
+def files(desk: Desk) -> None:
+    """Open a demo or a file, save the kitchen in the same format as the commands."""
+    with st.popover("Open, save", icon=":material/folder_open:"):
+        st.download_button(
+            "Save the kitchen file (YAML)",
+            lambda: as_yaml(desk.document),
+            f"kitchen-{date.today():%Y-%m-%d}.yaml",
+            on_click="ignore",
+            icon=":material/download:",
+            key="save",
+        )
+        upload = st.file_uploader("Open a kitchen file (YAML, up to 1 MB)", type=["yaml", "yml"], key="upload")
+        if upload and st.session_state.get("opened") != upload.file_id:
+            st.session_state["opened"] = upload.file_id
+            _open(desk, upload.getvalue(), upload.name)
+        if words := desk.refused.get("file"):
+            st.error(f"The file was not opened. {plain(words)}", icon=":material/block:")
+        st.markdown("**Demonstrations**, all invented")
+        for stem in DEMOS:
+            st.button(
+                NAMES.get(stem, stem.capitalize()), key=f"demo-{stem}", width="stretch", on_click=_demo,
+                args=[desk, stem],
+            )  # fmt: skip
+
+
+def _demo(desk: Desk, stem: str) -> None:
+    desk.open(open_kitchen(DEMOS[stem]).document, f"demonstration {stem} opened")
+
+
+def _open(desk: Desk, raw: bytes, name: str) -> None:
+    try:
+        desk.open(read_kitchen(raw, name).document, f"{name} opened")
+    except CountersunkError as error:
+        desk.refused["file"] = plainly(error)
+        return
+    st.rerun()

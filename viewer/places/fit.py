@@ -1,0 +1,149 @@
+"""Fit: what the fitter checks and cuts from: findings with their cures, drawings, papers to take along."""
+
+from __future__ import annotations
+
+import html
+import json
+from collections.abc import Callable
+from functools import partial
+
+import streamlit as st
+from streamlit.elements.lib.mutable_status_container import StatusContainer
+
+from model import checks
+from model.checks.finding import Finding, Verdict
+from model.checks.rules import where_from
+from model.cures import Cure, NoCure, cure
+from model.kitchen import Kitchen
+from viewer.drawing.card_sheets import card_sheets
+from viewer.drawing.fit_report import fit_report
+from viewer.drawing.joint_sheets import joint_sheet
+from viewer.drawing.papers import drawings_pdf, labels_pdf, sheets, templates_pdf
+from viewer.drawing.pdf import pdf
+from viewer.drawing.shapes import Sheet
+from viewer.places import beside
+from viewer.places.choosing import row_chosen
+from viewer.places.downloads import made_when_asked, offer
+from viewer.places.drawn import show_sheet
+from viewer.reading import Reading
+from viewer.session import Desk, plain, told_at
+from viewer.tables import findings_frame
+
+VIEWS = ("Findings", "Drawings", "Papers to take along")
+WHERE = "cure"
+GRAVE = (Verdict.NOT_MET, Verdict.SHORT, Verdict.WATCH)
+"""What a cure can be looked for."""
+
+
+def show(desk: Desk) -> None:
+    """One of the three views."""
+    chosen = st.segmented_control(
+        "What to look at", VIEWS, default=VIEWS[0], key="fit", required=True, label_visibility="collapsed"
+    )
+    desk.at(f"Fit {chosen}")
+    st.subheader(str(chosen))
+    {"Findings": _findings, "Drawings": _drawings}.get(str(chosen), _papers)(desk)
+
+
+def _findings(desk: Desk) -> None:
+    held = where_from(desk.document.regions)
+    st.html(f'<div class="caution">{html.escape(held)}<br>{html.escape(checks.CAUTION)}</div>')
+    told_at(WHERE, desk)
+    listed, picture = st.container(key="fit-findings").columns(2, gap="medium")
+    with listed:
+        finding = _chosen(desk.reading)
+        if finding:
+            _detail(desk, finding)
+    with picture:
+        beside.view(desk, finding=finding)
+
+
+def _chosen(reading: Reading) -> Finding | None:
+    """Every finding, the most serious first; the one that is selected."""
+    columns = ["Verdict", "Question", "Where", "Measured", "Limit", "Margin"]
+    at = row_chosen(findings_frame(reading.findings)[columns], "findings", "Findings, the most serious first")
+    if at is None:
+        st.caption("Select a line: its parts light up, and what would help is told.")
+    return None if at is None else reading.findings[at]
+
+
+def _detail(desk: Desk, finding: Finding) -> None:
+    """What would help, where the rule is from, and the cure that was looked for."""
+    st.markdown(f"**{plain(finding.question)}** {plain(finding.place)}")
+    st.markdown(plain(f"What would help: {finding.advice}"))
+    st.caption(plain(f"{finding.severity}; {finding.source}"))
+    if finding.verdict in GRAVE:
+        words = "Look for the smallest change that cures it"
+        st.button(words, icon=":material/healing:", key="look", on_click=_ask, args=[finding])
+        if found := _cure(desk, finding):
+            _offer(desk, found)
+
+
+def _ask(finding: Finding) -> None:
+    st.session_state["cure-asked"] = finding
+
+
+def _cure(desk: Desk, finding: Finding) -> Cure | NoCure | None:
+    """The cure of a finding, looked for once in a kitchen, when somebody asks."""
+    if st.session_state.get("cure-asked") != finding:
+        return None
+    held = st.session_state.get("cure")
+    if held is None or held[0] != desk.document or held[1].finding != finding:
+        with st.status("Looking for a cure", expanded=False) as status:
+            looked = cure(desk.document, finding, kitchen=desk.reading.kitchen, report=_labels(status))
+            status.update(label=f"{looked.trials} changes tried", state="complete")
+        st.session_state["cure"] = (desk.document, looked)
+    found: Cure | NoCure = st.session_state["cure"][1]
+    return found
+
+
+def _labels(status: StatusContainer) -> Callable[[str], None]:
+    return lambda text: status.update(label=text)
+
+
+def _offer(desk: Desk, found: Cure | NoCure) -> None:
+    st.markdown(plain(found.words))
+    if isinstance(found, Cure):
+        make = partial(desk.do, WHERE, found.applied, f"cured: {found.words}")
+        st.button("Make this change", icon=":material/check:", key="make", on_click=make, type="primary")
+
+
+def _drawings(desk: Desk) -> None:
+    """One sheet of the papers on the screen: plan, walls, both faces of every length, joins, the card."""
+    found = {sheet.name: sheet for sheet in sheets(desk.reading.kitchen)}
+    names = list(found)
+    first = next((i for i, name in enumerate(names) if name.startswith("T")), 0)
+    name = st.selectbox("Drawing", names, first, format_func=lambda n: found[n].title, key=desk.key("drawing"))
+    show_sheet(found[name], f"{found[name].title}, scale {found[name].scale}")
+    st.caption("On paper: the same sheets in their true scale, under Papers to take along.")
+
+
+def _papers(desk: Desk) -> None:
+    """Everything to take to the workshop and to the site; each is made only when somebody asks for it."""
+    kitchen = desk.reading.kitchen
+    st.caption("Measure again on site before the first cut. Makers' sheets and local codes go first.")
+    offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen), "drawings.pdf")
+    if kitchen.joins:
+        offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(kitchen)), "joins.pdf")
+    if kitchen.cutouts:
+        offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
+    offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen)), "card.pdf")
+    offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
+    held = where_from(desk.document.regions)
+    made_when_asked(
+        desk, "Fit report (PDF)", lambda _: fit_report(kitchen, desk.reading.findings, {}, held), "fit-report.pdf"
+    )
+    made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen), "labels.pdf")
+
+
+def _joins(kitchen: Kitchen) -> list[Sheet]:
+    return [joint_sheet(kitchen, join) for join in kitchen.joins]
+
+
+def _bound(title: str, found: list[Sheet]) -> bytes:
+    return pdf(found, title)
+
+
+def _findings_json(reading: Reading) -> bytes:
+    found = {"caution": checks.CAUTION, "findings": checks.as_json(reading.findings)}
+    return json.dumps(found, indent=2, ensure_ascii=False).encode()

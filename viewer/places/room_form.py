@@ -1,0 +1,48 @@
+"""Room form: walls, corners, openings, obstacles and services in tables, with the plan drawn above them."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from model.edits import edited
+from viewer.drawing.plan import WINDOW, plan_sheet
+from viewer.places import columns
+from viewer.places.drawn import show_sheet
+from viewer.places.grid import listed
+from viewer.session import Desk, Wish
+
+
+def form(desk: Desk) -> list[Wish]:
+    """What was typed in the tables of the room."""
+    room = desk.base.room
+    walls = [wall.name for wall in room.walls]
+    return [
+        *_height(desk),
+        *listed(desk, "room.walls", "Walls, as one meets them turning to the right", columns.WALLS, room.walls),
+        *listed(desk, "room.openings", "Openings", columns.opening_cells(walls), room.openings),
+        *listed(desk, "room.obstacles", "Obstacles", columns.obstacle_cells(walls), room.obstacles),
+        *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
+        *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
+        *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
+    ]
+
+
+def _height(desk: Desk) -> list[Wish]:
+    height = st.number_input(
+        "Height of the room, mm",
+        value=float(desk.base.room.height),
+        step=10.0,
+        format="%.0f",
+        key=desk.key("height"),
+    )
+    slot = st.container()
+    if height == desk.base.room.height:
+        return []
+    return [Wish(lambda document: edited(document, {"room.height": height}), slot)]
+
+
+def plan(desk: Desk) -> None:
+    """The plan as it is now, beside what is typed."""
+    kitchen = desk.reading.kitchen
+    walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in kitchen.survey.walls)
+    show_sheet(plan_sheet(kitchen), f"Plan from above: {walls}", WINDOW)

@@ -1,0 +1,75 @@
+"""Strip: a row of units in elevation, as a picture on the screen: what is picked is hatched and outlined."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterator
+
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Layer
+from viewer.drawing.elevation import seen_box
+from viewer.drawing.shapes import Box
+
+FLOOR, SIDE = 90.0, 30.0
+"""Room for names under the units and beside the row, mm of the kitchen."""
+
+SKIN = (Layer.FRONTS, Layer.APPLIANCES)
+"""What is seen of units from the front."""
+
+
+STYLE = (
+    "rect{fill:none;stroke:#23262b;stroke-width:4}.front{stroke-width:3;fill:#f3eee6}.top{fill:#c9b79a}"
+    ".picked{stroke:#9a5b1e;stroke-width:18;stroke-dasharray:44 16}text{fill:#23262b;font-family:sans-serif}"
+)
+"""On white, as on paper: the picture looks the same in the light and in the dark."""
+
+
+def row_in_words(run: PlacedRun) -> str:
+    """The row for somebody who does not see it."""
+    names = ", ".join(f"{u.name} {u.family.name} {u.width:g}" for u in run.units)
+    return f"Row in elevation, from left to right: {names}"
+
+
+def strip_svg(kitchen: Kitchen, run: PlacedRun, picked: str = "") -> bytes:
+    """The row as one faces it, left to right, names under the units."""
+    top = max(u.family.top for u in run.units) + run.stock.thickness
+    low = min(u.family.base if u.family.level == "upper" else 0.0 for u in run.units)
+    left, right = run.units[0].x - SIDE, run.units[-1].right + SIDE
+    wide, high = right - left, top - low + FLOOR + 2 * SIDE
+    body = "".join(_marks(kitchen, run, picked, top, low))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}" height="{high:g}" '
+        f'viewBox="{left:g} {-SIDE:g} {wide:g} {high:g}"><style>{STYLE}</style>{body}</svg>'
+    ).encode()
+
+
+def _marks(kitchen: Kitchen, run: PlacedRun, picked: str, top: float, low: float) -> Iterator[str]:
+    for unit in run.units:
+        yield _box((unit.x, unit.family.base, unit.right, unit.family.top), top, "unit")
+    owners = {unit.name for unit in run.units}
+    for part in kitchen.parts:
+        if part.owner in owners and part.layer in SKIN:
+            yield _box(seen_box(part, run.frame), top, "front")
+    for length in kitchen.lengths:
+        if length.run == run:
+            yield _box(seen_box(length.part, run.frame), top, "top")
+    for unit in run.units:
+        if unit.name == picked:
+            yield _box((unit.x, unit.family.base, unit.right, unit.family.top), top, "picked")
+        yield _name(unit, top - low, unit.name == picked)
+
+
+def _box(box: Box, top: float, look: str) -> str:
+    x0, y0, x1, y1 = box
+    return f'<rect class="{look}" x="{x0:.1f}" y="{top - y1:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}"/>'
+
+
+def _name(unit: PlacedUnit, floor: float, picked: bool) -> str:
+    """Upright under a narrow unit, so that names do not run into each other."""
+    x, y = (unit.x + unit.right) / 2, floor + FLOOR * 0.8
+    words = html.escape(f"▸{unit.name}" if picked else unit.name)
+    size = min(70.0, 1.4 * unit.width / max(2, len(words)))
+    if size < 26.0:
+        return f'<text x="{x:.1f}" y="{floor + FLOOR * 0.3:.1f}" font-size="30" text-anchor="middle">·</text>'
+    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:.0f}" text-anchor="middle">{words}</text>'
