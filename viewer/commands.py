@@ -262,8 +262,10 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
         "browser.gatherUsageStats": "false",
         "client.toolbarMode": "minimal",
         "client.showErrorDetails": "none",
-        "theme.primaryColor": "#9a5b1e",
-        "theme.baseRadius": "4px",
+        "theme.light.primaryColor": "#9a5b1e",
+        "theme.dark.primaryColor": "#e0a064",
+        "theme.light.baseRadius": "4px",
+        "theme.dark.baseRadius": "4px",
     }
     flags = [f"--{name}={value}" for name, value in settings.items()]
     script = Path(__file__).with_name("app.py")

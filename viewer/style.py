@@ -19,10 +19,13 @@ CSS = """
 .headline .fact {font-size: .92rem; white-space: nowrap; font-variant-numeric: tabular-nums}
 .headline .last {font-size: .86rem; font-style: italic; opacity: .85}
 .caution {font-size: .85rem; border-left: 4px solid #b3581b; padding: .2rem .7rem; margin: .3rem 0 .6rem}
-img.sheet {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
+.drawn {overflow-x: auto}
+img.sheet, img.plan {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
+img.sheet {min-width: 1100px}
+img.plan {max-height: 70vh; object-fit: contain}
 img.strip {width: 100%; max-height: 230px; object-fit: contain; background: #fff; border: 1px solid #8a8a8a}
-.stMain h2, .stMain h3 {font-size: 1.2rem; padding: .1rem 0}
-.stMain h5 {font-size: .98rem; padding: .2rem 0 0}
+.stMain h2, .stMain h3 {font-size: 1.2rem; padding: .1rem 0 .4rem}
+.stMain h4, .stMain h5 {font-size: .98rem; padding: .3rem 0 .35rem}
 .st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child
   {position: sticky; top: 6.2rem; align-self: flex-start}
 @media (max-width: 1000px) {

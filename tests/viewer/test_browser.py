@@ -1,18 +1,23 @@
 """The app in a real browser, as each of the three people meets it."""
 
 import os
+import re
+from io import BytesIO
 
+import pdfplumber
 import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeout
 from playwright.sync_api import expect
 
 import shared
 from model.kitchen import open_kitchen
+from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
 from viewer.labels import part_label
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
+AXE = shared.FOLDER.parent / "tests" / "axe"
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
 
 
@@ -55,33 +60,68 @@ def _comes(locator):
 
 
 def test_first_page_shows_the_kitchen_and_nothing_of_the_framework(page):
-    expect(page.get_by_text("Lantern Cottage, an L with a corner of 91.2°")).to_be_visible()
+    expect(page.get_by_role("heading", name="Lantern Cottage, an L with a corner of 91.2°")).to_be_visible()
     assert int(scene(page).get_attribute("data-parts")) > 150
     for chrome in ("stToolbar", "stDecoration", "stAppDeployButton", "stStatusWidget"):
         assert page.get_by_test_id(chrome).filter(visible=True).count() == 0
     assert page.elsewhere == []
 
 
-def test_camera_stays_while_decor_overhang_and_width_change(page):
-    page.get_by_role("button", name="Plan: From above").click()
-    settled(page)
-    camera, total = scene(page).get_attribute("data-camera"), headline(page)
-    choose(page, "Worktop decor", "Rain slate")
-    page.get_by_test_id("stExpander").get_by_text("Wall B", exact=True).click()
-    choose(page, "B4 base unit with drawers, width in mm", "600")
-    expect(page.locator(".headline")).not_to_contain_text(total.splitlines()[-1], timeout=PATIENCE)
-    settled(page)
-    assert scene(page).get_attribute("data-camera") == camera
-    choose(page, "B4 base unit with drawers, width in mm", "500")
-    choose(page, "Worktop decor", "Pale oak")
-    expect(page.locator(".headline")).to_contain_text(total.splitlines()[-1], timeout=PATIENCE)
+def go(page, place, view=None):
+    """To a place of the app, and to one of its views."""
+    for name in filter(None, (place, view)):
+        page.get_by_role("radio", name=name, exact=True).click()
+        rested(page)
+
+
+def rested(page):
+    """Wait until the script has run, and the view, where there is one, has come to rest."""
+    page.wait_for_timeout(300)  # the script begins to run only after a click has reached the server
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]', timeout=PATIENCE)
+    if scene(page).count():
+        settled(page)
+
+
+def press(page, name):
+    page.get_by_role("button", name=name).click()
+    rested(page)
+
+
+def fetched(page, label):
+    """What comes when a button to download is pressed."""
+    with page.expect_download(timeout=PATIENCE) as download:
+        page.get_by_role("button", name=label, exact=True).click()
+    return download.value.path().read_bytes()
 
 
 def headline(page):
     return page.locator(".headline").inner_text()
 
 
+def total(page):
+    return page.locator(".headline .fact").last.inner_text()
+
+
+def test_camera_stays_while_decor_and_overhang_change_and_undo_goes_back(page):
+    go(page, "Design", "Top and fronts")
+    press(page, "Plan: From above")
+    camera, before = scene(page).get_attribute("data-camera"), total(page)
+    choose(page, "Worktop decor", "Rain slate")
+    overhang = page.get_by_label("Overhang at free ends, mm")
+    overhang.fill("30")
+    overhang.press("Enter")
+    expect(page.locator(".headline .last")).to_have_text("worktop, overhang, ends: 30", timeout=PATIENCE)
+    settled(page)
+    assert scene(page).get_attribute("data-camera") == camera
+    press(page, "Undo")
+    press(page, "Undo")
+    expect(page.get_by_label("Worktop decor")).to_have_value("Pale oak")
+    assert total(page) == before
+    assert scene(page).get_attribute("data-camera") == camera
+
+
 def test_a_value_that_cannot_be_leaves_the_last_good_kitchen(page):
+    go(page, "Design", "Top and fronts")
     before, parts = headline(page), scene(page).get_attribute("data-parts")
     overhang = page.get_by_label("Overhang at the front, mm")
     overhang.fill("40")
@@ -107,40 +147,122 @@ def test_a_part_that_is_clicked_says_what_it_is(page):
 
 
 def test_a_bad_file_is_told_and_a_good_one_opens(page, tmp_path):
-    page.get_by_text("Open a kitchen").click()
     good = (shared.KITCHENS / "straight.yaml").read_text()
     bad, fine = tmp_path / "bad.yaml", tmp_path / "fine.yaml"
     bad.write_text(good.replace("decor: dusk-blue", "decor: dusk-bleu"))
     fine.write_text(good)
+    page.get_by_role("button", name="Open, save").click()
     page.locator('input[type="file"]').set_input_files(bad)
     expect(page.get_by_text("bad.yaml:29: fronts.decor: found 'dusk-bleu'")).to_be_visible(timeout=PATIENCE)
-    expect(page.get_by_text("Lantern Cottage")).to_be_visible()
+    expect(page.get_by_text("Lantern Cottage").first).to_be_visible()
     page.locator('input[type="file"]').set_input_files(fine)
-    expect(page.get_by_text("Ferry Steps 2")).to_be_visible(timeout=PATIENCE)
-    settled(page)
-    expect(page.get_by_text("bad.yaml")).to_have_count(0)
+    expect(page.locator(".headline .title")).to_contain_text("Ferry Steps 2", timeout=PATIENCE)
+    rested(page)
+    expect(page.get_by_text("bad.yaml:29")).to_have_count(0)
+    assert (
+        read_kitchen(fetched(page, "Save the kitchen file (YAML)"), "saved").document
+        == read_kitchen(good.encode(), "good").document
+    )
+    page.keyboard.press("Escape")
 
 
-def test_everything_can_be_taken_away(page):
-    page.get_by_role("tab", name="Files").click()
-    starts = {"3D model (glTF)": b"glTF", "Papers to cut from (PDF)": b"%PDF", "Takeoff as workbook (XLSX)": b"PK"}
-    for label, start in starts.items():
-        with page.expect_download() as download:
-            page.get_by_role("button", name=label).click()
-        assert download.value.path().read_bytes().startswith(start)
+def open_demo(page, name):
+    page.get_by_role("button", name="Open, save").click()
+    page.get_by_role("button", name=name, exact=True).click()
+    rested(page)
+    page.keyboard.press("Escape")
 
 
-def test_takeoff_and_findings_are_there(page):
-    page.get_by_role("tab", name="Takeoff").click()
-    expect(page.get_by_text("Invented prices", exact=False).first).to_be_visible(timeout=PATIENCE)
-    page.get_by_role("tab", name="Findings").click()
-    expect(page.get_by_text("this is not an approval", exact=False).first).to_be_visible()
+def test_the_job_of_each_from_a_demo_to_a_quote(page):
+    """The designer moves a unit, the customer chooses, the fitter takes papers, the estimator the quote."""
+    open_demo(page, "L with a mitred corner")
+    go(page, "Design", "Units")
+    page.get_by_role("radio", name="A2", exact=True).click()
+    rested(page)
+    press(page, "To the right")
+    expect(page.locator(".headline .last")).to_have_text("A2 moved one place to the right")
+    go(page, "Show")
+    before = total(page)
+    box = page.get_by_label("What it may be instead")
+    box.click()
+    page.get_by_role("option", name="Worktop in Rain slate").click()
+    page.keyboard.press("Escape")
+    rested(page)
+    press(page, "Take it: Worktop in Rain slate")
+    go(page, "Fit", "Drawings")
+    expect(page.get_by_role("img", name="T1 top, scale 1:10, section 1:5")).to_be_visible()
+    go(page, "Fit", "Papers to take along")
+    for label in ("Full-size templates (PDF)", "Join sheets (PDF)", "Cutting and fitting card (PDF)"):
+        assert fetched(page, label).startswith(b"%PDF")
+    go(page, "Count", "Quote and orders")
+    assert fetched(page, "Takeoff as workbook (XLSX)").startswith(b"PK")
+    press(page, "Make: Quote to sign (PDF)")
+    with pdfplumber.open(BytesIO(fetched(page, "Quote to sign (PDF)"))) as quote:
+        words = " ".join(sheet.extract_text() for sheet in quote.pages)
+    assert "Rain slate" in words
+    assert before != total(page)
 
 
-def test_boards_are_laid_out_on_request(page):
-    page.get_by_role("tab", name="Takeoff").click()
-    button = page.get_by_role("button", name="Lay them out on sheets")
-    button.click()
-    expect(button).to_have_count(0, timeout=PATIENCE)
-    settled(page)
-    page.get_by_role("tab", name="Findings").click()
+def test_cutting_plans_are_drawn_when_asked_for(page):
+    go(page, "Count", "Cutting plans")
+    press(page, "Lay out and draw")
+    expect(page.get_by_role("img", name="lengths", exact=False)).to_be_visible(timeout=PATIENCE)
+    go(page, "Count", "Takeoff")
+    expect(page.get_by_text("Invented prices", exact=False).first).to_be_visible()
+
+
+def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
+    open_demo(page, "Straight run")
+    go(page, "Design", "Top and fronts")
+    choose(page, "Worktop decor", "Rain slate")
+    expect(page).to_have_url(re.compile(r"\?kitchen=[\w-]+$"), timeout=PATIENCE)
+    other = page.context.new_page()
+    other.goto(page.url)
+    expect(other.locator(".headline .last")).to_have_text("opened from the address", timeout=PATIENCE)
+    assert total(other) == total(page)
+    other.close()
+
+
+def test_the_places_are_reached_by_keys_alone(page):
+    go(page, "Design", "Units")
+    page.get_by_role("radio", name="Design", exact=True).focus()
+    for place, heading in (("Show", "What belongs to it"), ("Fit", None), ("Count", None)):
+        for _ in range(4):
+            if page.evaluate("document.activeElement.textContent.trim()") == place:
+                break
+            page.keyboard.press("ArrowRight" if page.evaluate(ROVING) else "Tab")
+        page.keyboard.press("Enter")
+        rested(page)
+        expect(page.get_by_role("radio", name=place, exact=True)).to_be_checked()
+        if heading:
+            expect(page.get_by_role("heading", name=heading)).to_be_visible()
+
+
+ROVING = "document.activeElement.tabIndex === 0 && !!document.activeElement.parentElement.querySelector('[tabindex=\"-1\"]')"
+
+
+@pytest.fixture(scope="module")
+def axe(tmp_path_factory):
+    """The script of axe-core, which knows the rules of WCAG that a machine can judge."""
+    folder = installed(AXE, tmp_path_factory.mktemp("axe"))
+    return (folder / "node_modules" / "axe-core" / "axe.min.js").read_text()
+
+
+@pytest.mark.parametrize("place", ["Design", "Show", "Fit", "Count"])
+def test_names_roles_and_contrast_of_each_place_stand_up_to_axe(page, axe, place):
+    """axe-core's rules for WCAG 2.2 AA, on what is ours; the framework's tables are canvases with a name."""
+    go(page, place)
+    page.evaluate(axe)
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = page.evaluate("rules => axe.run(document, {runOnly: rules})", rules)
+    assert {rule["id"]: rule["nodes"][0]["html"][:300] for rule in found["violations"]} == {}
+    assert {"button-name", "color-contrast"} <= {rule["id"] for rule in found["passes"]}
+
+
+def test_nothing_runs_out_of_an_upright_tablet(page):
+    page.set_viewport_size({"width": 768, "height": 1024})
+    for place in ("Design", "Show", "Fit", "Count"):
+        go(page, place)
+        assert page.evaluate("document.querySelector('[data-testid=stMain]').scrollWidth") <= 768
+        expect(page.locator(".headline")).to_be_in_viewport()
+    page.set_viewport_size({"width": 1280, "height": 900})

@@ -70,11 +70,11 @@ def _takeoff(desk: Desk, reading: Reading) -> None:
     lit = _by_trade(reading) if how == "Trade" else _by_place(reading)
     left, right = st.container(key="count-takeoff").columns([1, 1], gap="large")
     with left:
-        st.markdown("##### Labour")
+        st.markdown("#### Labour")
         st.dataframe(
             labour_frame(reading.takeoff), hide_index=True, width="stretch", column_config=MONEY, alt="Labour"
         )
-        st.markdown("##### Totals")
+        st.markdown("#### Totals")
         st.table(pd.DataFrame(totals_rows(reading.takeoff), columns=["", "Amount"]).set_index(""))
         st.caption(plain(reading.takeoff.price_note))
     with right:

@@ -31,4 +31,7 @@ def show(desk: Desk) -> None:
     with picture:
         if chosen == "Room":
             room_form.plan(desk)
+        else:
+            beside.view(desk, height=560)
+    if chosen == "Room":
         beside.view(desk)

@@ -16,11 +16,13 @@ from model.checks.rules import where_from
 from model.cures import Cure, NoCure, cure
 from model.kitchen import Kitchen
 from viewer.drawing.card_sheets import card_sheets
+from viewer.drawing.dxf import dxf
 from viewer.drawing.fit_report import fit_report
 from viewer.drawing.joint_sheets import joint_sheet
 from viewer.drawing.papers import drawings_pdf, labels_pdf, sheets, templates_pdf
 from viewer.drawing.pdf import pdf
 from viewer.drawing.shapes import Sheet
+from viewer.drawing.svg import svg
 from viewer.places import beside
 from viewer.places.choosing import row_chosen
 from viewer.places.downloads import made_when_asked, offer
@@ -115,6 +117,9 @@ def _drawings(desk: Desk) -> None:
     first = next((i for i, name in enumerate(names) if name.startswith("T")), 0)
     name = st.selectbox("Drawing", names, first, format_func=lambda n: found[n].title, key=desk.key("drawing"))
     show_sheet(found[name], f"{found[name].title}, scale {found[name].scale}")
+    with st.container(horizontal=True):
+        offer("This drawing (SVG)", lambda: svg(found[name]), f"{name}.svg")
+        offer("This drawing (DXF)", lambda: dxf(found[name]), f"{name}.dxf")
     st.caption("On paper: the same sheets in their true scale, under Papers to take along.")
 
 

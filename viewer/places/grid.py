@@ -57,7 +57,7 @@ def table(desk: Desk, name: str, cells: Sequence[Cell], rows: Sequence[BaseModel
 
 def listed(desk: Desk, field: str, title: str, cells: Sequence[Cell], rows: Sequence[BaseModel]) -> list[Wish]:
     """A list of the document as a table under its title: the wish for it as it was typed, if anything was."""
-    st.markdown(f"##### {title}")
+    st.markdown(f"#### {title}")
     slot = st.container()
     try:
         now = [plain for _, plain in table(desk, title, cells, rows)]
@@ -166,7 +166,7 @@ def _column(cell: Cell) -> Any:
                 format_func=lambda code: names.get(str(code), str(code)),
                 required=cell.must,
                 default=cell.usual,
-                width="large" if max(map(len, names.values()), default=0) > 16 else None,
+                width=190 if max(map(len, names.values()), default=0) > 20 else None,
             )
         case _:
             return config.TextColumn(cell.label, required=cell.must, default=cell.usual, max_chars=400)

@@ -178,7 +178,7 @@ def level_of(row: Row) -> str:
 def _units(desk: Desk, field: str) -> list[Wish]:
     """The units of the row as a table; rows can be added and taken out there too."""
     row = arrange.rows(desk.base)[field]
-    st.markdown("##### Units from left to right")
+    st.markdown("#### Units from left to right")
     slot = st.container()
     cells = columns.unit_cells(catalogue_of(desk.base), level_of(row))
     now = table(desk, f"Units of {row_title(row)}", cells, row.units)
@@ -190,7 +190,7 @@ def _units(desk: Desk, field: str) -> list[Wish]:
 def _row(desk: Desk, field: str) -> list[Wish]:
     """Where the row stands, and what runs along it, as a table of one line."""
     row = arrange.rows(desk.base)[field]
-    st.markdown("##### Where the row stands")
+    st.markdown("#### Where the row stands")
     slot = st.container()
     walls = [wall.name for wall in desk.base.room.walls]
     cells = row_cells(row, walls, catalogue_of(desk.base))
@@ -258,4 +258,13 @@ def new_row(document: Document, catalogue: Catalogue, kind: str, wall: str, alon
     taken = {row.name for row in document.islands} | {row.name for row in document.peninsulas}
     name = next(n for n in (f"{'I' if kind == 'islands' else 'P'}{i}" for i in range(1, 99)) if n not in taken)
     facing = {} if kind == "islands" else {"facing": "right"}
-    return {"name": name, "wall": wall, "along": along, "out": out, **facing, "units": (unit, unit)}
+    stock = _deep_enough(document, catalogue, unit)
+    return {"name": name, "wall": wall, "along": along, "out": out, **facing, **stock, "units": (unit, unit)}
+
+
+def _deep_enough(document: Document, catalogue: Catalogue, unit: Plain) -> Plain:
+    """The least deep stock that covers a unit with front, back and overhang, as thick as the kitchen's own top."""
+    own, board = catalogue.stocks.get(document.worktop.stock), catalogue.unit_boards.front.thickness
+    least = catalogue.families[unit["unit"]].depth + 2 * board + document.worktop.overhang.front
+    alike = [s for s in catalogue.stocks.values() if own and s.thickness == own.thickness and s.depth >= least]
+    return {"stock": min(alike, key=lambda s: (s.depth, not s.both_edges)).code} if alike else {}

@@ -21,7 +21,7 @@ def form(desk: Desk) -> list[Wish]:
     cells = columns.cutout_cells(catalogue_of(desk.base), units)
     wishes = listed(desk, "cutouts", "Let into the top", cells, desk.base.cutouts)
     st.caption("A ready size, or kind and cut of a maker's sheet. The shift is to the right of the unit's middle.")
-    st.markdown("##### Appliances in the rows")
+    st.markdown("#### Appliances in the rows")
     told_at(WHERE, desk)
     for field, row in arrange.rows(desk.document).items():
         for at, unit in enumerate(row.units):

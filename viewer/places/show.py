@@ -73,7 +73,7 @@ def _contents(desk: Desk) -> None:
     st.subheader("What belongs to it")
     for column, blocks in zip(st.columns(2, gap="large"), two_columns(scope(kitchen)), strict=True):
         for block in blocks:
-            column.markdown(f"##### {block['head']}")
+            column.markdown(f"#### {block['head']}")
             column.markdown("\n".join(f"- {plain(line)}" for line in cast("list[str]", block["lines"])))
     st.download_button(
         "This view to take home (one page, opens without a network)",
