@@ -262,7 +262,7 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
         "browser.gatherUsageStats": "false",
         "client.toolbarMode": "minimal",
         "client.showErrorDetails": "none",
-        "theme.light.primaryColor": "#9a5b1e",
+        "theme.light.primaryColor": "#77420f",
         "theme.dark.primaryColor": "#e0a064",
         "theme.light.baseRadius": "4px",
         "theme.dark.baseRadius": "4px",

@@ -11,7 +11,8 @@ CSS = """
 [data-testid="stAppDeployButton"] {display: none}
 [data-testid="stHeader"] {height: 0; background: transparent}
 .block-container {padding: 0 1.4rem 2rem; max-width: 100%}
-.st-key-bar {position: sticky; top: 0; z-index: 90; background: var(--st-background-color, Canvas); gap: .2rem;
+[data-testid="stLayoutWrapper"]:has(> .st-key-bar) {position: sticky; top: 0; z-index: 90}
+.st-key-bar {background: var(--st-background-color, Canvas); gap: .2rem;
   padding: .5rem 0 .35rem; border-bottom: 2px solid var(--st-primary-color, #9a5b1e)}
 .brand {font-size: 1.05rem; letter-spacing: .12em; font-weight: 600}
 .headline {display: flex; flex-wrap: wrap; gap: .15rem 1.2rem; align-items: baseline}
@@ -19,6 +20,7 @@ CSS = """
 .headline .fact {font-size: .92rem; white-space: nowrap; font-variant-numeric: tabular-nums}
 .headline .last {font-size: .86rem; font-style: italic; opacity: .85}
 .caution {font-size: .85rem; border-left: 4px solid #b3581b; padding: .2rem .7rem; margin: .3rem 0 .6rem}
+[data-testid="stCaptionContainer"], [data-testid="stCaptionContainer"] p {color: inherit !important; opacity: 1}
 .drawn {overflow-x: auto}
 img.sheet, img.plan {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
 img.sheet {min-width: 1100px}
