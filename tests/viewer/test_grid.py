@@ -1,0 +1,92 @@
+"""Tables of a document's lists: what is shown is read back as it was, and what is typed as it was typed."""
+
+import pandas as pd
+import pytest
+
+from model import arrange
+from model.catalogue import catalogue_of
+from model.edits import edited
+from model.errors import InputError
+from model.kitchen import open_kitchen
+from takeoff.prices import demo_prices
+from tests.specimens import DEMOS, document
+from viewer.places import columns
+from viewer.places.grid import Cell, frame_of, typed
+from viewer.places.priced import repriced
+from viewer.places.rows_form import level_of, row_cells
+
+
+def tables(made):
+    """Every table that the app shows of a document: its columns and its rows."""
+    room, top, catalogue = made.room, made.worktop, catalogue_of(made)
+    walls = [wall.name for wall in room.walls]
+    units = [name for names in arrange.unit_names(made).values() for name in names]
+    yield columns.WALLS, room.walls
+    yield columns.opening_cells(walls), room.openings
+    yield columns.obstacle_cells(walls), room.obstacles
+    yield columns.service_cells(walls), room.services
+    yield columns.slope_cells(walls), room.slopes
+    yield columns.DIAGONALS, room.diagonals
+    yield columns.cutout_cells(catalogue, units), made.cutouts
+    yield columns.JOINS, top.joins
+    yield columns.IN_LINE, top.in_line
+    yield columns.corner_cells(units), top.corners
+    yield columns.hole_cells(made), top.upstand.holes if top.upstand else ()
+    yield columns.STAGES, made.access
+    for row in arrange.rows(made).values():
+        yield columns.unit_cells(catalogue, level_of(row)), row.units
+        yield row_cells(row, walls, catalogue), [row]
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_every_table_of_every_demo_is_read_back_as_it_was(path):
+    for cells, rows in tables(open_kitchen(path).document):
+        plain = [row.model_dump(exclude_unset=True) for row in rows]
+        assert typed(cells, frame_of(cells, rows), rows) == list(enumerate(plain))
+
+
+def test_what_is_typed_added_and_taken_out_is_read_as_such():
+    units = document().runs[0].units
+    cells = columns.unit_cells(catalogue_of(document()), "floor")
+    frame = frame_of(cells, units).drop(index=0)
+    frame.loc[1, "width"] = 800.0
+    frame.loc[7] = {"unit": "base-doors", "width": 300.0, "hand": None, "wing": float("nan"), "name": ""}
+    assert typed(cells, frame, units) == [
+        (1, {"unit": "base-sink", "width": 800.0}),
+        (2, {"unit": "base-hob", "width": 600.0}),
+        (None, {"unit": "base-doors", "width": 300.0}),
+    ]
+
+
+def test_a_pair_and_a_list_of_numbers_are_put_together_and_taken_out():
+    walls = document().room.walls
+    frame = frame_of(columns.WALLS, walls)
+    frame.loc[0, "bow.every"] = 500.0
+    frame.loc[0, "bow.offsets"] = "0, 4.5,-2"
+    now = typed(columns.WALLS, frame, walls)[0][1]
+    assert now["bow"] == {"every": 500.0, "offsets": (0.0, 4.5, -2.0)}
+    bowed = edited(document(), {"room.walls[0].bow": now["bow"]}).room.walls
+    frame = frame_of(columns.WALLS, bowed)
+    frame.loc[0, ["bow.every", "bow.offsets"]] = [float("nan"), None]
+    assert "bow" not in typed(columns.WALLS, frame, bowed)[0][1]
+
+
+def test_a_pair_half_typed_is_refused_by_the_schema_and_words_by_the_table():
+    cells = [Cell("kind", "kind", "choice"), Cell("line.0", "w"), Cell("line.1", "d"), Cell("over", "over", "text")]
+    frame = pd.DataFrame({"kind": ["hob"], "line.0": [560.0], "line.1": [float("nan")], "over": ["A3"]})
+    [(_, half)] = typed(cells, frame, ())
+    with pytest.raises(InputError, match=r"cutouts\[0\]\.line\[1\]"):
+        edited(document(), {"cutouts": (half,)})
+    frame = frame_of(columns.WALLS, document().room.walls)
+    frame.loc[0, "bow.offsets"] = "0, four"
+    with pytest.raises(InputError, match="numbers with commas between"):
+        typed(columns.WALLS, frame, document().room.walls)
+
+
+def test_prices_are_taken_exactly_as_typed_or_refused():
+    book = demo_prices()
+    made = repriced(book, {"sealer": "15.10"})
+    assert f"{made['sealer'].price:f}" == "15.10"
+    assert {code for code in made if made[code] != book.prices[code]} == {"sealer"}
+    with pytest.raises(InputError, match="price of sealer: found '15,10'"):
+        repriced(book, {"sealer": "15,10"})
