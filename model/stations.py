@@ -23,9 +23,14 @@ def stations(joint: Joint, rows: Iterable[Stretch]) -> tuple[float, ...]:
     """Biscuits and bolts in turn, mm along the joint's straight side; none where a strip closes it."""
     if joint.has_strip:
         return ()
+    return stations_along(joint.straight_side.length, blocked(joint, rows))
+
+
+def blocked(joint: Joint, rows: Iterable[Stretch]) -> list[Interval]:
+    """From where to where along the joint's straight side the units below leave no place for a bolt, mm."""
     side = joint.straight_side
     boards = (board for row in rows for unit in row.units for board in _sides(unit, side))
-    return stations_along(side.length, list(blocked_along(side, boards)))
+    return list(blocked_along(side, boards))
 
 
 def blocked_along(side: LineString, boards: Iterable[Polygon]) -> Iterator[Interval]:

@@ -8,6 +8,7 @@ from model.checks.finding import Place, Volume
 from model.checks.plans import around, face, openings, top_plan, upright
 from model.joins import Join
 from model.kitchen import Kitchen
+from model.stations import blocked
 
 UNDER_FACE = 5.0
 """A screw from below ends this far under the decor face at least, mm (common practice, no source)."""
@@ -33,6 +34,15 @@ def join_bolts(kitchen: Kitchen) -> Iterator[Place]:
 def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
     """Biscuits in a join of tops `FULL_DEPTH` deep or more, without a strip."""
     return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _drawn(kitchen))
+
+
+def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
+    """Bolts of a join whose pocket lies over the side of a unit, where no spanner reaches them."""
+    for join in (j for j in kitchen.joins if not j.has_strip):
+        rows = [kitchen.length(id_).stretch for id_ in (join.female, join.male)]
+        out_of_reach = blocked(join, rows)
+        struck = sum(any(low < x < high for low, high in out_of_reach) for x in join.stations[1::2])
+        yield _in_join(kitchen, join, struck, "bolts out of reach")
 
 
 def rim_cover(kitchen: Kitchen) -> Iterator[Place]:

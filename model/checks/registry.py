@@ -137,5 +137,12 @@ MEASURES: dict[str, Measure] = {
     ),
     **_measures("kg", worktop.weight),
     **_measures("deg", worktop.join_off_square),
-    **_measures("count", centres.tall_between, lifting.people, fixing.join_bolts, fixing.join_biscuits),
+    **_measures(
+        "count",
+        centres.tall_between,
+        lifting.people,
+        fixing.join_bolts,
+        fixing.join_biscuits,
+        fixing.bolts_under_units,
+    ),
 }

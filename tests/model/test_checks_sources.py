@@ -130,6 +130,7 @@ PUBLISHED = [
     ("screw-from-below", "practice", "practice", 30, "mm"),
     ("join-bolts", "tops", "quoted", 3, "count"),
     ("join-biscuits", "tops", "quoted", 4, "count"),
+    ("join-bolts-within-reach", "practice", "practice", 0, "count"),
     ("cutout-covered-by-rim", "tops", "quoted", 10, "mm"),
     ("worktop-lifting", "NIOSH", "seen", 2, "count"),
     ("appliance-opens", "practice", "practice", 0, "mm"),

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import unary_union
 
+from model.checks import check
 from model.errors import InputError
 from model.joins import BOLT_CLEAR, BOLT_POCKET, stations_along
 from model.kitchen import build
@@ -246,3 +247,12 @@ def test_pieces_in_line_cover_the_whole_row(widths):
     assert whole.area == pytest.approx(sum(p.area for p in plans))
     assert whole.area == pytest.approx((sum(widths) + 20.0) * 600.0)
     assert all(length.part.length <= 4100.0 for length in kitchen.lengths)
+
+
+def test_bolts_that_no_spanner_reaches_are_told():
+    # At 1100, where A1 and A2 meet, both sides run along the whole join: each of its three bolts is over a board.
+    found = {}
+    for at in (1100.0, 1400.0):
+        kitchen = long_row(600.0, 600.0, 600.0, worktop={**PLAIN, "in_line": ({"run": "A", "at": at},)})
+        found[at] = [(f.value, f.verdict.value) for f in check(kitchen) if f.rule == "join-bolts-within-reach"]
+    assert found == {1100.0: [(3.0, "falls short")], 1400.0: [(0.0, "met")]}

@@ -8,12 +8,11 @@ import ezdxf
 import pypdfium2
 import pytest
 import zxingcpp
-from shapely import STRtree
-from shapely import box as rectangle
 
 from model.kitchen import build, open_kitchen
 from takeoff.boards import board_plans, sheet_parts
 from tests.specimens import DEMOS, document
+from tests.viewer.words import check_apart, check_inside
 from viewer.drawing.dxf import dxf
 from viewer.drawing.lettering import words_on
 from viewer.drawing.papers import cutting_sheets, labels
@@ -33,19 +32,12 @@ def drawn(demo):
 
 
 def test_no_words_touch_other_words(drawn):
-    for sheet in drawn:
-        words = words_on(sheet)
-        tree = STRtree([place for _, place in words])
-        for i, (text, place) in enumerate(words):
-            for j in tree.query(place, predicate="intersects"):
-                assert j <= i or place.intersection(words[j][1]).area < 0.02, (sheet.name, text, words[j][0])
+    check_apart(drawn)
 
 
 def test_no_words_are_cut_off(drawn):
     for sheet in drawn:
-        margin = 10.0 if sheet.size == A3 else 5.0
-        inside = rectangle(margin, margin, sheet.size[0] - margin, sheet.size[1] - margin)
-        assert all(inside.covers(place) for _, place in words_on(sheet)), sheet.name
+        check_inside(sheet, 10.0 if sheet.size == A3 else 5.0)
 
 
 def test_every_panel_is_drawn_in_its_place_and_at_its_size(demo):

@@ -7,7 +7,6 @@ import ezdxf
 import pytest
 from hypothesis import HealthCheck, given, settings
 from shapely import STRtree
-from shapely import box as rectangle
 
 from model.catalogue import default_catalogue
 from model.document import Document
@@ -15,6 +14,7 @@ from model.errors import InputError
 from model.kitchen import build, open_kitchen
 from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything
 from tests.strategies import kitchens
+from tests.viewer.words import check_apart, check_inside
 from viewer.drawing.dxf import dxf
 from viewer.drawing.elevation import elevation_sheets
 from viewer.drawing.joint import corner_of
@@ -55,19 +55,12 @@ def drawn(request):
 
 
 def test_no_words_touch_other_words(drawn):
-    for sheet in drawn:
-        words = words_on(sheet)
-        tree = STRtree([place for _, place in words])
-        for i, (text, place) in enumerate(words):
-            for j in tree.query(place, predicate="intersects"):
-                assert j <= i or place.intersection(words[j][1]).area < 0.02, (sheet.name, text, words[j][0])
+    check_apart(drawn)
 
 
 def test_no_words_are_cut_off(drawn):
     for sheet in drawn:
-        margin = 7.0 if sheet.name.startswith("template") else 10.0
-        inside = rectangle(margin, margin, sheet.size[0] - margin, sheet.size[1] - margin)
-        assert all(inside.covers(place) for _, place in words_on(sheet)), sheet.name
+        check_inside(sheet, 7.0 if sheet.name.startswith("template") else 10.0)
 
 
 def test_svg_is_xml_in_millimetres_with_every_word(drawn):

@@ -135,13 +135,13 @@ def test_a_hidden_layer_is_not_in_the_way(page):
     page.mouse.click(*over)
     expect(page.get_by_role("status")).to_have_text(part_label(part("T1"), CORNER))
     canvas(page).press("Escape")
-    panel(page, "Show").click()
+    panel(page, "Layers").click()
     page.get_by_role("checkbox", name="Worktops").uncheck()
     still(page)
     page.mouse.click(*over)
     expect(page.get_by_role("status")).to_contain_text("of A5")
     page.get_by_role("checkbox", name="Worktops").check()
-    panel(page, "Show").click()
+    panel(page, "Layers").click()
     canvas(page).press("Escape")
     still(page)
 
@@ -185,7 +185,7 @@ def axe(tmp_path_factory):
 
 def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
     """axe-core's rules for WCAG 2.2 AA, with every panel open and everything on that adds to the page."""
-    panel(page, "Show").click()
+    panel(page, "Layers").click()
     panel(page, "Decors").click()
     press(page, "Walk")
     press(page, "Section")
@@ -197,7 +197,7 @@ def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
     press(page, "Section")
     press(page, "Room")
     panel(page, "Decors").click()
-    panel(page, "Show").click()
+    panel(page, "Layers").click()
 
 
 def test_a_decor_changes_at_once_and_the_kitchen_stays(page):

@@ -21,46 +21,48 @@ SHORT_OF_FACE = 5.0
 
 def sealing(kitchen: Kitchen) -> Iterable[Step]:
     """From the raw edge to the edge that is done, and what is set into the top before it is turned."""
+    yield from _sealed(kitchen)
+    yield from _taped(kitchen)
+    yield from _sinks(kitchen)
+    yield from _exposed(kitchen)
+
+
+def _sealed(kitchen: Kitchen) -> Iterable[Step]:
     raw = [f"{t.id} {metres / 1000:.2f} m" for t, metres in raw_lengths(kitchen) if metres]
     if raw:
-        yield Step(
-            "Seal every raw edge",
-            (
-                f"Two coats, dabbed into the fibres, each dried: {', '.join(raw)}. Ends, joins, notches, "
-                "cut-outs and "
-                "backs; the factory edge is sealed already.",
-            ),
-            ("Sealer and cleaner: open windows, no flame or spark, gloves; read the sheet on the tin.",),
-        )
-    heat = [f"{t.id} {_metres(t, [EdgeCondition.CUTOUT_HEAT])}" for t in kitchen.lengths if _has(t, "heat")]
+        what = f"Two coats, dabbed into the fibres, each dried: {', '.join(raw)}."
+        where = "Ends, joins, notches, cut-outs and backs; the factory edge is sealed already."
+        caution = "Sealer and cleaner: open windows, no flame or spark, gloves; read the sheet on the tin."
+        yield Step("Seal every raw edge", (f"{what} {where}",), (caution,))
+
+
+def _taped(kitchen: Kitchen) -> Iterable[Step]:
+    heat = _listed((t for t in kitchen.lengths if _has(t, "heat")), EdgeCondition.CUTOUT_HEAT)
     if heat:
-        yield Step(
-            "Heat tape at the hob", (f"Aluminium tape over the dry sealed edge, overlap 50: {', '.join(heat)}",)
-        )
-    mounts = [c.template.mount for c in kitchen.cutouts if c.template.kind == "sink"]
-    inset = (
-        ["Bead of sealant under the rim, clamps tightened from the middle outwards."] if "inset" in mounts else []
-    )
-    under = ["Under the top: fixings and sealant as the makers of sink and top say."] if "under" in mounts else []
+        yield Step("Heat tape at the hob", (f"Aluminium tape over the dry sealed edge, overlap 50: {heat}",))
+
+
+def _sinks(kitchen: Kitchen) -> Iterable[Step]:
+    how = {
+        "inset": "Bead of sealant under the rim, clamps tightened from the middle outwards.",
+        "under": "Under the top: fixings and sealant as the makers of sink and top say.",
+    }
+    mounts = {c.template.mount for c in kitchen.cutouts if c.template.kind == "sink"}
     if mounts:
-        yield Step("Set the sink", (*inset, *under))
+        yield Step("Set the sink", tuple(words for mount, words in how.items() if mount in mounts))
+
+
+def _exposed(kitchen: Kitchen) -> Iterable[Step]:
+    """Bare ends: polished where the stock stands water, else with an edging strip."""
     bare = [t for t in kitchen.lengths if _has(t, "exposed")]
-    exposed = [f"{t.id} {_metres(t, [EdgeCondition.EXPOSED])}" for t in bare if t.run.stock.core == "particleboard"]
-    polished = [
-        f"{t.id} {_metres(t, [EdgeCondition.EXPOSED])}" for t in bare if t.run.stock.core != "particleboard"
-    ]
+    polished = _listed((t for t in bare if t.run.stock.core != "particleboard"), EdgeCondition.EXPOSED)
+    edged = _listed((t for t in bare if t.run.stock.core == "particleboard"), EdgeCondition.EXPOSED)
     if polished:
-        yield Step("Polish the exposed edges", (f"As the maker's sheet says: {', '.join(polished)}.",))
-    if exposed:
-        yield Step(
-            "Edging strips on exposed ends",
-            (
-                f"{', '.join(exposed)}. Sealed edge dry; contact adhesive on both faces; wait until touch "
-                "dry; press; "
-                "trim; file flush, strokes towards the top.",
-            ),
-            ("Contact adhesive: open windows, no flame or spark, no smoking, gloves.",),
-        )
+        yield Step("Polish the exposed edges", (f"As the maker's sheet says: {polished}.",))
+    if edged:
+        how = "Sealed edge dry; contact adhesive on both faces; wait until touch dry; press; trim; file flush,"
+        caution = "Contact adhesive: open windows, no flame or spark, no smoking, gloves."
+        yield Step("Edging strips on exposed ends", (f"{edged}. {how} strokes towards the top.",), (caution,))
 
 
 def raw_lengths(kitchen: Kitchen) -> list[tuple[Length, float]]:
@@ -69,8 +71,10 @@ def raw_lengths(kitchen: Kitchen) -> list[tuple[Length, float]]:
     return [(t, sum(e.length for e in t.part.edges if e.id in raw)) for t in kitchen.lengths]
 
 
-def _metres(length: Length, conditions: list[EdgeCondition]) -> str:
-    return f"{sum(e.length for e in length.part.edges if e.condition in conditions) / 1000:.2f} m"
+def _listed(lengths: Iterable[Length], *conditions: EdgeCondition) -> str:
+    """Each length with the metres of its edges of these conditions."""
+    metres = {t.id: sum(e.length for e in t.part.edges if e.condition in conditions) / 1000 for t in lengths}
+    return ", ".join(f"{id_} {length:.2f} m" for id_, length in metres.items())
 
 
 def _has(length: Length, word: str) -> bool:
@@ -79,34 +83,38 @@ def _has(length: Length, word: str) -> bool:
 
 def fitting(kitchen: Kitchen) -> Iterable[Step]:
     """From the drilled rail to the bead of silicone."""
-    if not kitchen.lengths:
-        return
+    if kitchen.lengths:
+        yield from (_drilled(kitchen), _laid(kitchen))
+        yield from _standing(kitchen)
+        yield from _beads(kitchen)
+
+
+def _drilled(kitchen: Kitchen) -> Step:
     board = kitchen.catalogue.unit_boards.carcass.thickness
     longest = {
         f"{mm(board)} + {mm(t)} - {mm(SHORT_OF_FACE)} = {mm(board + t - SHORT_OF_FACE)}"
-        for t in sorted({length.run.stock.thickness for length in kitchen.lengths})
+        for t in {length.run.stock.thickness for length in kitchen.lengths}
     }
-    yield Step(
-        "Drill the fixing rails",
-        (f"About every 350; no screw longer than rail + top - {mm(SHORT_OF_FACE)}: {', '.join(sorted(longest))}.",),
-    )
+    limit = f"no screw longer than rail + top - {mm(SHORT_OF_FACE)}: {', '.join(sorted(longest))}"
+    return Step("Drill the fixing rails", (f"About every 350; {limit}.",))
+
+
+def _laid(kitchen: Kitchen) -> Step:
     females = [j.female for j in kitchen.joins]
     order = sorted(kitchen.lengths, key=lambda t: (t.id not in females, t.id))
-    yield Step(
-        "Turn and lower the lengths",
-        (
-            f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. Mitre and in line: "
-            "compound "
-            "and biscuits, drawn together with the bolts from the front, wiped off. Butt and tee: pushed up to the "
-            "strip in sealant. Then screw down from below.",
-            *_lowered(kitchen),
-        ),
-        ("Turning a long top: as many people as listed, one gives the word; mind cut-outs, where it breaks.",),
+    how = (
+        f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. Mitre and in line: compound "
+        "and biscuits, drawn together with the bolts from the front, wiped off. Butt and tee: pushed up to the "
+        "strip in sealant. Then screw down from below."
     )
-    yield from _standing(kitchen)
-    walled = [t for t in kitchen.lengths if _has(t, "wall") or _has(t, "unit")]
-    if walled:
-        beads = ", ".join(f"{t.id} {_metres(t, [EdgeCondition.WALL, EdgeCondition.TALL])}" for t in walled)
+    caution = "Turning a long top: as many people as listed, one gives the word; mind cut-outs, where it breaks."
+    return Step("Turn and lower the lengths", (how, *_lowered(kitchen)), (caution,))
+
+
+def _beads(kitchen: Kitchen) -> Iterable[Step]:
+    walled = (t for t in kitchen.lengths if _has(t, "wall") or _has(t, "unit"))
+    beads = _listed(walled, EdgeCondition.WALL, EdgeCondition.TALL)
+    if beads:
         yield Step("Silicone", (f"At wall and tall units, on the top side only, after fitting: {beads}.",))
 
 

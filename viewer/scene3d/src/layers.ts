@@ -7,8 +7,8 @@ const ORDER = ["room", "carcass", "fronts", "worktops", "upper", "appliances", "
 const NAMES: Record<string, string> = { carcass: "Carcasses", upper: "Wall units" };
 
 export class LayerPanel {
-  readonly root = element("details", { className: "panel" }, element("summary", {}, "Show"));
-  private readonly list = element("fieldset", {}, element("legend", {}, "Show"));
+  readonly root = element("details", { className: "panel" }, element("summary", {}, "Layers"));
+  private readonly list = element("fieldset", {}, element("legend", {}, "Layers"));
   private layers = "";
 
   constructor(
