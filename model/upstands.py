@@ -1,8 +1,8 @@
 """Upstands: strips that stand on the tops along the walls, in pieces no longer than they are sold.
 
-Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the left wall's runs
-through and the right wall's begins in front of it. Ends are cut square; silicone fills what an off-square corner
-leaves.
+Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the upstand runs through
+on the wall whose top does, and the other begins in front of it. Ends are cut square; silicone fills what an
+off-square corner leaves.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from shapely import LineString, Polygon, line_merge, unary_union
+from shapely import LineString, Point, Polygon, line_merge, unary_union
 from shapely import box as rectangle
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
@@ -74,18 +74,36 @@ def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
 def _clear_of_corners(
     low: float, high: float, wall: SurveyedWall, lengths: list[Length], survey: Survey, thickness: float
 ) -> Interval:
-    """The piece cut back where the next wall leans in, and where the wall before has an upstand already."""
-    before = survey.previous_wall(wall)
-    if low < NEAR_WALL and before is not None and before.corner is not None and _reaches_end(before, lengths):
-        corner = math.radians(before.corner)
-        low = thickness * (1 + max(0.0, math.cos(corner))) / math.sin(corner)
-    if wall.length - high < NEAR_WALL and wall.corner is not None and wall.corner < 90.0:
-        high = min(high, wall.length - thickness / math.tan(math.radians(wall.corner)))
+    """The piece cut back at either end where it comes to a corner."""
+    before, after = survey.previous_wall(wall), survey.next_wall(wall)
+    if low < NEAR_WALL and before is not None and before.corner is not None:
+        gives_way = _meet(before, wall, lengths) and _left_runs_through(before, wall, lengths)
+        low = max(low, _cut_back(before.corner, gives_way, thickness))
+    if wall.length - high < NEAR_WALL and after is not None and wall.corner is not None:
+        gives_way = _meet(wall, after, lengths) and not _left_runs_through(wall, after, lengths)
+        high = min(high, wall.length - _cut_back(wall.corner, gives_way, thickness))
     return low, high
 
 
-def _reaches_end(wall: SurveyedWall, lengths: list[Length]) -> bool:
-    return any(line.bounds[2] > wall.length - NEAR_WALL for line in _backed(wall, lengths))
+def _cut_back(corner: float, gives_way: bool, thickness: float) -> float:
+    """How far from a corner (degrees) an upstand ends: where the other wall leans in, or the other upstand stands."""
+    angle = math.radians(corner)
+    lean = max(0.0, thickness * math.cos(angle))
+    return (thickness + lean if gives_way else lean) / math.sin(angle)
+
+
+def _meet(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
+    """Whether tops stand against both walls in the corner between them."""
+    ends = any(line.bounds[2] > left.length - NEAR_WALL for line in _backed(left, lengths))
+    return ends and any(line.bounds[0] < NEAR_WALL for line in _backed(right, lengths))
+
+
+def _left_runs_through(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
+    """Whether the top that fills the corner of two walls is laid along the left one, and its upstand with it."""
+    corner = Point(left.end)
+    tops = ((t.run.wall, t.part.pose.plan_to_room(t.part.outline)) for t in lengths)
+    walls = {wall for wall, plan in tops if plan.distance(corner) < 2 * NEAR_WALL}
+    return left.name in walls or right.name not in walls
 
 
 def _beside_openings(low: float, high: float, wall: SurveyedWall, survey: Survey, top: float) -> Iterator[Interval]:

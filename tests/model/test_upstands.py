@@ -4,6 +4,8 @@ import math
 
 import pytest
 
+from model import solids
+from model.document import Upstand
 from model.errors import InputError
 from model.kitchen import build
 from model.solids import volume
@@ -50,6 +52,34 @@ def test_in_a_corner_the_right_one_begins_in_front_of_the_left_one(angle, start)
     assert x == pytest.approx(start, abs=1e-6)
     back = kitchen.survey.wall("A").length - kitchen.length("T1").left.x
     assert left.length == pytest.approx(back - (18.0 / math.tan(math.radians(60.0)) if angle == 60.0 else 0.0))
+
+
+@pytest.mark.parametrize("angle", [90.0, 120.0, 60.0])
+def test_in_a_corner_it_is_the_wall_whose_top_runs_through_that_keeps_its_upstand_whole(angle):
+    # As above with B as the female: what A's upstand gives up is what B's gave up there, and B's is whole.
+    data = cornered(angle, female="B").worktop.model_copy(update={"upstand": Upstand(stock="upstand.100")})
+    kitchen = build(cornered(angle, female="B").model_copy(update={"worktop": data}))
+    left, right = pieces(kitchen).values()
+    rad = math.radians(angle)
+    start = kitchen.length("T1").left.x
+    assert left.length == pytest.approx(3000.0 - start - 18.0 * (1.0 + max(0.0, math.cos(rad))) / math.sin(rad))
+    x, _, _ = kitchen.survey.wall("B").frame.from_room(right.pose.origin)
+    assert x == pytest.approx(max(0.0, 18.0 / math.tan(rad)), abs=1e-6)
+
+
+def test_between_two_walls_one_top_carries_three_upstands_and_the_back_one_is_whole():
+    # A niche 2400 wide: units from wall to wall. The back's upstand runs through; those at the ends begin before it.
+    walls = tuple(
+        {"name": n, "length": length, "corner": 90.0}
+        for n, length in (("Z", 2000.0), ("A", 2400.0), ("B", 2000.0), ("C", 2400.0))
+    )
+    units = ({"unit": "base-doors", "width": 800.0},) * 3
+    kitchen = build(document(room={"walls": walls}, runs=({"wall": "A", "units": units},), worktop=worktop()))
+    # 600 deep less the 18 of the back's, which is as long as the top: a little short, to be tilted in.
+    top = kitchen.lengths[0].part.length
+    assert 2390.0 < top < 2400.0
+    assert [p.length for p in pieces(kitchen).values()] == pytest.approx([582.0, top, 582.0])
+    assert solids.clashes([p for p in kitchen.parts if p.kind == "upstand"]) == []
 
 
 def test_an_upstand_is_parted_at_its_stock_and_at_a_low_window():
