@@ -67,6 +67,11 @@ class Stock(Strict):
     density: Annotated[float, Field(gt=0, le=8_000)]
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
+    @property
+    def bonded(self) -> bool:
+        """Whether two lengths of it are glued edge to edge (common practice, no source)."""
+        return self.core != "particleboard"
+
 
 class UpstandStock(Strict):
     """An upstand as it is bought, in the top's decor: ``height`` on the top, ``thickness`` out from the wall."""

@@ -3,7 +3,7 @@
 The *female* runs through to the other wall and keeps its back; the *male* ends on it. For a *mason's mitre* the
 front edges meet at P; from P the *shoulder* runs along the bisector of the corner to the line that lies ``notch``
 behind the female's front edge, and from there the joint follows that line to the male's wall. For a *butt* join the
-male ends square on the female's front edge, less the web of the joint strip.
+male ends square on the female's front edge, less the web of the joint strip where it has one.
 
 All regions are built in the room's plan from the two wall frames, so any measured angle will do.
 """
@@ -80,15 +80,21 @@ class Corner:
             place=f"corner {self.name}",
             angle=self.angle,
             line=LineString(self._in_room(self._joint())),
-            male_line=LineString(self._in_room(self._joint(STRIP_WEB))),
+            male_line=LineString(self._in_room(self._joint(self._web))),
             male_side=self._male_side(),
             female_loses=Polygon(self._in_room(_above(self.stock.depth))) if butt else self._male_side(),
             notch=0.0 if butt else self.notch,
+            bonded=self.stock.bonded,
         )
+
+    @property
+    def _web(self) -> float:
+        """What stands between the halves, mm."""
+        return STRIP_WEB if self.kind == "butt" and not self.stock.bonded else 0.0
 
     def _male_side(self) -> Polygon:
         if self.kind == "butt":
-            return Polygon(self._in_room(_above(self.stock.depth + STRIP_WEB)))
+            return Polygon(self._in_room(_above(self.stock.depth + self._web)))
         p, q, _ = self._joint()
         half = math.radians(self.angle) / 2
         tip = (p[0] + REACH * math.cos(half), p[1] + REACH * math.sin(half))

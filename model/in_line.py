@@ -41,7 +41,7 @@ def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = ()) ->
     line = run.frame.plan_to_room(max(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {at:.0f}", angle=180.0,
-        line=line, male_line=line, male_side=beyond, female_loses=beyond,
+        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded,
     )  # fmt: skip
 
 

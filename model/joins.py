@@ -6,6 +6,9 @@ Vocabulary. The *female* runs through, the *male* ends on it. Kinds:
 ``butt``     in a corner, the male ends square on the female's front edge, a joint strip between them
 ``in line``  two lengths of one row, end to end (`model.in_line`)
 ``tee``      a peninsula on the front edge of the length that it stands out from, with a strip (`model.tees`)
+
+Solid and compact tops are *bonded* whatever the kind: edge to edge in a seam adhesive of their colour, without a
+strip, and without slots, which would show or go through.
 """
 
 from __future__ import annotations
@@ -46,7 +49,7 @@ class Joint:
 
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
-    words where it is. ``notch`` is 0 for all but a mitre.
+    words where it is. ``notch`` is 0 for all but a mitre. ``bonded`` is told by the stock.
     """
 
     kind: Kind
@@ -57,6 +60,7 @@ class Joint:
     male_side: Polygon
     female_loses: Polygon
     notch: float = 0.0
+    bonded: bool = False
 
     def line_of(self, sex: Sex) -> LineString:
         """The joint as that half has it, in the room's plan."""
@@ -75,7 +79,17 @@ class Joint:
     @property
     def has_strip(self) -> bool:
         """Whether a joint strip closes it, screwed to the male; slots would open the female's factory edge."""
-        return self.kind in ("butt", "tee")
+        return self.kind in ("butt", "tee") and not self.bonded
+
+    @property
+    def has_bolts(self) -> bool:
+        """Whether bolts draw it together, with biscuits between them."""
+        return not (self.has_strip or self.bonded)
+
+    @property
+    def making(self) -> str:
+        """How it is made: as its kind is, or bonded."""
+        return "bonded" if self.bonded else self.kind
 
     @property
     def shoulder_angle(self) -> float:
@@ -110,6 +124,8 @@ class Join(Joint):
     @property
     def hardware(self) -> str:
         """What holds it together, in words."""
+        if self.bonded:
+            return "seam adhesive, clamped"
         if self.has_strip:
             return "joint strip, screwed to the male"
         return f"{self.bolts} bolts, {self.biscuits} biscuits"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, groupby
 
 from model.document import Island, Peninsula, Room
@@ -23,6 +23,10 @@ from model.tolerance import CONTACT
 RIVAL = 300.0
 """What stands this much further off than the nearest is no neighbour, whatever the readings (mm)."""
 
+AHEAD = 10.0
+"""What comes nearer than this before the fronts of a run ends it, whether or not it would just pass: no reading is
+sure enough for less (mm, common practice, no source)."""
+
 BEFORE_OPENING = 600.0
 """How far out from the wall an opening is kept free for the runs on that wall, mm."""
 
@@ -34,7 +38,8 @@ class Block:
     """A rectangle in the frame of a wall between two heights (mm): units of a run, or what a run can run into.
 
     Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall. ``line`` is
-    given where it is no rectangle but a line there and back: the face of a wall.
+    given where it is no rectangle but a line there and back: the face of a wall. ``fronted`` are units whose fronts
+    look to ``y1``, and not along the wall as those of a wing do.
     """
 
     owner: str
@@ -47,11 +52,16 @@ class Block:
     high: float = math.inf
     only: bool = False
     line: tuple[Point, ...] = ()
+    fronted: bool = False
 
     def hinders(self, block: Block) -> bool:
         """Whether a unit's block could run into it."""
         level = self.low < block.high - CONTACT and self.high > block.low + CONTACT
         return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
+
+    def before(self, other: Block) -> Block:
+        """It with what is kept free before its fronts, unless the other is a wall, which nothing passes."""
+        return replace(self, y1=self.y1 + AHEAD) if self.fronted and not other.line else self
 
     def outline(self, walls: Walls) -> list[Point]:
         """Its corners in the room's plan."""
@@ -113,10 +123,11 @@ class Neighbours:
         for i, row in enumerate(self.rows):
             for right in (False, True):
                 found = [
-                    Rival(i, right, block, k, gap)
+                    Rival(i, right, swept, k, gap)
                     for block in row
                     for k, other in enumerate(others)
-                    if other.hinders(block) and (gap := _gap(block, outlines[k], walls, right)) < math.inf
+                    if other.hinders(block)
+                    and (gap := _gap(swept := block.before(other), outlines[k], walls, right)) < math.inf
                 ]
                 nearest = min((r.gap for r in found), default=0.0)
                 yield from (r for r in found if r.gap <= nearest + RIVAL)
@@ -145,7 +156,9 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
     """
     for ((low, high, depth), strip), group in groupby(run.units, lambda unit: (_section(unit), _strip_at(unit))):
         units, back = list(group), run.stand_off
-        yield Block(name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high)
+        yield Block(
+            name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high, fronted=True
+        )
         for unit in (unit for unit in units if unit.wing):
             x = unit.x if unit.hand == "left" else unit.right - unit.face
             yield Block(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)

@@ -90,6 +90,8 @@ def slots_of(join: Join, length: Length) -> list[Mark]:
         return _row(
             join, length, MarkKind.SCREW, _upright(PILOT), screws, (middle - PILOT[0] / 2, middle + PILOT[0] / 2)
         )
+    if join.bonded:
+        return []
     deep = min(BOLT_DEPTH, thick - LEAST_OVER_SLOT)
     bolts = _row(join, length, MarkKind.BOLT, _bolt(), join.stations[1::2], (0.0, deep))
     half = BISCUIT_THICK / 2

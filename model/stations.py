@@ -20,8 +20,8 @@ UPRIGHT = 1e-3
 
 
 def stations(joint: Joint, rows: Iterable[Stretch]) -> tuple[float, ...]:
-    """Biscuits and bolts in turn, mm along the joint's straight side; none where a strip closes it."""
-    if joint.has_strip:
+    """Biscuits and bolts in turn, mm along the joint's straight side; none where no bolts draw it together."""
+    if not joint.has_bolts:
         return ()
     return stations_along(joint.straight_side.length, blocked(joint, rows))
 

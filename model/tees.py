@@ -53,14 +53,15 @@ def _reach(row: Stretch, run: PlacedRun) -> tuple[float, float]:
 
 
 def _joint(row: Stretch, run: PlacedRun) -> Joint:
-    """Square on the front edge of the run's top, the strip's web between."""
+    """Square on the front edge of the run's top, the strip's web between unless they are bonded."""
     low, high = _reach(row, run)
     front, back = (low, high) if row.run.root and row.run.root.end == "left" else (high, low)
-    d = run.stock.depth
-    line, male_line = (run.frame.plan_to_room(LineString([(front, y), (back, y)])) for y in (d, d + STRIP_WEB))
-    male_side = run.frame.plan_to_room(rectangle(-2 * REACH, d + STRIP_WEB, 3 * REACH, 3 * REACH))
+    d, bonded = run.stock.depth, run.stock.bonded and row.run.stock.bonded
+    meets = d if bonded else d + STRIP_WEB
+    line, male_line = (run.frame.plan_to_room(LineString([(front, y), (back, y)])) for y in (d, meets))
+    male_side = run.frame.plan_to_room(rectangle(-2 * REACH, meets, 3 * REACH, 3 * REACH))
     nothing = run.frame.plan_to_room(rectangle(-2 * REACH, d, 3 * REACH, 3 * REACH))
     return Joint(
         kind="tee", place=f"{row.run.name} on {run.name}", angle=90.0,
-        line=line, male_line=male_line, male_side=male_side, female_loses=nothing,
+        line=line, male_line=male_line, male_side=male_side, female_loses=nothing, bonded=bonded,
     )  # fmt: skip

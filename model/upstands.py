@@ -1,8 +1,8 @@
 """Upstands: strips that stand on the tops along the walls, in pieces no longer than they are sold.
 
-Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the upstand runs through
-on the wall whose top does, and the other begins in front of it. Ends are cut square; silicone fills what an
-off-square corner leaves.
+Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the upstand runs
+through on the wall whose top does, and the other begins in front of it. Ends are cut square; silicone fills what
+an off-square corner leaves.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def _clear_of_corners(
 
 
 def _cut_back(corner: float, gives_way: bool, thickness: float) -> float:
-    """How far from a corner (degrees) an upstand ends: where the other wall leans in, or the other upstand stands."""
+    """How far from a corner (degrees) an upstand ends: where the other wall leans in, or its upstand stands, mm."""
     angle = math.radians(corner)
     lean = max(0.0, thickness * math.cos(angle))
     return (thickness + lean if gives_way else lean) / math.sin(angle)

@@ -112,7 +112,7 @@ def upstands(kitchen: Kitchen) -> Shares:
 
 def bolted_joins(kitchen: Kitchen) -> Shares:
     """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
-    return (Share(j.id, j.length) for j in kitchen.joins if not j.has_strip)
+    return (Share(j.id, j.length) for j in kitchen.joins if j.has_bolts)
 
 
 def strip_joins(kitchen: Kitchen) -> Shares:
@@ -122,19 +122,26 @@ def strip_joins(kitchen: Kitchen) -> Shares:
             yield Share(f"{join.id}.strip", join.length, f"{kitchen.length(join.female).part.thickness:g}")
 
 
+def bonded_joins(kitchen: Kitchen) -> Shares:
+    """Face of each joint that is glued edge to edge, mm²: its length × the top's thickness."""
+    for join in (j for j in kitchen.joins if j.bonded):
+        thick = kitchen.length(join.female).part.thickness
+        yield Share(join.id, join.length * thick, along=join.length, across=thick)
+
+
 def joint_bolts(kitchen: Kitchen) -> Shares:
     """Bolts of each joint that is drawn together with them."""
-    return (Share(j.id, j.bolts) for j in kitchen.joins if not j.has_strip)
+    return (Share(j.id, j.bolts) for j in kitchen.joins if j.has_bolts)
 
 
 def joint_biscuits(kitchen: Kitchen) -> Shares:
     """Biscuits of each joint that has bolts."""
-    return (Share(j.id, j.biscuits) for j in kitchen.joins if not j.has_strip)
+    return (Share(j.id, j.biscuits) for j in kitchen.joins if j.has_bolts)
 
 
 def joins(kitchen: Kitchen) -> Shares:
-    """Every join, counted."""
-    return (Share(j.id, 1, j.kind) for j in kitchen.joins)
+    """Every join, counted; ``key`` is how it is made."""
+    return (Share(j.id, 1, j.making) for j in kitchen.joins)
 
 
 def cutouts(kitchen: Kitchen) -> Shares:

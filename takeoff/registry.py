@@ -89,14 +89,20 @@ MEASURES: dict[str, Measure] = {
         Measure(
             "bolted-joins", "length", "bolted joint",
             "Length of every joint that bolts draw together, mitred or in line, along the joint.",
-            "Not joints that a strip closes; see strip-joins.",
+            "Not joints that a strip closes or that are bonded; see strip-joins and bonded-joins.",
             measures.bolted_joins,
         ),
         Measure(
             "strip-joins", "length", "joint with a strip",
             "Length of every joint that a joint strip closes: butted in a corner, or of a peninsula.",
-            "Not joints that are bolted; see bolted-joins.",
+            "Not joints that are bolted or bonded; see bolted-joins and bonded-joins.",
             measures.strip_joins,
+        ),
+        Measure(
+            "bonded-joins", "area", "bonded joint",
+            "Face of every joint of solid or compact tops that is glued edge to edge: length times thickness.",
+            "Not joints of particleboard, and not what is bonded below them to support the seam.",
+            measures.bonded_joins,
         ),
         Measure(
             "joint-bolts", "count", "bolted joint",

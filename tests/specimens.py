@@ -106,12 +106,13 @@ def cornered(
     kind: str = "mitre",
     notch: float | None = 15.0,
     stock: str = "pf38.600",
+    depth: float = 600.0,
 ) -> Document:
     """Two walls, 3000 and 2400 long, that meet at ``angle``, with a row of base units near it on both.
 
-    The row on A ends, and that on B begins, 20 behind the place where the fronts meet.
+    ``depth`` is the stock's. The row on A ends, and that on B begins, 20 behind the place where the fronts meet.
     """
-    gap = max(600.0, 600.0 / math.tan(math.radians(angle / 2))) + 20.0
+    gap = max(depth, depth / math.tan(math.radians(angle / 2))) + 20.0
     return document(
         room={"walls": ({"name": "A", "length": 3000.0, "corner": angle}, {"name": "B", "length": 2400.0})},
         runs=(

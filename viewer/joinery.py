@@ -30,7 +30,7 @@ ROD, PLATE = 8.0, (36.0, 5.0)
 
 
 def joinery_items(kitchen: Kitchen) -> Iterator[Item]:
-    """Every bolt and biscuit of every join; a butt has none."""
+    """Every bolt and biscuit of every join; a butt or a bonded one has none."""
     found = ways(kitchen)
     for join in kitchen.joins:
         for i, station in enumerate(join.stations):

@@ -27,18 +27,18 @@ def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def join_bolts(kitchen: Kitchen) -> Iterator[Place]:
-    """Bolts in a join of tops `FULL_DEPTH` deep or more; one with a strip is screwed to it and has none."""
+    """Bolts in a join of tops `FULL_DEPTH` deep or more; one with a strip or bonded has none."""
     return (_in_join(kitchen, join, join.bolts, "bolts") for join in _drawn(kitchen))
 
 
 def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
-    """Biscuits in a join of tops `FULL_DEPTH` deep or more, without a strip."""
+    """Biscuits in a join of tops `FULL_DEPTH` deep or more, drawn together by bolts."""
     return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _drawn(kitchen))
 
 
 def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
     """Bolts of a join whose pocket lies over the side of a unit, where no spanner reaches them."""
-    for join in (j for j in kitchen.joins if not j.has_strip):
+    for join in (j for j in kitchen.joins if j.has_bolts):
         rows = [kitchen.length(id_).stretch for id_ in (join.female, join.male)]
         out_of_reach = blocked(join, rows)
         struck = sum(any(low < x < high for low, high in out_of_reach) for x in join.stations[1::2])
@@ -61,7 +61,7 @@ def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
 
 def _drawn(kitchen: Kitchen) -> list[Join]:
     deep = {length.id for length in kitchen.lengths if length.run.stock.depth >= FULL_DEPTH}
-    return [join for join in kitchen.joins if not join.has_strip and join.female in deep]
+    return [join for join in kitchen.joins if join.has_bolts and join.female in deep]
 
 
 def _in_join(kitchen: Kitchen, join: Join, count: int, what: str) -> Place:

@@ -229,6 +229,33 @@ def test_the_linear_way_is_fast_enough_to_be_a_check():
     assert (time.perf_counter() - started) / 5 < 0.1
 
 
+@pytest.mark.parametrize("end", [5.0, 0.0, -5.0])
+def test_both_ways_agree_where_fronts_just_meet_another_run(end):
+    """The fronts on B lie 580 before it. At 91° the front of A's end, 567 from wall B at its back, is just there: as
+    read it passes the fronts or meets them by a few mm. It counts as met, so that a reading more or less does not
+    change at once what B's run stands beside: drawn anew its spare would now be small, now 600 more.
+    """
+    walls = tuple(
+        {"name": n, "length": length, "corner": corner}
+        for n, length, corner in (
+            ("A", 4000.0, 91.0),
+            ("B", 3000.0, 89.0),
+            ("C", 4000.0, 91.0),
+            ("D", 3000.0, 89.0),
+        )
+    )
+    doors, filler = {"unit": "base-doors", "width": 600.0}, {"unit": "filler", "width": 60.0}
+    runs = (
+        {"wall": "A", "start": 4000.0 - 562.0 - 1200.0 + end, "units": (doors, doors)},
+        {"wall": "B", "start": 660.0, "units": (filler, doors, doors)},
+    )
+    kitchen = build(document(room={"walls": walls}, runs=runs))
+    _, fit = run_fits(kitchen)
+    drawn = simulated(kitchen, draws=1000)[:, 1]
+    assert fit.between[0] == "run A"
+    assert drawn.std() == pytest.approx(fit.sigma, rel=0.1)
+
+
 def test_a_filler_passes_before_a_boxing():
     """Filler of 200 before a boxing 120 wide and 150 deep: 80 of play, whatever stands beside it."""
     doors, filler = {"unit": "base-doors", "width": 600.0}, {"unit": "filler", "width": 200.0}

@@ -199,3 +199,35 @@ def test_a_u_by_hand():
     assert edge_length(b, EdgeCondition.JOINT_FEMALE) == pytest.approx(2 * (606.213 - 1.1204), abs=2e-3)
     assert edge_length(b, EdgeCondition.WALL) == pytest.approx(2997.7593 + 2 * 585.0, abs=1e-3)
     assert [(j.female, j.male) for j in kitchen.joins] == [("T2", "T1"), ("T2", "T3")]
+
+
+@pytest.mark.parametrize(
+    ("angle", "back"), [(90.0, 2400.0 - 650.0), (93.0, 2400.0 - 650.0 / math.sin(math.radians(93.0)))]
+)
+def test_a_solid_top_is_bonded_edge_to_edge_without_strip_and_slots(angle, back):
+    # No web stands between: at 90° the male is 2400 - 650 = 1750 long at its back.
+    kitchen = build(cornered(angle, kind="butt", notch=None, stock="solid30.650", depth=650.0))
+    (join,) = kitchen.joins
+    male = kitchen.length(join.male)
+    free = 2400.0 - male.right.x
+    assert edge_length(male.part, EdgeCondition.WALL) == pytest.approx(back - free, abs=0.005)
+    assert (join.has_strip, join.has_bolts, join.stations, join.hardware) == (
+        False, False, (), "seam adhesive, clamped",
+    )  # fmt: skip
+    assert not [p for p in kitchen.parts if p.owner == join.id]
+    assert all(not length.part.pockets for length in kitchen.lengths)
+
+
+def test_a_peninsula_of_laminate_on_a_solid_top_still_has_its_strip():
+    def join_of(stock):
+        unit = {"unit": "base-doors", "width": 600.0}
+        peninsula = {
+            "name": "P", "wall": "A", "along": 1700.0, "out": 670.0, "facing": "left", "stock": stock,
+            "units": (unit, unit),
+        }  # fmt: skip
+        top = {"stock": "solid30.650", "decor": "rain-slate"}
+        (join,) = build(document(peninsulas=(peninsula,), worktop=top)).joins
+        return join
+
+    assert join_of("solid30.650").making == "bonded"
+    assert join_of("pf38.900").making == "tee"

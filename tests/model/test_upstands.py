@@ -68,7 +68,7 @@ def test_in_a_corner_it_is_the_wall_whose_top_runs_through_that_keeps_its_upstan
 
 
 def test_between_two_walls_one_top_carries_three_upstands_and_the_back_one_is_whole():
-    # A niche 2400 wide: units from wall to wall. The back's upstand runs through; those at the ends begin before it.
+    # A niche 2400 wide, units from wall to wall. The back's upstand runs through, those at the ends stop at it.
     walls = tuple(
         {"name": n, "length": length, "corner": 90.0}
         for n, length in (("Z", 2000.0), ("A", 2400.0), ("B", 2000.0), ("C", 2400.0))

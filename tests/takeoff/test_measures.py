@@ -12,6 +12,7 @@ from model.kitchen import build, open_kitchen
 from model.part import EdgeCondition
 from takeoff.registry import MEASURES, measured
 from takeoff.rules import Bead, default_rules
+from takeoff.takeoff import take_off
 from takeoff.units import UNITS
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import ids_of, small_kitchen
@@ -126,6 +127,15 @@ class TestEdges:
         assert shares["joint-bolts"][0].amount >= 3
         assert shares["joint-biscuits"][0].amount >= 4
         assert shares["strip-joins"] == ()
+
+    def test_a_bonded_join_brings_seam_adhesive_and_neither_strip_nor_bolts(self):
+        kitchen = build(cornered(90.0, kind="butt", notch=None, stock="solid30.650", depth=650.0))
+        shares = measured(kitchen)
+        assert [(s.id, s.amount) for s in shares["bonded-joins"]] == [("J1", pytest.approx(650.0 * 30.0))]
+        assert shares["strip-joins"] == shares["joint-bolts"] == shares["joint-biscuits"] == ()
+        # 650 × 30 is 0.0195 m²; at 0.35 m² a litre, and a fifth more, 0.0669 L: two cartridges of 50 mL.
+        (line,) = [q for q in take_off(kitchen).quantities if q.item == "adhesive.seam"]
+        assert (line.net, line.packs, line.problem) == (pytest.approx(0.0195 / 0.35, rel=1e-6), 2, "")
 
 
 class TestRegistry:

@@ -89,7 +89,7 @@ def _cutting(kitchen: Kitchen) -> Iterable[Step]:
 def _joining(kitchen: Kitchen) -> Iterable[Step]:
     if not kitchen.joins:
         return
-    kinds = {j.kind for j in kitchen.joins}
+    kinds = {j.making for j in kitchen.joins}
     yield Step(
         "Cut the joins",
         (
@@ -120,6 +120,10 @@ HOW_TO_JOIN: tuple[tuple[set[str], str], ...] = (
         {"butt", "tee"},
         "With a strip: the female keeps its factory edge; the male's end is cut, sealed, drilled for the strip's "
         "screws.",
+    ),
+    (
+        {"bonded"},
+        "Bonded: both edges routed dead straight and square to the face, one batch; no slots, no sealer.",
     ),
 )
 """Common practice of the trade, no source."""

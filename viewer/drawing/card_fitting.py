@@ -99,13 +99,27 @@ def _drilled(kitchen: Kitchen) -> Step:
     return Step("Drill the fixing rails", (f"About every 350; {limit}.",))
 
 
+DRAWN_TOGETHER: tuple[tuple[set[str], str], ...] = (
+    (
+        {"mitre", "in line"},
+        "Mitre and in line: compound and biscuits, drawn together with the bolts from the front, wiped off. ",
+    ),
+    ({"butt", "tee"}, "Butt and tee: pushed up to the strip in sealant. "),
+    (
+        {"bonded"},
+        "Bonded: seam adhesive over the whole face, a strip of the top below the seam, clamped as the maker's "
+        "sheet says until it is hard, sanded flush. ",
+    ),
+)
+"""How two lengths become one, by how the join is made (common practice of the trade, no source)."""
+
+
 def _laid(kitchen: Kitchen) -> Step:
-    females = [j.female for j in kitchen.joins]
+    females, makings = [j.female for j in kitchen.joins], {j.making for j in kitchen.joins}
     order = sorted(kitchen.lengths, key=lambda t: (t.id not in females, t.id))
     how = (
-        f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. Mitre and in line: compound "
-        "and biscuits, drawn together with the bolts from the front, wiped off. Butt and tee: pushed up to the "
-        "strip in sealant. Then screw down from below."
+        f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. "
+        f"{''.join(words for those, words in DRAWN_TOGETHER if those & makings)}Then screw down from below."
     )
     caution = "Turning a long top: as many people as listed, one gives the word; mind cut-outs, where it breaks."
     return Step("Turn and lower the lengths", (how, *_lowered(kitchen)), (caution,))

@@ -40,6 +40,8 @@ BUTT: dict[EdgeCondition, str] = {
 DENSE: dict[EdgeCondition, str] = {
     EdgeCondition.WALL: "no sealer; scribe to the wall within 3; silicone on the top side only, after fitting",
     EdgeCondition.EXPOSED: "no strip: eased, sanded and polished as the maker's sheet says",
+    EdgeCondition.JOINT_FEMALE: "no sealer; dead straight and clean; seam adhesive, clamped, sanded flush",
+    EdgeCondition.JOINT_MALE: "no sealer; dead straight and clean; seam adhesive, clamped, sanded flush",
     EdgeCondition.TALL: "no sealer; silicone on the top side only, after fitting",
     EdgeCondition.CUTOUT: "no sealer; eased and smoothed as the maker's sheet says; sealant when the sink is set",
     EdgeCondition.CUTOUT_HEAT: "eased and smoothed; heat tape and gap as the makers of top and hob say",

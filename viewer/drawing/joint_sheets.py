@@ -148,10 +148,24 @@ def _steps(corner: Corner, findings: Sequence[Finding]) -> list[Mark]:
     return found
 
 
+BONDED = [
+    ("1 Both from one batch. Rough with the saw, finish with the router along a straight guide: dead straight and "
+     "square to the face, no chips. No slots, no sealer.", False),
+    ("2 Try it dry, decor faces level; a strip of the top, about 100 wide, is bonded below the seam.", False),
+    ("3 Clean both edges as the maker's sheet says; seam adhesive over the whole face, clamped until it is hard.",
+     False),
+    ("! Adhesive and cleaner: air and gloves, no flame; fine dust drawn off while the seam is sanded.", True),
+    ("4 Scraped and sanded flush, then finished with the whole top.", False),
+]  # fmt: skip
+"""What is done where solid or compact tops meet, as `steps` has it (common practice of the trade, no source)."""
+
+
 def steps(join: Join) -> list[tuple[str, bool]]:
     """What is done, and whether it is a caution. Common practice of the trade, no source."""
     wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
     slots = f"3 Slots from the underside: {slot_sizes()}."
+    if join.bonded:
+        return [(wear, True), *BONDED]
     dry = "4 Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from the front."
     if join.kind == "in line":
         return [
