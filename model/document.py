@@ -148,7 +148,8 @@ class Unit(Strict):
     ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
     ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
     its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
-    other wall, where the family leaves a choice.
+    other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
+    hangs, where that is not as its family has it.
     """
 
     unit: Code
@@ -156,6 +157,7 @@ class Unit(Strict):
     name: Name | None = None
     hand: Literal["left", "right"] = "left"
     wing: Length | None = None
+    bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
 
 
 class Run(Strict):

@@ -52,7 +52,16 @@ class _Site:
         for i, unit in enumerate(units):
             if unit.unit not in known:
                 raise InputError.unknown(f"{field}.units[{i}].unit", unit.unit, known, f"a {level} unit")
-        return [known[u.unit] for u in units]
+        return [_hung(known[unit.unit], unit, f"{field}.units[{i}].bottom") for i, unit in enumerate(units)]
+
+
+def _hung(family: Family, unit: Unit, field: str) -> Family:
+    """The family of a unit, at the height where this one hangs."""
+    if unit.bottom is None:
+        return family
+    if family.level != "upper":
+        raise InputError.at(field, found=f"{unit.bottom:g} for a unit on the floor", allowed="only for what hangs")
+    return family.model_copy(update={"bottom": unit.bottom})
 
 
 def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tuple[PlacedRun, ...]:

@@ -1,27 +1,39 @@
-"""Search: the smallest change that cures a finding, by trying; bounded, always in the same order."""
+"""Search: the smallest change that cures a finding, by trying; bounded, always in the same order.
+
+First every single move. Where none cures, two moves: the first is one that met the rule and broke another, or came
+nearer, and the second is looked for in the kitchen that the first makes; then three in the same way.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from model.checks import check, default_rules
 from model.checks.finding import Finding, Verdict
 from model.checks.rules import Rules
-from model.cures.moves import Move, Slide, choices, slides
+from model.cures.choices import choices
+from model.cures.distances import slides
+from model.cures.move import Scope, Slide
 from model.cures.trials import Case, Trial
 from model.cures.wording import effects, sentence, why_none
 from model.document import Document
 from model.edits import edited
 from model.kitchen import Kitchen, build
 
-MOST_TRIALS = 300
-"""So many kitchens are built for one finding, at most."""
+MOVES = 3
+"""A cure is made of so many moves, at most."""
+
+MOST_TRIALS = (300, 180, 60)
+"""So many kitchens are built for one finding, at most: with one move, with two, with three."""
+
+FIRSTS = 6
+"""So many moves are gone on from."""
 
 IDLE = 30
-"""After so many moves of one kind that leave the value as it is, no more of that kind are tried."""
+"""After so many moves of one kind that leave everything as it is, no more of that kind are tried."""
 
 DISTANCES = (10.0, 25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 """Distances that are tried besides the one by which the limit is missed, mm."""
@@ -36,13 +48,14 @@ Progress = Callable[[str], object]
 class Cure:
     """The smallest change found. ``changes`` are fields of the document with new values, as `edited` takes them.
 
-    ``value`` is what the rule finds afterwards; ``words`` says all of it in a sentence; ``trials`` is how many
-    kitchens were built to find it.
+    ``moves`` and ``size`` (mm) say how large it is, as `model.cures.move` has it. ``value`` is what the rule finds
+    afterwards; ``words`` says all of it in a sentence; ``trials`` is how many kitchens were built to find it.
     """
 
     finding: Finding
     changes: tuple[tuple[str, Any], ...]
     size: float
+    moves: int
     value: float | None
     words: str
     trials: int
@@ -61,52 +74,70 @@ class NoCure:
     trials: int
 
 
-class _Search:
-    """The trials made so far, and the smallest that cured."""
+class _Stage:
+    """The trials that go on from one kitchen, ``base``, and the smallest of them that cured."""
 
-    def __init__(self, case: Case, report: Progress) -> None:
-        self.case, self.report = case, report
+    def __init__(self, case: Case, base: Trial, most: int, report: Progress, bound: float = math.inf) -> None:
+        self.case, self.base, self.most, self.report = case, base, most, report
+        self.bound = bound
+        """Nothing as large as this is worth a trial, mm."""
         self.made: list[Trial] = []
         self.best: Trial | None = None
 
-    def try_out(self, move: Move) -> Trial:
-        """Make a move and keep it if it is the smallest that cures."""
-        self.report(f"trying to {move.words}")
-        trial = self.case.tried(move)
-        self.made.append(trial)
-        if trial.cures and move.size < self.bound:
-            self.best = trial
-        return trial
+    def run(self) -> None:
+        """Try what may be moved by any distance, then what may be chosen otherwise."""
+        assert self.base.kitchen is not None
+        scope = scope_of(self.base.kitchen, self.base.missed or [self.case.finding])
+        for slide in slides(self.base.kitchen, scope):
+            for way in (-1.0, 1.0):
+                _least(self, slide, way)
+        for move in choices(self.base.kitchen, scope):
+            if self.base.move.size + move.size >= self.bound or self.is_over:
+                break
+            if not self.is_idle(move.kind):
+                self.try_out(move)
 
-    @property
-    def bound(self) -> float:
-        """Nothing as large as this is worth a trial."""
-        return self.best.move.size if self.best else math.inf
+    def try_out(self, move: Any) -> Trial:
+        """Make a move and keep it if it is the smallest that cures."""
+        whole = self.base.move.then(move)
+        self.report(f"trying to {whole.words}")
+        trial = self.case.tried(whole)
+        self.made.append(trial)
+        if trial.cures and whole.size < self.bound:
+            self.best, self.bound = trial, whole.size
+        return trial
 
     @property
     def is_over(self) -> bool:
         """Whether as many were tried as may be."""
-        return len(self.made) >= MOST_TRIALS
+        return len(self.made) >= self.most
 
     def is_idle(self, kind: str) -> bool:
         """Whether moves of a kind have nothing to do with it."""
-        mine = [trial for trial in self.made if trial.move.kind == kind and trial.kitchen is not None]
+        mine = [trial for trial in self.made if trial.move.kind.endswith(kind) and trial.kitchen is not None]
         return len(mine) >= IDLE and all(self.leaves(trial) for trial in mine)
 
     def leaves(self, trial: Trial) -> bool:
-        """Whether a trial leaves the value as it was."""
-        return trial.kitchen is not None and not trial.is_met and trial.value == self.case.finding.value
+        """Whether a trial leaves things as they were before its last move."""
+        same = (trial.is_met, trial.value, trial.broken) == (self.base.is_met, self.base.value, self.base.broken)
+        return trial.kitchen is not None and same
+
+    @property
+    def missed(self) -> list[float]:
+        """By how many mm limits are missed: the one in question, or those that the moves so far broke."""
+        some = self.base.missed or [self.case.finding]
+        return [max(1.0, float(math.ceil(abs(f.margin or 0.0)))) for f in some if f.unit == "mm" and f.margin]
 
 
 def cure(
     document: Document, finding: Finding, *, rules: Rules | None = None, kitchen: Kitchen | None = None,
-    report: Progress = lambda _: None,
+    report: Progress = lambda _: None, moves: int = MOVES,
 ) -> Cure | NoCure:  # fmt: skip
     """The smallest change to ``document`` after which ``finding`` is met and no other must or advice newly missed.
 
     ``rules`` are those that the finding came from, else the program's for the document's regions; ``kitchen`` the
-    document as built, where there is one. Every change that is proposed was built and checked as a whole.
-    Raises InputError for a document that cannot be built.
+    document as built, where there is one. With ``moves`` = 1 only single moves are tried, which is soon done. Every
+    change that is proposed was built and checked as a whole. Raises InputError for a document that cannot be built.
     """
     built = kitchen or build(document)
     asked = rules or default_rules().within(document.regions)
@@ -114,66 +145,92 @@ def cure(
     if finding.margin is None or finding.verdict is Verdict.MET:
         why = "it is met" if finding.margin is not None else f"nothing was measured: {finding.reason}"
         return NoCure(finding, f"nothing to change, since {why}", 0)
-    search = _Search(case, report)
-    runs = _runs_of(built, finding)
-    for slide in slides(built, runs):
-        for way in (-1.0, 1.0):
-            _least(search, slide, way)
-    for move in choices(built, runs):
-        if move.size >= search.bound or search.is_over:
-            break
-        if not search.is_idle(move.kind):
-            search.try_out(move)
-    return _outcome(search)
+    made: list[Trial] = []
+    bases = [case.untouched]
+    for most in MOST_TRIALS[:moves]:
+        best, found = _gone_on(case, bases, most, report)
+        made += found
+        if best:
+            return _told(case, best, len(made))
+        bases = _promising(case, found)
+    return NoCure(finding, why_none(case, made, len(made) >= sum(MOST_TRIALS[:moves])), len(made))
 
 
-def _outcome(search: _Search) -> Cure | NoCure:
-    case, best, count = search.case, search.best, len(search.made)
-    if best is None:
-        return NoCure(case.finding, why_none(search.made, case.finding.value, search.is_over), count)
-    told = effects(case.before, best.findings)
-    words = sentence(case.finding, best, told)
-    return Cure(case.finding, best.move.changes, best.move.size, best.value, words, count)
+def _told(case: Case, best: Trial, count: int) -> Cure:
+    words = sentence(case.finding, best, effects(case.before, best.findings))
+    move = best.move
+    return Cure(case.finding, move.changes, move.size, move.count, best.value, words, count)
 
 
-def _runs_of(kitchen: Kitchen, finding: Finding) -> set[str]:
-    """The runs that a finding is about, by what it names; all of them where it names nothing."""
+def _gone_on(case: Case, bases: list[Trial], most: int, report: Progress) -> tuple[Trial | None, list[Trial]]:
+    """One more move after each of some: the smallest that cures, and every trial; each base has its share."""
+    best, made = None, list[Trial]()
+    for i, base in enumerate(bases):
+        share = (most - len(made)) // (len(bases) - i)
+        stage = _Stage(case, base, share, report, best.move.size if best else math.inf)
+        stage.run()
+        made += stage.made
+        best = stage.best or best
+    return best, made
+
+
+def _promising(case: Case, made: list[Trial]) -> list[Trial]:
+    """What to go on from: what met the rule and broke others, fewest first, then what came nearest to it.
+
+    Of what sets the same fields only one: the smallest that met it, or that which came nearest.
+    """
+    started = case.short(case.finding.value)
+    some = [trial for trial in made if trial.kitchen and (trial.is_met or case.short(trial.value) < started)]
+    ranked = sorted(
+        some, key=lambda t: (not t.is_met, len(t.broken), case.short(t.value), t.move.size, t.move.words)
+    )
+    first: dict[tuple[str, ...], Trial] = {}
+    for trial in ranked:
+        first.setdefault(tuple(field for field, _ in trial.move.changes), trial)
+    return list(first.values())[:FIRSTS]
+
+
+def scope_of(kitchen: Kitchen, findings: Iterable[Finding]) -> Scope:
+    """The runs and units that findings are about, by what they name; all runs where they name nothing."""
     owners = {unit.name: run.name for run in kitchen.runs for unit in run.units}
+    under = {unit.name: unit.name for unit in kitchen.units} | {c.name: c.unit.name for c in kitchen.cutouts}
     owners |= {length.id: length.run.name for length in kitchen.lengths}
     owners |= {cutout.name: kitchen.length(cutout.length).run.name for cutout in kitchen.cutouts}
-    named = {owners[id_.partition(".")[0]] for id_ in finding.ids if id_.partition(".")[0] in owners}
-    return named or {run.name for run in kitchen.runs}
+    ids = {id_.partition(".")[0] for finding in findings for id_ in finding.ids}
+    runs = frozenset(owners[id_] for id_ in ids if id_ in owners)
+    return Scope(
+        runs or frozenset(run.name for run in kitchen.runs), frozenset(under[i] for i in ids if i in under)
+    )
 
 
-def _least(search: _Search, slide: Slide, way: float) -> None:
+def _least(stage: _Stage, slide: Slide, way: float) -> None:
     """The smallest distance one way at which a slide cures: steps until it does, then halving back to the mm.
 
-    A slide that does not change the value at all is soon left.
+    A slide that does not change anything at all is soon left.
     """
-    nearest, telling = 0.0, min(TELLING, abs(search.case.finding.margin or TELLING))
-    for size in _steps(search, slide, way):
-        if size >= search.bound or search.is_over:
+    nearest, telling = 0.0, min(TELLING, *stage.missed, TELLING)
+    for size in _steps(stage, slide, way):
+        if stage.base.move.size + size >= stage.bound or stage.is_over:
             return
-        trial = search.try_out(slide.by(way * size))
+        trial = stage.try_out(slide.by(way * size))
         if trial.cures:
-            _halve(search, slide, way, nearest, size)
+            _halve(stage, slide, way, nearest, size)
             return
-        if size >= telling and search.leaves(trial):
+        if size >= telling and stage.leaves(trial):
             return
         nearest = size
 
 
-def _steps(search: _Search, slide: Slide, way: float) -> list[float]:
+def _steps(stage: _Stage, slide: Slide, way: float) -> list[float]:
     """What is missed and other distances, less and more, as far as the slide goes."""
-    margin = abs(search.case.finding.margin or 0.0) if search.case.finding.unit == "mm" else 0.0
-    missed = max(1.0, float(math.ceil(round(margin, 3))))
+    missed = stage.missed or [1.0]
     room = slide.high if way > 0 else -slide.low
-    return [size for size in sorted({missed, 2 * missed, *DISTANCES}) if size <= room]
+    return [size for size in sorted({*missed, *(2 * m for m in missed), *DISTANCES}) if size <= room]
 
 
-def _halve(search: _Search, slide: Slide, way: float, low: float, high: float) -> None:
-    while high - low > 1.0 and not search.is_over:
+def _halve(stage: _Stage, slide: Slide, way: float, low: float, high: float) -> None:
+    while high - low > 1.0 and not stage.is_over:
         middle = float(math.floor((low + high) / 2))
         if middle in (low, high):
             return
-        low, high = (low, middle) if search.try_out(slide.by(way * middle)).cures else (middle, high)
+        low, high = (low, middle) if stage.try_out(slide.by(way * middle)).cures else (middle, high)

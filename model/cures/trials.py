@@ -5,25 +5,30 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from model.checks import check
 from model.checks.finding import Finding, Severity, Verdict
+from model.checks.plans import hoods, of_kind, unit_plan
 from model.checks.rules import Rules
-from model.cures.moves import Move
+from model.cures.move import NOTHING, Move
 from model.edits import edited
-from model.errors import CountersunkError
+from model.errors import CountersunkError, InputError
 from model.kitchen import Kitchen, build
 
 BINDING = (Severity.MUST, Severity.SHOULD)
 """What a cure may not break; a note that it brings is told."""
+
+HOOD = "hood-over-hob"
+"""What is called broken where a hob is left without the hood that it had over it; no rule asks for a hood."""
 
 
 @dataclass(frozen=True)
 class Trial:
     """A move with the kitchen that it makes. ``value`` is what the rule finds at the place after it, if anything.
 
-    ``broken`` names the musts and advices that are missed oftener than before, ``noted`` the notes. ``kitchen`` is
-    None where none can be built.
+    ``broken`` names the musts and advices that are missed oftener than before, ``noted`` the notes, and ``missed``
+    are the findings of what is broken. ``kitchen`` is None where none can be built, and ``refused`` says why.
     """
 
     move: Move
@@ -33,6 +38,8 @@ class Trial:
     is_met: bool = False
     broken: tuple[str, ...] = ()
     noted: tuple[str, ...] = ()
+    missed: tuple[Finding, ...] = ()
+    refused: str = ""
 
     @property
     def cures(self) -> bool:
@@ -49,21 +56,41 @@ class Case:
     rules: Rules
     before: tuple[Finding, ...]
 
+    @property
+    def untouched(self) -> Trial:
+        """The kitchen as it stands."""
+        return Trial(NOTHING, self.kitchen, self.before, self.finding.value)
+
+    def short(self, value: float | None) -> float:
+        """By how much a value of the rule misses its limit; as far as can be where there is none."""
+        if value is None:
+            return float("inf")
+        limit = self.finding.limit
+        return max(0.0, limit - value if self.finding.sense == "at least" else value - limit)
+
     def tried(self, move: Move) -> Trial:
         """The kitchen with a move made: first by the rule in question alone, then, if that is met, by all."""
         try:
             kitchen = build(edited(self.kitchen.document, dict(move.changes)), self.kitchen.catalogue)
-        except CountersunkError:
-            return Trial(move, None)
-        alone = check(kitchen, self._alone)
-        value, met = self._after(alone)
-        if not met:
-            return Trial(move, kitchen, value=value)
+        except CountersunkError as error:
+            return Trial(move, None, refused=_why(error))
+        value, met = self._after(check(kitchen, self._alone))
+        return self._judged(move, kitchen, value) if met else Trial(move, kitchen, value=value)
+
+    def _judged(self, move: Move, kitchen: Kitchen, value: float | None) -> Trial:
         findings = check(kitchen, self.rules)
         broken, noted = (newly_missed(self.before, findings, some) for some in (BINDING, (Severity.NOTE,)))
-        return Trial(move, kitchen, findings, value, True, broken, noted)
+        known = {(f.rule, f.place) for f in self.before if f.verdict is not Verdict.MET}
+        missed = (f for f in findings if f.rule in broken and f.verdict is not Verdict.MET)
+        new = tuple(f for f in missed if (f.rule, f.place) not in known)
+        bare = (HOOD,) if _under_hoods(kitchen) < self._hooded else ()
+        return Trial(move, kitchen, findings, value, True, (*broken, *bare), noted, new)
 
-    @property
+    @cached_property
+    def _hooded(self) -> int:
+        return _under_hoods(self.kitchen)
+
+    @cached_property
     def _alone(self) -> Rules:
         return Rules(tuple(rule for rule in self.rules.rules if rule.id == self.finding.rule))
 
@@ -88,3 +115,16 @@ def newly_missed(
         for some in (before, after)
     )
     return tuple(sorted(rule for rule, count in new.items() if count > old[rule]))
+
+
+def _why(error: CountersunkError) -> str:
+    """The first problem in short."""
+    if isinstance(error, InputError) and error.problems:
+        return f"{error.problems[0].found} (allowed: {error.problems[0].allowed})"
+    return f"{error}"
+
+
+def _under_hoods(kitchen: Kitchen) -> int:
+    """How many hobs have their middle under a hood."""
+    over = [unit_plan(hood) for hood in hoods(kitchen)]
+    return sum(any(plan.contains(hob.rim_in_room.centroid) for plan in over) for hob, _ in of_kind(kitchen, "hob"))

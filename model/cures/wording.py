@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from model.checks.finding import Finding, Verdict, as_shown
-from model.cures.trials import BINDING, Trial
+from model.cures.trials import BINDING, Case, Trial
 
 NEAR = 1.0
 """A margin smaller than the limit itself, times this, is worth telling."""
@@ -47,12 +47,13 @@ def _spare(finding: Finding) -> float:
     return (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
 
 
-def why_none(trials: Sequence[Trial], before: float | None, is_over: bool) -> str:
-    """Why nothing within the layout cures, from everything that was tried; ``before`` is the value as it stands."""
+def why_none(case: Case, trials: Sequence[Trial], is_over: bool) -> str:
+    """Why nothing within the layout cures, from everything that was tried, and what stopped the nearest."""
     built = [trial for trial in trials if trial.kitchen is not None]
     cured = [trial for trial in built if trial.is_met]
+    before = case.finding.value
     same = [trial for trial in built if not trial.is_met and trial.value == before]
-    if built and len(same) == len(built):
+    if len(built) == len(same) > len(trials) / 2:
         return f"none within this layout, which has nothing to do with it: {len(same)} changes left it as it is"
     rules = Counter(rule for trial in cured for rule in trial.broken).most_common(TOLD)
     counts = {
@@ -63,4 +64,34 @@ def why_none(trials: Sequence[Trial], before: float | None, is_over: bool) -> st
     }
     told = ", ".join(f"{count} {what}" for what, count in counts.items() if count)
     more = "; no more were tried" if is_over else ""
-    return f"none within this layout: of {len(trials)} changes tried {told or 'none helps'}{more}"
+    tried = f"of {len(trials)} changes tried {told or 'none helps'}{more}"
+    return f"none within this layout: {tried}{_nearest(case, trials)}"
+
+
+def _nearest(case: Case, trials: Sequence[Trial]) -> str:
+    """The change that came nearest, and what it is stopped by; where none came nearer, the smallest not built."""
+    short = case.short(case.finding.value)
+    nearer = [trial for trial in trials if trial.kitchen and (trial.is_met or case.short(trial.value) < short)]
+    refused = [trial for trial in trials if not trial.kitchen]
+    if not nearer and refused:
+        least = min(refused, key=lambda t: (t.move.count, t.move.size))
+        return f". Smallest of these: {least.move.words}, where it is {least.refused}"
+    if not nearer:
+        return ""
+    best = min(nearer, key=lambda t: (not t.is_met, len(t.broken), case.short(t.value), t.move.count, t.move.size))
+    return f". Nearest: {best.move.words}, {_stopped(case, best)}"
+
+
+def _stopped(case: Case, trial: Trial) -> str:
+    """What keeps a trial from being a cure, with its numbers."""
+    if not trial.is_met:
+        return f"which comes to {as_shown(trial.value or 0.0, case.finding.unit)} ({_limit(case.finding)})"
+    worst = {f.rule: f for f in reversed(trial.missed)}
+    return f"which breaks {' and '.join(_broken(rule, worst.get(rule)) for rule in trial.broken[:TOLD])}"
+
+
+def _broken(rule: str, finding: Finding | None) -> str:
+    if finding is None:
+        return rule
+    value = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
+    return f"{rule} ({finding.place}: {value}, {_limit(finding)})"

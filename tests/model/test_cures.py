@@ -8,10 +8,13 @@ from hypothesis import strategies as st
 
 from model.checks import check, default_rules
 from model.checks.finding import Severity, Verdict
-from model.cures import Cure, NoCure, cure
-from model.cures.moves import choices, slides
+from model.cures import Cure, NoCure, cure, distances
+from model.cures import choices as chosen
+from model.cures.move import Move, Scope
+from model.cures.order import called, reordered
 from model.cures.search import MOST_TRIALS
-from model.document import Document
+from model.cures.trials import HOOD, Case
+from model.document import Document, Unit
 from model.edits import edited
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
@@ -21,6 +24,14 @@ from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
 BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+
+
+def choices(built, runs, units=()):
+    return chosen.choices(built, Scope(frozenset(runs), frozenset(units)))
+
+
+def slides(built, runs):
+    return distances.slides(built, Scope(frozenset(runs), frozenset()))
 
 
 def missed(built, rule, place=""):
@@ -103,7 +114,7 @@ def test_a_refrigerator_is_hung_on_the_other_side():
     assert found.changes == (("runs[0].units[1].hand", "right"),)
 
 
-def test_a_tall_unit_between_two_work_centres_changes_places():
+def test_a_work_centre_is_put_on_the_other_side_of_a_tall_unit():
     row = run(
         unit("base-sink", 600), DOORS, TALL, DOORS, unit("base-hob", 900), unit("base-doors", 1000), start=100
     )
@@ -111,8 +122,8 @@ def test_a_tall_unit_between_two_work_centres_changes_places():
     built = kitchen(row, cutouts=(let_in(SINK, "A1"), let_in(HOB, "A5")), room=room)
     found = cured(built, "tall-unit-between")
     assert isinstance(found, Cure)
-    assert "change places" in found.words
-    assert found.value == 0
+    assert found.words.startswith("put A1 to the right of A3")  # past 600 and 600, which go 600 the other way
+    assert (found.size, found.value) == (1800.0, 0)
     is_sound(built, missed(built, "tall-unit-between"), found)
 
 
@@ -155,17 +166,28 @@ def test_what_no_layout_changes_is_said_to_have_no_cure():
     found = cured(built, "cutout-corner-radius-better")
     assert isinstance(found, NoCure)
     assert found.words.startswith("none within this layout, which has nothing to do with it: ")
-    assert found.trials <= MOST_TRIALS
+    assert found.trials <= sum(MOST_TRIALS)
 
 
 def test_what_stands_in_the_way_of_a_cure_is_named():
-    # Between a wall and a tall unit that fill the wall, the hob is short on either side whatever is done.
-    room = {"walls": tuple({"name": n, "length": 1500.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
-    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1"),), room=room)
+    # Between a wall and a refrigerator that fill the wall, the hob is short on either side whatever is done.
+    room = {"walls": tuple({"name": n, "length": 1200.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
+    row = run(unit("base-hob", 600), unit("tall-fridge"), start=0)
+    built = kitchen(row, cutouts=(let_in(HOB, "A1"),), room=room)
     found = cured(built, "hob-electric-to-farther-side")
     assert isinstance(found, NoCure)
     assert "cannot be built" in found.words
-    assert "break" in found.words or "do not reach it" in found.words
+    assert "Smallest of these: move hob 10 mm to the left, where it is hob.body in the place of A1" in found.words
+
+
+def test_a_strip_and_a_narrower_unit_are_one_move():
+    # 900 and 600 fill the wall: what the strip takes, the tall unit gives.
+    room = {"walls": tuple({"name": n, "length": 1500.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
+    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1"),), room=room)
+    found = cured(built, "hob-electric-to-farther-side")
+    assert found.moves == 1
+    assert found.words.startswith("put a filler, 200 wide, between A1 and A2 and make A2 400 wide instead of 600")
+    is_sound(built, missed(built, "hob-electric-to-farther-side"), found)
 
 
 def test_a_finding_that_is_met_or_not_measured_has_nothing_to_cure():
@@ -181,7 +203,7 @@ def test_progress_is_told_and_work_is_bounded():
     told = []
     built = beside_tall()
     found = cure(built.document, missed(built, "hob-to-tall-unit"), kitchen=built, report=told.append)
-    assert len(told) == found.trials <= MOST_TRIALS
+    assert len(told) == found.trials <= sum(MOST_TRIALS)
     assert told[0].startswith("trying to move ")
 
 
@@ -224,8 +246,65 @@ def test_cures_of_random_kitchens_really_cure(data, which):
     assume(misses)
     finding = misses[which % len(misses)]
     found = cure(built.document, finding, kitchen=built)
-    assert found.trials <= MOST_TRIALS
+    assert found.trials <= sum(MOST_TRIALS)
     if isinstance(found, Cure):
         is_sound(built, finding, found)
     else:
         assert found.words.startswith("none within this layout")
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_units_are_called_as_the_layout_calls_them(path):
+    built = open_kitchen(path)
+    assert called(built.document) == {unit.field: unit.name for unit in built.units}
+
+
+def test_what_is_let_in_follows_its_unit_past_a_strip_that_comes_in():
+    built = kitchen(run(DOORS, unit("base-sink", 600), DOORS), cutouts=(let_in(SINK, "A2"),), room=BIG)
+    strip = next(m for m in choices(built, {"A"}) if m.words.startswith("put a filler, 20 wide, to the left of A1"))
+    after = build(edited(built.document, dict(strip.changes)))
+    assert (after.cutouts[0].unit.name, after.cutouts[0].unit.family.code) == ("A3", "base-sink")
+
+
+def test_a_shaped_corner_stays_at_its_end():
+    shaped = ({"over": "A2", "end": "right", "radius": 100.0},)
+    built = kitchen(run(DOORS, unit("base-drawers", 600)), room=BIG)
+    document = edited(built.document, {"worktop.corners": shaped})
+    assert dict(reordered(document, "runs[0]", (1, 0))) == {
+        "runs[0].units": tuple(u.model_dump(exclude_unset=True) for u in reversed(document.runs[0].units))
+    }
+    strip = reordered(document, "runs[0]", (0, 1, Unit(unit="end-panel")))
+    assert dict(strip)["worktop.corners[0].over"] == "A3"
+
+
+def test_what_hangs_is_hung_at_another_height_and_what_stands_is_not():
+    hung = run(unit("hood", 600), level="upper", start=600)
+    built = kitchen(run(DOORS, unit("base-hob", 600)), hung, cutouts=(let_in(HOB, "A2"),), room=BIG)
+    higher = next(s for s in slides(built, {"A"}) if "higher" in s.by(50.0).words).by(50.0)
+    assert higher.changes == (("runs[1].units[0].bottom", 1730.0),)
+    after = build(edited(built.document, dict(higher.changes)))
+    assert after.runs[1].units[0].family.base - built.runs[1].units[0].family.base == 50.0
+    assert min(p.pose.origin[2] for p in after.parts_of["AU1"]) > min(
+        p.pose.origin[2] for p in built.parts_of["AU1"]
+    )
+    with pytest.raises(InputError, match="only for what hangs"):
+        build(edited(built.document, {"runs[0].units[0].bottom": 500.0}))
+
+
+def test_one_change_after_another_says_only_what_lasts():
+    whole = Move((("runs[0].units", ("new",)),), "put", 10.0)
+    part = Move((("runs[0].units[1].width", 400.0), ("cutouts[0].shift", 5.0)), "make", 20.0)
+    both = part.then(whole)
+    assert both.changes == (("cutouts[0].shift", 5.0), ("runs[0].units", ("new",)))
+    assert (both.words, both.size, both.count) == ("make and put", 30.0, 2)
+    assert whole.then(part).changes == (*whole.changes, *part.changes)
+
+
+def test_a_hob_is_not_cured_out_from_under_its_hood():
+    hood = run(unit("hood", 600), level="upper", start=1550)
+    row = run(DOORS, unit("base-doors", 800), unit("base-hob", 900), TALL, start=0)
+    built = kitchen(row, hood, cutouts=(let_in(HOB, "A3"),), room=BIG)
+    case = Case(built, missed(built, "hob-to-tall-unit"), default_rules().within([]), check(built))
+    trial = case.tried(Move((("runs[1].start", 200.0), ("cutouts[0].shift", -145.0)), "", 0.0))
+    assert trial.is_met
+    assert HOOD in trial.broken

@@ -1,0 +1,92 @@
+"""Move: a change to a document in plain fields and values, how large it is, and what may be changed at all.
+
+How large a change is: first the number of its moves, one being what a designer decides at once (a trade of two
+widths is one); then millimetres, added up. These are the mm by which something moves, grows or shrinks; units that
+change places count with what each goes past. What moves nothing counts as said below. So one hob moved far is
+smaller than a hob and a unit moved a little, and of two changes of one move that with fewer millimetres is smaller.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from model.document import Document, Unit
+from model.placed import PlacedRun
+
+HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
+"""What counts as so many mm: the other hand of a unit, another swing of a room's door, another female or kind of a
+join, an island that faces the other way, a sink or hob over another unit (besides how far it goes)."""
+
+FARTHEST = 800.0
+"""Nothing is moved farther than this, mm."""
+
+Changes = tuple[tuple[str, Any], ...]
+
+
+@dataclass(frozen=True)
+class Move:
+    """New values for fields of a document, in words; ``size`` is in mm, ``count`` how many moves it is made of.
+
+    ``kind`` tells moves apart that are tried one after the other: if many of a kind change nothing, none will.
+    """
+
+    changes: Changes
+    words: str
+    size: float
+    kind: str = "slide"
+    count: int = 1
+
+    def then(self, other: Move) -> Move:
+        """Both, ``other`` of the document that this one leaves behind."""
+        if not self.count:
+            return other
+        words, kinds = f"{self.words} and {other.words}", f"{self.kind}, {other.kind}"
+        count = self.count + other.count
+        return Move(_after(self.changes, other.changes), words, self.size + other.size, kinds, count)
+
+
+NOTHING = Move((), "leave it", 0.0, "nothing", 0)
+
+
+@dataclass(frozen=True)
+class Slide:
+    """Moves of one kind: by ``low`` to ``high`` mm, each by a whole number of millimetres."""
+
+    by: Callable[[float], Move]
+    low: float
+    high: float
+
+
+class Scope(NamedTuple):
+    """What may be changed: the ``runs`` and, where it is about single ones, the ``units`` of these names."""
+
+    runs: frozenset[str]
+    units: frozenset[str]
+
+    def within(self, runs: Iterable[PlacedRun]) -> list[PlacedRun]:
+        """Those of ``runs`` that may be changed."""
+        return [run for run in runs if run.name in self.runs]
+
+
+def typed_units(document: Document, row: str) -> tuple[Unit, ...]:
+    """The units of a row of the document, such as ``runs[0]``."""
+    rows, i = row.rstrip("]").split("[")
+    units: tuple[Unit, ...] = getattr(document, rows)[int(i)].units
+    return units
+
+
+def place_of(field: str) -> tuple[str, int]:
+    """``runs[0].units[2]`` as the row and the place in it: ``runs[0]``, 2."""
+    row, _, i = field.rstrip("]").partition(".units[")
+    return row, int(i)
+
+
+def _after(first: Changes, second: Changes) -> Changes:
+    """The changes of both; what ``second`` sets anew, or holds whole, ``first`` need not say."""
+    new = tuple(field for field, _ in second)
+    kept = (
+        c for c in first if not any(c[0] == field or c[0].startswith((f"{field}.", f"{field}[")) for field in new)
+    )
+    return (*kept, *second)

@@ -1,0 +1,169 @@
+"""Order: units of a row in another order, one more of them or one less. What is let in over a unit goes with it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from model.catalogue import Catalogue
+from model.corners import CORNERS
+from model.cures.move import Changes, Move, Scope, place_of, typed_units
+from model.document import Document, Unit
+from model.family import Family
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+
+STAYS = ("filler", "panel", "open-end", *CORNERS)
+"""What closes a row where it is, and changes places with nothing."""
+
+Order = Sequence[int | Unit]
+"""Places that units had before, and units that are new."""
+
+
+def orders(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
+    """Every other order that is one decision: two change places, one goes elsewhere, a strip comes in or goes."""
+    for run in scope.within(kitchen.runs):
+        yield from _swaps(kitchen.document, run)
+        yield from _elsewhere(kitchen.document, run)
+        yield from _with_strips(kitchen, run, scope)
+        yield from _without_fillers(kitchen.document, run)
+
+
+def called(document: Document, instead: dict[str, tuple[Unit, ...]] | None = None) -> dict[str, str]:
+    """The name of each unit by its field, as the layout calls them; ``instead`` has other units for some rows."""
+    rows = [(f"runs[{i}]", r.wall if r.level == "floor" else f"{r.wall}U") for i, r in enumerate(document.runs)]
+    rows += [(f"islands[{i}]", island.name) for i, island in enumerate(document.islands)]
+    rows += [(f"peninsulas[{i}]", peninsula.name) for i, peninsula in enumerate(document.peninsulas)]
+    counts: Counter[str] = Counter()
+    names: dict[str, str] = {}
+    for row, prefix in rows:
+        for i, unit in enumerate((instead or {}).get(row, typed_units(document, row))):
+            counts[prefix] += 1
+            names[f"{row}.units[{i}]"] = unit.name or f"{prefix}{counts[prefix]}"
+    return names
+
+
+def reordered(document: Document, row: str, order: Order) -> Changes:
+    """The changes that put the units of a row in another order; cut-outs and shaped corners follow their units."""
+    typed = typed_units(document, row)
+    units = tuple(typed[unit] if isinstance(unit, int) else unit for unit in order)
+    goes = {f"{row}.units[{old}]": f"{row}.units[{new}]" for new, old in enumerate(order) if isinstance(old, int)}
+    before, after = called(document), called(document, {row: units})
+    follows = {name: after.get(_goes_to(field, row, goes), name) for field, name in before.items()}
+    ends = {
+        before[f"{row}.units[{i}]"]: after[f"{row}.units[{j}]"]
+        for i, j in ((0, 0), (len(typed) - 1, len(units) - 1))
+    }
+    overs = [(f"cutouts[{i}].over", cutout.over, follows) for i, cutout in enumerate(document.cutouts)]
+    corners = document.worktop.corners
+    overs += [(f"worktop.corners[{i}].over", corner.over, {**follows, **ends}) for i, corner in enumerate(corners)]
+    moved = tuple((field, names[over]) for field, over, names in overs if names.get(over, over) != over)
+    return ((f"{row}.units", tuple(unit.model_dump(exclude_unset=True) for unit in units)), *moved)
+
+
+def _goes_to(field: str, row: str, goes: dict[str, str]) -> str:
+    return goes.get(field, "") if field.startswith(f"{row}.") else field
+
+
+def _swaps(document: Document, run: PlacedRun) -> Iterator[Move]:
+    for a, b in combinations(_movable(run), 2):
+        if (a.family, a.width, a.hand) != (b.family, b.width, b.hand):
+            (row, i), (_, j) = place_of(a.field), place_of(b.field)
+            order = list(range(len(run.units)))
+            order[i], order[j] = j, i
+            size = a.width + b.width + 2 * (b.x - a.right)
+            yield Move(reordered(document, row, order), f"let {a.name} and {b.name} change places", size, "swap")
+
+
+def _elsewhere(document: Document, run: PlacedRun) -> Iterator[Move]:
+    """A unit taken out and put between two others, more than one place away; the units between close up."""
+    movable = _movable(run)
+    for unit in movable:
+        for other in movable:
+            row, i = place_of(unit.field)
+            j = place_of(other.field)[1]
+            if abs(i - j) > 1:
+                yield _put(document, run, (row, i, j))
+
+
+def _put(document: Document, run: PlacedRun, at: tuple[str, int, int]) -> Move:
+    row, i, j = at
+    order = list(range(len(run.units)))
+    order.insert(j, order.pop(i))
+    unit, other = run.units[i], run.units[j]
+    past = sum(run.units[k].width for k in (range(i + 1, j + 1) if j > i else range(j, i)))
+    words = f"put {unit.name} to the {'right' if j > i else 'left'} of {other.name}"
+    return Move(reordered(document, row, order), words, past + unit.width, "order")
+
+
+def _movable(run: PlacedRun) -> list[PlacedUnit]:
+    return [unit for unit in run.units if unit.family.construction not in STAYS]
+
+
+def _with_strips(kitchen: Kitchen, run: PlacedRun, scope: Scope) -> Iterator[Move]:
+    """A filler or a panel at either end of a row, or beside a unit that it is about.
+
+    A filler is as wide as the least that is made, or as what another unit gives up for it.
+    """
+    last = len(run.units)
+    beside = {place_of(u.field)[1] + k for u in run.units if u.name in scope.units for k in (0, 1)}
+    for family in _strips(kitchen.catalogue, run):
+        for place in sorted({0, last} | beside):
+            yield from _strip(kitchen, run, family, place)
+
+
+def _strips(catalogue: Catalogue, run: PlacedRun) -> list[Family]:
+    top = max(unit.family.top for unit in run.units)
+    found = [
+        f for f in catalogue.families.values() if f.construction in ("filler", "panel") and f.level == run.level
+    ]
+    return [family for family in found if family.top <= top]
+
+
+def _strip(kitchen: Kitchen, run: PlacedRun, family: Family, place: int) -> Iterator[Move]:
+    low, high = family.width_range or (family.widths[0], family.widths[0])
+    yield _come_in(kitchen.document, run, (family, low), place, None)
+    for unit in run.units:
+        for width in unit.family.widths:
+            if low <= unit.width - width <= high and not unit.family.appliances:
+                yield _come_in(kitchen.document, run, (family, unit.width - width), place, unit)
+
+
+def _come_in(
+    document: Document, run: PlacedRun, strip: tuple[Family, float], place: int, gives: PlacedUnit | None
+) -> Move:
+    """A strip put in; the unit that ``gives`` gets narrower by as much."""
+    family, width = strip
+    order: list[int | Unit] = list(range(len(run.units)))
+    row = run.field
+    words = f"put {_a(family.name)}, {width:g} wide, {_between(run, place)}"
+    if gives:
+        at, left = place_of(gives.field)[1], gives.width - width
+        words += f" and make {gives.name} {left:g} wide instead of {gives.width:g}"
+    order.insert(place, Unit(unit=family.code, width=width))
+    changes = reordered(document, row, order)
+    if gives:
+        moved = at + (place <= at)
+        changes = (*changes, (f"{row}.units[{moved}].width", left))
+    return Move(changes, words, width * (2 if gives else 1), "strip")
+
+
+def _a(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+
+
+def _between(run: PlacedRun, place: int) -> str:
+    """Where a place in a row is, in words."""
+    if place in (0, len(run.units)):
+        return f"to the {'left' if place == 0 else 'right'} of {run.units[place and -1].name}"
+    return f"between {run.units[place - 1].name} and {run.units[place].name}"
+
+
+def _without_fillers(document: Document, run: PlacedRun) -> Iterator[Move]:
+    for i, unit in enumerate(run.units):
+        if unit.family.construction == "filler" and len(run.units) > 1:
+            order = [k for k in range(len(run.units)) if k != i]
+            yield Move(
+                reordered(document, run.field, order), f"take out the filler {unit.name}", unit.width, "strip"
+            )
