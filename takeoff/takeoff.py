@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from model.checks.fixing import longest_in
+from model.checks.lifting import people_for
+from model.checks.plans import face
 from model.kitchen import Kitchen
+from model.worktops import Length
 from takeoff.articles import Articles, articles_of, default_articles
 from takeoff.board_quantities import on_sheets
 from takeoff.boards import BoardPlan
@@ -26,9 +30,6 @@ from takeoff.registry import measured
 from takeoff.rules import NotCounted, Rules, default_rules
 from takeoff.terms import Terms, default_terms, with_waste
 from takeoff.uncounted import uncounted
-
-SCREW_FREE = 5.0
-"""A screw from below ends this far under the decor, mm (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -107,28 +108,34 @@ def take_off(
 def _cautions(kitchen: Kitchen, taken: Measured, rules: Rules, articles: Articles) -> list[str]:
     """Those of the rules, then those that this kitchen's own sizes call for."""
     general = [c.text for c in rules.cautions if taken[c.when]]
-    return [*general, *_heavy(taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
+    own = [*_heavy(kitchen, taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
+    return [*general, *own]
 
 
-def _heavy(taken: Measured, rules: Rules) -> list[str]:
+def _lifting(top: Length, mass: float) -> int:
+    """Two at least: nobody lifts alone what is called out."""
+    return max(2, people_for(mass, top.part.length, face(top)))
+
+
+def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
     above = rules.heavy.above
     return [
-        f"{s.id} weighs about {s.amount:.0f} kg, more than {above:g}: two people or more, or a lifting aid."
+        f"{s.id} weighs about {s.amount:.0f} kg, more than {above:g}: "
+        f"{_lifting(kitchen.length(s.id), s.amount)} people or more, or a lifting aid."
         for s in taken["worktop-mass"]
         if s.amount > above
     ]
 
 
 def _long_screws(kitchen: Kitchen, rules: Rules, articles: Articles) -> list[str]:
-    """A screw through a flat rail may be no longer than rail and top less `SCREW_FREE` (common practice)."""
-    rail = kitchen.catalogue.unit_boards.carcass.thickness
+    """A screw through a flat rail may be no longer than the finding about it says."""
     codes = {r.item for r in rules.rules for b in r.bring if b.measure == "flat-rails" and r.item}
     lengths = [(c, articles[c].length or 0.0) for c in codes if c in articles]
     return [
         f"{code} is {length:g} long, too long for {top.id}, {top.part.thickness:g} thick: it would reach the decor."
         for code, length in lengths
         for top in kitchen.lengths
-        if length > rail + top.part.thickness - SCREW_FREE
+        if length > (longest_in(kitchen, top) or length)
     ]
 
 

@@ -5,25 +5,49 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import around, face, openings, top_plan, upright
+from model.checks.plans import around, face, heights, openings, top_plan, upright
 from model.joins import Join
 from model.kitchen import Kitchen
+from model.part import Layer
 from model.stations import blocked
+from model.tolerance import CONTACT
+from model.worktops import Length
 
 UNDER_FACE = 5.0
 """A screw from below ends this far under the decor face at least, mm (common practice, no source)."""
+
+FLAT = 0.999
+"""A board whose thickness points up by more than this (cosine) lies flat."""
 
 FULL_DEPTH = 600.0
 """Bolts and biscuits are asked for a join this deep, mm."""
 
 
 def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
-    """The longest screw through a rail into the top that ends `UNDER_FACE` under the face, mm, for each length."""
-    board = kitchen.catalogue.unit_boards.carcass.thickness
+    """The longest screw through a rail into the top that ends `UNDER_FACE` under the face, mm, for each length.
+
+    The thinnest board that lies flat under the top counts; where none does, nothing is screwed through one.
+    """
     for length in kitchen.lengths:
-        volume, segment = upright(top_plan(length), length.part.pose.origin[2] - board, face(length))
-        value, thick = board + length.part.thickness - UNDER_FACE, length.part.thickness
-        yield Place(f"rail {board:g} and top {thick:g} of {length.id}", value, (length.id,), volume, segment)
+        longest, thick = longest_in(kitchen, length), length.part.thickness
+        if longest is not None:
+            board = longest + UNDER_FACE - thick
+            volume, segment = upright(top_plan(length), length.part.pose.origin[2] - board, face(length))
+            yield Place(f"rail {board:g} and top {thick:g} of {length.id}", longest, (length.id,), volume, segment)
+
+
+def longest_in(kitchen: Kitchen, length: Length) -> float | None:
+    """The value of `longest_screw` for one length, mm; None where it has no place."""
+    board = rail_under(kitchen, length)
+    return None if board is None else board + length.part.thickness - UNDER_FACE
+
+
+def rail_under(kitchen: Kitchen, length: Length) -> float | None:
+    """Thickness of the thinnest board of a carcass that lies flat under a length, mm; None where none does."""
+    under = length.part.pose.origin[2]
+    parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
+    flat = (p for p in parts if p.layer is Layer.CARCASS and abs(p.pose.z[2]) > FLAT)
+    return min((p.thickness for p in flat if abs(heights(p)[1] - under) < CONTACT), default=None)
 
 
 def join_bolts(kitchen: Kitchen) -> Iterator[Place]:

@@ -38,6 +38,9 @@ FROM = 75.0
 NO_HANDLES = 0.90
 """CM: a poor grip, as on a sheet without handles."""
 
+LONG = 2_000.0
+"""A piece longer than this takes two people whatever it weighs, mm (common practice, no source)."""
+
 SELDOM = 1.0
 """FM: no more than a lift in five minutes, for an hour at most."""
 
@@ -59,7 +62,8 @@ def recommended_weight(
 def people(kitchen: Kitchen) -> Iterator[Place]:
     """How many people a piece of worktop takes, lifted from trestles on to its units, held by its ends.
 
-    The least number at which nobody carries more than the equation recommends, at the start or at the end.
+    The least number at which nobody carries more than the equation recommends, at the start or at the end; two at
+    least for one longer than `LONG`.
     """
     for length in kitchen.lengths:
         mass, z = mass_of(kitchen, length), face(length)
@@ -68,15 +72,23 @@ def people(kitchen: Kitchen) -> Iterator[Place]:
             why = f"no density is known for {length.part.material}"
             yield Place(f"piece {length.id}", None, (length.id,), volume, reason=why)
             continue
-        each = share(z / 10.0)
-        number = max(1, math.ceil(round(mass / each, 3)))
-        text = f"piece {length.id}, {mass:.1f} kg at {each:.1f} kg each"
+        number = people_for(mass, length.part.length, z)
+        text = f"piece {length.id}, {mass:.1f} kg at {share(z):.1f} kg each"
         yield Place(text, float(number), (length.id,), volume, segment)
 
 
+def people_for(mass: float, size: float, z: float) -> int:
+    """How many people a piece of ``mass`` kg, ``size`` mm long, takes, lifted so that its face is at ``z`` mm.
+
+    Every paper and finding counts people by this.
+    """
+    return max(1, math.ceil(round(mass / share(z), 3)), 2 if size > LONG else 1)
+
+
 def share(z: float) -> float:
-    """What each who lifts a top to ``z`` cm should carry, kg: the less of where they start and where they end."""
-    return min(recommended_weight(AT_THE_END, v, abs(z - FROM)) for v in (FROM, z))
+    """What each who lifts a top to ``z`` mm should carry, kg: the less of where they start and where they end."""
+    v = z / 10.0
+    return min(recommended_weight(AT_THE_END, at, abs(v - FROM)) for at in (FROM, v))
 
 
 def mass_of(kitchen: Kitchen, length: Length) -> float | None:

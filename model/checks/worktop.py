@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from itertools import groupby
 
 from model.checks.finding import Place, Segment
-from model.checks.lifting import mass_of
+from model.checks.lifting import mass_of, people_for
 from model.checks.plans import around, between, face, front_of, overlap, top_plan, unit_plan, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.worktops import Length
-
-ONE_PERSON = 25.0
-"""kg: upper figure of a filter for lifting, men, close to the body at waist height (HSE INDG143, from memory). A
-filter and not a safe limit; for women, and for reaching or bending, it is less."""
 
 CARRIES_NOTHING = ("appliance", "filler")
 """Constructions on which a top cannot rest from back to front."""
@@ -97,8 +92,8 @@ def weight(kitchen: Kitchen) -> Iterator[Place]:
         if mass is None:
             yield Place(f"piece {length.id}", None, ids, volume, reason=f"no density is known for {part.material}")
             continue
-        people = max(1, math.ceil(round(mass / ONE_PERSON, 3)))
-        advice = f"{people} people carry it, more where it is turned or reached over"
+        lift = people_for(mass, part.length, high)
+        advice = f"{lift} people lift it, by the equation of NIOSH; more where it is turned or reached over"
         yield Place(f"piece {length.id}", mass, ids, volume, _front(length), advice=advice)
 
 

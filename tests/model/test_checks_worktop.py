@@ -284,11 +284,11 @@ def test_weight_against_the_sheet(length, published):
     [
         (1000 / 1.62 / 0.6 / 38 * 25, 25.0, "met", ""),
         (1000 / 1.62 / 0.6 / 38 * 25.1, 25.1, "worth a look", "2 people"),
-        (1000 / 1.62 / 0.6 / 38 * 50.2, 50.2, "worth a look", "3 people"),
+        (1000 / 1.62 / 0.6 / 38 * 50.2, 50.2, "worth a look", "4 people"),
     ],
 )
 def test_weight_and_people(density, mass, outcome, advice):
-    # The specimen's top is 1620 x 600 x 38.
+    # The specimen's top is 1620 x 600 x 38; at 908 each should lift 16.4 kg at most (NIOSH).
     built = kitchen(catalogue=stocked(stocks={"pf38.600": {"density": density}}))
     assert value("worktop.weight", built) == pytest.approx(mass)
     assert verdict("worktop-weight", built) == outcome

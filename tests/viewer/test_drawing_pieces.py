@@ -140,12 +140,14 @@ def test_cutout_by_hand():
 def test_weight_by_hand():
     # 1830 x 600 less a corner for the female at 90°: what lies in front of its joint, a strip 585 by 15 and half of
     # 15 by 15: 8775 + 112.5 = 8887.5. So 1 098 000 - 8887.5 = 1 089 112.5 mm², times 38 and 600 kg/m³: 24.832 kg.
-    # Its blank is 2400 long: 2400 x 600 x 38 x 600e-9 = 32.832 kg, so two people at 25 kg each.
+    # Its blank is 2400 long: 2400 x 600 x 38 x 600e-9 = 32.832 kg, and longer than 2000, so two people:
+    # at 90.8 cm each should carry 23 · 25/30 · 0.9 · (1 − 0.003 · 15.8) = 16.43 kg by the NIOSH equation.
     kitchen = build(cornered(90.0))
     found = handling(kitchen.length(kitchen.joins[0].female))
     assert found.weight == pytest.approx(24.832, abs=1e-3)
     assert found.blank_weight == pytest.approx(32.832, abs=1e-3)
     assert (found.blank, found.people) == (2400.0, 2)
+    assert found.each == pytest.approx(16.43, abs=0.005)
     assert found.spare == pytest.approx(570.0)
 
 

@@ -17,7 +17,7 @@ from model.worktops import Length
 from viewer.drawing.behind import notches, scribe_of
 from viewer.drawing.card_fitting import connecting, fitting, sealing
 from viewer.drawing.card_step import Step
-from viewer.drawing.handling import A_PERSON, handling, people
+from viewer.drawing.handling import handling, people
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.piece import free_corners, shape_words
 from viewer.drawing.setout import place_of
@@ -55,8 +55,8 @@ def _before(kitchen: Kitchen) -> Iterable[Step]:
             "and keep it.",
         ),
         (
-            f"Lifting: people as listed, {A_PERSON:g} kg each to plan by, which is not a safe limit; gloves, since "
-            "cut laminate is sharp.",
+            "Lifting: people as listed, by the revised NIOSH lifting equation, which is for planning and no safe "
+            "limit; gloves, since cut laminate is sharp.",
         ),
     )
 

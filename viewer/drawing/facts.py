@@ -16,7 +16,7 @@ from model.slots import PILOT, screws_along
 from model.worktops import Length
 from viewer.drawing import settle
 from viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
-from viewer.drawing.handling import A_PERSON, handling, people
+from viewer.drawing.handling import handling, people
 from viewer.drawing.lettering import degrees, lines_of, mm
 from viewer.drawing.piece import free_corners, shape_words
 from viewer.drawing.setout import Face, Setout, place_of, sex_of
@@ -109,9 +109,8 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
         f"Factory edges: {edges}, {nose}. Decor runs along the length. {_where_datum(length)}",
         f"Blank to buy for this length alone: {mm(lifted.blank)} long, {spare}",
         f"Weight cut {lifted.weight:.1f} kg, blank {lifted.blank_weight:.1f} kg (area x thickness x "
-        f"{stock.density:g} kg/m³): {people(lifted.people)} to lift it ({A_PERSON:g} kg each to plan by, "
-        "from memory; "
-        "not a safe limit)",
+        f"{stock.density:g} kg/m³): {people(lifted.people)} to lift it ({lifted.each:.1f} kg each to plan by, "
+        "revised NIOSH lifting equation; not a safe limit)",
         *(["Free corners, seen from above: " + "; ".join(shaped)] if shaped else []),
         *(lowered if gap else []),
     ]

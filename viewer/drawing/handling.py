@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
+from model.checks.lifting import people_for, share
+from model.checks.plans import face
 from model.worktops import Length
-
-A_PERSON = 25.0
-"""kg, a filter for planning from a British guide (from memory); not a safe limit."""
-
-LONG = 2000.0
-"""A top longer than this takes two people whatever it weighs (common practice, no source)."""
 
 
 @dataclass(frozen=True)
 class Handling:
-    """Weights in kg as cut and as bought, how many people lift the blank, its length and what is left of it, mm."""
+    """Weights in kg as cut and as bought, how many people lift the blank and what each of
+    them then should carry at most, its length and what is left of it, mm.
+    """
 
     weight: float
     blank_weight: float
     people: int
+    each: float
     blank: float
     spare: float
 
@@ -31,10 +29,13 @@ def people(count: int) -> str:
 
 
 def handling(length: Length) -> Handling:
-    """Weight is net area × thickness × density of the stock; the rounding of its nose is not taken off."""
+    """Weight is net area × thickness × density of the stock; the rounding of its nose is not taken off.
+
+    People by `model.checks.lifting`, as findings count them.
+    """
     stock, part = length.run.stock, length.part
     per_area = stock.thickness * stock.density / 1e9
     blank = min(size for size in stock.lengths if size >= part.length - 1e-6)
     blank_weight = blank * stock.depth * per_area
-    people = max(1, math.ceil(blank_weight / A_PERSON), 2 if blank > LONG else 1)
-    return Handling(part.area * per_area, blank_weight, people, blank, blank - part.length)
+    lift, each = people_for(blank_weight, blank, face(length)), share(face(length))
+    return Handling(part.area * per_area, blank_weight, lift, each, blank, blank - part.length)
