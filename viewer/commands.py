@@ -184,19 +184,22 @@ def cut(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None, 
     Sheets:  pieces  id,length,width,quantity,rotate
              stock   id,length,width,price,quantity
 
-    Sizes in mm. rotate is yes or no; grain along the length is no. An empty quantity of stock means as many as you
-    like. With a column value in the pieces and one stock of quantity 1, the most valuable pieces are cut from it.
+    Sizes in mm. rotate is yes or no; grain along the length is no, and so is an empty one. An empty quantity of
+    stock means as many as you like. With a column value in the pieces and one stock of quantity 1, the most
+    valuable pieces are cut from it.
     All cuts of a sheet run from edge to edge of the board in hand.
     """
-    from viewer.cut_command import answer
+    from viewer.cut_command import VALUES_ASIDE, answer
     from viewer.cut_tables import plan_blocks
 
-    read, found, used = answer(pieces, stock, kerf, trim, seconds)
+    answered = answer(pieces, stock, kerf, trim, seconds)
+    if answered.cut.valued and not answered.cut.seeks_value:
+        click.echo(VALUES_ASIDE, err=True)
     if as_json:
-        click.echo(encoded(found).decode())
+        click.echo(encoded(answered.found).decode())
         return
     console = Console(markup=False, highlight=False)
-    for block in plan_blocks(read, used, found):
+    for block in plan_blocks(answered):
         console.print(block)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
 from pathlib import Path
@@ -13,24 +14,32 @@ from model.errors import InputError, Problem
 from takeoff.cutting import Cut, Plan, Used, best_value, cut_lengths, cut_sheets
 from viewer.cut_files import CutList, read_cut_list
 
-Answer = dict[str, Any]
+VALUES_ASIDE = (
+    "The values are left aside: they count where the stock is one line with a quantity of 1. Every piece is cut."
+)
 
 
-def answer(
-    pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None
-) -> tuple[CutList, Answer, list[Used]]:
+@dataclass(frozen=True)
+class Answer:
+    """What was read and what is cut; ``found`` is the contract's answer, ``most`` a value that nothing exceeds."""
+
+    cut: CutList
+    used: list[Used]
+    found: dict[str, Any]
+    most: int | float = 0
+
+
+def answer(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None) -> Answer:
     """Read, plan, and say what was found. Raises InputError."""
     cut, start = read_cut_list(pieces, stock, kerf, trim), perf_counter()
     limit = inf if seconds is None else seconds
-    if cut.valued and len(cut.stocks) == 1 and cut.stocks[0].quantity == 1:
-        found, used = _most_valuable(cut, limit)
-    else:
-        found, used = _cheapest(cut, limit, stock.name)
-    cuts = [{"stock": u.stock.id, "cuts": [_cut(c, cut) for c in u.cuts]} for u in used]
-    return cut, {"used": cuts, "stock_count": len(used), **found, "seconds": round(perf_counter() - start, 3)}, used
+    planned = _most_valuable(cut, limit) if cut.seeks_value else _cheapest(cut, limit, stock.name)
+    cuts = [{"stock": u.stock.id, "cuts": [_cut(c, cut) for c in u.cuts]} for u in planned.used]
+    count, took = len(planned.used), round(perf_counter() - start, 3)
+    return replace(planned, found={"used": cuts, "stock_count": count, **planned.found, "seconds": took})
 
 
-def _cheapest(cut: CutList, seconds: float, file: str) -> tuple[Answer, list[Used]]:
+def _cheapest(cut: CutList, seconds: float, file: str) -> Answer:
     plan = (cut_sheets if cut.flat else cut_lengths)(cut.pieces, cut.stocks, cut.saw, seconds=seconds)
     if plan.unplaced:
         raise _short(plan, cut, file)
@@ -39,18 +48,17 @@ def _cheapest(cut: CutList, seconds: float, file: str) -> tuple[Answer, list[Use
         "lower_bound": _number(plan.lower_bound, cut.per_price),
         "proven": plan.proven,
     }
-    return found, list(plan.used)
+    return Answer(cut, list(plan.used), found)
 
 
-def _most_valuable(cut: CutList, seconds: float) -> tuple[Answer, list[Used]]:
+def _most_valuable(cut: CutList, seconds: float) -> Answer:
     best = best_value(cut.pieces, cut.stocks[0], cut.saw, seconds=seconds)
     used = [best.used] if best.used.cuts else []
     price = _number(cut.stocks[0].price if used else 0, cut.per_price)
     found = {
-        "cost": price, "lower_bound": price, "proven": best.proven,
-        "value": _number(best.value, cut.per_value), "value_bound": _number(best.bound, cut.per_value),
+        "cost": price, "lower_bound": price, "proven": best.proven, "value": _number(best.value, cut.per_value),
     }  # fmt: skip
-    return found, used
+    return Answer(cut, used, found, _number(best.bound, cut.per_value))
 
 
 def _short(plan: Plan, cut: CutList, file: str) -> InputError:
@@ -60,7 +68,7 @@ def _short(plan: Plan, cut: CutList, file: str) -> InputError:
     return InputError([Problem("quantity", found, "stock for every piece", "more or larger stock", file)])
 
 
-def _cut(cut: Cut, list_: CutList) -> Answer:
+def _cut(cut: Cut, list_: CutList) -> dict[str, Any]:
     """One piece as the contract has it."""
     x, y, length, width = (_number(v, list_.per_mm) for v in (cut.x, cut.y, cut.length, cut.width))
     if not list_.flat:

@@ -15,7 +15,9 @@ from takeoff.cutting import Piece, Saw, Stock, fits
 SIZE = re.compile(r"\d{1,6}(\.\d{1,3})?")
 PRICE = re.compile(r"\d{1,7}(\.\d{1,4})?")
 COUNT = re.compile(r"\d{1,6}")
-TURNS = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
+TURNS = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False, "": False}
+"""Where nothing is said a panel keeps its grain."""
+
 CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
 MOST = {True: 5_000, False: 50_000}
@@ -43,6 +45,11 @@ class CutList:
     def flat(self) -> bool:
         """Whether panels are cut from sheets."""
         return bool(self.stocks[0].width)
+
+    @property
+    def seeks_value(self) -> bool:
+        """Whether to cut the most valuable pieces from the only stock there is, rather than all of them."""
+        return self.valued and len(self.stocks) == 1 and self.stocks[0].quantity == 1
 
 
 def read_cut_list(pieces: Path, stock: Path, kerf: str, trim: str) -> CutList:
@@ -97,7 +104,7 @@ def _allowed(name: str, cell: str, stock: bool) -> tuple[str, str, bool]:
     if name == "id":
         return "1 to 60 printed characters", "a short name", 1 <= len(cell) <= 60 and not CONTROL.search(cell)
     if name == "rotate":
-        return "yes or no", "no where the grain runs along the length", cell.lower() in TURNS
+        return "yes, no or nothing, which is no", "no where the grain runs along the length", cell.lower() in TURNS
     if name == "quantity":
         least = "a whole number from 0, or nothing for as many as you like" if stock else "a whole number from 1"
         good = bool(COUNT.fullmatch(cell)) and (stock or int(cell) > 0)

@@ -3,57 +3,59 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
 from rich.table import Table
 
 from takeoff.cutting import Line, Rest, Sawn, Used, sawn
+from viewer.cut_command import Answer
 from viewer.cut_files import CutList
 
 OFFCUTS = 4
 """Offcuts named of each stock, the largest first."""
 
 
-def plan_blocks(cut: CutList, used: Sequence[Used], answer: dict[str, Any]) -> Iterator[Table | str]:
+def plan_blocks(answer: Answer) -> Iterator[Table | str]:
     """A table for lengths, or one for each different sheet; then what it costs and how good that is."""
-    layouts = Counter(used)
+    cut, layouts = answer.cut, Counter(answer.used)
     if cut.flat:
         for number, (layout, times) in enumerate(layouts.items(), start=1):
             yield from _sheet(cut, layout, number, times)
     else:
         yield _lengths(cut, layouts)
-    yield verdict(cut, answer)
+    yield _verdict(answer)
 
 
-def verdict(cut: CutList, answer: dict[str, Any]) -> str:
+def _verdict(answer: Answer) -> str:
     """One sentence on count, cost and bound."""
-    if "value" in answer:
-        return _value_verdict(cut, answer)
-    count, cost = answer["stock_count"], answer["cost"]
+    cut, found = answer.cut, answer.found
+    if "value" in found:
+        return _value_verdict(answer)
+    count, cost = found["stock_count"], found["cost"]
     noun = ("sheet" if cut.flat else "length") + ("" if count == 1 else "s")
     if len(cut.stocks) == 1 and cut.stocks[0].price:
-        return f"{count} {noun}; {_fewer(cut, answer)}. Cost {cost:g}."
-    return f"{count} {noun}, cost {cost:g}; {_less(answer)}."
+        return f"{count} {noun}; {_fewer(cut, found)}. Cost {cost:g}."
+    return f"{count} {noun}, cost {cost:g}; {_less(found)}."
 
 
-def _value_verdict(cut: CutList, answer: dict[str, Any]) -> str:
-    bound = answer["value_bound"]
-    end = "more is impossible" if answer["proven"] else f"more than {bound:g} is impossible, up to that may exist"
-    return f"Value {answer['value']:g} from one {cut.stocks[0].id}; {end}."
+def _value_verdict(answer: Answer) -> str:
+    bound, found = answer.most, answer.found
+    end = "more is impossible" if found["proven"] else f"more than {bound:g} is impossible, up to that may exist"
+    return f"Value {found['value']:g} from one {answer.cut.stocks[0].id}; {end}."
 
 
-def _fewer(cut: CutList, answer: dict[str, Any]) -> str:
+def _fewer(cut: CutList, found: dict[str, Any]) -> str:
     """Of one kind of stock the bound is said as a count."""
-    least = round(Fraction(answer["lower_bound"]) / Fraction(cut.stocks[0].price, cut.per_price))
-    return "fewer is impossible" if answer["proven"] else f"fewer than {least} is impossible, {least} may be enough"
+    least = round(Fraction(found["lower_bound"]) / Fraction(cut.stocks[0].price, cut.per_price))
+    return "fewer is impossible" if found["proven"] else f"fewer than {least} is impossible, {least} may be enough"
 
 
-def _less(answer: dict[str, Any]) -> str:
-    cost, bound = answer["cost"], answer["lower_bound"]
+def _less(found: dict[str, Any]) -> str:
+    cost, bound = found["cost"], found["lower_bound"]
     return (
-        "less is impossible" if answer["proven"] else f"below {bound:g} is impossible, less than {cost:g} may exist"
+        "less is impossible" if found["proven"] else f"below {bound:g} is impossible, less than {cost:g} may exist"
     )
 
 

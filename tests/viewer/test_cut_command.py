@@ -73,8 +73,33 @@ def test_value_of_one_sheet(run):
     rows = "\n".join(f"{p.id},{p.length},{p.width},{p.quantity},no,{p.value}" for p in pieces)
     header = "id,length,width,quantity,rotate,value\n"
     found = answered(run(header + rows, "id,length,width,price,quantity\ns,10,10,9.5,1\n", "--json"))
-    assert (found["value"], found["value_bound"], found["proven"]) == (optimum, optimum, True)
+    assert list(found) == ["used", "stock_count", "cost", "lower_bound", "proven", "value", "seconds"]
+    assert (found["value"], found["proven"]) == (optimum, True)
     assert (found["cost"], found["lower_bound"], found["stock_count"]) == (9.5, 9.5, 1)
+
+
+@pytest.mark.parametrize("stock", ["s,100,1,", "s,100,1,2", "s,100,1,1\nt,100,1,1"])
+def test_values_without_a_single_stock_are_said_to_be_left_aside(run, stock):
+    pieces = "id,length,quantity,value\na,60,1,9\nb,60,1,1\n"
+    result = run(pieces, f"id,length,price,quantity\n{stock}\n", "--json")
+    assert json.loads(result.stdout)["stock_count"] == 2
+    assert "value" not in json.loads(result.stdout)
+    assert result.stderr.startswith("The values are left aside: they count where")
+
+
+def test_values_of_a_single_stock_choose_what_is_cut(run):
+    pieces = "id,length,quantity,value\na,60,1,9\nb,60,1,1\n"
+    result = run(pieces, "id,length,price,quantity\ns,100,1,1\n", "--json")
+    assert answered(result)["used"] == [{"stock": "s", "cuts": [{"id": "a", "at": 0, "length": 60}]}]
+    assert result.stderr == ""
+
+
+def test_a_panel_keeps_its_grain_where_nothing_is_said_of_it(run):
+    # 700 across and 400 along would fit turned only
+    panels = "id,length,width,quantity,rotate\na,400,700,1,{}\n"
+    boards = "id,length,width,price,quantity\nb,800,500,1,\n"
+    assert answered(run(panels.format("yes"), boards, "--json"))["used"][0]["cuts"][0]["rotated"] is True
+    assert run(panels.format(""), boards).exit_code == 2
 
 
 def test_nothing_is_taken_for_saw_and_trim_unless_it_is_said(run):
