@@ -9,6 +9,7 @@ bars        lengths: column generation and proof  knapsack   which counts fit, e
 greedy      a plan at once, and a bound           master     the integer programme over patterns
 clock       steps counted, time limited
 sheets      panels: search until the bound        area       the bound
+scales      how much a sheet can hold at most
 packer      many packings side by side            recipes    which are tried, which are kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth
 sawing      cuts in their order, and offcuts

@@ -1,13 +1,15 @@
 """Area: a cost below which no plan for panels can be, whether cut edge to edge or not.
 
-Two bounds meet in one: the panels' area, and the number of sheets by dual feasible functions, which count a panel
-as more than its area where it can share its sheet with little else (Fekete and Schepers 2004, from memory). Sizes
-hold their kerf. Of the two ways in which a panel that may be turned can lie the lesser one counts.
+The panels' area bounds it, and so do dual feasible functions, which count a panel as more than its area where it
+can share its sheet with little else (Fekete and Schepers 2004, from memory), and the scales that are the best for
+these panels (`takeoff.cutting.scales`). Each says of how much a sheet holds at most; an integer programme over the
+numbers of sheets says what that costs. Sizes hold their kerf. Of the two ways in which a panel that may be turned
+can lie the lesser one counts.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil, gcd, inf
 
 import numpy as np
@@ -15,6 +17,7 @@ from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from takeoff.cutting.packer import Ints, Panels
+from takeoff.cutting.scales import Row, Scales, area_row, climbed_rows, weighed
 
 FUNCTIONS = 40
 """Thresholds tried along each side at most."""
@@ -25,35 +28,52 @@ ROUNDING = 1e-6
 Shares = NDArray[np.float64]
 
 
-def least_cost(panels: Panels, prices: Sequence[int]) -> int:
-    """No plan for all of ``panels`` costs less."""
-    areas = [length * width for length, width in panels.sheets]
-    need = int((panels.lengths * panels.widths).sum())
-    count = least_sheets(panels)
+def least_cost(panels: Panels, prices: Sequence[int], rows: Iterable[Row]) -> int:
+    """No plan for all of ``panels`` costs less, as ``rows`` say."""
+    rows = [*rows, Row(1.0, (1.0,) * len(prices))]
     limits = np.minimum(panels.limits, len(panels.lengths)).astype(float)
-    if min(limits @ np.array(areas, float) - need, limits.sum() - count) < 0:
-        return int(limits @ np.array(prices, float))  # not even all there are will do
     result = milp(
         np.array(prices, float),
-        integrality=np.ones(len(areas), np.int64),
+        integrality=np.ones(len(prices), np.int64),
         bounds=Bounds(0.0, limits),
-        constraints=[LinearConstraint(np.array([np.array(areas) / need, np.ones(len(areas))]), [1.0, count], inf)],
+        constraints=[LinearConstraint(np.array([r.holds for r in rows]), [r.need - ROUNDING for r in rows], inf)],
         options={"mip_rel_gap": 0.0},
     )
+    if result.x is None:
+        return int(limits @ np.array(prices, float))  # not even all there are will do
     step = max(1, gcd(*prices))
-    return ceil((float(result.fun or 0.0) - ROUNDING) / step) * step
+    return ceil((float(result.fun) - ROUNDING) / step) * step
+
+
+def quick_rows(panels: Panels) -> list[Row]:
+    """By area, and by the two functions that count most."""
+    return [area_row(panels), weighed(panels, *_functions(panels))]
+
+
+def scaled_rows(panels: Panels) -> list[Row]:
+    """By the best scales that are reached from these functions."""
+    return climbed_rows(panels, _functions(panels))
 
 
 def least_sheets(panels: Panels) -> int:
-    """No plan takes fewer sheets, even if all were the largest."""
-    length = max(length for length, _ in panels.sheets)
-    width = max(width for _, width in panels.sheets)
+    """No plan takes fewer sheets, even if all were the largest; by `quick_rows`."""
+    return ceil(max(row.need / max(row.holds) for row in quick_rows(panels)) - ROUNDING)
+
+
+def _largest(panels: Panels) -> tuple[int, int]:
+    return max(length for length, _ in panels.sheets), max(width for _, width in panels.sheets)
+
+
+def _functions(panels: Panels) -> Scales:
+    """Of every pair of functions that with which the panels count most."""
+    length, width = _largest(panels)
     n = len(panels.lengths)
     either = np.concatenate([panels.lengths, panels.widths])
-    along, across = _shares(either, length)[:, None], _shares(either, width)[None]
-    flat = along[..., :n] * across[..., n:]
-    on_end = np.where(panels.turns, along[..., n:] * across[..., :n], inf)
-    return ceil(float(np.minimum(flat, on_end).sum(axis=2).max()) - ROUNDING)
+    along, across = _shares(either, length), _shares(either, width)
+    flat = along[:, None, :n] * across[None, :, n:]
+    on_end = np.where(panels.turns, along[:, None, n:] * across[None, :, :n], inf)
+    most = int(np.minimum(flat, on_end).sum(axis=2).argmax())
+    return along[most // len(across)], across[most % len(across)]
 
 
 def _shares(sizes: Ints, whole: int) -> Shares:

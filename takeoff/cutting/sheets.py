@@ -13,7 +13,7 @@ from math import inf
 
 import numpy as np
 
-from takeoff.cutting.area import least_cost
+from takeoff.cutting.area import least_cost, quick_rows, scaled_rows
 from takeoff.cutting.clock import Clock
 from takeoff.cutting.packer import Panels, Recipes, pack
 from takeoff.cutting.recipes import Tried, changed, known
@@ -36,15 +36,21 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
         return Plan((), 0)
     clock, panels = Clock(seconds), _panels(pieces, stocks, saw)
     prices = [s.price for s in stocks]
-    bound = least_cost(panels, prices)
-    best = _searched(panels, prices, bound, clock, EFFORT)
+    rows = quick_rows(panels)
+    bound = least_cost(panels, prices, rows)
+    best = _tried(panels, prices, known(panels, prices), clock)
+    if not best.meets(bound):
+        bound = max(bound, least_cost(panels, prices, [*rows, *scaled_rows(panels)]))
+        best = _searched(panels, prices, best, bound, clock, EFFORT)
     return checked(_plan(best, pieces, stocks, saw, bound, clock), pieces, stocks, saw)
 
 
 def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Used:
     """Pieces of much value on one ``stock``, each of which fits it, with a quarter of the usual effort."""
     one = replace(stock, quantity=1)
-    best = _searched(_panels(pieces, [one], saw, valued=True), [stock.price], stock.price, clock, EFFORT // 4)
+    panels, prices = _panels(pieces, [one], saw, valued=True), [stock.price]
+    first = _tried(panels, prices, known(panels, prices), clock)
+    best = _searched(panels, prices, first, stock.price, clock, EFFORT // 4)
     used = _plan(best, pieces, [stock], saw, 0, clock).used
     return used[0] if used else Used(stock, ())
 
@@ -66,10 +72,9 @@ def _each(pieces: Sequence[Piece]) -> list[Piece]:
     return [p for p in pieces for _ in range(p.quantity)]
 
 
-def _searched(panels: Panels, prices: Sequence[int], bound: int, clock: Clock, effort: int) -> Tried:
+def _searched(panels: Panels, prices: Sequence[int], best: Tried, bound: int, clock: Clock, effort: int) -> Tried:
     """The best packings met, the best of all first."""
     luck = np.random.default_rng(SEED)
-    best = _tried(panels, prices, known(panels, prices), clock)
     while not best.meets(bound) and clock.steps < effort and not clock.is_over:
         best = best.joined(_tried(panels, prices, changed(best.recipes, luck), clock)).best()
     return best

@@ -166,3 +166,49 @@ def test_panel_that_fits_no_sheet_is_refused():
     with pytest.raises(ValueError, match="wide fits no stock"):
         cut_sheets([Piece("wide", 500, 1, 2060)], [BOARD], SAW)
     assert cut_sheets([Piece("wide", 500, 1, 2060, turns=True)], [BOARD], SAW).cost == 100
+
+
+def test_panels_that_leave_strips_are_bounded_by_the_best_scale():
+    # By hand, as long as the sheet and 4 or 3 of its 10 across: 4 + 3 + 3 fills it, 4 + 4 and 3 + 3 + 3 do not.
+    # 6 of 3 go with 3 of 4, the other 9 of 4 take 5 sheets: 8, where by area 6.6 would do.
+    sheet, pieces = Stock("sheet", 10, 1, None, 10), [Piece("four", 10, 12, 4), Piece("three", 10, 6, 3)]
+    plan = cut_sheets(pieces, [sheet], Saw())
+    assert (plan.cost, plan.lower_bound) == (8, 8)
+    assert least_sheets(solver._panels(pieces, [sheet], Saw())) == 7
+
+
+kinds_of_sheet = st.lists(
+    st.tuples(st.integers(4, 7), st.integers(4, 6), st.integers(3, 20), st.sampled_from([None, None, 1, 2])),
+    max_size=2,
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(items, kinds_of_sheet)
+def test_several_sheets_and_prices_against_exhaustion(found, kinds):
+    pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
+    stocks = [Stock(f"s{i}", a, price, n, b) for i, (a, b, price, n) in enumerate(kinds)]
+    stocks.append(Stock("large", 7, 17, None, 6))
+    plan, best = cut_sheets(pieces, stocks, Saw()), cheapest(tuple(sorted(found)), stocks)
+    assert faults(plan, pieces, stocks, Saw()) == []
+    assert plan.lower_bound <= best <= plan.cost
+    assert not plan.proven or plan.cost == best
+
+
+def cheapest(items, stocks):
+    """The least cost by trying every sheet for every part of the items that holds the first of them."""
+    if not items:
+        return 0
+    first, rest = items[0], items[1:]
+    offers = [
+        stock.price + cheapest(left_of(rest, others), left)
+        for r in range(len(rest) + 1)
+        for others in combinations(rest, r)
+        for stock, left in [(s, taken(stocks, s)) for s in stocks if s.quantity != 0]
+        if fits_one((first, *others), stock.length, stock.width)
+    ]
+    return min(offers, default=10**6)
+
+
+def taken(stocks, one):
+    return [replace(s, quantity=s.quantity - 1) if s is one and s.quantity is not None else s for s in stocks]
