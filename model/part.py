@@ -109,13 +109,18 @@ class Part:
 
     def along(self, side: str) -> float:
         """How much of the outline's boundary is that edge, as ``banded`` names it, mm; 0 where there is none."""
+        return self._sides[side]
+
+    @cached_property
+    def _sides(self) -> dict[str, float]:
+        """The outline's boundary by the edges that ``banded`` names, mm."""
         x0, y0, x1, y1 = self.outline.bounds
         bounds = {"front": (1, y1), "back": (1, y0), "left": (0, x0), "right": (0, x1)}
         lengths = dict.fromkeys((*bounds, "inner"), 0.0)
         for a, b in pairwise(self.outline.exterior.coords):
             on = (name for name, (axis, at) in bounds.items() if abs(a[axis] - at) + abs(b[axis] - at) < CONTACT)
             lengths[next(on, "inner")] += math.dist(a[:2], b[:2])
-        return lengths[side]
+        return lengths
 
     @property
     def area(self) -> float:

@@ -8,7 +8,8 @@ not made of shares.
 
 units       dimensions and units                  measures   shares of worktops, joins and cut-outs
 unit_measures  shares of boards and hardware      uncounted  parts that no rule counts
-registry    name, dimension, definition           rules      rules as data, checked when they are read
+definitions    what each measure is, and is not   unit_definitions  the same of boards and hardware
+registry    every measure by its name             rules      rules as data, checked when they are read
 articles    what can be ordered and its packs     lengths    pieces put on lengths that are bought
 quantities  rules applied to measures             wording    formulas with their numbers filled in
 boards      panels put on sheets                  cutting/   the solvers of lengths and sheets
@@ -16,7 +17,7 @@ board_quantities    boards counted by their sheets
 prices      the price book                        terms      mark-up or margin, discounts, travel, conditions
 money       the rule of rounding                  quote      lines with their money, and totals
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all
-fittings    measures of what larger families of units bring
+fittings    measures of what is fixed onto units and tops
 accepted    gaps, and which may stand             compare    two takeoffs line by line
 options     changes listed by name                orders     what is bought, by supplier
 suppliers   a supplier's list into a price book   join_plans  every way to place the joins, ranked

@@ -1,4 +1,4 @@
-"""Fittings: measures of what the larger families of units bring besides boards, one share for each part.
+"""Fittings: measures of what is fixed onto units and tops besides their boards, one share for each part.
 
 As in `takeoff.measures`: pure functions of a `Kitchen`, nothing added for waste, nothing rounded.
 """
@@ -11,10 +11,28 @@ from model.kitchen import Kitchen
 from model.part import Layer, Part
 from takeoff.measures import Share, Shares
 
+SCREWED_ON = ("front.blank", "front.blind", "pull-out.front")
+"""Kinds of faces that screws hold from inside; an appliance carries its own front, and doors hang."""
+
 
 def leaves(kitchen: Kitchen) -> Shares:
     """Height of every leaf that hangs on another door, mm."""
     return (Share(p.id, p.length) for p in _of_kind(kitchen, "leaf"))
+
+
+def frame_rails(kitchen: Kitchen) -> Shares:
+    """Rails of the frames of glazed doors, counted; each ends on two stiles."""
+    return (Share(p.id, 1) for p in _of_kind(kitchen, "frame") if ".rail." in p.id)
+
+
+def fixed_faces(kitchen: Kitchen) -> Shares:
+    """Fronts that nothing opens and faces of pull-outs, counted."""
+    return (Share(p.id, 1) for p in kitchen.parts if p.layer is Layer.FRONTS and p.kind.startswith(SCREWED_ON))
+
+
+def island_backs(kitchen: Kitchen) -> Shares:
+    """Panels that close islands behind their units, mm long."""
+    return (Share(p.id, p.length) for p in _of_kind(kitchen, "panel") if p.id.endswith(".panel.back"))
 
 
 def panes(kitchen: Kitchen) -> Shares:
@@ -40,6 +58,20 @@ def posts(kitchen: Kitchen) -> Shares:
 def infills(kitchen: Kitchen) -> Shares:
     """Infills of worktop before diagonal corner units, counted; ``key`` is the article."""
     return (Share(p.id, 1, p.material) for p in _of_kind(kitchen, "infill"))
+
+
+def upstand_mass(kitchen: Kitchen) -> Shares:
+    """Mass of every upstand, kg: net area × thickness × density (kg/m³); ``key`` is its stock's code."""
+    for part in _of_kind(kitchen, "upstand"):
+        density = kitchen.catalogue.upstands[part.material].density
+        yield Share(part.id, part.area * part.thickness * density * 1e-9, part.material)
+
+
+def infill_mass(kitchen: Kitchen) -> Shares:
+    """Mass of every infill, kg, by the density of the worktop that its row has."""
+    density = {unit.name: run.stock.density for run in kitchen.runs for unit in run.units}
+    for part in _of_kind(kitchen, "infill"):
+        yield Share(part.id, part.area * part.thickness * density[part.owner] * 1e-9, part.material)
 
 
 def appliances(kitchen: Kitchen) -> Shares:

@@ -21,6 +21,7 @@ from takeoff.registry import MEASURES
 from takeoff.rules import check_measure
 from takeoff.sources import Sources, cited
 from takeoff.terms import Terms
+from takeoff.wording import counted
 
 TERMS = "the terms of the job"
 
@@ -48,7 +49,7 @@ class LabourRules(Strict):
 class Work:
     """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print.
 
-    Kilometres take no minutes; they are paid by the kilometre.
+    ``things`` says of what, such as ``14 banded edges``. Kilometres take no minutes; they are paid for as such.
     """
 
     code: str
@@ -59,6 +60,16 @@ class Work:
     people: int
     ids: tuple[str, ...]
     source: str
+    things: str
+
+    @property
+    def formula(self) -> str:
+        """What its money is reckoned from: ``2 exposed edges, 1.2 m × 20 min × 1 person ÷ 60 × rate``."""
+        of = self.things if self.unit == "each" else f"{self.things}, {self.amount.normalize():f} {self.unit}"
+        if self.unit == "km":
+            return f"{of} × rate"
+        people = "1 person" if self.people == 1 else f"{self.people} people"
+        return f"{of} × {self.minutes_each.normalize():f} min × {people} ÷ 60 × rate"
 
     @property
     def minutes(self) -> Decimal:
@@ -91,8 +102,9 @@ def travel(terms: Terms) -> list[Work]:
     """The time on the road and the kilometres of every visit; nothing where nobody travels."""
     visits = tuple(f"visit {i}" for i in range(1, terms.travel.visits + 1))
     minutes, km = (Decimal(str(value)) for value in (terms.travel.minutes, terms.travel.km))
-    time = Work("travel", "travel to the site and back", "each", Decimal(len(visits)), minutes, 1, visits, TERMS)
-    way = Work("distance", "way to the site and back", "km", len(visits) * km, Decimal(0), 1, visits, TERMS)
+    each, said = Decimal(len(visits)), counted(len(visits), "visit")
+    time = Work("travel", "travel to the site and back", "each", each, minutes, 1, visits, TERMS, said)
+    way = Work("distance", "way to the site and back", "km", each * km, Decimal(0), 1, visits, TERMS, said)
     return [*([time] if time.minutes else []), *([way] if way.amount else [])]
 
 
@@ -108,6 +120,7 @@ def _work(operation: Operation, shares: list[Share]) -> Work:
         people=operation.people,
         ids=tuple(s.id for s in shares),
         source=cited(operation.sources),
+        things=counted(len(shares), MEASURES[operation.measure].noun),
     )
 
 

@@ -2,7 +2,7 @@
 
 Pure functions of a `Kitchen`. Amounts are mm, mm², kg or counts; nothing is added for waste, nothing is rounded.
 Measured from parameters, never from meshes: the meshes are the witness in the tests. What a measure is for, and
-what it is not, stands in `takeoff.registry`.
+what it is not, stands in `takeoff.definitions`.
 """
 
 from __future__ import annotations
@@ -79,6 +79,11 @@ def exposed_edges(kitchen: Kitchen) -> Shares:
 def wall_edges(kitchen: Kitchen) -> Shares:
     """Edges against a wall, mm long."""
     return _of_condition(kitchen, EdgeCondition.WALL)
+
+
+def tall_edges(kitchen: Kitchen) -> Shares:
+    """Edges against the side of a tall unit, mm long."""
+    return _of_condition(kitchen, EdgeCondition.TALL)
 
 
 def heat_edges(kitchen: Kitchen) -> Shares:

@@ -136,15 +136,12 @@ def _material_row(line: MaterialLine, currency: str) -> dict[str, str]:
 
 def _labour_row(line: LabourLine, takeoff: Takeoff) -> dict[str, str]:
     work, totals = line.work, takeoff.totals
-    by_km = work.unit == "km"
-    rate = totals.kilometre if by_km else totals.hourly_rate
-    hours = f"{work.amount:f} × {work.minutes_each:f} min × {work.people} people ÷ 60 × rate"
+    rate = totals.kilometre if work.unit == "km" else totals.hourly_rate
     return {
         "kind": "labour", "code": work.code, "description": work.name, "unit": work.unit,
         "measured": f"{work.amount:f}", "price": "no price" if rate is None else f"{rate:f}",
         **_money(line.charge), "currency": totals.currency,
-        "formula": f"{work.amount:f} km × rate" if by_km else hours,
-        "note": line.missing, "source": work.source, "from": " ".join(work.ids),
+        "formula": work.formula, "note": line.missing, "source": work.source, "from": " ".join(work.ids),
     }  # fmt: skip
 
 
@@ -252,6 +249,7 @@ def _labour(line: LabourLine) -> dict[str, Any]:
         "people": work.people,
         "minutes": f"{work.minutes.normalize():f}",
         "charge": _charge(line.charge),
+        "formula": work.formula,
         "source": work.source,
         "missing": line.missing,
         "from": list(work.ids),

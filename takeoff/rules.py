@@ -118,7 +118,7 @@ class Rule(Strict):
     group: Group
     item: Code | None = None
     items: Annotated[str, Field(max_length=40)] | None = None
-    bring: Annotated[tuple[Bring, ...], Field(min_length=1, max_length=6)]
+    bring: Annotated[tuple[Bring, ...], Field(min_length=1, max_length=12)]
     allowance: Annotated[float, Field(ge=0, le=1)] = 0.0
     note: Annotated[str, Field(max_length=200)] = ""
     sources: Sources

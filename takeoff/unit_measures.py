@@ -16,6 +16,9 @@ from takeoff.measures import Share, Shares
 FLAT = 0.999
 """A rail whose thickness points up by more than this (cosine) lies flat."""
 
+FIXED = ("bottom", "rail", "top", "divider", "rack")
+"""Kinds of boards that end on two others of their carcass."""
+
 
 def board_area(kitchen: Kitchen) -> Shares:
     """Net area of every board but the plinths, mm²; ``key`` is the board's code."""
@@ -58,9 +61,9 @@ def plinths(kitchen: Kitchen) -> Shares:
 
 
 def carcass_joints(kitchen: Kitchen) -> Shares:
-    """Boards that end on both sides of a carcass (bottom, rails, top, a fixed shelf): their depth, mm."""
+    """Boards screwed in a carcass at both ends (bottom, rails, top, fixed shelves, racks): their depth, mm."""
     for unit in _made(kitchen):
-        fixed = {"bottom", "rail", "top"} | ({"shelf"} if unit.family.construction == "oven" else set())
+        fixed = {*FIXED, *(("shelf",) if unit.family.construction == "oven" else ())}
         for part in kitchen.parts_of.get(unit.name, ()):
             if part.kind in fixed:
                 yield Share(part.id, part.depth)

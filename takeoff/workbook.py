@@ -19,7 +19,6 @@ from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from takeoff.labour import Work
 from takeoff.money import RULE
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
@@ -233,15 +232,10 @@ def _how_rows(takeoff: Takeoff) -> list[Row]:
         for q in (line.quantity,)
     ]
     worked: list[Row] = [
-        [line.work.code, line.work.name, _worked(line.work), line.missing, "labour", line.work.source]
+        [line.work.code, line.work.name, line.work.formula, line.missing, "labour", line.work.source]
         for line in takeoff.labour
     ]
     return bought + worked
-
-
-def _worked(work: Work) -> str:
-    rate = "× rate" if work.unit == "km" else f"× {work.minutes_each:f} min × {work.people} people ÷ 60 × rate"
-    return f"{work.amount:f} {work.unit} {rate}, from {', '.join(work.ids)}"
 
 
 def _where_rows(takeoff: Takeoff) -> list[Row]:

@@ -97,7 +97,8 @@ def _labour_row(line: LabourLine) -> dict[str, object]:
         "Unit": line.work.unit,
         "Minutes": float(line.work.minutes),
         "Cost": None if line.charge is None else float(line.charge.net),
-        "From": ", ".join(line.work.ids),
+        "How": line.work.formula,
+        "From": ", ".join(dict.fromkeys(line.work.ids)),
     }
 
 

@@ -143,7 +143,7 @@ class TestWorkbook:
         labels["Mark-up on materials, % of cost"].value = 7.5
         assert totals_in(book) == expected(take_off(small_kitchen(), terms=terms(7.5)))
         labels["Hourly rate"].value = 96
-        assert totals_in(book)["Labour"] == Decimal("683.33")  # twice 341.66, but 6.48 min are 10.37
+        assert totals_in(book)["Labour"] == Decimal("833.13")  # twice 416.56, but 6.48 min are 10.37
 
     def test_missing_price_is_a_cell_to_fill_in_and_the_total_incomplete(self):
         rest = {c: p for c, p in demo_prices().prices.items() if c != "hinge"}
@@ -234,7 +234,7 @@ class TestJson:
     def test_money_is_text_with_cents(self):
         data = as_json(take_off(small_kitchen()))
         assert data["totals"]["materials"] == "1107.84"
-        assert data["totals"]["labour"] == "465.26"
+        assert data["totals"]["labour"] == "540.16"
 
     def test_unknown_is_null(self):
         data = as_json(take_off(small_kitchen(), consumables={}))

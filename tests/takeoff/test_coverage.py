@@ -1,0 +1,108 @@
+"""Nothing forgotten: every kind of part that the catalogue can make, and what holds and finishes it."""
+
+import pytest
+
+from model.kitchen import build, open_kitchen
+from model.part import Layer
+from model.plain_cutouts import OWN
+from takeoff.takeoff import take_off
+from tests.specimens import DEMOS, everything
+
+# What a line must name for each kind of part, or its first word, by the first word of an article's code; common
+# practice of the trade, no source. The demo kitchens have every family of units, to which another test holds them.
+BOARD = {"delivery", "wear"}
+BROUGHT = {
+    "back": {*BOARD, "screw"},
+    "basket": {"basket"},
+    "bottom": {*BOARD, "confirmat"},
+    "cornice": {"cornice", "screw"},
+    "divider": {*BOARD, "band", "confirmat"},
+    "door": {*BOARD, "band", "hinge", "screw"},
+    "drawer": BOARD,
+    "drawer-front": {*BOARD, "band", "runner", "screw"},
+    "filler": {*BOARD, "band"},
+    "frame": {*BOARD, "band"},
+    "front": {*BOARD, "band", "screw"},
+    "handle": {"handle"},
+    "infill": {"delivery", "infill"},
+    "joint-strip": {"joint-strip", "masking", "screw"},
+    "leaf": {*BOARD, "band", "hinge", "screw"},
+    "leg": {"leg", "screw"},
+    "pane": {"glass"},
+    "panel": {*BOARD, "band"},
+    "pelmet": {"pelmet", "screw"},
+    "plinth": {"clip", "delivery", "plinth", "screw"},
+    "post": {"post", "screw"},
+    "pull-out": {"pull-out"},
+    "pull-out.front": {*BOARD, "band", "screw"},
+    "rack": {*BOARD, "confirmat"},
+    "rail": {*BOARD, "confirmat"},
+    "shelf": BOARD,
+    "side": BOARD,
+    "top": {*BOARD, "confirmat"},
+    "upstand": {"adhesive", "delivery", "silicone", "upstand"},
+    "worktop": {"bag", "delivery", "packer"},
+}
+
+
+@pytest.fixture(scope="module", params=[*DEMOS, None], ids=lambda p: p.stem if p else "everything")
+def counted(request):
+    """A kitchen and, for each part, the first words of the articles whose lines name it."""
+    kitchen = open_kitchen(request.param) if request.param else build(everything())
+    found = {}
+    for quantity in take_off(kitchen).quantities:
+        for id_ in quantity.ids:
+            found.setdefault(id_, set()).add(quantity.item.split(".")[0])
+    return kitchen, found
+
+
+def entry(part):
+    """The part's entry of the table above."""
+    return part.kind if part.kind in BROUGHT else part.kind.split(".")[0]
+
+
+def is_carried(part, kitchen):
+    """Whether it is an appliance or hangs on one, and comes with what holds it."""
+    appliances = {unit.name for unit in kitchen.units if unit.family.construction == "appliance"}
+    return part.layer is Layer.APPLIANCES or part.owner in appliances or part.kind.startswith("front.fridge")
+
+
+def test_every_kind_of_part_brings_what_holds_and_finishes_it(counted):
+    kitchen, found = counted
+    for part in kitchen.parts:
+        if not is_carried(part, kitchen):
+            lacking = BROUGHT[entry(part)] - found.get(part.id, set())
+            allowed = {"band"} if not part.banded else set()
+            assert lacking <= allowed, f"{part.id} ({part.kind}) brings no {', '.join(sorted(lacking))}"
+
+
+def test_every_board_and_band_is_of_its_own_material(counted):
+    kitchen, _ = counted
+    lines = {q.item: set(q.ids) for q in take_off(kitchen).quantities}
+    for part in kitchen.parts:
+        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+            assert part.id in lines[part.material]
+            assert not part.banded or part.id in lines[f"band.{part.material}"]
+
+
+def test_every_loose_shelf_lies_on_four_pins_and_every_fixed_one_is_screwed(counted):
+    kitchen, found = counted
+    for part in kitchen.parts:
+        if part.kind == "shelf":
+            assert len({"pin", "confirmat"} & found[part.id]) == 1, part.id
+
+
+def test_every_cutout_and_appliance_is_ordered(counted):
+    kitchen, found = counted
+    ordered = {q.item for q in take_off(kitchen).quantities}
+    for cutout in kitchen.cutouts:
+        assert cutout.template.code.startswith(OWN) or cutout.template.code in ordered
+        assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.id]
+        assert cutout.template.kind != "hob" or "tape.heat" in ordered
+    assert {code for unit in kitchen.units for code in unit.family.appliances} <= ordered
+
+
+def test_every_kind_that_stands_here_is_in_some_kitchen_and_no_other():
+    kitchens = [build(everything()), *map(open_kitchen, DEMOS)]
+    seen = {entry(p) for kitchen in kitchens for p in kitchen.parts if p.layer != Layer.APPLIANCES}
+    assert seen == set(BROUGHT)
