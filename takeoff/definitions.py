@@ -55,6 +55,12 @@ OF_WORKTOPS = (
         measures.exposed_edges,
     ),
     Measure(
+        "polished-edges", "length", "polished edge",
+        "Length of every edge of compact or solid worktops that stays in view.",
+        "Not edges that get a strip, and not those of cut-outs, which are finished with the cut-out.",
+        measures.polished_edges,
+    ),
+    Measure(
         "wall-edges", "length", "wall edge",
         "Length of every edge of the worktops against a wall.",
         "Not edges against tall units, and not the joint between wall and wall panel.",

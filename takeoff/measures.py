@@ -76,6 +76,11 @@ def exposed_edges(kitchen: Kitchen) -> Shares:
     return (Share(edge.id, edge.length, f"{part.thickness:g}") for part, edge in _edged(kitchen))
 
 
+def polished_edges(kitchen: Kitchen) -> Shares:
+    """Exposed edges of compact and solid stock, mm long."""
+    return (Share(edge.id, edge.length) for _, edge in _edged(kitchen, board=False))
+
+
 def wall_edges(kitchen: Kitchen) -> Shares:
     """Edges against a wall, mm long."""
     return _of_condition(kitchen, EdgeCondition.WALL)
@@ -174,10 +179,10 @@ def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
     return ((length.part, edge) for length in kitchen.lengths for edge in length.part.edges)
 
 
-def _edged(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
-    """The exposed edges of particleboard."""
+def _edged(kitchen: Kitchen, *, board: bool = True) -> Iterator[tuple[Part, Edge]]:
+    """The exposed edges of particleboard, or of all else."""
     for length in kitchen.lengths:
-        if length.run.stock.core == "particleboard":
+        if (length.run.stock.core == "particleboard") == board:
             yield from ((length.part, e) for e in length.part.edges if e.condition is EdgeCondition.EXPOSED)
 
 
