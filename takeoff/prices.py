@@ -21,6 +21,7 @@ from pathlib import Path
 
 import shared
 from model.errors import InputError, Problem
+from takeoff.texts import CONTROL, safe, unmarked
 
 COLUMNS = ("code", "description", "unit", "pack", "price", "currency", "date", "tax")
 SUPPLIER = "supplier"
@@ -32,7 +33,6 @@ CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
 NUMBER = re.compile(r"\d{1,7}(\.\d{1,6})?")
 MONEY = re.compile(r"\d{1,7}(\.\d{1,4})?")
 CURRENCY = re.compile(r"[A-Z]{3}")
-CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ def demo_prices() -> PriceBook:
 
 
 def book_csv(prices: Iterable[Price], note: str) -> bytes:
-    """Prices as a price book that `read_prices` reads again, ``note`` before them."""
+    """Prices as a price book that `read_prices` reads again, ``note`` before them; no text in it can be run."""
     text = io.StringIO()
     text.write(f"# {note}\n" if note else "")
     writer = csv.writer(text, lineterminator="\n")
@@ -94,8 +94,8 @@ def book_csv(prices: Iterable[Price], note: str) -> bytes:
 
 def _cells(price: Price) -> tuple[str, ...]:
     amounts = (f"{value:f}" for value in (price.pack, price.price))
-    words = (price.currency, price.date.isoformat(), f"{price.tax:f}", price.supplier)
-    return (price.code, price.description, price.unit, *amounts, *words)
+    words = (price.currency, price.date.isoformat(), f"{price.tax:f}", safe(price.supplier))
+    return (price.code, safe(price.description), price.unit, *amounts, *words)
 
 
 def price_book(raw: bytes, file: str) -> PriceBook:
@@ -163,7 +163,7 @@ def _fields(text: str, line: int) -> list[str]:
 def _price(row: list[str], columns: tuple[str, ...]) -> tuple[Price | None, list[Problem]]:
     if len(row) != len(columns):
         return None, [Problem("row", f"{len(row)} fields", f"{len(columns)}: {', '.join(columns)}")]
-    return price_of({SUPPLIER: "", **dict(zip(columns, row, strict=True))})
+    return price_of({SUPPLIER: "", **dict(zip(columns, map(unmarked, row), strict=True))})
 
 
 def price_of(cells: Mapping[str, str]) -> tuple[Price | None, list[Problem]]:

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import re
 
-RISKY = re.compile(r"^\s*[=+\-@]")
-CONTROL = re.compile(r"[\x00-\x1f\x7f]+")
+RISKY = re.compile(r"^[\s\u200b-\u200f\u2060\ufeff]*[=+\-@\uff1d\uff0b\uff0d\uff20]")
+"""What spreadsheets may run, in the wide forms of East Asia too, after blanks of any width."""
+
+CONTROL = re.compile(r"[^\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]+")
+"""What breaks a row or may not stand in XML (XML 1.0, 2.2, from memory): control characters, line breaks, halves of
+a pair, what is no character."""
 
 
 def plain(text: str) -> str:
@@ -16,6 +20,15 @@ def plain(text: str) -> str:
 def is_risky(text: str) -> bool:
     """Whether a spreadsheet could take it for a formula: it begins with ``=``, ``+``, ``-`` or ``@``."""
     return bool(RISKY.match(text))
+
+
+def unmarked(text: str) -> str:
+    """The text that `safe` was given.
+
+    >>> unmarked("'-10 °C"), unmarked("'quoted'")
+    ('-10 °C', "'quoted'")
+    """
+    return text[1:] if text.startswith("'") and is_risky(text[1:]) else text
 
 
 def safe(text: str) -> str:

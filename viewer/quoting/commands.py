@@ -66,9 +66,10 @@ def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -
     """Turn a SUPPLIER's price list (CSV) into a price book, by a mapping of its columns and numbers."""
     from takeoff.prices import read_prices
     from takeoff.suppliers import import_list, into_book
+    from viewer.quoting.customer import said
 
     imported = import_list(supplier, mapping)
-    note = f"Imported from {supplier.name} by {mapping.name}."
+    note = f"Prices of {said(imported.prices[0].date)}."  # customers read it
     write_whole(out, into_book(imported, read_prices(into) if into else None, note))
     click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
     click.echo(out)
