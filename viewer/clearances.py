@@ -7,10 +7,11 @@ from functools import lru_cache
 from model.checks.finding import Finding, Verdict, Volume
 from model.document import Document
 from model.frames import Pose
+from viewer.gltf import Gltf
 from viewer.items import Item
 from viewer.materials import Finish
 from viewer.reading import read
-from viewer.scene import glb
+from viewer.scene import scene
 from viewer.surface import placing, shape_surface
 
 ID = "clearance"
@@ -42,9 +43,9 @@ def clearance_item(finding: Finding, volume: Volume) -> Item:
 
 
 @lru_cache(maxsize=8)
-def glb_with(document: Document, finding: Finding) -> bytes:
-    """The scene of a kitchen with the space of one of its findings, as glTF; without it where it has none."""
+def scene_with(document: Document, finding: Finding) -> Gltf:
+    """The scene of a kitchen with the space of one of its findings; without it where it has none."""
     reading = read(document)
     if finding.volume is None:
-        return reading.glb
-    return glb(reading.kitchen, [clearance_item(finding, finding.volume)])
+        return reading.scene
+    return scene(reading.kitchen, [clearance_item(finding, finding.volume)])

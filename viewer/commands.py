@@ -43,14 +43,14 @@ def build(file: str, out: Path, stills: bool) -> None:
     from takeoff import report
     from takeoff.boards import board_plans
     from takeoff.takeoff import take_off
-    from viewer.scene import glb
+    from viewer.scene import scene
     from viewer.stills import render_stills
 
     kitchen = open_kitchen(kitchen_path(file))
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
         step("writing the 3D model")
-        write_whole(out / "kitchen.glb", glb(kitchen))
+        write_whole(out / "kitchen.glb", scene(kitchen).glb)
         step("checking clearances")
         findings = checks.as_json(checks.check(kitchen))
         write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))

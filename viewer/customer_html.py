@@ -9,7 +9,7 @@ from string import Template
 
 from model.kitchen import Kitchen
 from viewer.offers import offers
-from viewer.scene import glb
+from viewer.scene import scene
 from viewer.scene3d import script
 from viewer.scene3d.message import message
 
@@ -55,7 +55,7 @@ def customer_html(kitchen: Kitchen, beside: Kitchen | None = None) -> bytes:
     return PAGE.substitute(
         title=html.escape(title),
         caution=html.escape(CAUTION),
-        message=b64encode(message(_header(versions), [glb(v) for v in versions], offers(kitchen))).decode(),
+        message=b64encode(message(_header(versions), [scene(v) for v in versions], offers(kitchen))).decode(),
         # Within a page a script ends at the first such tag, even inside a string.
         script=script().replace("</script", "<\\/script"),
     ).encode()

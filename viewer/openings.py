@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
 from typing import Literal
 
 import numpy as np
@@ -42,6 +44,9 @@ LEAVES = (
 """What follows the unit's name in a part's id, and the leaf that the part belongs to."""
 ALIKE = {"face": "door.upper"}
 """A grip's leaf, where its appliance has no face but two doors."""
+
+CORNERS = np.array(list(product((0.0, 1.0), repeat=3)))
+"""Of the box from 0 to 1."""
 
 Hinge = Literal["left", "right", "bottom"]
 
@@ -83,6 +88,7 @@ def _leaves(unit: PlacedUnit, parts: tuple[Part, ...]) -> dict[str, list[Part]]:
     return leaves
 
 
+@lru_cache(maxsize=1024)
 def _leaf(mark: str) -> str | None:
     found = ((pattern.fullmatch(mark), name) for pattern, name in LEAVES)
     return next((match.expand(name) for match, name in found if match), None)
@@ -117,10 +123,14 @@ def _hinge(unit: PlacedUnit, leaf: str) -> Hinge:
 
 def _hull(unit: PlacedUnit, parts: Iterable[Part]) -> tuple[Floats, Floats]:
     """Lowest and highest corner in the unit's frame, mm."""
-    points = np.array([unit.frame.from_room(corner) for part in parts for corner in _corners(part)])
-    return points.min(axis=0), points.max(axis=0)
+    points = np.concatenate([_corners(part) for part in parts]) - unit.frame.origin
+    inside = points @ unit.frame.matrix[:, :3]
+    return inside.min(axis=0), inside.max(axis=0)
 
 
-def _corners(part: Part) -> Iterator[Vector]:
+def _corners(part: Part) -> Floats:
+    """(8, 3) corners of the box round a part, in the room, mm."""
     x0, y0, x1, y1 = part.outline.bounds
-    return (part.pose.to_room((x, y, z)) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness))
+    low, high = np.array([x0, y0, 0.0]), np.array([x1, y1, part.thickness])
+    turn, origin = part.pose.matrix[:, :3], part.pose.origin
+    return np.asarray((low + CORNERS * (high - low)) @ turn.T + origin)

@@ -15,7 +15,8 @@ from model.kitchen import Kitchen, build
 from takeoff.boards import board_plans
 from takeoff.prices import PriceBook, demo_prices, price_book
 from takeoff.takeoff import Takeoff, take_off
-from viewer.scene import glb
+from viewer.gltf import Gltf
+from viewer.scene import scene
 
 Ids = tuple[str, ...]
 
@@ -27,7 +28,7 @@ class Reading:
     kitchen: Kitchen
     findings: tuple[Finding, ...]
     takeoff: Takeoff
-    glb: bytes
+    scene: Gltf
 
 
 @lru_cache(maxsize=24)
@@ -45,8 +46,8 @@ def read(document: Document, book: bytes = b"") -> Reading:
     ``book`` is a price book as CSV, nothing for the invented one. Raises InputError for a document that cannot be
     built and for a price book that cannot be read.
     """
-    kitchen, findings, scene = _seen(document)
-    return Reading(kitchen, findings, take_off(kitchen, prices_of(book)), scene)
+    kitchen, findings, drawn = _seen(document)
+    return Reading(kitchen, findings, take_off(kitchen, prices_of(book)), drawn)
 
 
 @lru_cache(maxsize=8)
@@ -56,10 +57,10 @@ def prices_of(book: bytes) -> PriceBook:
 
 
 @lru_cache(maxsize=24)
-def _seen(document: Document) -> tuple[Kitchen, tuple[Finding, ...], bytes]:
+def _seen(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
     """What does not hang on prices."""
     kitchen = build(document)
-    return kitchen, check(kitchen), glb(kitchen)
+    return kitchen, check(kitchen), scene(kitchen)
 
 
 def parts_behind(reading: Reading, ids: Ids) -> Ids:

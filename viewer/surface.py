@@ -59,16 +59,19 @@ def shape_mesh(
 
 
 def is_mirrored(pose: Pose) -> bool:
-    """Whether the frame is left-handed."""
-    return bool(np.linalg.det(pose.matrix[:, :3]) < 0)
+    """Whether the frame is left-handed: its axes span a volume below zero."""
+    (a, b, c), (d, e, f), (g, h, i) = pose.x, pose.y, pose.z
+    return a * (e * i - f * h) + b * (f * g - d * i) + c * (d * h - e * g) < 0
 
 
+@lru_cache(maxsize=8192)
 def placing(pose: Pose) -> Floats:
-    """(4, 4) pure turn and move that puts a surface into the room."""
+    """(4, 4) pure turn and move that puts a surface into the room; shared, so it cannot be written to."""
     matrix = np.eye(4)
     matrix[:3] = pose.matrix
     if is_mirrored(pose):
         matrix[:3, 1] *= -1.0
+    matrix.flags.writeable = False
     return matrix
 
 

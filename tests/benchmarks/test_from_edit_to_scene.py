@@ -1,10 +1,11 @@
-"""How long an edit takes until there is something to see: each step of a kitchen of 27 units, and a peer.
+"""How long an edit takes until there is something to see: each step of a kitchen of 27 units, and peers.
 
 Run with ``pytest tests/benchmarks --benchmark-enable --benchmark-group-by=group``. The table gives each group's
 ratios within one run; nothing here passes or fails by time. The peer for solids is trimesh's own extrusion, a
-general library, on the same outlines.
+general library, on the same outlines; the peer for glTF is trimesh's own export of the same scene.
 """
 
+import io
 from dataclasses import replace
 from time import process_time
 
@@ -15,14 +16,14 @@ import shared
 from model import checks, solids
 from model.kitchen import build, open_kitchen
 from takeoff.takeoff import take_off
-from viewer.scene import glb
+from viewer.scene import scene
 
 KITCHEN = open_kitchen(shared.KITCHENS / "island.yaml")
 STEPS = {
     "model": lambda: build(KITCHEN.document),
     "checks": lambda: checks.check(replace(KITCHEN)),  # another object, so that nothing is remembered
-    "takeoff": lambda: take_off(KITCHEN),
-    "glTF": lambda: glb(KITCHEN),
+    "takeoff": lambda: take_off(replace(KITCHEN)),
+    "glTF": lambda: scene(replace(KITCHEN)),
 }
 
 
@@ -48,6 +49,19 @@ def test_solids(benchmark, way):
     assert all(volume > 0 for volume in benchmark(way))
 
 
+SCENE = scene(KITCHEN)
+
+
+def scene_by_peer():
+    return trimesh.load_scene(io.BytesIO(SCENE.glb), file_type="glb").export(file_type="glb")
+
+
+@pytest.mark.benchmark(group="the scene as a file")
+@pytest.mark.parametrize("way", [lambda: scene(replace(KITCHEN)).glb, scene_by_peer], ids=["ours", "trimesh"])
+def test_scene(benchmark, way):
+    assert benchmark(way)[:4] == b"glTF"
+
+
 def least(step, times=7):
     """The least time of several that a step takes this process, s."""
     found = []
@@ -61,3 +75,8 @@ def least(step, times=7):
 def test_all_rules_cost_no_more_than_the_kitchen_itself():
     """A ratio within one run, so that it holds on any machine: checking is not what an edit waits for."""
     assert least(STEPS["checks"]) < 1.5 * least(STEPS["model"])
+
+
+def test_the_scene_costs_less_than_half_the_kitchen():
+    """What is drawn is made of pieces that are there already; only what an edit changes is made anew."""
+    assert least(STEPS["glTF"]) < 0.5 * least(STEPS["model"])

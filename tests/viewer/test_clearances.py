@@ -11,7 +11,7 @@ from model.kitchen import open_kitchen
 from tests.model.test_checks import finding
 from tests.specimens import DEMOS
 from tests.viewer.test_scene import header
-from viewer.clearances import COLOURS, ID, LAYER, clearance_item, glb_with
+from viewer.clearances import COLOURS, ID, LAYER, clearance_item, scene_with
 from viewer.reading import read
 
 CORNER = next(path for path in DEMOS if path.stem == "corner")
@@ -40,7 +40,7 @@ def test_the_space_stands_where_the_finding_says(reading, rule):
 
 def test_the_scene_has_it_in_a_layer_of_its_own(reading):
     chosen = next(f for f in reading.findings if f.rule == "aisle-several-cooks")
-    data = glb_with(reading.kitchen.document, chosen)
+    data = scene_with(reading.kitchen.document, chosen).glb
     scene, nodes = loaded(data), [node for node in header(data)["nodes"] if "mesh" in node]
     (extras,) = [node["extras"] for node in nodes if node["extras"]["part"] == ID]
     assert (extras["part"], extras["layer"], extras["kind"]) == (ID, LAYER, "clearance")
@@ -50,11 +50,11 @@ def test_the_scene_has_it_in_a_layer_of_its_own(reading):
     transform, name = scene.graph[ID]
     points = trimesh.transform_points(scene.geometry[name].vertices, transform)
     assert np.ptp(points[:, 1]) == pytest.approx(2.0)
-    assert ID not in loaded(reading.glb).graph.nodes
+    assert ID not in loaded(reading.scene.glb).graph.nodes
 
 
 def test_a_finding_without_a_space_leaves_the_scene_as_it_is(reading):
-    assert glb_with(reading.kitchen.document, finding()) == reading.glb
+    assert scene_with(reading.kitchen.document, finding()) is reading.scene
 
 
 def test_every_verdict_has_its_colour():

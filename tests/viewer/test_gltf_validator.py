@@ -11,7 +11,7 @@ import pytest
 from model.kitchen import open_kitchen
 from tests.npm import ENVIRONMENT, installed
 from tests.specimens import DEMOS
-from viewer.scene import glb
+from viewer.scene import scene
 
 CHECK = Path(__file__).parent.parent / "gltf"
 
@@ -33,7 +33,7 @@ def test_every_demo_is_valid(validate, tmp_path):
     assert DEMOS
     paths = [tmp_path / f"{demo.stem}.glb" for demo in DEMOS]
     for demo, path in zip(DEMOS, paths, strict=True):
-        path.write_bytes(glb(open_kitchen(demo)))
+        path.write_bytes(scene(open_kitchen(demo)).glb)
     for path, report in zip(paths, validate(paths), strict=True):
         issues = report["issues"]
         counts = {key: issues[key] for key in ("numErrors", "numWarnings", "numInfos", "numHints")}
@@ -43,7 +43,7 @@ def test_every_demo_is_valid(validate, tmp_path):
 
 def test_the_validator_does_find_faults(validate, tmp_path):
     """Nothing found must mean nothing there."""
-    good = glb(open_kitchen(DEMOS[0]))
+    good = scene(open_kitchen(DEMOS[0])).glb
     broken = tmp_path / "broken.glb"
     broken.write_bytes(good.replace(b'"NORMAL"', b'"NORMAX"'))
     assert validate([broken])[0]["issues"]["numErrors"] > 0

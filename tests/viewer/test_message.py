@@ -11,14 +11,18 @@ import pytest
 from PIL import Image
 
 import shared
+from model.edits import edited
 from model.kitchen import build, open_kitchen
 from viewer.customer_html import CAUTION, customer_html
+from viewer.gltf import Gltf
 from viewer.materials import rgb
 from viewer.offers import offers
-from viewer.scene import glb
+from viewer.pieces import WORD, piece_of
+from viewer.scene import scene
 from viewer.scene3d import BUNDLE
-from viewer.scene3d.message import WORD, message
+from viewer.scene3d.message import message, pieces
 
+ODD = piece_of(b"odd")
 KITCHEN = open_kitchen(shared.KITCHENS / "straight.yaml")
 needs_bundle = pytest.mark.skipif(not BUNDLE.exists(), reason="the 3D view has not been built")
 
@@ -37,27 +41,43 @@ def unpacked(raw):
 
 
 def test_every_file_comes_out_as_it_went_in():
-    first, second = b"one glTF", b"another, of odd length."
+    first, second = Gltf(b"one tree", (ODD,)), Gltf(b"another, of odd length.", (ODD, piece_of(b"more")))
     header, files = unpacked(message({"key": "ä"}, [first, second], offers(KITCHEN)))
-    assert (header["key"], files[:2]) == ("ä", [first, second])
-    assert len(set(header["models"])) == 2
-    assert all(Image.open(io.BytesIO(file)).format == "JPEG" for file in files[2:])
+    assert (header["key"], files[:4]) == ("ä", [first.tree, second.tree, b"odd", b"more"])
+    assert header["pieces"][:2] == header["models"][1]["pieces"]
+    assert all(Image.open(io.BytesIO(file)).format == "JPEG" for file in files[4:])
+
+
+def test_what_the_browser_has_is_not_sent_again():
+    drawn, offered = scene(KITCHEN), offers(KITCHEN)
+    whole = message({}, [drawn], offered)
+    known = pieces([drawn], offered)
+    header, files = unpacked(message({}, [drawn], offered, known))
+    assert files == [drawn.tree]
+    assert header["models"] == unpacked(whole)[0]["models"]
+    changed = scene(build(edited(KITCHEN.document, {"worktop.overhang.front": 15.0})))
+    header, files = unpacked(message({}, [changed], offered, known))
+    assert set(header["pieces"]) == {piece.name for piece in changed.pieces} - set(known)
+    assert sum(map(len, files[1:])) < len(whole) / 5
 
 
 def test_a_model_is_named_by_what_is_in_it():
-    names = [unpacked(message({}, [raw]))[0]["models"] for raw in (b"a", b"b", b"a")]
-    assert names[0] == names[2] != names[1]
+    scenes = [Gltf(b"a", ()), Gltf(b"b", ()), Gltf(b"a", (ODD,)), Gltf(b"a", ())]
+    names = [unpacked(message({}, [made]))[0]["models"][0]["name"] for made in scenes]
+    assert len(set(names)) == 3
+    assert names[0] == names[3]
 
 
 def test_every_decor_is_on_offer_and_what_the_kitchen_has_is_worn():
-    header, files = unpacked(message({}, [b""], offers(KITCHEN)))
+    header, files = unpacked(message({}, [], offers(KITCHEN)))
     offered = {offer["role"]: offer for offer in header["offers"]}
     decors = KITCHEN.catalogue.decors.values()
     for use, offer in offered.items():
         assert [c["code"] for c in offer["choices"]] == [d.code for d in decors if d.use == use]
     assert offered["worktop"]["worn"] == KITCHEN.document.worktop.decor
     looks = [look for offer in offered.values() for choice in offer["choices"] for look in choice["looks"].values()]
-    assert {look["texture"] for look in looks} == set(range(len(files) - 1))
+    assert {look["texture"] for look in looks} == set(header["pieces"])
+    assert len(files) == len(header["pieces"])
 
 
 def test_the_texture_of_a_plain_decor_is_its_colour():
@@ -65,7 +85,7 @@ def test_the_texture_of_a_plain_decor_is_its_colour():
     fronts = next(offer for offer in header["offers"] if offer["role"] == "front")
     for choice in fronts["choices"]:
         look = choice["looks"]["front"]
-        pixel = Image.open(io.BytesIO(files[look["texture"]])).getpixel((3, 3))
+        pixel = Image.open(io.BytesIO(files[header["pieces"].index(look["texture"])])).getpixel((3, 3))
         assert pixel == pytest.approx(tuple(255 * rgb(look["colour"])), abs=3)  # JPEG
 
 
@@ -77,7 +97,8 @@ def test_the_page_carries_everything_and_points_nowhere():
     assert f"<footer>{CAUTION.replace(chr(39), '&#x27;')}</footer>" in page
     carried = re.search(r'id="countersunk-message">([^<]*)<', page).group(1)
     header, files = unpacked(b64decode(carried))
-    assert files[0] == glb(KITCHEN)
+    assert files[0] == scene(KITCHEN).tree
+    assert {piece.name for piece in scene(KITCHEN).pieces} <= set(header["pieces"])
     assert header["height"] is None
 
 

@@ -32,6 +32,6 @@ def test_boards_are_laid_out_only_when_asked_for_and_the_scene_stays():
     planned = laid_out(plain.kitchen.document)
     assert plain.takeoff.boards == ()
     assert {plan.board.code for plan in planned.takeoff.boards} == {"pb18", "pb10", "pb15", "front18"}
-    assert planned.glb is plain.glb
+    assert planned.scene is plain.scene
     notes = {q.item: q.note for q in planned.takeoff.quantities if q.rule == "boards"}
     assert set(notes.values()) == {""}

@@ -11,6 +11,7 @@ import pytest
 import trimesh
 from shapely import Point, Polygon
 
+from model.edits import edited
 from model.frames import Pose
 from model.kitchen import build, open_kitchen
 from model.part import Layer, Part
@@ -19,7 +20,7 @@ from model.survey import survey_room
 from tests.specimens import DEMOS, cornered, document
 from viewer.materials import PALETTE, Finish, darker, decor_finish, finish_of, linear
 from viewer.room import WALL, room_items
-from viewer.scene import glb, items, part_label, scene
+from viewer.scene import items, part_label, scene
 from viewer.surface import is_mirrored, placing, surface_of
 from viewer.textures import FIGURES, PIXELS, jpeg, pixels
 
@@ -31,7 +32,7 @@ def kitchen(request):
 
 @pytest.fixture(scope="module")
 def file(kitchen):
-    return glb(kitchen)
+    return scene(kitchen).glb
 
 
 def header(file):
@@ -96,17 +97,18 @@ def test_no_node_mirrors_its_mesh(file):
     assert min(np.linalg.det(m[:3, :3]) for m in matrices) > 0
 
 
-def test_the_scene_is_in_the_room_frame(kitchen):
-    whole = scene(kitchen)
+def test_the_items_are_in_the_room_frame(kitchen):
+    points = np.concatenate([item.points for item in items(kitchen)])
+    low, high = points.min(axis=0), points.max(axis=0)
     parts = np.array([bounds(part) for part in kitchen.parts])
-    assert whole.bounds[1][2] == pytest.approx(kitchen.survey.height)
-    assert (whole.bounds[0] <= parts[:, :3].min(axis=0) + 1e-6).all()
-    assert (whole.bounds[1] >= parts[:, 3:].max(axis=0) - 1e-6).all()
+    assert high[2] == pytest.approx(kitchen.survey.height)
+    assert (low <= parts[:, :3].min(axis=0) + 1e-6).all()
+    assert (high >= parts[:, 3:].max(axis=0) - 1e-6).all()
 
 
 def test_the_file_is_small_and_always_the_same(kitchen, file):
     assert len(file) < 1_000_000
-    assert glb(kitchen) == file
+    assert scene(kitchen).glb == file
 
 
 def test_textures_travel_as_jpeg_and_colours_are_linear(file):
@@ -139,7 +141,16 @@ def test_parts_of_one_shape_share_one_surface():
     kitchen = open_kitchen(DEMOS[0])
     legs = [item.surface for item in items(kitchen) if item.kind == "leg"]
     assert len({id(surface) for surface in legs}) == 1
-    assert len(scene(kitchen).geometry) < len(items(kitchen)) / 2
+    assert len(json.loads(scene(kitchen).tree)["meshes"]) < len(items(kitchen)) / 2
+
+
+def test_an_edit_makes_only_those_pieces_anew_that_it_changes():
+    before = open_kitchen(next(path for path in DEMOS if path.stem == "corner")).document
+    after = edited(before, {"worktop.overhang.ends": before.worktop.overhang.ends + 7.0})
+    known, pieces = ({piece.name: piece for piece in scene(build(d)).pieces} for d in (before, after))
+    new = set(pieces) - set(known)
+    assert 0 < len(new) < len(pieces) / 8
+    assert all(pieces[name] is known[name] for name in set(pieces) & set(known))
 
 
 def test_round_things_are_smooth_and_boards_crisp():
@@ -230,7 +241,7 @@ def test_an_open_survey_gets_a_floor_under_everything():
     boxes = np.array([bounds(part) for part in kitchen.parts])
     assert (low[:2] < boxes[:, :2].min(axis=0)).all()
     assert (high[:2] > boxes[:, 3:5].max(axis=0)).all()
-    assert glb(kitchen)
+    assert scene(kitchen).glb
 
 
 def test_nothing_of_a_cut_room_stands_above_the_cut():

@@ -16,8 +16,8 @@ from model.kitchen import build, open_kitchen
 from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, FLAGS, PATIENCE
 from viewer.customer_html import CAUTION, customer_html
+from viewer.gltf import TO_GLTF
 from viewer.labels import part_label
-from viewer.scene import TO_GLTF
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)

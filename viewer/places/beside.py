@@ -17,10 +17,10 @@ from viewer.session import Desk, plain
 def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int = 620) -> None:
     """The kitchen as it is, parts lit, a finding's space in it. What is clicked is remembered as picked."""
     reading = desk.reading
-    glb = clearances.glb_with(desk.document, finding) if finding else reading.glb
+    scene = clearances.scene_with(desk.document, finding) if finding else reading.scene
     if finding:
         lit = (*parts_behind(reading, finding.ids), clearances.ID)
-    picked = scene3d(glb, key=f"room-{desk.opened}", highlight=lit, offers=offers(reading.kitchen), height=height)
+    picked = scene3d(scene, key=f"room-{desk.opened}", highlight=lit, offers=offers(reading.kitchen), height=height)
     if picked and picked != desk.picked:
         desk.picked = picked
         st.rerun()

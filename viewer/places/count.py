@@ -184,7 +184,7 @@ def _papers(desk: Desk, reading: Reading) -> None:
     )
     van = lambda: typeset("van-list", van_data(reading.kitchen, taken, job, reference))  # noqa: E731
     offer("Van list (PDF)", van, "van-list.pdf")
-    offer("3D model (glTF)", lambda: reading.glb, "kitchen.glb")
+    offer("3D model (glTF)", lambda: reading.scene.glb, "kitchen.glb")
 
 
 def _quote(desk: Desk, job: Job, chosen: tuple[str, ...], step: Step) -> bytes:

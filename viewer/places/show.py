@@ -40,9 +40,9 @@ def show(desk: Desk) -> None:
         _option(desk, option, shown=option is beside)
     with view:
         scene3d(
-            reading.glb,
+            reading.scene,
             key=f"show-{desk.opened}",
-            beside=read(beside.kitchen.document, desk.book).glb if beside else None,
+            beside=read(beside.kitchen.document, desk.book).scene if beside else None,
             names=("As planned", beside.option.name) if beside else (),
             offers=() if beside else offers(reading.kitchen),
             height=720,

@@ -1,7 +1,7 @@
 """The 3D view of a kitchen: a glTF scene in the browser, and the part that a person clicks there.
 
 ``bundle.py`` builds the browser's half (TypeScript in ``src/``) into ``static/scene3d.js``; this is Python's half.
-Both agree on one message, see ``message.py``, and on one answer, the trigger ``picked``.
+Both agree on one message, see ``message.py``, and on two answers: the triggers ``picked`` and ``lacking``.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Literal
 import streamlit as st
 
 from model.errors import CountersunkError
-from viewer.scene3d.message import Offer, message
+from viewer.gltf import Gltf
+from viewer.scene3d.message import Offer, message, pieces
 
 if TYPE_CHECKING:
     from streamlit.components.v2.types import ComponentRenderer
@@ -24,15 +25,20 @@ __all__ = ["BundleMissingError", "scene3d", "script"]
 BUNDLE = Path(__file__).with_name("static") / "scene3d.js"
 
 
+SENT = "pieces sent"
+"""Where a session keeps the names of the pieces that its browser was sent. A message may be overtaken by the next
+one on the way; a browser that lacks a piece says so, and then everything is sent again."""
+
+
 class BundleMissingError(CountersunkError):
     """The browser's half of the 3D view has not been built."""
 
 
 def scene3d(
-    glb: bytes,
+    scene: Gltf,
     *,
     key: str,
-    beside: bytes | None = None,
+    beside: Gltf | None = None,
     names: Sequence[str] = (),
     offers: Sequence[Offer] = (),
     highlight: Sequence[str] = (),
@@ -42,14 +48,14 @@ def scene3d(
     """Show a kitchen in 3D and return the id of the part that was picked in this run, else None.
 
     The camera stays where the person left it, whatever else changes. Only a new ``key`` starts a new view.
-    Every worktop and front wears what the offers say is worn; that takes no new glTF.
+    Every worktop and front wears what the offers say is worn; that takes no new scene.
 
     Args:
-        glb: the kitchen as `viewer.scene.glb` makes it, with what `viewer.extras` lists in its nodes' extras.
+        scene: the kitchen as `viewer.scene` makes it, with what `viewer.extras` lists in its nodes' extras.
         key: names the view; each on a page needs its own.
         beside: a second version, shown to the right of the first by the same camera.
         names: what the versions are called, in the order in which they stand.
-        offers: decors that the person may try; see `viewer.offers`. None: the glTF's own decors are shown.
+        offers: decors that the person may try; see `viewer.offers`. None: the scene's own decors are shown.
         highlight: ids of parts to tint and outline. Ids that the scene has not are passed over.
         theme: ``light`` or ``dark``; None follows the page.
         height: of the view with its controls, in CSS pixels.
@@ -57,9 +63,12 @@ def scene3d(
     Raises:
         BundleMissingError: the browser's half has not been built.
     """
-    models = [glb] if beside is None else [glb, beside]
+    scenes = [scene] if beside is None else [scene, beside]
     header = {"key": key, "names": list(names), "highlight": list(highlight), "theme": theme, "height": height}
-    result = _component()(key=key, data=message(header, models, offers), on_picked_change=_nothing)
+    sent: set[str] = st.session_state.setdefault(SENT, set())
+    data = message(header, scenes, offers, known=sent)
+    sent |= pieces(scenes, offers).keys()
+    result = _component()(key=key, data=data, on_picked_change=_nothing, on_lacking_change=sent.clear)
     picked = result.get("picked")
     return str(picked["id"]) if picked else None
 

@@ -1,22 +1,21 @@
 """The message to the browser: what is to be shown, as one piece of bytes.
 
-A word with the header's length, the header as JSON padded to whole words, then the glTF files and the textures,
-each padded alike. One piece, because bytes within a dict would become a string on the way to the browser. The
-header names every glTF by its digest, so that the browser reads nothing twice.
+A word with the header's length, the header as JSON padded to whole words, then the trees of the scenes and those
+pieces that the browser has not got, each padded alike. One piece of bytes, because bytes within a dict would become
+a string on the way. The header names every scene and every piece by its digest, so that nothing is read, and
+nothing need be sent, twice.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import blake2b
 
+from viewer.gltf import Gltf
 from viewer.materials import Finish
-from viewer.textures import jpeg
-
-WORD = 4
-"""The browser reads the length as one little-endian word, and glTF starts on a multiple of 4."""
+from viewer.pieces import WORD, Piece, padded, texture
 
 
 @dataclass(frozen=True)
@@ -38,48 +37,56 @@ class Offer:
     choices: tuple[Choice, ...]
 
 
-def message(header: Mapping[str, object], models: Sequence[bytes], offers: Sequence[Offer] = ()) -> bytes:
-    """What travels to the browser. ``models`` are one glTF, or two to be seen side by side."""
-    textures = _textures(offers)
-    blobs = [*models, *textures.values()]
+def message(
+    header: Mapping[str, object],
+    scenes: Sequence[Gltf],
+    offers: Sequence[Offer] = (),
+    known: Collection[str] = (),
+) -> bytes:
+    """What travels to the browser. ``scenes`` are one, or two to be seen side by side.
+
+    Pieces of the names ``known`` are left out.
+    """
+    sent = [piece for name, piece in pieces(scenes, offers).items() if name not in known]
+    blobs = [*(scene.tree for scene in scenes), *(piece.raw for piece in sent)]
     named = {
         **header,
-        "models": [_name(model) for model in models],
-        "offers": [_offer(offer, list(textures)) for offer in offers],
+        "models": [_model(scene) for scene in scenes],
+        "offers": [_offer(offer) for offer in offers],
+        "pieces": [piece.name for piece in sent],
         "sizes": [len(blob) for blob in blobs],
     }
-    text = _padded(json.dumps(named, separators=(",", ":")).encode(), b" ")
-    return len(text).to_bytes(WORD, "little") + text + b"".join(_padded(blob, b"\0") for blob in blobs)
+    text = padded(json.dumps(named, separators=(",", ":")).encode(), b" ")
+    return len(text).to_bytes(WORD, "little") + text + b"".join(map(padded, blobs))
 
 
-def _name(blob: bytes) -> str:
-    return blake2b(blob, digest_size=8).hexdigest()
-
-
-def _padded(raw: bytes, filler: bytes) -> bytes:
-    return raw + filler * (-len(raw) % WORD)
-
-
-def _textures(offers: Sequence[Offer]) -> dict[Finish, bytes]:
-    """The texture of every look on offer, each once."""
+def pieces(scenes: Sequence[Gltf], offers: Sequence[Offer] = ()) -> dict[str, Piece]:
+    """By its name every piece of which the scenes and the offers are made."""
     looks = (look for offer in offers for choice in offer.choices for look in choice.looks.values())
-    return {look: jpeg(look.figure, look.colour, look.vein) for look in looks if look.textured}
+    textures = (texture(look) for look in looks if look.textured)
+    return {piece.name: piece for piece in (*(p for scene in scenes for p in scene.pieces), *textures)}
 
 
-def _offer(offer: Offer, textures: Sequence[Finish]) -> dict[str, object]:
+def _model(scene: Gltf) -> dict[str, object]:
+    """``pieces`` are those of its buffers, in their order; the tree tells by mesh and material what each holds."""
+    names = [piece.name for piece in scene.pieces]
+    return {"name": blake2b(scene.tree + "".join(names).encode(), digest_size=8).hexdigest(), "pieces": names}
+
+
+def _offer(offer: Offer) -> dict[str, object]:
     choices = [
-        {"code": c.code, "name": c.name, "looks": {role: _look(look, textures) for role, look in c.looks.items()}}
+        {"code": c.code, "name": c.name, "looks": {role: _look(look) for role, look in c.looks.items()}}
         for c in offer.choices
     ]
     return {"role": offer.role, "name": offer.name, "worn": offer.worn, "choices": choices}
 
 
-def _look(look: Finish, textures: Sequence[Finish]) -> dict[str, object]:
-    """``texture`` is the texture's place among those of the message."""
+def _look(look: Finish) -> dict[str, object]:
+    """``texture`` is the name of its piece."""
     return {
         "colour": look.colour,
         "roughness": look.roughness,
         "metallic": look.metallic,
-        "texture": textures.index(look) if look in textures else None,
+        "texture": texture(look).name if look.textured else None,
         "tile": list(look.tile) if look.textured else [1.0, 1.0],
     }

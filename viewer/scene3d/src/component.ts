@@ -13,7 +13,8 @@ interface Call {
 export default function component({ data, parentElement, setTriggerValue }: Call): () => void {
   const payload = unpack(data);
   const viewer = viewerIn(parentElement, payload.header.key);
-  if (viewer) {
+  if (payload.lacking) setTriggerValue("lacking", true);
+  else if (viewer) {
     viewer.onPick = (id) => setTriggerValue("picked", { id });
     void viewer.show(payload);
   }

@@ -1,12 +1,12 @@
 /** How surfaces look: materials of their own where they must differ, and the fine lines along edges. */
 
-import { Color, EdgesGeometry, LineBasicMaterial, LineSegments } from "three";
-import type { BufferGeometry, MeshStandardMaterial, Texture } from "three";
+import { Color, LineBasicMaterial, LineSegments } from "three";
+import type { EdgesGeometry, MeshStandardMaterial, Texture } from "three";
 import { isRoom, isVolume } from "./model";
 import type { EdgeLines, Model, Part, Surface } from "./model";
+import type { Shapes } from "./shapes";
 
 export const EDGE_OPACITY = 0.5;
-const EDGE_DEGREES = 25;
 const METAL_SHEEN = 1.3;
 /** What is seen through a pane is the sky, whatever the page behind the picture is like. */
 const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opacity: 0.9 };
@@ -14,25 +14,18 @@ const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opaci
 const CUT_FACE = "vec4(0.62, 0.38, 0.27, 1.0)";
 
 /** Give every surface its shadow, its sharpness and its edge lines. */
-export function dress(model: Model, sharpness: number, surroundings: Texture): void {
-  const edges = new Map<BufferGeometry, EdgesGeometry>();
+export function dress(model: Model, shapes: Shapes, sharpness: number, surroundings: Texture): void {
   const materials = new Map<string, MeshStandardMaterial>();
   const dressing = { materials, sharpness, surroundings };
   for (const part of model.parts.values())
     for (const surface of part.surfaces) {
       dressSurface(part, surface, dressing);
-      const lines = edgeLines(surface, edgesOf(surface, edges));
+      const lines = edgeLines(surface, shapes.edgesOf(surface));
       // The floor is so thin that its two outlines would run into one another.
       lines.visible = part.kind !== "floor";
       surface.add(lines);
       part.edges.push(lines);
     }
-}
-
-export function edgesOf(surface: Surface, known: Map<BufferGeometry, EdgesGeometry>): EdgesGeometry {
-  const edges = known.get(surface.geometry) ?? new EdgesGeometry(surface.geometry, EDGE_DEGREES);
-  known.set(surface.geometry, edges);
-  return edges;
 }
 
 /** A copy that also fills what is cut through; three.js leaves that out of its own copies. */

@@ -1,13 +1,14 @@
 /** Marks on parts: those that Python asks to highlight, and the one that was picked. */
 
 import { Color, Vector3 } from "three";
-import type { BufferGeometry, EdgesGeometry, MeshStandardMaterial } from "three";
+import type { EdgesGeometry, MeshStandardMaterial } from "three";
 import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { copyOf, edgesOf } from "./look";
+import { copyOf } from "./look";
 import { isRoom } from "./model";
 import type { Model, Part, Surface } from "./model";
+import type { Shapes } from "./shapes";
 
 interface Style {
   readonly tint: Color;
@@ -24,10 +25,12 @@ const DASH = 0.06;
 
 export class Marks {
   private readonly undo: (() => void)[] = [];
-  private readonly edges = new Map<BufferGeometry, EdgesGeometry>();
   private marked = new Set<string>();
 
-  constructor(private readonly model: Model) {}
+  constructor(
+    private readonly model: Model,
+    private readonly shapes: Shapes,
+  ) {}
 
   show(highlight: readonly string[], picked: string | null): void {
     this.clear();
@@ -48,7 +51,7 @@ export class Marks {
 
   private mark(part: Part, style: Style): void {
     for (const surface of part.surfaces) {
-      const outline = outlined(surface, edgesOf(surface, this.edges), style);
+      const outline = outlined(surface, this.shapes.edgesOf(surface), style);
       const before = surface.material;
       // A floor in full colour would shout; for the room the outline is enough, and the kitchen stands before it.
       surface.material = isRoom(part) ? copyOf(before) : tinted(before, style);

@@ -9,8 +9,12 @@ import type {
   MeshStandardMaterial,
 } from "three";
 import { GLTFLoader } from "three/addons/loaders/GLTFLoader.js";
+import type { GLTFLoaderPlugin, GLTFParser } from "three/addons/loaders/GLTFLoader.js";
 import { openingOf } from "./openings";
 import type { Opening } from "./openings";
+import type { Source } from "./payload";
+import { picture, stretch } from "./pieces";
+import { textureOf } from "./texture";
 
 export type Surface = Mesh<BufferGeometry, MeshStandardMaterial>;
 export type EdgeLines = LineSegments<EdgesGeometry, LineBasicMaterial>;
@@ -55,9 +59,10 @@ type Extras = Readonly<Record<string, unknown>>;
 const ROOM = "room";
 const VOLUMES = "clearances";
 
-export async function readModel(glb: Uint8Array): Promise<Model> {
-  // The parser wants a buffer that begins with the glTF, so the bytes are copied out of the message.
-  const gltf = await new GLTFLoader().parseAsync(glb.slice().buffer, "");
+/** Read a glTF whose buffers are pieces. Throws if it cannot be read. */
+export async function readModel(tree: string, { pieces }: Source): Promise<Model> {
+  const loader = new GLTFLoader().register((parser) => fromPieces(parser, pieces));
+  const gltf = await loader.parseAsync(tree, "");
   gltf.scene.updateMatrixWorld(true);
   return { root: gltf.scene, parts: partsOf(gltf.scene) };
 }
@@ -99,18 +104,28 @@ export function placeAway(part: Part, move: Matrix4): void {
   }
 }
 
-/** Free what the graphics card holds; three.js does not do it by itself. */
+/** Free what the graphics card holds, but for the shapes; three.js does not do it by itself. */
 export function discard(model: Model): void {
   model.root.traverse((object) => {
     if (!("geometry" in object)) return;
     const drawn = object as Mesh;
-    drawn.geometry.dispose();
     for (const material of [drawn.material].flat() as Partial<MeshStandardMaterial>[]) {
       // Its own picture; what it mirrors belongs to the display.
       material.map?.dispose();
       material.dispose?.();
     }
   });
+}
+
+/** How the loader comes by what is not in the tree. */
+function fromPieces({ json }: GLTFParser, pieces: readonly string[]): GLTFLoaderPlugin {
+  const view = (index: number) => json.bufferViews[index] as { buffer: number; byteOffset: number; byteLength: number };
+  const piece = (index: number) => pieces[view(index).buffer]!;
+  return {
+    name: "pieces",
+    loadBufferView: async (index) => stretch(piece(index), view(index).byteOffset, view(index).byteLength),
+    loadTexture: async (index) => textureOf(await picture(piece(json.images[json.textures[index].source].bufferView))),
+  };
 }
 
 function partsOf(root: Object3D): Map<string, Part> {

@@ -1,11 +1,13 @@
 /** The message from Python, see `message.py` there: a word with the header's length, the header, the files. */
 
-/** How a decor looks in one role; `texture` is its place among those of the message, `tile` what it covers in mm. */
+import { isHeld, keep } from "./pieces";
+
+/** How a decor looks in one role; `texture` is the name of its piece, `tile` what it covers in mm. */
 export interface Look {
   readonly colour: string;
   readonly roughness: number;
   readonly metallic: number;
-  readonly texture: number | null;
+  readonly texture: string | null;
   readonly tile: readonly [number, number];
 }
 
@@ -22,9 +24,15 @@ export interface Offer {
   readonly choices: readonly Choice[];
 }
 
+/** A scene by its name, and the names of the pieces that are its buffers. */
+export interface Source {
+  readonly name: string;
+  readonly pieces: readonly string[];
+}
+
 export interface Header {
   readonly key: string;
-  readonly models: readonly string[];
+  readonly models: readonly Source[];
   readonly names: readonly string[];
   readonly highlight: readonly string[];
   readonly offers: readonly Offer[];
@@ -35,16 +43,18 @@ export interface Header {
 
 export interface Payload {
   readonly header: Header;
-  readonly models: readonly Uint8Array[];
-  readonly textures: readonly Uint8Array[];
+  /** Of each model the JSON of its glTF. */
+  readonly trees: readonly string[];
+  /** True if pieces are wanted that came neither with this message nor before. */
+  readonly lacking: boolean;
 }
 
 const WORD = 4;
 
+/** Read a message; the pieces in it are kept. */
 export function unpack(message: Uint8Array): Payload {
   const length = new DataView(message.buffer, message.byteOffset).getUint32(0, true);
-  const text = new TextDecoder().decode(message.subarray(WORD, WORD + length));
-  const header = JSON.parse(text) as Header & { readonly sizes: readonly number[] };
+  const header = JSON.parse(textOf(message.subarray(WORD, WORD + length))) as Header & Contents;
   let start = WORD + length;
   const files = header.sizes.map((size) => {
     const file = message.subarray(start, start + size);
@@ -52,5 +62,20 @@ export function unpack(message: Uint8Array): Payload {
     return file;
   });
   const count = header.models.length;
-  return { header, models: files.slice(0, count), textures: files.slice(count) };
+  header.pieces.forEach((name, index) => keep(name, files[count + index]!));
+  return { header, trees: files.slice(0, count).map(textOf), lacking: !wanted(header).every(isHeld) };
+}
+
+interface Contents {
+  readonly pieces: readonly string[];
+  readonly sizes: readonly number[];
+}
+
+function wanted({ models, offers }: Header): string[] {
+  const looks = offers.flatMap(({ choices }) => choices).flatMap(({ looks }) => Object.values(looks));
+  return [...models.flatMap(({ pieces }) => pieces), ...looks.flatMap(({ texture }) => texture ?? [])];
+}
+
+function textOf(bytes: Uint8Array): string {
+  return new TextDecoder().decode(bytes);
 }

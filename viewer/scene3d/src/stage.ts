@@ -9,12 +9,15 @@ import type { Memory } from "./memory";
 import { boxOf, discard, placeAway, readModel, solids } from "./model";
 import type { Model, Part } from "./model";
 import { opened, translation } from "./openings";
+import type { Source } from "./payload";
 import { cut } from "./section";
+import { Shapes } from "./shapes";
 import type { Shares } from "./shares";
 import { openSide } from "./views";
 import type { Wardrobe } from "./wardrobe";
 
 const CEILING = 0xf4f2ee;
+const SHEET = new PlaneGeometry(1, 1);
 
 const JOINS = "joins";
 
@@ -33,6 +36,7 @@ export class Stage {
   /** True when shadows must be drawn anew. */
   stale = true;
   private readonly lamps = new Lamps();
+  private readonly shapes = new Shapes();
   private wanted = "";
   /** What of it stands, so far as that is known by a word. */
   private standing = "";
@@ -59,10 +63,11 @@ export class Stage {
   }
 
   /** Read and show a kitchen, unless it is there or a newer one comes meanwhile. Throws if it cannot be read. */
-  async show(name: string, glb: Uint8Array, sharpness: number): Promise<void> {
+  async show(source: Source, tree: string, sharpness: number): Promise<void> {
+    const { name } = source;
     if (name === this.wanted) return;
     this.wanted = name;
-    const model = await readModel(glb);
+    const model = await readModel(tree, source);
     if (this.wanted === name) this.swap(name, model, sharpness);
     else discard(model);
   }
@@ -95,6 +100,11 @@ export class Stage {
 
   takeDown(): void {
     this.wanted = "";
+    this.clear();
+    this.shapes.empty();
+  }
+
+  private clear(): void {
     if (!this.shown) return;
     this.shown.marks.clear();
     this.scene.remove(this.shown.model.root);
@@ -109,18 +119,18 @@ export class Stage {
   }
 
   private swap(name: string, model: Model, sharpness: number): void {
-    this.takeDown();
-    this.wanted = name;
+    this.clear();
+    this.shapes.fit(model);
     const parts = [...model.parts.values()];
     const box = boxOf(solids(model));
-    dress(model, sharpness, this.surroundings);
+    dress(model, this.shapes, sharpness, this.surroundings);
     const shades = [...parts.filter(({ kind }) => kind === "wall").flatMap(({ surfaces }) => surfaces), ceiling(box)];
     for (const shade of shades) this.lamps.shade(shade);
     this.lamps.aim(box, openSide(model), parts.filter(({ kind }) => kind === "window"));
     model.root.add(shades.at(-1)!);
     this.scene.add(model.root);
     this.stale = true;
-    this.shown = { name, model, marks: new Marks(model), ball: box.getBoundingSphere(new Sphere()) };
+    this.shown = { name, model, marks: new Marks(model, this.shapes), ball: box.getBoundingSphere(new Sphere()) };
   }
 }
 
@@ -128,7 +138,8 @@ export class Stage {
 function ceiling(box: Box3): Mesh {
   const size = box.getSize(new Vector3());
   const material = new MeshStandardMaterial({ color: CEILING, emissive: CEILING, emissiveIntensity: 0.3, roughness: 1 });
-  const made = new Mesh(new PlaneGeometry(size.x, size.z), material);
+  const made = new Mesh(SHEET, material);
+  made.scale.set(size.x, size.z, 1);
   made.rotation.x = Math.PI / 2;
   made.position.copy(box.getCenter(new Vector3())).setY(box.max.y);
   return made;

@@ -80,8 +80,8 @@ export class Viewer implements Desk {
     this.take(payload.header);
     this.root.dataset["ready"] = "false";
     try {
-      const shown = payload.models.map((glb, i) => this.stages[i]!.show(models[i]!, glb, this.display.sharpness));
-      await Promise.all([this.wardrobe.fill(payload), ...shown]);
+      const shown = payload.trees.map((tree, i) => this.stages[i]!.show(models[i]!, tree, this.display.sharpness));
+      await Promise.all([this.wardrobe.fill(payload.header.offers), ...shown]);
     } catch {
       this.root.dataset["ready"] = "failed";
       this.status.value = UNREADABLE;

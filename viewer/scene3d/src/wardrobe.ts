@@ -1,30 +1,27 @@
 /** The decors on offer. What wears one changes its clothes at once; shape and place of the kitchen stay. */
 
-import { Color, RepeatWrapping, SRGBColorSpace, Texture } from "three";
-import type { MeshStandardMaterial } from "three";
+import { Color } from "three";
+import type { MeshStandardMaterial, Texture } from "three";
 import { edgeColour } from "./look";
 import type { Model, Part } from "./model";
-import type { Look, Offer, Payload } from "./payload";
+import type { Look, Offer } from "./payload";
+import { picture } from "./pieces";
+import { textureOf } from "./texture";
 
 type Clothes = Pick<MeshStandardMaterial, "map" | "color" | "roughness" | "metalness">;
 
 export class Wardrobe {
   offers: readonly Offer[] = [];
-  private images: readonly ImageBitmap[] = [];
+  private images = new Map<string, ImageBitmap>();
   private readonly textures = new Map<string, Texture>();
   private readonly own = new WeakMap<MeshStandardMaterial, Clothes>();
-  private sizes = "";
 
-  /** Take what Python offers; pictures are decoded only if they are others than before. */
-  async fill({ header, textures }: Payload): Promise<void> {
-    const sizes = textures.map((texture) => `${texture.length}`).join();
-    const same = sizes === this.sizes && JSON.stringify(header.offers) === JSON.stringify(this.offers);
-    if (same) return;
-    const images = await Promise.all(textures.map(decoded));
-    this.empty();
-    this.images = images;
-    this.offers = header.offers;
-    this.sizes = sizes;
+  /** Take what Python offers. */
+  async fill(offers: readonly Offer[]): Promise<void> {
+    const looks = offers.flatMap(({ choices }) => choices).flatMap(({ looks }) => Object.values(looks));
+    const names = [...new Set(looks.flatMap(({ texture }) => texture ?? []))];
+    this.images = new Map(await Promise.all(names.map(async (name) => [name, await picture(name)] as const)));
+    this.offers = offers;
   }
 
   /** Dress every part as `worn` says, by the role of the offer; where it says nothing, in what came with the model. */
@@ -40,7 +37,6 @@ export class Wardrobe {
   empty(): void {
     for (const texture of this.textures.values()) texture.dispose();
     this.textures.clear();
-    for (const image of this.images) image.close();
   }
 
   private put(part: Part, look: Look | null): void {
@@ -60,10 +56,10 @@ export class Wardrobe {
   }
 
   /** The part's texture coordinates count repeats of its own texture; another one repeats more or less often. */
-  private texture(look: Look, index: number, tile: readonly number[]): Texture {
+  private texture(look: Look, name: string, tile: readonly number[]): Texture {
     const repeat = [0, 1].map((axis) => (tile[axis] ?? 1) / (look.tile[axis] ?? 1)) as [number, number];
-    const key = `${index} ${repeat.join(" ")}`;
-    const texture = this.textures.get(key) ?? textureOf(this.images[index]!, repeat);
+    const key = `${name} ${repeat.join(" ")}`;
+    const texture = this.textures.get(key) ?? textureOf(this.images.get(name)!, repeat);
     this.textures.set(key, texture);
     return texture;
   }
@@ -71,20 +67,4 @@ export class Wardrobe {
 
 function clothesOf({ map, color, roughness, metalness }: MeshStandardMaterial): Clothes {
   return { map, color: color.clone(), roughness, metalness };
-}
-
-function decoded(jpeg: Uint8Array): Promise<ImageBitmap> {
-  return createImageBitmap(new Blob([jpeg.slice()], { type: "image/jpeg" }));
-}
-
-/** As the glTF loader makes them: the first row of the picture is at v = 0. */
-function textureOf(image: ImageBitmap, repeat: readonly [number, number]): Texture {
-  const texture = new Texture(image);
-  texture.flipY = false;
-  texture.colorSpace = SRGBColorSpace;
-  texture.wrapS = texture.wrapT = RepeatWrapping;
-  texture.repeat.set(...repeat);
-  texture.anisotropy = 8;
-  texture.needsUpdate = true;
-  return texture;
 }
