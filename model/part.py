@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from shapely import LineString, Polygon
@@ -109,20 +110,21 @@ class Part:
 
     def along(self, side: str) -> float:
         """How much of the outline's boundary is that edge, as ``banded`` names it, mm; 0 where there is none."""
-        return self._sides[side]
-
-    @cached_property
-    def _sides(self) -> dict[str, float]:
-        """The outline's boundary by the edges that ``banded`` names, mm."""
-        x0, y0, x1, y1 = self.outline.bounds
-        bounds = {"front": (1, y1), "back": (1, y0), "left": (0, x0), "right": (0, x1)}
-        lengths = dict.fromkeys((*bounds, "inner"), 0.0)
-        for a, b in pairwise(self.outline.exterior.coords):
-            on = (name for name, (axis, at) in bounds.items() if abs(a[axis] - at) + abs(b[axis] - at) < CONTACT)
-            lengths[next(on, "inner")] += math.dist(a[:2], b[:2])
-        return lengths
+        return _sides(self.outline)[side]
 
     @property
     def area(self) -> float:
         """Net area of the outline, holes taken off, mm²; not the area of the part's whole surface."""
         return float(self.outline.area)
+
+
+@lru_cache(maxsize=4096)
+def _sides(outline: Polygon) -> Mapping[str, float]:
+    """The boundary by the edges that ``banded`` names, mm; most boards of a kitchen are like another."""
+    x0, y0, x1, y1 = outline.bounds
+    bounds = {"front": (1, y1), "back": (1, y0), "left": (0, x0), "right": (0, x1)}
+    lengths = dict.fromkeys((*bounds, "inner"), 0.0)
+    for a, b in pairwise(outline.exterior.coords):
+        on = (name for name, (axis, at) in bounds.items() if abs(a[axis] - at) + abs(b[axis] - at) < CONTACT)
+        lengths[next(on, "inner")] += math.dist(a[:2], b[:2])
+    return lengths
