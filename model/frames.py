@@ -93,5 +93,5 @@ def cos_sin(degrees: float) -> Point:
     """Cosine and sine, exact at right angles so that square rooms stay square to the last bit."""
     quarter, rest = divmod(degrees % 360.0, 90.0)
     if rest == 0.0:
-        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter)]
+        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
     return (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))

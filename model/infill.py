@@ -21,13 +21,21 @@ BESIDE = 60.0
 """How far beyond its unit the edge of an infill may run out on the tops beside, mm; it has no other meaning."""
 
 
-def infills(runs: Sequence[PlacedRun], lengths: Sequence[Length], overhang: float) -> list[Part]:
-    """One for each diagonal corner unit under a top; ``overhang`` is that of the fronts, mm. Raises InputError."""
+def infills(
+    runs: Sequence[PlacedRun], lengths: Sequence[Length], strips: Sequence[Part], overhang: float
+) -> list[Part]:
+    """One for each diagonal corner unit under a top, clear of the joint strips; ``overhang`` is that of the fronts,
+    mm. Raises InputError.
+    """
     units = [(run, unit) for run in runs for unit in run.units if unit.family.carries_top]
-    return [_infill(r, u, lengths, overhang) for r, u in units if u.family.construction == "diagonal-corner"]
+    return [
+        _infill(r, u, lengths, strips, overhang) for r, u in units if u.family.construction == "diagonal-corner"
+    ]
 
 
-def _infill(run: PlacedRun, unit: PlacedUnit, lengths: Sequence[Length], overhang: float) -> Part:
+def _infill(
+    run: PlacedRun, unit: PlacedUnit, lengths: Sequence[Length], strips: Sequence[Part], overhang: float
+) -> Part:
     if run.stock.nose:
         raise InputError.at(
             f"{unit.field}.unit",
@@ -38,6 +46,8 @@ def _infill(run: PlacedRun, unit: PlacedUnit, lengths: Sequence[Length], overhan
     plans = (t.part.pose.plan_to_room(Polygon(t.part.outline.exterior)) for t in lengths)
     bare = _behind(unit, overhang).difference(unit.frame.plan_from_room(union_all(list(plans))))
     rest = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre")  # without the gap for a joint strip
+    taken = [unit.frame.plan_from_room(s.pose.plan_to_room(s.outline)) for s in strips]
+    rest = rest.difference(union_all(taken))
     middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
     plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds

@@ -91,7 +91,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
         *(length.part for length in lengths),
         *strips,
         *lay_upstands(lengths, survey, document, catalogue),
-        *infills(runs, lengths, document.worktop.overhang.front),
+        *infills(runs, lengths, strips, document.worktop.overhang.front),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))

@@ -32,7 +32,12 @@ OTHER = {"left": "right", "right": "left"}
 
 def mirrored(document: Document, catalogue: Catalogue | None = None) -> Document:
     """``document`` mirrored; twice is the same kitchen. Raises InputError for what cannot be built."""
-    kitchen = build(document, catalogue)
+    return reflected(build(document, catalogue))
+
+
+def reflected(kitchen: Kitchen) -> Document:
+    """The document of a kitchen that is built already, mirrored."""
+    document = kitchen.document
     lengths = {wall.name: wall.length for wall in kitchen.survey.walls}
     runs, names = {run.field: run for run in kitchen.runs}, _names(kitchen.runs)
     data = document.model_dump(exclude_unset=True)

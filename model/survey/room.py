@@ -163,14 +163,14 @@ def on_wall(name: str, at: float, width: float, field: str, walls: Walls) -> Sur
     if name not in walls:
         raise InputError.unknown(f"{field}.wall", name, walls, "a wall")
     left = walls[name].length - at
-    if left < 0:
+    if left < -FIT:
         raise InputError.at(
             f"{field}.at",
             found=f"{at:g}",
             allowed=f"0 to {walls[name].length:.0f} on wall {name}",
             advice="measure it from the wall's left end as one faces it",
         )
-    if width > left:
+    if width > left + FIT:
         raise InputError.at(
             f"{field}.width",
             found=f"{width:g}",

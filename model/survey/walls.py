@@ -17,6 +17,9 @@ from model.tolerance import CONTACT, READING
 LENGTH_DOUBT = 30.0
 """A last station of 0 this little past a wall's end is its end, read once more, mm (common practice)."""
 
+BEHIND = 1.0
+"""How far a bulge is drawn on behind the chord, mm; it has no other meaning."""
+
 
 @dataclass(frozen=True)
 class SurveyedWall:
@@ -62,15 +65,17 @@ class SurveyedWall:
 
     @cached_property
     def bulges(self) -> tuple[Polygon, ...]:
-        """Where the true face stands into the room past the chord, in the room's plan."""
+        """Where the true face stands into the room past the chord, in the room's plan, and a little behind it:
+        what is cut along both must leave nothing between.
+        """
         far = max(y for _, y, *_ in self.bow.coords)
         if far <= CONTACT:
             return ()
         behind = min(y for _, y, *_ in self.bow.coords) - 1.0
         wall = Polygon([*self.bow.coords, (self.length, behind), (0.0, behind)])
-        past = wall.intersection(rectangle(0.0, 0.0, self.length, 2 * far))
-        parts = getattr(past, "geoms", [past])
-        return tuple(self.frame.plan_to_room(p) for p in parts if isinstance(p, Polygon) and p.area > CONTACT)
+        past = wall.intersection(rectangle(0.0, -BEHIND, self.length, 2 * far))
+        parts = (p for p in getattr(past, "geoms", [past]) if isinstance(p, Polygon))
+        return tuple(self.frame.plan_to_room(p) for p in parts if p.bounds[3] > CONTACT)
 
     def face_at(self, x: float) -> float:
         """Where the true face stands ``x`` mm along the wall: y of the wall frame, mm."""

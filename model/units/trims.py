@@ -14,6 +14,7 @@ from typing import NamedTuple
 from shapely import Polygon
 from shapely import box as rectangle
 
+from model.errors import InputError
 from model.frames import Point
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Layer, Part
@@ -126,6 +127,16 @@ def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iter
         )  # fmt: skip
 
 
+def _no_return(run: PlacedRun, unit: PlacedUnit) -> InputError:
+    """An appliance at the end of a row stands on the floor, where the plinth would turn back."""
+    return InputError.at(
+        f"{run.field}.returns",
+        found=f"a plinth that turns back through {unit.name}, {unit.family.name}",
+        allowed="a return beside a unit on legs",
+        advice="an end panel beside the appliance, or no return at that end",
+    )
+
+
 def _id(first: PlacedUnit, kind: str, mark: str) -> str:
     return f"{first.name}.{kind}{mark and '.'}{mark}"
 
@@ -164,6 +175,8 @@ def _end(run: PlacedRun, row: list[PlacedUnit], hand: str, width: float, out: fl
         return [inner, (width - out, unit.wing)]
     if unit is not outermost or run.returns not in (hand, "both"):
         return [(width, out)]
+    if unit.family.construction == "appliance":
+        raise _no_return(run, unit)
     turn = [(width + past, out)]
     if unit.family.chamfer:
         cut = unit.family.chamfer - past * (math.sqrt(2.0) - 1.0)

@@ -79,6 +79,15 @@ class TestTops:
         assert infill.area == pytest.approx(leg**2 / 2, rel=1e-6)
         assert solids.clashes(built.parts) == []
 
+    @pytest.mark.parametrize("angle", [89.9, 90.00034, 90.1])
+    def test_an_infill_keeps_clear_of_the_strip_between_the_tops(self, angle):
+        # A corner a little wider than square left 3 mm3 of the strip's end in the infill.
+        diagonal = {"unit": "base-diagonal", "width": 900.0, "hand": "left"}
+        worktop = {"stock": "solid30.650", "decor": "pale-oak"}
+        built = kitchen(angle, a=({**BASE, "width": 1000.0},), b=(diagonal, BASE), at_a=1000.0, worktop=worktop)
+        assert [part.kind for part in built.parts if part.kind in ("infill", "joint-strip")] != []
+        assert solids.clashes(built.parts) == []
+
     def test_an_infill_asks_for_square_edges(self):
         diagonal = {"unit": "base-diagonal", "width": 900.0, "hand": "right"}
         with pytest.raises(InputError, match="allowed: a worktop with square edges"):

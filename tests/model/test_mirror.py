@@ -62,6 +62,22 @@ def test_twice_is_the_same_kitchen(pair):
     assert mirrored(mirrored(other.document)) == other.document
 
 
+def test_what_is_at_the_very_end_of_an_adjusted_wall_is_mirrored():
+    # The survey misses itself by 2 mm, so that walls have no whole lengths: a socket at 0 is written at 2999.333 from
+    # the other end of a wall 2999.3326 long.
+    walls = [{"name": n, "length": 3000.0, "corner": 90.0} for n in "ABCD"]
+    walls[2]["length"] = 2998.0
+    socket = {"kind": "socket", "wall": "A", "at": 0.0, "height": 300.0}
+    door = {"kind": "door", "wall": "B", "at": 0.0, "width": 700.0}
+    kitchen = build(document(room={"walls": tuple(walls), "services": (socket,), "openings": (door,)}))
+    ends = {wall.name: wall.length for wall in kitchen.survey.walls}
+    other = mirrored(kitchen.document)
+    assert other.room.services[0].at == pytest.approx(ends["A"], abs=1e-3)
+    assert other.room.services[0].at != ends["A"]
+    assert build(other).survey.services[0].x == pytest.approx(ends["A"], abs=1e-3)
+    assert mirrored(other).room.services[0].at == pytest.approx(0.0, abs=1e-3)
+
+
 def test_a_small_one_by_hand():
     # Wall A is 3000: units of 400, 600 and 600 from 500 to 2100 stand from 900 to 2500, the narrow one last.
     bow = {"every": 1000.0, "offsets": (0.0, 4.0, 7.0, 0.0)}

@@ -64,3 +64,15 @@ def test_a_join_in_line_ends_on_the_bulge_behind_it():
     worktop = {"stock": "pf38.600", "decor": "pale-oak", "in_line": ({"run": "A", "at": 1500.0},)}
     kitchen = build(document(room={"walls": (bowed, *SQUARE_ROOM[1:])}, worktop=worktop))
     assert [j.length for j in kitchen.joins] == pytest.approx([592.0])
+
+
+def test_a_bulge_behind_the_whole_back_leaves_nothing_of_it_on_the_chord():
+    # On a wall that is not square to the first, chord and bulge differ by rounding: the slivers between were a
+    # second piece of top. Bulging by 8 all along the row, so that the top is 592 deep.
+    walls = (
+        {"name": "A", "length": 2000.0, "corner": 92.0},
+        {"name": "B", "length": 3000.0, "bow": {"every": 750.0, "offsets": (0.0, -8.0, -8.0, -8.0, 0.0)}},
+    )
+    run = {"wall": "B", "start": 1000.0, "units": ({"unit": "base-doors", "width": 400.0},)}
+    (length,) = build(document(room={"walls": walls}, runs=(run,))).lengths
+    assert (length.part.area, len(length.part.edges)) == (pytest.approx(420.0 * 592.0), 4)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from model.document import Room
 from model.errors import InputError
+from model.frames import cos_sin
 from model.survey import survey_room
 
 
@@ -97,3 +98,9 @@ def test_a_closed_survey_always_closes(sides, turn, stretch):
 def test_surveys_that_cannot_be_are_refused(walls, changes, words):
     with pytest.raises(InputError, match=words):
         survey_room(room(*walls, **changes))
+
+
+def test_a_heading_that_misses_a_full_turn_by_rounding_is_no_turn():
+    # Inside angles of 6 walls round a reflex corner, as measured: headings add up to -1e-14.
+    assert cos_sin(-1e-14) == (1.0, 0.0)
+    assert cos_sin(360.0 - 1e-14) == (1.0, 0.0)

@@ -5,6 +5,7 @@ import math
 import pytest
 
 from model import solids
+from model.errors import InputError
 from model.kitchen import build
 from tests.specimens import document
 
@@ -49,6 +50,16 @@ class TestPlinth:
             "units": (unit("base-doors", 600.0), {"unit": "end-panel"}),
         }
         assert lengths(build(document(runs=(run,))), "plinth") == {"A1.plinth": 600.0}
+
+    def test_nothing_returns_through_an_appliance_which_stands_on_the_floor(self):
+        units = (unit("base-doors", 600.0), {"unit": "base-fridge"})
+        run = {"wall": "A", "start": 500.0, "returns": "right", "units": units}
+        with pytest.raises(InputError) as caught:
+            build(document(runs=(run,)))
+        assert str(caught.value) == (
+            "runs[0].returns: found a plinth that turns back through A2, built-under fridge; allowed: a return beside "
+            "a unit on legs. Try: an end panel beside the appliance, or no return at that end."
+        )
 
     def test_it_follows_an_l_shaped_corner_unit(self):
         a = (unit("base-doors", 400.0), unit("base-l-corner", 900.0, hand="right"))
