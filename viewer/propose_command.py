@@ -53,7 +53,8 @@ def told(proposal: Proposal, path: Path) -> list[str]:
     """A proposal in lines of text."""
     head = f"{path}: {proposal.name}, {proposal.found.points} points, the fewer the better"
     head += "" if proposal.found.proven else "; there may be a better one of its kind"
-    return [head, *(f"  {line}" for line in proposal.why), "  It trades away:",
+    differs = [f"  {proposal.differs}"] if proposal.differs else []
+    return [head, *(f"  {line}" for line in proposal.why), *differs, "  It trades away:",
             *(f"  - {line}" for line in proposal.trades), ""]  # fmt: skip
 
 
@@ -81,6 +82,8 @@ def _plain(proposal: Proposal, path: Path) -> dict[str, Any]:
         "points": proposal.found.points,
         "proven": proposal.found.proven,
         "why": list(proposal.why),
+        "differs": proposal.differs,
+        "difference": proposal.difference,
         "trades": list(proposal.trades),
         "terms": proposal.terms,
         "findings": {verdict.value: verdicts.count(verdict.value) for verdict in Verdict},

@@ -56,10 +56,10 @@ def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def to_back_edge(kitchen: Kitchen) -> Iterator[Place]:
-    """From the line to the back edge of the top, mm."""
+    """From the line to the back edge of the top, mm; also where that is scribed or goes round something."""
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
-            if _level_at(edge, 0.0):
+            if _runs_along(edge) and not _level_at(edge, length.run.stock.depth):
                 yield _place(cutout, length, f"{cutout.name} to the back edge of {length.id}", _path(length, edge))
 
 
@@ -67,7 +67,7 @@ def to_end(kitchen: Kitchen) -> Iterator[Place]:
     """From the line to each end of the top that is no join, mm: exposed, against a wall, against a tall unit."""
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
-            if not _level_at(edge, 0.0) and not _level_at(edge, length.run.stock.depth):
+            if not _runs_along(edge):
                 side = "left" if edge.path.centroid.x < cutout.line.centroid.x else "right"
                 text = f"{cutout.name} to the {side} end of {length.id}, {edge.condition}"
                 yield _place(cutout, length, text, _path(length, edge))
@@ -105,6 +105,12 @@ def _edges(length: Length) -> list[Edge]:
 
 def _level_at(edge: Edge, y: float) -> bool:
     return all(abs(point[1] - y) < ON_LINE for point in plan_points(edge.path))
+
+
+def _runs_along(edge: Edge) -> bool:
+    """Whether it is a front or a back edge, straight or scribed, and no end."""
+    x0, y0, x1, y1 = edge.path.bounds
+    return bool(x1 - x0 > y1 - y0)
 
 
 def _path(length: Length, edge: Edge) -> LineString:

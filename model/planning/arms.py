@@ -36,7 +36,7 @@ EndKind = Literal["wall", "open", "corner-unit", "corner-filler"]
 Side = Literal["left", "right"]
 SIDES: tuple[Side, Side] = ("left", "right")
 TALLS = {"larder": ("tall-larder", 600), "oven": ("tall-oven", 600), "fridge": ("tall-fridge", 600)}
-Kind = Literal["straight", "L", "U", "galley"]
+Kind = Literal["straight", "divided", "L", "U", "galley"]
 Talls = tuple[str, ...]
 
 
@@ -83,8 +83,14 @@ class Arm:
 
     def front(self, cell: float) -> tuple[int, int]:
         """The front edge at a cell in the room's plan, to the mm."""
-        x, y, _ = self.wall.frame.to_room((self.at(cell), DEPTH, 0.0))
-        return round(x), round(y)
+        x, y, along, across = self._front
+        return round(x + along * cell), round(y + across * cell)
+
+    @cached_property
+    def _front(self) -> tuple[float, float, float, float]:
+        """The front edge at cell 0, and how much further it is at each cell."""
+        (x, y, _), frame = self.wall.frame.to_room((self.x0, DEPTH, 0.0)), self.wall.frame
+        return x, y, CELL * frame.x[0], CELL * frame.x[1]
 
     def end(self, side: Side) -> ArmEnd:
         """One of its ends."""
@@ -101,6 +107,25 @@ class Arm:
         return _taken(self.left, CORNER_STOP), _taken(self.right, CORNER_STOP)
 
 
+class Isle(NamedTuple):
+    """An island before a wall, as a kitchen file has it: where its units begin along the wall, how far out, mm.
+
+    ``widths`` are those of its units between two end panels; ``aisle`` is free between its top and the row's.
+    """
+
+    wall: str
+    along: float
+    out: float
+    widths: tuple[float, ...]
+    stock: str
+    aisle: float
+
+    @property
+    def width(self) -> float:
+        """Of its units, mm."""
+        return sum(self.widths)
+
+
 @dataclass(frozen=True)
 class Shape:
     """Arms from left to right as one faces them; ``aisle`` is the free width before them, mm."""
@@ -108,14 +133,16 @@ class Shape:
     kind: Kind
     arms: tuple[Arm, ...]
     aisle: float
+    island: Isle | None = None
 
     @property
     def name(self) -> str:
         """In words: ``an L along walls A and B``."""
-        walls = " and ".join(arm.wall.name for arm in self.arms)
+        walls = list(dict.fromkeys(arm.wall.name for arm in self.arms))
         article = "an" if self.kind == "L" else "a"
-        what = {"straight": "straight run", "galley": "galley"}.get(self.kind, self.kind)
-        return f"{article} {what} along wall{'s' if len(self.arms) > 1 else ''} {walls}"
+        what = {"straight": "straight run", "divided": "run in two parts"}.get(self.kind, self.kind)
+        along = f"{article} {what} along wall{'s' if len(walls) > 1 else ''} {' and '.join(walls)}"
+        return f"{along} with an island" if self.island else along
 
     @cached_property
     def tall_ends(self) -> tuple[TallEnd, ...]:

@@ -21,9 +21,10 @@ class HobWish(Strict):
 class Wishes(Strict):
     """What is wanted. ``larders`` is how many tall units for food; ``oven`` is under the hob or in a tall unit.
 
-    ``tall_at`` is the end of the kitchen at which all tall units stand, as one faces it; either lets the
-    fridge stand across from the others. Sink and dishwasher lie
-    within ``pipes`` mm of water and waste, a hob within ``cable`` mm of its outlet or its gas, along the walls.
+    ``tall_at`` is the end of the kitchen at which all tall units are wanted, as one faces it; the other end is
+    tried too, and taken where it is much better. Either lets the fridge stand across from the others. ``island``
+    wants one where the aisles round it are wide enough. Sink and dishwasher lie within ``pipes`` mm of water and
+    waste, a hob within ``cable`` mm of its outlet or its gas, along the walls.
     """
 
     sink: Literal["one-bowl", "bowl-drainer"] = "one-bowl"
@@ -35,6 +36,7 @@ class Wishes(Strict):
     hood: bool = True
     larders: Annotated[int, Field(ge=0, le=3)] = 0
     tall_at: Literal["left", "right", "either"] = "either"
+    island: bool = False
     wall_units: bool = True
     pipes: Reach = 2_000.0
     cable: Reach = 3_000.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from model.document import Cutout, Document, Run, Unit
+from model.document import Cutout, Document, Island, Run, Unit
 from model.planning.arms import CELL, TALLS, Arm, Side, tall_widths
 from model.planning.brief import Brief
 from model.planning.fitting import fill
@@ -27,12 +27,13 @@ class Row(NamedTuple):
 def composed(brief: Brief, survey: Survey, plan: Plan) -> Document:
     """The document of a plan: everything that the brief says, and runs and cut-outs in the place of its wishes."""
     rows = [_row(brief, plan, i) for i in range(len(plan.shape.arms))]
-    over = {kind: f"{row.run.wall}{n + 1}" for row in rows for kind, n in row.over.items()}
+    over = {kind: name for i in range(len(rows)) for kind, name in _named(rows, i)}
     given = brief.model_dump(exclude_unset=True)
     given.pop("wishes", None)
     return Document(
         **{**given, "room": brief.room, "worktop": brief.worktop, "fronts": brief.fronts},
         runs=(*(row.run for row in rows), *hung_runs(brief, survey, plan)),
+        islands=tuple(_islands(plan)),
         cutouts=(Cutout(template=_sink(brief), over=over["sink"]), Cutout(template=_hob(brief), over=over["hob"])),
     )
 
@@ -43,6 +44,24 @@ def _sink(brief: Brief) -> str:
 
 def _hob(brief: Brief) -> str:
     return f"hob.{brief.wishes.hob.fuel}-{brief.wishes.hob.width // 10}"
+
+
+def _named(rows: list[Row], i: int) -> Iterator[tuple[str, str]]:
+    """The names of a row's sink and hob unit; numbers go on where an earlier row of its wall stopped."""
+    row = rows[i]
+    before = sum(len(r.run.units) for r in rows[:i] if r.run.wall == row.run.wall)
+    yield from ((kind, f"{row.run.wall}{before + n + 1}") for kind, n in row.over.items())
+
+
+def _islands(plan: Plan) -> Iterator[Island]:
+    """The shape's island, its fronts towards the row."""
+    isle = plan.shape.island
+    if isle:
+        panel, drawers = Unit(unit=PANEL_CODE), [Unit(unit="base-drawers", width=w) for w in isle.widths]
+        yield Island(
+            name="Island", wall=isle.wall, along=isle.along, out=isle.out, stock=isle.stock,
+            units=(panel, *drawers, panel),
+        )  # fmt: skip
 
 
 def _row(brief: Brief, plan: Plan, i: int) -> Row:

@@ -1,18 +1,15 @@
-"""Explain: a proposal in plain words, and why a room takes none."""
+"""Explain: a proposal in plain words: why things stand where they do, and which guideline costs it points."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from model.checks.finding import Finding, Verdict
-from model.errors import InputError, Problem
-from model.planning.arms import AT_WALL, CELL, LEAST_FILLER, OVERHANG, Shape, tall_widths
-from model.planning.brief import Brief
+from model.planning.arms import CELL, Isle
+from model.planning.islands import WALKWAY
 from model.planning.plan import Plan, Room, beside
 from model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
-from model.planning.search import Found, best_plan
-from model.planning.shapes import Site
-from model.survey import Survey
+from model.planning.search import Found
 
 SHORTFALLS = {
     "sink at the window": "the sink is {mm} mm off the middle of the window",
@@ -26,7 +23,10 @@ SHORTFALLS = {
     "legs of the triangle": "ways between sink, hob and fridge are {mm} mm too short or too long",
     "tall units at the wall's end": "the tall units stand {mm} mm away from the end of their wall",
     "worktop beside the tall units": "{mm} mm of worktop are lacking beside the tall units",
+    "tall units where wished": "{mm} mm of tall units stand at another end than wished",
+    "an island where wished": "no island: round none is the floor wide enough in this shape",
     "enough worktop": "{mm} mm of worktop are lacking in all",
+    "storage": "{mm} mm of drawer units are lacking for what a kitchen stores",
     "width of the aisle": "the aisle is too narrow by {mm} mm, or too wide by twice that",
 }
 
@@ -37,15 +37,34 @@ def words(
     """The terms of a plan, why it is good, and what it trades away."""
     plan = found.plan
     mm = terms(plan, judge)
-    why = tuple(_why(plan, judge, mm))
+    why = (*_why(plan, judge, mm), *_stores(findings), _cost(plan, mm))
     traded = sorted((name for name in SHORTFALLS if mm[name]), key=lambda name: -WEIGHT[name] * mm[name])
-    trades = [SHORTFALLS[name].format(mm=mm[name]) for name in traded]
-    if mm["sink at the window"] and not _at_window(mm):
-        trades = [t for t in trades if not t.startswith("the sink is")]
-        trades.insert(0, "the sink is not at a window")
+    trades = [f"{_shortfall(name, mm)}: {WEIGHT[name] * mm[name]} points" for name in traded]
     advice = list(dict.fromkeys(f.question for f in findings if f.verdict is Verdict.SHORT))
     trades += [f"advice not kept: {question}" for question in advice]
     return mm, why, tuple(trades or ["nothing that was asked for"])
+
+
+def _shortfall(name: str, mm: dict[str, int]) -> str:
+    if name == "sink at the window" and not _at_window(mm):
+        return "the sink is not at a window"
+    return SHORTFALLS[name].format(mm=mm[name])
+
+
+def _stores(findings: Sequence[Finding]) -> list[str]:
+    """What the kitchen stores, against the guideline for a room of its size."""
+    found = [f for f in findings if f.rule.startswith("storage") and f.value is not None]
+    return [
+        f"It has {(f.value or 0) / 1000:.1f} m of shelves and drawers, counted a foot deep; the planning guideline"
+        f" for a room of this size is {f.limit / 1000:.1f} m."
+        for f in found
+    ]
+
+
+def _cost(plan: Plan, mm: dict[str, int]) -> str:
+    row = CELL * sum(hi - lo for lo, hi in plan.spans)
+    rest = f", {mm['cost'] - row} mm of it for corners, further rows and an island" if mm["cost"] > row else ""
+    return f"It costs about as much as {mm['cost']} mm of plain row{rest}."
 
 
 def _at_window(mm: dict[str, int]) -> bool:
@@ -53,18 +72,21 @@ def _at_window(mm: dict[str, int]) -> bool:
 
 
 def _why(plan: Plan, judge: Judge, mm: dict[str, int]) -> list[str]:
-    arms = plan.shape.arms
+    arms, judged = plan.shape.arms, judge.brief.wishes
     sink, hob = arms[plan.sink.arm].wall.name, arms[plan.hob.arm].wall.name
-    window = bool(judge.windows) and judge.brief.wishes.sink_at_window and _at_window(mm)
+    window = bool(judge.windows) and judged.sink_at_window and _at_window(mm)
     washer = f", the dishwasher on its {plan.sink.side}" if plan.sizes.dishwasher else ""
+    wet, hot = judge.to_pipes(plan.shape, plan.sink), judge.to_outlet(plan.shape, plan.hob)
     said = [
-        f"The sink is on wall {sink}{' and looks out of the window' if window else ''}{washer}; "
-        f"{_sides(beside(plan, 'sink'))}.",
-        f"The hob is on wall {hob}; {_sides(beside(plan, 'hob'))}.",
+        f"The sink is on wall {sink}{' and looks out of the window' if window else ''}"
+        f"{_way(wet, 'water and waste', 'water', judge)}{washer}; {_sides(beside(plan, 'sink'))}.",
+        f"The hob is on wall {hob}{_way(hot, 'its connection', judge.outlet, judge)}; "
+        f"{_sides(beside(plan, 'hob'))}.",
     ]
     for index, side, talls in plan.shape.tall_ends:
         names = " and ".join(talls)
         said.append(f"Tall at the {side} end of wall {arms[index].wall.name}, where it parts nothing: {names}.")
+    said += _island(plan.shape.island)
     row = CELL * sum(hi - lo for lo, hi in plan.spans)
     centres = "sink, hob and fridge" if len(corners_of(plan, judge)) == 3 else "sink and hob"
     said.append(f"{row} mm of row; {mm['way between the centres']} mm between {centres} along the fronts.")
@@ -73,42 +95,20 @@ def _why(plan: Plan, judge: Judge, mm: dict[str, int]) -> list[str]:
     return said
 
 
+def _way(mm: int, to: str, kind: str, judge: Judge) -> str:
+    """How far along the walls a service is, where any of its kind was surveyed."""
+    known = any(s.kind == kind for s in judge.survey.services)
+    return f", {mm} mm along the walls from {to}" if known else ""
+
+
+def _island(isle: Isle | None) -> list[str]:
+    if isle is None:
+        return []
+    return [
+        f"An island {isle.width:g} mm long stands before wall {isle.wall}, with {isle.aisle:g} mm free to the row's"
+        f" worktop and at least {WALKWAY:g} on its other sides."
+    ]
+
+
 def _sides(room: Room) -> str:
     return f"{CELL * room.left} mm of worktop to its left and {CELL * room.right} mm to its right"
-
-
-def refused(brief: Brief, survey: Survey, site: Site, looked: list[Shape]) -> InputError:
-    """Why a room takes no layout: pipes too short, or every wall too short and by how much."""
-    for wish, why in (("pipes", "water and waste"), ("cable", "the hob's connection")):
-        longer = brief.model_copy(update={"wishes": brief.wishes.model_copy(update={wish: 10_000.0})})
-        if any(best_plan(shape, Judge(longer, survey)) for shape in looked):
-            return InputError.at(
-                f"wishes.{wish}",
-                found=f"{getattr(brief.wishes, wish):g}, from which no place reaches {why}",
-                allowed="as far as the nearest place that is free",
-                advice="a longer way for it, or move the connection",
-            )
-    needed = _needed(brief, site)
-    return InputError([_short_wall(survey, site, wall.name, needed) for wall in survey.walls])
-
-
-def _needed(brief: Brief, site: Site) -> float:
-    """The least length of wall for everything in one straight run, mm."""
-    sizes = Judge(brief, site.survey).sizes
-    cells = sizes.sink + sizes.dishwasher + sizes.hob + 6 + (0 if sizes.dishwasher >= 6 else 6)
-    ends = AT_WALL + LEAST_FILLER["wall"] + (OVERHANG + tall_widths(site.talls) if site.talls else AT_WALL)
-    return CELL * cells + ends
-
-
-def _short_wall(survey: Survey, site: Site, name: str, needed: float) -> Problem:
-    free = site.free[name]
-    longest = max(free, key=lambda s: s.length, default=None)
-    found = f"{longest.length:.0f} mm free, from {longest.left} to {longest.right}" if longest else "nothing free"
-    lacking = needed - (longest.length if longest else 0.0)
-    why = f"{lacking:.0f} mm are lacking" if lacking > 0 else "but no order of sink, hob and tall units fits it"
-    return Problem(
-        f"room.walls[{[w.name for w in survey.walls].index(name)}]",
-        f"wall {name} with {found}",
-        f"{needed:.0f} mm for all that is wished in one straight run, {why}",
-        "fewer wishes, such as no dishwasher, one of 450 or no larder; or a door that opens out",
-    )

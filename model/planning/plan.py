@@ -9,7 +9,8 @@ from model.planning.arms import CELL, Arm, Shape, Side
 from model.planning.brief import Brief
 
 AWAY = 300
-"""Between a hob and a window, a door, a tall unit, a wall or a sink, mm (common practice, no source)."""
+"""Between a hob and a window, a door, a tall unit, a wall or a sink, and between a sink and the end of its row, mm
+(common practice, no source)."""
 
 FILL = (300.0, 400.0, 450.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
 """Widths of the drawer units that fill what lies between; nothing narrower than a useful drawer."""
@@ -95,7 +96,7 @@ class Room(NamedTuple):
 
 
 def allowed(plan: Plan, fills: frozenset[int]) -> bool:
-    """Whether a plan keeps the hard rules: gaps that units fill, and the hob away from ends and sink."""
+    """Whether a plan keeps the hard rules: gaps that units fill, sink and hob away from ends and each other."""
     for i, arm in enumerate(plan.shape.arms):
         lo, hi = plan.spans[i]
         begin, end = lo + arm.corner_cells[0], hi - arm.corner_cells[1]
@@ -110,16 +111,25 @@ def allowed(plan: Plan, fills: frozenset[int]) -> bool:
         gaps = [edges[k + 1] - edges[k] for k in range(0, len(edges), 2)]
         if any(g not in fills for g in gaps):
             return False
-        if blocks[0][2] == "hob" and gaps[0] < hob_gap(arm, "left"):
+        if gaps[0] < end_gap(arm, "left", blocks[0][2], washer(plan.sink, plan.sizes)):
             return False
-        if blocks[-1][2] == "hob" and gaps[-1] < hob_gap(arm, "right"):
+        if gaps[-1] < end_gap(arm, "right", blocks[-1][2], washer(plan.sink, plan.sizes)):
             return False
     return _apart(plan)
 
 
-def hob_gap(arm: Arm, side: Side) -> int:
-    """Cells that must lie between a hob and the end of what is filled on one side."""
-    return 0 if arm.end(side).kind == "corner-unit" else AWAY // CELL
+def washer(at: SinkAt, sizes: Sizes) -> Side | None:
+    """The side of the sink on which a dishwasher stands."""
+    return at.side if sizes.dishwasher else None
+
+
+def end_gap(arm: Arm, side: Side, what: str, washer: Side | None) -> int:
+    """Cells that must lie between a hob or a sink and the end of what is filled on one side.
+
+    A dishwasher keeps the sink off the end.
+    """
+    kept = arm.end(side).kind == "corner-unit" or (what == "sink" and washer == side)
+    return 0 if kept else AWAY // CELL
 
 
 def _apart(plan: Plan) -> bool:

@@ -14,11 +14,13 @@ from model.kitchen import Kitchen, build
 from model.planning.arms import Shape
 from model.planning.brief import Brief
 from model.planning.compose import composed
-from model.planning.explain import refused, words
+from model.planning.differ import LEAST, Difference, difference
+from model.planning.explain import words
+from model.planning.orders import Order, orders
+from model.planning.refused import refused
 from model.planning.score import Judge, points
-from model.planning.search import Found, Order, best_plan, orders
+from model.planning.search import Found, best_plan
 from model.planning.shapes import Site, shapes
-from model.survey import survey_room
 
 SHOWN = 3
 SPARE = 3
@@ -31,7 +33,8 @@ Among = tuple[Order, ...]
 @dataclass(frozen=True)
 class Proposal:
     """A layout with the document that builds it. ``why`` and ``trades`` say in plain words what it gives and what
-    it costs; ``terms`` is what it is short of or takes, in mm.
+    it costs; ``terms`` is what it is short of or takes, in mm. ``difference`` is to the nearest of those before it
+    and ``differs`` says it; the first has none.
     """
 
     document: Document
@@ -42,6 +45,8 @@ class Proposal:
     name: str
     why: tuple[str, ...]
     trades: tuple[str, ...]
+    difference: int = 0
+    differs: str = ""
 
 
 @dataclass
@@ -57,30 +62,58 @@ class Proposals:
 
 
 def propose(brief: Brief, seconds: float = 10.0, report: Progress = lambda _: None) -> Proposals:
-    """Up to three layouts that differ in their walls, or where the room has but one, in their order.
+    """Up to three layouts, each at least `model.planning.differ.LEAST` mm from the others.
 
-    Raises InputError for a room in which none has place. ``seconds`` end the search only where it takes longer;
-    `Proposals.left` then tells it.
+    Raises InputError for a room in which none has place, and says what stands in the way. ``seconds`` end the
+    search only where it takes longer; `Proposals.left` then tells it.
     """
     _check_wishes(brief)
-    survey = survey_room(brief.room)
-    judge, site = Judge(brief, survey), Site(brief, survey)
+    site = Site.of(brief)
+    judge = Judge(brief, site.survey)
     looked = sorted(shapes(site), key=lambda s: points(judge.shape_terms(s)))
-    result = Proposals(shapes=len(looked))
-    best = _best(looked, judge, time.monotonic() + 0.7 * seconds, report, result)
-    if not best and result.left:
-        raise InputError.at(
-            "seconds", found=f"{seconds:g}, in which {len(looked) - result.left} of {len(looked)} shapes were seen",
+    result, until = Proposals(shapes=len(looked)), time.monotonic() + 0.7 * seconds
+    best = _best(looked, judge, until, report, result, fine=False)
+    tried = _shown(result, brief, judge, best, report)
+    if tried and len(result.shown) < SHOWN:
+        rest = [f for f in _best(looked, judge, until, report, result, fine=True) if _place(f) not in tried]
+        _shown(result, brief, judge, rest, report)
+    if not result.shown:
+        raise _none(brief, site, result, seconds, report)
+    return result
+
+
+def _shown(result: Proposals, brief: Brief, judge: Judge, best: list[Found], report: Progress) -> set[Hashable]:
+    """Build and check plans that differ from those that are shown, until there are enough; tells which it tried."""
+    tried = set()
+    for found in best:
+        others = [difference(found.plan, other.found.plan, judge) for other in result.shown]
+        if len(result.shown) < SHOWN and all(other.total >= LEAST for other in others):
+            report(f"building and checking {found.plan.shape.name}")
+            _add(result, brief, judge, found, others)
+            tried.add(_place(found))
+    return tried
+
+
+def _place(found: Found) -> Hashable:
+    """What tells plans apart."""
+    plan = found.plan
+    return plan.shape.name, plan.shape.tall_ends, plan.sink, plan.hob, plan.spans
+
+
+def _none(brief: Brief, site: Site, result: Proposals, seconds: float, report: Progress) -> InputError:
+    """Why nothing is shown: no time, every plan misses a must, or no plan at all."""
+    if result.left:
+        return InputError.at(
+            "seconds",
+            found=f"{seconds:g}, in which {result.shapes - result.left} of {result.shapes} shapes were seen",
             allowed="time enough to find a first layout", advice="more seconds",
         )  # fmt: skip
-    if not best:
-        raise refused(brief, survey, site, looked)
-    for found in best:
-        if len(result.shown) == SHOWN:
-            break
-        report(f"building and checking {found.plan.shape.name}")
-        _add(result, brief, judge, found)
-    return result
+    if result.dropped:
+        return InputError.at(
+            "room", found=f"{len(result.dropped)} layouts that miss a must, such as {result.dropped[0]}",
+            allowed="a layout that keeps every must", advice="move what stands in the way, or fewer wishes",
+        )  # fmt: skip
+    return refused(brief, site.survey, report)
 
 
 def _check_wishes(brief: Brief) -> None:
@@ -97,16 +130,17 @@ def _check_wishes(brief: Brief) -> None:
         )  # fmt: skip
 
 
-def _best(looked: list[Shape], judge: Judge, until: float, report: Progress, result: Proposals) -> list[Found]:
+def _best(
+    looked: list[Shape], judge: Judge, until: float, report: Progress, result: Proposals, fine: bool
+) -> list[Found]:
     """The best plan of each kind that can be among the first few, in the order of points."""
     best: dict[Hashable, Found] = {}
-    coarse = len({_walls(shape) for shape in looked}) >= SHOWN
     for n, shape in enumerate(looked):
         if time.monotonic() > until:
-            result.left = len(looked) - n
+            result.left = result.left if fine else len(looked) - n
             break
         report(f"looking at {shape.name} ({n + 1} of {len(looked)})")
-        for key, among in _kinds(shape, judge, coarse):
+        for key, among in _kinds(shape, judge, fine):
             found = best_plan(shape, judge, _limit(best, key), among)
             if found:
                 best[key] = found
@@ -117,14 +151,14 @@ def _walls(shape: Shape) -> Hashable:
     return shape.kind, tuple(arm.wall.name for arm in shape.arms)
 
 
-def _kinds(shape: Shape, judge: Judge, coarse: bool) -> Iterator[tuple[Hashable, Among]]:
-    """What counts as different: other walls, or finer, another order from left to right."""
+def _kinds(shape: Shape, judge: Judge, fine: bool) -> Iterator[tuple[Hashable, Among]]:
+    """What counts as different: other walls, or finer, other ends for tall units and other arms and orders."""
     every = tuple(orders(shape, judge))
-    if coarse:
+    if not fine:
         yield _walls(shape), every
         return
-    for first in (True, False):
-        yield (_walls(shape), shape.tall_ends, first), tuple(o for o in every if o.sink_first == first)
+    for kind in dict.fromkeys(order[:3] for order in every):
+        yield (_walls(shape), shape.tall_ends, kind), tuple(o for o in every if o[:3] == kind)
 
 
 def _limit(best: dict[Hashable, Found], key: Hashable) -> int | None:
@@ -135,7 +169,7 @@ def _limit(best: dict[Hashable, Found], key: Hashable) -> int | None:
     return min(bounds, default=None)
 
 
-def _add(result: Proposals, brief: Brief, judge: Judge, found: Found) -> None:
+def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: list[Difference]) -> None:
     """Build and check a plan; what cannot be built or misses a must is dropped by name."""
     name = found.plan.shape.name
     try:
@@ -150,4 +184,6 @@ def _add(result: Proposals, brief: Brief, judge: Judge, found: Found) -> None:
         result.dropped.append(f"{name}: {missed[0].question} {missed[0].place}: not met")
         return
     terms, why, trades = words(found, judge, findings)
-    result.shown.append(Proposal(document, kitchen, findings, found, terms, name, why, trades))
+    near = min(range(len(others)), key=lambda n: others[n].total, default=None)
+    told = (0, "") if near is None else (others[near].total, others[near].words(near + 1))
+    result.shown.append(Proposal(document, kitchen, findings, found, terms, name, why, trades, *told))

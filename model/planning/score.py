@@ -8,10 +8,10 @@ plan with the fewest points; both read the same tables, and tests hold them agai
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from model.document import Opening
-from model.planning.arms import CELL, FACE, Arm, Shape
+from model.planning.arms import CELL, FACE, TALLS, Arm, Shape
 from model.planning.brief import Brief
 from model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, sink_unit, sizes_of
 from model.survey import Survey
@@ -29,7 +29,10 @@ WEIGHT = {
     "way between the centres": 1,
     "worktop beside the tall units": 60,
     "tall units at the wall's end": 16,
+    "tall units where wished": 10,
+    "an island where wished": 10,
     "enough worktop": 16,
+    "storage": 6,
     "cost": 4,
     "width of the aisle": 80,
 }
@@ -54,6 +57,16 @@ FRONTAGE = 4_600
 
 CORNER_COST, ARM_COST = 500, 600
 """What a corner unit with its join, and a further arm, cost in mm of plain row."""
+ISLAND_COST = 600
+"""What an island's back, its panels and a top of its own cost in mm of plain row, besides its length."""
+
+NO_ISLAND = 1_200
+"""No island where one is wished is as bad as so many mm of it lacking."""
+
+DRAWERS, TALL_STORES = 3_000, 1_200
+"""So many mm of drawer units are wanted beside what sink, dishwasher and hob take, of which half a corner unit
+counts; and what a tall unit of 600 with its six shelves counts for (common practice, no source)."""
+
 WIDE = 1_800.0
 """Two rows farther apart than this are no longer one kitchen (common practice, no source), mm."""
 
@@ -66,6 +79,7 @@ class Judge:
 
     def __init__(self, brief: Brief, survey: Survey) -> None:
         self.brief, self.survey, self.sizes = brief, survey, sizes_of(brief)
+        self._ways = lru_cache(maxsize=None)(self._farthest)
         self.windows = [o for o in survey.openings if o.kind == "window" and o.sill >= FACE]
 
     @cached_property
@@ -73,15 +87,29 @@ class Judge:
         """NKBA: 42 in for one cook, 48 for several."""
         return 1_067 if self.brief.cooks == 1 else 1_220
 
+    @cached_property
+    def outlet(self) -> str:
+        """The kind of service that the hob needs."""
+        return "gas" if self.brief.wishes.hob.fuel == "gas" else "cooker-outlet"
+
+    def to_pipes(self, shape: Shape, at: SinkAt) -> int:
+        """From the middle of the sink along the walls to the farther of water and waste, mm."""
+        arm, unit = shape.arms[at.arm], sink_unit(at, self.sizes)
+        return self._distance(arm, arm.at(sum(unit) / 2), ("water", "waste"))
+
+    def to_outlet(self, shape: Shape, at: HobAt) -> int:
+        """From the middle of the hob along the walls to its connection, mm."""
+        arm = shape.arms[at.arm]
+        return self._distance(arm, arm.at(at.cell + self.sizes.hob / 2), (self.outlet,))
+
     def sink_terms(self, shape: Shape, at: SinkAt) -> dict[str, int] | None:
         """What the sink's place costs by itself; None where pipes do not reach."""
         arm, (first, last) = shape.arms[at.arm], sink_unit(at, self.sizes)
-        x = arm.at((first + last) / 2)
-        far = self._distance(arm, x, ("water", "waste"))
+        far = self.to_pipes(shape, at)
         if far > self.brief.wishes.pipes:
             return None
         return {
-            "sink at the window": self._off_window(arm, x),
+            "sink at the window": self._off_window(arm, arm.at((first + last) / 2)),
             "near water and waste": max(0, far - PIPES_FREE),
         }
 
@@ -89,8 +117,7 @@ class Judge:
         """What the hob's place costs by itself; None where its connection does not reach."""
         arm = shape.arms[at.arm]
         x0, x1 = arm.at(at.cell), arm.at(at.cell + self.sizes.hob)
-        kind = "gas" if self.brief.wishes.hob.fuel == "gas" else "cooker-outlet"
-        far = self._distance(arm, (x0 + x1) / 2, (kind,))
+        far = self.to_outlet(shape, at)
         if far > self.brief.wishes.cable:
             return None
         near = [_between(x0, x1, o) for o in self.survey.openings if o.wall == arm.wall.name and o.head > FACE]
@@ -105,8 +132,25 @@ class Judge:
         corners = len(shape.arms) - 1 if shape.kind in ("L", "U") else 0
         return {
             "width of the aisle": max(0, round(self.aisle_needed - shape.aisle), self._too_wide(shape)),
-            "cost": CORNER_COST * corners + ARM_COST * (len(shape.arms) - 1),
+            "tall units where wished": self._tall_elsewhere(shape),
+            "an island where wished": NO_ISLAND if self.brief.wishes.island and not shape.island else 0,
+            "cost": CORNER_COST * corners + ARM_COST * (len(shape.arms) - 1) + _island_cost(shape),
         }
+
+    def _tall_elsewhere(self, shape: Shape) -> int:
+        """mm of tall units at another end than wished."""
+        ends = [end for end in shape.tall_ends if self.brief.wishes.tall_at not in ("either", end.side)]
+        return round(sum(TALLS[tall][1] for end in ends for tall in end.talls))
+
+    def storage_needed(self, shape: Shape) -> int:
+        """How long rows must be, with sink, dishwasher, hob and corners, to store what is needed; mm.
+
+        A tall unit for food stores as much as `TALL_STORES` mm of drawers.
+        """
+        larders = sum(end.talls.count("larder") for end in shape.tall_ends)
+        taken = CELL * sum(self.sizes) + sum(CELL * sum(arm.corner_cells) // 2 for arm in shape.arms)
+        isle = shape.island.width if shape.island else 0.0
+        return round(DRAWERS + taken - TALL_STORES * larders - isle)
 
     def _too_wide(self, shape: Shape) -> int:
         """Half of what an aisle between two rows is wider than `WIDE`, so that one goes to and fro."""
@@ -133,7 +177,10 @@ class Judge:
 
     def _distance(self, arm: Arm, x: float, kinds: tuple[str, ...]) -> int:
         """The farthest of services along the walls, to the nearest of each kind, mm; 0 where none was surveyed."""
-        px, py, _ = arm.wall.frame.to_room((x, 0.0, 0.0))
+        return self._ways(arm.wall.name, x, kinds)
+
+    def _farthest(self, wall: str, x: float, kinds: tuple[str, ...]) -> int:
+        px, py, _ = self.survey.wall(wall).frame.to_room((x, 0.0, 0.0))
         found = []
         for kind in kinds:
             points = [s.point for s in self.survey.services if s.kind == kind]
@@ -147,6 +194,15 @@ def _between(x0: float, x1: float, opening: Opening) -> float:
     return max(opening.at - x1, x0 - opening.at - opening.width)
 
 
+def frontage_needed(shape: Shape) -> int:
+    """How long rows must be besides an island for enough worktop, mm."""
+    return FRONTAGE - round(shape.island.width if shape.island else 0.0)
+
+
+def _island_cost(shape: Shape) -> int:
+    return ISLAND_COST + round(shape.island.width) if shape.island else 0
+
+
 def terms(plan: Plan, judge: Judge) -> dict[str, int]:
     """What a plan is short of or takes, in mm, term by term."""
     sink, hob = judge.sink_terms(plan.shape, plan.sink), judge.hob_terms(plan.shape, plan.hob)
@@ -155,7 +211,8 @@ def terms(plan: Plan, judge: Judge) -> dict[str, int]:
     total = CELL * sum(hi - lo for lo, hi in plan.spans)
     found = {**dict.fromkeys(WEIGHT, 0), **sink, **hob, **judge.shape_terms(plan.shape)}
     found["cost"] += total
-    found["enough worktop"] = max(0, FRONTAGE - total)
+    found["enough worktop"] = max(0, frontage_needed(plan.shape) - total)
+    found["storage"] = max(0, judge.storage_needed(plan.shape) - total)
     found |= _landings(plan)
     return found | _triangle(plan, judge)
 

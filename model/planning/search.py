@@ -8,19 +8,20 @@ the solver's own count of work and not by the clock: the same room gives the sam
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from itertools import combinations, product
-from typing import Any, NamedTuple
+from functools import lru_cache
+from itertools import combinations
+from typing import Any
 
 from ortools.sat.python import cp_model
 from ortools.util.python.sorted_interval_list import Domain
 
-from model.planning.arms import CELL, SIDES, Arm, Shape, Side
-from model.planning.plan import AWAY, HobAt, Plan, SinkAt, fillable, hob_gap, sink_unit
+from model.planning.arms import CELL, Arm, Shape, Side
+from model.planning.orders import Order, orders
+from model.planning.plan import AWAY, HobAt, Plan, SinkAt, end_gap, fillable, sink_unit, washer
 from model.planning.score import (
     FRIDGE_SIDE,
-    FRONTAGE,
     HOB_SIDE,
     LEG,
     PREPARE,
@@ -28,6 +29,7 @@ from model.planning.score import (
     STAND,
     WEIGHT,
     Judge,
+    frontage_needed,
     points,
 )
 
@@ -37,15 +39,6 @@ WORK = 2.0
 
 Expr = Any
 """Variables and linear expressions of the solver, which has no common type for them."""
-
-
-class Order(NamedTuple):
-    """The arms of sink and hob, whether the sink is left of a hob on its own arm, and the dishwasher's side."""
-
-    sink: int
-    hob: int
-    sink_first: bool
-    side: Side
 
 
 @dataclass(frozen=True)
@@ -65,8 +58,9 @@ def best_plan(
     Only of the orders ``among`` those of the shape, where they are given.
     """
     best, proven, limit = None, True, FAR * FAR if below is None else below
+    alone = _Alone(shape, judge)
     for order in orders(shape, judge) if among is None else among:
-        search = _Search(shape, judge, order, limit)
+        search = _Search(alone, order, limit)
         found = search.solved()
         proven = proven and search.is_over
         if found:
@@ -74,45 +68,63 @@ def best_plan(
     return Found(best.plan, best.points, proven) if best else None
 
 
-def orders(shape: Shape, judge: Judge) -> Iterator[Order]:
-    """Every order of sink, dishwasher and hob in a shape."""
-    arms = range(len(shape.arms))
-    for sink, hob in product(arms, arms):
-        for first in (True, False) if sink == hob else (True,):
-            for side in SIDES if judge.sizes.dishwasher else SIDES[:1]:
-                yield Order(sink, hob, first, side)
-
-
 def _least(shape: Shape, judge: Judge) -> int:
     """Points that no plan of a shape can do without: the shape, a row long enough, legs not too short."""
     legs = 3 if shape.fridge_end else 1
-    bare = WEIGHT["cost"] * FRONTAGE + WEIGHT["way between the centres"] * legs * LEG[0]
+    bare = WEIGHT["cost"] * frontage_needed(shape) + WEIGHT["way between the centres"] * legs * LEG[0]
     return points(judge.shape_terms(shape)) + bare
 
 
+def has_plan(shape: Shape, judge: Judge) -> bool:
+    """Whether any plan of ``shape`` keeps the hard rules, however many points it has."""
+    alone = _Alone(shape, judge)
+    return any(_Search(alone, order, FAR * FAR).is_possible() for order in orders(shape, judge))
+
+
+class _Alone:
+    """What places of sink and hob in a shape cost by themselves: points by cell, without those that cannot be."""
+
+    def __init__(self, shape: Shape, judge: Judge) -> None:
+        self.shape, self.judge = shape, judge
+        self.sinks, self.hobs = lru_cache(maxsize=None)(self._sinks), lru_cache(maxsize=None)(self._hobs)
+
+    def _sinks(self, arm: int, side: Side) -> dict[int, int]:
+        places = (SinkAt(arm, k, side) for k in range(self.shape.arms[arm].cells))
+        found = ((at.cell, self.judge.sink_terms(self.shape, at)) for at in places)
+        return {cell: points(terms) for cell, terms in found if terms is not None}
+
+    def _hobs(self, arm: int) -> dict[int, int]:
+        places = (HobAt(arm, k) for k in range(self.shape.arms[arm].cells))
+        found = ((at.cell, self.judge.hob_terms(self.shape, at)) for at in places)
+        return {cell: points(terms) for cell, terms in found if terms is not None}
+
+
 class _Search:
-    """The model of one order in one shape."""
+    """The model of one order in one shape, for less than ``below`` points."""
 
-    def __init__(self, shape: Shape, judge: Judge, order: Order, below: int) -> None:
-        self.shape, self.judge, self.order, self.sizes = shape, judge, order, judge.sizes
-        self.below, self.spare = below, below - _least(shape, judge)
-        self.model, self.cost, self.is_over = cp_model.CpModel(), list[Expr](), True
-        sinks = {k: SinkAt(order.sink, k, order.side) for k in range(shape.arms[order.sink].cells)}
-        hobs = {k: HobAt(order.hob, k) for k in range(shape.arms[order.hob].cells)}
-        self.sinks = {
-            k: mm for k, at in sinks.items() if (mm := self._alone(judge.sink_terms(shape, at))) is not None
-        }
-        self.hobs = {k: mm for k, at in hobs.items() if (mm := self._alone(judge.hob_terms(shape, at))) is not None}
+    def __init__(self, alone: _Alone, order: Order, below: int) -> None:
+        self.shape, self.judge, self.order = alone.shape, alone.judge, order
+        self.sizes, self.below = self.judge.sizes, below
+        spare = below - _least(self.shape, self.judge)
+        self.washer = washer(SinkAt(0, 0, order.side), self.sizes)
+        self.cost, self.is_over = list[Expr](), True
+        self.sinks = {k: cost for k, cost in alone.sinks(order.sink, order.side).items() if cost < spare}
+        self.hobs = {k: cost for k, cost in alone.hobs(order.hob).items() if cost < spare}
 
-    def _alone(self, terms: dict[str, int] | None) -> int | None:
-        """What a place costs by itself; None where it cannot be, or is too dear whatever else is."""
-        cost = points(terms) if terms is not None else self.spare
-        return cost if cost < self.spare else None
+    def is_possible(self) -> bool:
+        """Whether any plan of this order keeps the hard rules."""
+        if not self.sinks or not self.hobs:
+            return False
+        self.model = cp_model.CpModel()
+        self._place()
+        self._fill_rows()
+        return self._solver().solve(self.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE)
 
     def solved(self) -> Found | None:
         """The best plan of this order with less than the limit."""
         if not self.sinks or not self.hobs:
             return None
+        self.model = cp_model.CpModel()
         self._place()
         self._fill_rows()
         self._landings()
@@ -123,11 +135,15 @@ class _Search:
         self.model.minimize(total)
         return self._answer()
 
-    def _answer(self) -> Found | None:
+    def _solver(self) -> cp_model.CpSolver:
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 1
         solver.parameters.max_deterministic_time = WORK
+        return solver
+
+    def _answer(self) -> Found | None:
+        solver = self._solver()
         status = solver.solve(self.model)
         self.is_over = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -161,7 +177,7 @@ class _Search:
         return found
 
     def _fill_rows(self) -> None:
-        """What lies between on each arm must be filled by units, and a hob keep off the ends."""
+        """What lies between on each arm must be filled by units, and sink and hob keep off the ends."""
         for i, arm in enumerate(self.shape.arms):
             begin, end = self.lo[i] + arm.corner_cells[0], self.hi[i] - arm.corner_cells[1]
             blocks = self._blocks(i)
@@ -169,10 +185,9 @@ class _Search:
                 self.model.add(self.hi[i] - self.lo[i] >= 12)
             edges = [begin, *(x for block, _ in blocks for x in block), end]
             least = [0] * (len(blocks) + 1)
-            if blocks and blocks[0][1] == "hob":
-                least[0] = hob_gap(arm, "left")
-            if blocks and blocks[-1][1] == "hob":
-                least[-1] = hob_gap(arm, "right")
+            if blocks:
+                least[0] = end_gap(arm, "left", blocks[0][1], self.washer)
+                least[-1] = end_gap(arm, "right", blocks[-1][1], self.washer)
             for k, needed in enumerate(least):
                 self._fill(edges[2 * k + 1] - edges[2 * k], needed, arm)
         if self.order.sink == self.order.hob:
@@ -263,5 +278,6 @@ class _Search:
 
     def _length(self) -> None:
         total = CELL * sum(hi - lo for lo, hi in zip(self.lo, self.hi, strict=True))
-        self._lack("enough worktop", FRONTAGE - total)
+        self._lack("enough worktop", frontage_needed(self.shape) - total)
+        self._lack("storage", self.judge.storage_needed(self.shape) - total)
         self.cost.append(WEIGHT["cost"] * total)

@@ -1,15 +1,16 @@
 """Shapes: along which walls a kitchen may go, and at which ends its tall units may stand.
 
-A *shape* is one arm (straight), two that share a corner (L), three (U) or two across from each other (galley). In a
-corner one arm has a blind corner unit and the other a filler that lets handles pass. Tall units stand at outer
-ends, so that they part no work centres.
+A *shape* is one arm (straight), two on one wall (divided), two that share a corner (L), three (U) or two across
+from each other (galley). In a corner one arm has a blind corner unit and the other a filler that lets handles pass.
+Tall units stand at outer ends, so that they part no work centres.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import product
+from functools import lru_cache, partial
+from itertools import combinations, product
 
 from shapely import box as rectangle
 
@@ -25,6 +26,7 @@ from model.planning.arms import (
     Arm,
     ArmEnd,
     EndKind,
+    Isle,
     Kind,
     Shape,
     Side,
@@ -32,11 +34,15 @@ from model.planning.arms import (
     tall_widths,
 )
 from model.planning.brief import Brief
+from model.planning.islands import island_before
 from model.planning.stretches import Stretch, Thing, free_stretches, ways_in
-from model.survey import Survey, SurveyedWall
+from model.survey import Survey, SurveyedWall, survey_room
 
 NARROWEST_AISLE = 800.0
 """Below this no shape is looked at, mm."""
+
+LEAST_PART = 650.0
+"""The shortest stretch for a part of a divided row, mm."""
 
 
 class Site:
@@ -47,6 +53,12 @@ class Site:
         self.ways = list(ways_in(survey))
         self.free = {w.name: free_stretches(survey, w, DEPTH, 0.0, FACE, self.ways) for w in survey.walls}
         self.talls = tuple(talls_of(brief))
+        self._isles = lru_cache(maxsize=None)(partial(island_before, brief, survey, tuple(self.ways)))
+
+    @classmethod
+    def of(cls, brief: Brief) -> Site:
+        """The site of a brief's own room."""
+        return cls(brief, survey_room(brief.room))
 
     def stretch_beside(self, wall: SurveyedWall, other: SurveyedWall, side: Side) -> Stretch | None:
         """The stretch at one end of ``wall`` that is left before a row on ``other``."""
@@ -55,6 +67,12 @@ class Site:
         found = free_stretches(self.survey, wall, DEPTH, 0.0, FACE, things)
         ends = [s for s in found if (s.left if side == "left" else s.right) == f"row {other.name}"]
         return ends[0] if ends else None
+
+    def island_before(self, kind: Kind, arms: list[Arm]) -> Isle | None:
+        """The island of a shape, where one is wished and its floor is wide enough."""
+        if not self.brief.wishes.island or kind not in ("straight", "divided", "L"):
+            return None
+        return self._isles(tuple(arm.stretch for arm in arms))
 
     def tall_is_free(self, wall: SurveyedWall, x0: float, x1: float) -> bool:
         """Whether tall units can stand from ``x0`` to ``x1`` along a wall."""
@@ -81,9 +99,9 @@ def shapes(site: Site) -> Iterator[Shape]:
     for kind, walls in _along(site.survey):
         for row in _rows(site, kind, walls):
             arms = [arm for arm in row if arm]
-            aisle = _aisle(site.survey, [a.wall for a in arms]) if len(arms) == len(walls) else 0.0
+            aisle = free_before(site.survey, [a.wall for a in arms]) if len(arms) == len(walls) else 0.0
             if aisle >= NARROWEST_AISLE:
-                yield Shape(kind, tuple(arms), aisle)
+                yield Shape(kind, tuple(arms), aisle, site.island_before(kind, arms))
 
 
 def _along(survey: Survey) -> Iterator[tuple[Kind, list[SurveyedWall]]]:
@@ -101,6 +119,8 @@ def _along(survey: Survey) -> Iterator[tuple[Kind, list[SurveyedWall]]]:
         for other in survey.walls[i + 1 :]:
             if abs(abs(wall.heading - other.heading) % 360 - 180) < 5:
                 yield "galley", [wall, other]
+    for wall in survey.walls:
+        yield "divided", [wall, wall]
 
 
 def _round_corner(survey: Survey, wall: SurveyedWall) -> SurveyedWall | None:
@@ -113,11 +133,11 @@ def _rows(site: Site, kind: Kind, walls: list[SurveyedWall]) -> Iterator[list[Ar
     """Each way to solve the corners, to choose stretches and to place the tall block."""
     corners = len(walls) - 1 if kind in ("L", "U") else 0
     outer: list[tuple[int, Side]] = [(0, "left"), (len(walls) - 1, "right")]
-    if kind == "galley":
+    if kind in ("galley", "divided"):
         outer = [(0, "left"), (0, "right"), (1, "left"), (1, "right")]
     places = list(_tall_places(site, outer))
     for runs_through in product((True, False), repeat=corners):
-        for chosen in _chosen(site, walls, runs_through):
+        for chosen in _divided(site, walls[0]) if kind == "divided" else _chosen(site, walls, runs_through):
             for place in places:
                 yield [
                     _arm(site, stretch, _kinds(i, stretch, corners, runs_through), _at(place, i))
@@ -131,7 +151,7 @@ Places = dict[tuple[int, Side], Talls]
 def _tall_places(site: Site, outer: list[tuple[int, Side]]) -> Iterator[Places]:
     """All tall units at one outer end; or, where either end will do, the fridge at one and the rest at another."""
     talls, wished = site.talls, site.brief.wishes.tall_at
-    yield from ({end: talls} for end in outer if talls and wished in ("either", end[1]))
+    yield from ({end: talls} for end in outer if talls)
     if not talls:
         yield {}
     if len(talls) > 1 and talls[-1] == "fridge" and wished == "either":
@@ -140,6 +160,11 @@ def _tall_places(site: Site, outer: list[tuple[int, Side]]) -> Iterator[Places]:
 
 def _at(places: Places, i: int) -> tuple[Talls, Talls]:
     return places.get((i, "left"), ()), places.get((i, "right"), ())
+
+
+def _divided(site: Site, wall: SurveyedWall) -> Iterator[tuple[Stretch, ...]]:
+    """Two stretches of one wall, such as to both sides of a door or of a low window."""
+    yield from combinations([s for s in site.free[wall.name] if s.length >= LEAST_PART], 2)
 
 
 def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...]) -> Iterator[tuple[Stretch, ...]]:
@@ -240,7 +265,7 @@ def _free_ends(cells: int, end: ArmEnd) -> list[int]:
     return [0] if end.is_corner else [0, *range(12, cells)]
 
 
-def _aisle(survey: Survey, walls: list[SurveyedWall]) -> float:
+def free_before(survey: Survey, walls: list[SurveyedWall]) -> float:
     """The least free width before the rows to what is across, mm; unbounded in an open survey."""
     taken = {wall.name for wall in walls}
     found = [10_000.0]

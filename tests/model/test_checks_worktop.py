@@ -114,6 +114,18 @@ def test_cutout_to_ends_at_a_wall_and_at_a_tall_unit():
     }
 
 
+def test_a_scribed_back_is_no_end():
+    # wall A bulges by 9 behind the sink, whose line is 60 from a back that is straight
+    bowed = {"name": "A", "length": 5000.0, "bow": {"every": 2500.0, "offsets": (0.0, -9.0, 0.0)}}
+    row = run(unit("base-doors", 400), unit("base-sink", 600), unit("base-doors", 400), start=1800)
+    built = kitchen(row, cutouts=(let_in(SINK, "A2"),), room={"walls": (bowed,)})
+    assert sorted(measured("cutout.to_end", built)) == [
+        "sink to the left end of T1, exposed",
+        "sink to the right end of T1, exposed",
+    ]
+    assert value("cutout.to_back_edge", built) == pytest.approx(51.0, abs=0.1)
+
+
 @pytest.mark.parametrize(
     ("radius", "outcomes"),
     [(2.9, ["not met", "worth a look"]), (3.0, ["met", "worth a look"]), (10.0, ["met", "met"])],

@@ -1,7 +1,7 @@
 """Every plan of a shape, tried one by one: it shares what is scored with the program, and none of its search.
 
-The rules are said once more in other words, by what stands in each cell of a row written as text: ``c`` a corner unit,
-``s`` the sink's unit, ``w`` the dishwasher, ``h`` the hob's unit, ``.`` what plain units fill.
+The rules are said once more in other words, by what stands in each cell of a row written as text: ``c`` a corner
+unit, ``s`` the sink's unit, ``w`` the dishwasher, ``h`` the hob's unit, ``.`` what plain units fill.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ PLAIN = (6, 8, 9, 10, 12, 16, 18, 20)
 """Widths of plain units from 300 to 1000 in cells of 50."""
 
 ELBOW = "......"
-"""300 mm beside a hob."""
+"""300 mm beside a hob or a sink."""
 
 
 def best_of_all(shape: Shape, judge: Judge) -> int | None:
@@ -88,12 +88,13 @@ def _sums(cells: int) -> bool:
 
 
 def _has_elbows(text: str, arm: Arm) -> bool:
-    """Beside a hob: nothing but 300 of plain units before a row's end, and 300 of anything dry before the sink."""
-    if "h" not in text:
-        return True
-    left, right = text[: text.index("h")], text[text.rindex("h") + 1 :]
-    if not left.strip(".") and arm.left.kind != "corner-unit" and not left.endswith(ELBOW):
-        return False
-    if not right.strip(".") and arm.right.kind != "corner-unit" and not right.startswith(ELBOW):
-        return False
-    return "s" not in left[-6:] and "s" not in right[:6]
+    """Beside a hob and a sink 300 of plain units before a row's end, and 300 of anything dry between the two."""
+    for letter in set(text) & {"h", "s"}:
+        left, right = text[: text.index(letter)], text[text.rindex(letter) + 1 :]
+        if not left.strip(".") and arm.left.kind != "corner-unit" and not left.endswith(ELBOW):
+            return False
+        if not right.strip(".") and arm.right.kind != "corner-unit" and not right.startswith(ELBOW):
+            return False
+        if letter == "h" and "s" in left[-6:] + right[:6]:
+            return False
+    return True

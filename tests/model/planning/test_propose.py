@@ -6,7 +6,10 @@ from model.checks import check
 from model.errors import InputError
 from model.kitchen import build
 from model.planning.brief import Brief
+from model.planning.differ import LEAST
+from model.planning.explain import SHORTFALLS
 from model.planning.propose import propose
+from model.planning.score import WEIGHT
 from tests.model.planning.rooms import brief, by_lot
 
 WINDOW = {"kind": "window", "wall": "A", "at": 1200.0, "width": 1200.0, "sill": 1050.0, "head": 2100.0}
@@ -51,6 +54,24 @@ def test_the_fridge_stands_at_an_end(ordinary):
         assert "tall-fridge" in (codes[1], codes[-2])  # a tall panel is outside of it
 
 
+def test_each_says_how_it_differs_and_does(ordinary):
+    first, *others = ordinary.shown
+    assert first.differs == ""
+    for proposal in others:
+        assert proposal.difference >= LEAST
+        assert proposal.differs.startswith("Beside proposal ")
+
+
+def test_points_are_told_with_what_they_are_lost_for(ordinary):
+    for proposal in ordinary.shown:
+        lost = {name: WEIGHT[name] * mm for name, mm in proposal.terms.items() if name in SHORTFALLS and mm}
+        told = [int(t.rsplit(": ", 1)[1].removesuffix(" points")) for t in proposal.trades if t.endswith("points")]
+        assert sorted(told) == sorted(lost.values())
+        assert proposal.found.points == sum(told) + sum(
+            WEIGHT[name] * mm for name, mm in proposal.terms.items() if name not in SHORTFALLS
+        )
+
+
 def test_what_is_short_is_said(ordinary):
     for proposal in ordinary.shown:
         lacking = proposal.terms["legs of the triangle"]
@@ -88,15 +109,54 @@ def test_one_wall_gives_other_orders():
     assert len({tuple(u.unit for u in p.document.runs[0].units) for p in found.shown}) == len(found.shown)
 
 
+def one_wall(length, **wishes):
+    room = {"walls": ({"name": "A", "length": length},)}
+    return Brief.model_validate({"kitchen": "Trial", "room": room, "wishes": wishes})
+
+
+def test_wishes_that_stand_in_the_way_are_named_and_giving_one_up_lets_a_layout_in():
+    # the row of 3071 (see below) and a larder of 600 in the fridge's block are 3671, and the wall is 3600
+    with pytest.raises(InputError) as caught:
+        propose(one_wall(3600.0, larders=1), seconds=60)
+    named = {p.field: p for p in caught.value.problems}
+    assert "0, with which a layout fits" in named["wishes.larders"].allowed
+    assert propose(one_wall(3600.0, larders=0), seconds=60).shown
+
+
+def test_several_wishes_in_the_way_are_named_together():
+    # 4071 with a larder and a drainer on 2900: no single wish makes place
+    with pytest.raises(InputError) as caught:
+        propose(one_wall(2900.0, larders=1, sink="bowl-drainer"), seconds=60)
+    fields = [p.field.removeprefix("wishes.") for p in caught.value.problems]
+    changes = {"larders": 0, "sink": "one-bowl", "dishwasher": "none", "fridge": False}
+    assert 1 < len(fields) <= len(changes)
+    fewer = {"larders": 1, "sink": "bowl-drainer", **{name: changes[name] for name in fields}}
+    assert propose(one_wall(2900.0, **fewer), seconds=60).shown
+
+
+def test_tall_units_stand_at_the_other_end_where_the_wished_one_takes_none():
+    # a ceiling that falls to 1200 over wall D leaves no height for a fridge at the left end of A
+    walls = ({"name": "D", "length": 3000.0, "corner": 90.0}, {"name": "A", "length": 4600.0})
+    room = {"walls": walls, "slopes": ({"wall": "D", "eaves": 1200.0, "run": 900.0},)}
+    wished = {"tall_at": "left", "wall_units": False}
+    found = propose(Brief.model_validate({"kitchen": "Trial", "room": room, "wishes": wished}), seconds=60)
+    along_a = [p for p in found.shown if p.document.runs[0].wall == "A"]
+    assert along_a
+    for proposal in along_a:
+        end = proposal.found.plan.shape.fridge_end
+        assert proposal.terms["tall units where wished"] == (600 if end.side == "right" else 0)
+
+
 def test_a_room_too_small_says_which_wall_lacks_how_much():
-    # sink 600, dishwasher 600 (also the 300 to the hob), hob 600, 300 at its other side; a fridge with two panels
-    # 636, 10 at its wall; 5 and a filler of 20 at the other: 2771, and the walls are 1500 and 1450 long
+    # sink 600 with 300 beside it, dishwasher 600 (also the 300 to the hob), hob 600, 300 at its other side; a
+    # fridge with two panels 636, 10 at its wall; 5 and a filler of 20 at the other: 3071;
+    # the walls are 1500 and 1450 long
     with pytest.raises(InputError) as caught:
         propose(brief(1500.0, 1450.0))
     fields = [p.field for p in caught.value.problems]
     assert fields == [f"room.walls[{i}]" for i in range(4)]
-    assert "2771 mm for all that is wished in one straight run, 1271 mm are lacking" in str(caught.value)
-    assert "1321 mm are lacking" in str(caught.value)
+    assert "3071 mm for all that is wished in one straight run, 1571 mm are lacking" in str(caught.value)
+    assert "1621 mm are lacking" in str(caught.value)
 
 
 def test_time_too_short_is_told_and_no_fault_of_the_room():
