@@ -3,6 +3,7 @@
 finding    what one rule says about one place          registry   every measure by name
 rules      limits as data, each with its source        once       worked out once for a kitchen
 plans      the shapes that measures look at            floor      the free floor, and ways over it
+cooking    hobs let in and those of cookers             counters   worktop in line, and what breaks its front
 
 hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
 landing    worktop to put things down on               surfaces   worktop that serves several

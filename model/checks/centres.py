@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from shapely import LineString, Point, Polygon, union_all
 
+from model.checks.cooking import Hob, hobs
 from model.checks.finding import Place, Segment, Volume
 from model.checks.floor import free_floor, shortest_path
 from model.checks.once import once
@@ -33,7 +34,7 @@ from model.checks.plans import (
 from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
-from model.layout import PlacedRun
+from model.layout import PlacedRun, PlacedUnit
 from model.worktops import Length
 
 HAND = 900.0
@@ -105,9 +106,10 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
 
 def work_centres(kitchen: Kitchen) -> list[Centre]:
     """The first sink, the first hob and the first refrigerator, those that there are."""
-    firsts = (next(of_kind(kitchen, kind), None) for kind in ("sink", "hob"))
-    found = [_let_in(cutout, length) for cutout, length in (f for f in firsts if f)]
-    return [*found, *_fridges(kitchen)[:1]]
+    sinks = [_let_in(cutout, length) for cutout, length in of_kind(kitchen, "sink")]
+    cooked = [_cooked(kitchen, hob) for hob in hobs(kitchen)]
+    fridges = [_unit_centre(kitchen, fridge) for fridge in appliances(kitchen, "fridge")]
+    return [*sinks[:1], *cooked[:1], *fridges[:1]]
 
 
 def _let_in(cutout: PlacedCutout, length: Length) -> Centre:
@@ -117,13 +119,21 @@ def _let_in(cutout: PlacedCutout, length: Length) -> Centre:
     return Centre(cutout.name, edge, edge.centroid, length.run, length.x + along)
 
 
-def _fridges(kitchen: Kitchen) -> list[Centre]:
-    found = []
-    for fridge in appliances(kitchen, "fridge"):
-        run = next(run for run in kitchen.runs if fridge in run.units)
-        edge = _edge(fridge.frame, 0.0, fridge.width, front_of(fridge))
-        found.append(Centre(fridge.name, edge, edge.centroid, run, fridge.x + fridge.width / 2))
-    return found
+def _cooked(kitchen: Kitchen, hob: Hob) -> Centre:
+    if hob.cutout is not None:
+        return _let_in(hob.cutout, kitchen.length(hob.stands_in))
+    return _unit_centre(kitchen, next(unit for unit in hob.run.units if unit.name == hob.name))
+
+
+def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
+    """The centre of what stands on its own, such as a refrigerator or a cooker.
+
+    Where its front stands back between two tops, whoever comes to it stands before these.
+    """
+    run = next(run for run in kitchen.runs if unit in run.units)
+    front, past = front_of(unit), run.stock.depth - run.stand_off
+    edge, middle = (_edge(unit.frame, 0.0, unit.width, y) for y in (max(front, past), front))
+    return Centre(unit.name, edge, middle.centroid, run, unit.x + unit.width / 2)
 
 
 def _edge(frame: Pose, x0: float, x1: float, y: float) -> LineString:

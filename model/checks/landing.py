@@ -1,77 +1,89 @@
 """Measures of landing: unbroken worktop beside a sink, a hob or a refrigerator, to put things down on.
 
 Landing is measured along the front edge, from the rim to the first thing that breaks it: another cut-out's rim, a
-tall unit, a wall, the corner of the room where two fronts meet, or the end of the top. What lies round a corner
-is not counted, although the planning guidelines let some of it count.
+place less deep, a tall unit, a wall, the corner of the room where two fronts meet, or the end of the top. Beside a
+sink the return round a corner counts as well, where at least `TURN` lies before it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations, takewhile
-from typing import NamedTuple
 
-from shapely import LineString
+from shapely import Polygon
 
+from model.checks.cooking import Hob, hobs
+from model.checks.counters import (
+    CLEAR,
+    ENDS,
+    LANDING_DEPTH,
+    Counter,
+    Run,
+    Side,
+    beside,
+    counter_of,
+    pieces,
+    reach,
+    rim_of,
+    round_corner,
+)
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, openings, top_plan, unit_plan
+from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, top_plan, unit_plan
 from model.cutouts import PlacedCutout
 from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.profile import plan_points
-from model.tolerance import CONTACT, ON_LINE
+from model.layout import PlacedUnit
+from model.profile import one_polygon
+from model.tolerance import CONTACT
 from model.worktops import Length
 
 ACROSS = 1219.0
 """A landing across from a refrigerator counts up to 48 in (NKBA Kitchen Planning Guidelines, seen), mm."""
 
-CLEAR = 380.0
-"""How high above the face a landing is drawn, mm (15 in clear above: NKBA, seen); it is not checked."""
+PREPARATION_DEPTH = 600.0
+"""Room to prepare food is as deep as this, mm. 24 in (NKBA, seen) are 610: a metric top of 600 is taken for it."""
 
-ENDS = {"free": "the end", "tall": "a tall unit", "wall": "the wall", "join": "the corner"}
+TURN = 76.0
+"""So much front lies before a corner at least where the return beyond it counts, mm. 3 in, with 21 in on the return
+for a landing of 24 in (NKBA Kitchen Planning Guidelines, from memory)."""
 
-
-class Run(NamedTuple):
-    """A stretch of front edge in its length's frame, mm along it, and what stops it."""
-
-    start: float
-    stop: float
-    by: str
-
-    @property
-    def width(self) -> float:
-        """Its length along the front, mm."""
-        return abs(self.stop - self.start)
+SIDES: tuple[Side, Side] = ("left", "right")
 
 
 def beside_hob_longer(kitchen: Kitchen) -> Iterator[Place]:
-    """The longer of the landings to the left and the right of a hob, mm."""
-    return (_better(kitchen, hob, length) for hob, length in of_kind(kitchen, "hob"))
+    """The longer of the landings to the left and the right of a hob, mm; of a cooker, on the tops beside it."""
+    return (max(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
 
 
 def beside_hob_shorter(kitchen: Kitchen) -> Iterator[Place]:
-    """The shorter of the landings to the left and the right of a hob, mm."""
-    return (_worse(kitchen, hob, length) for hob, length in of_kind(kitchen, "hob"))
+    """The shorter of the landings to the left and the right of a hob, mm; 0 where a cooker has none on a side."""
+    return (min(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
 
 
 def beside_sink_longer(kitchen: Kitchen) -> Iterator[Place]:
     """The longer of the landings to the left and the right of a sink, mm; a drainer belongs to the sink."""
-    return (_better(kitchen, sink, length) for sink, length in of_kind(kitchen, "sink"))
+    return (max(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
 
 
 def beside_sink_shorter(kitchen: Kitchen) -> Iterator[Place]:
     """The shorter of the landings to the left and the right of a sink, mm."""
-    return (_worse(kitchen, sink, length) for sink, length in of_kind(kitchen, "sink"))
+    return (min(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+
+
+def preparation(kitchen: Kitchen) -> Iterator[Place]:
+    """The longer stretch right beside a sink that is `PREPARATION_DEPTH` deep all along, mm."""
+    for sink, length in of_kind(kitchen, "sink"):
+        yield max(_sink_sides(kitchen, sink, length, PREPARATION_DEPTH), key=_width)
 
 
 def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
-    """Worktop between the rims of a sink and a hob in one length, along the front, mm."""
-    for a, b in combinations(openings(kitchen), 2):
-        if a.length == b.length and {a.template.kind, b.template.kind} == {"sink", "hob"}:
-            left, right = sorted((a, b), key=lambda c: c.rim.bounds[0])
-            run = Run(left.rim.bounds[2], right.rim.bounds[0], right.name)
-            text = f"between {left.name} and {right.name}"
-            yield _place(kitchen.length(a.length), run, text, (left.name, right.name))
+    """Worktop between the rims of a sink and a hob in one row, along the front, mm; or up to a cooker."""
+    names = {hob.name for hob in hobs(kitchen)}
+    for sink, length in of_kind(kitchen, "sink"):
+        counter = counter_of(kitchen, length)
+        for side in SIDES:
+            run = reach(kitchen, counter, _rim(counter, sink, length, side), side, 0.0)
+            hob = run.by.removeprefix("cooker ")
+            if hob in names:
+                yield _place(counter, run, f"between {sink.name} and {hob}", (sink.name, hob))
 
 
 def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
@@ -80,116 +92,112 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
     One under a worktop has its landing above it and is no place.
     """
     for fridge in (f for f in appliances(kitchen, "fridge") if not f.family.carries_top):
-        found = [*_beside(kitchen, fridge), *_across(kitchen, fridge)]
-        if found:
-            yield max(found, key=_width)
-        else:
-            text = f"{fridge.name}: no worktop beside its grip or across from it"
-            volume = Volume(unit_plan(fridge), fridge.family.base, fridge.family.top)
-            yield Place(text, 0.0, (fridge.name,), volume)
+        sides = (_beside(kitchen, fridge, side) for side in _grip_sides(kitchen, fridge))
+        found = [place for place in sides if place] + list(_across(kitchen, fridge))
+        text, volume = f"{fridge.name}: no worktop beside its grip or across from it", _volume(fridge)
+        yield max(found, key=_width, default=Place(text, 0.0, (fridge.name,), volume))
 
 
-def front_span(kitchen: Kitchen, length: Length) -> tuple[float, float]:
-    """Where the front edge of a length begins and ends in its frame (mm), up to where another front meets it.
-
-    A peninsula that stands out from the front leaves it as it is: worktop lies on both sides of it. It begins and
-    ends at 0 for a length in a tight corner that keeps no front at all.
-    """
-    depth, outline = length.run.stock.depth, plan_points(length.part.outline.exterior)
-    xs = [x for x, y in outline if y > depth - ON_LINE]
-    x0, x1 = min(xs, default=0.0), max(xs, default=0.0)
-    for join in kitchen.joins:
-        if join.male == length.id or (join.female == length.id and join.kind != "tee"):
-            x = length.part.pose.plan_from_room(LineString(join.line.coords)).coords[0][0]
-            x0, x1 = (max(x0, x), x1) if x < length.part.length / 2 else (x0, min(x1, x))
-    return x0, x1
-
-
-def landings(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, Run]:
-    """The landing to the left and to the right of a rim."""
-    x0, x1 = front_span(kitchen, length)
-    rim0, _, rim1, _ = cutout.rim.bounds
-    others = [c for c in openings(kitchen) if c.length == length.id and c is not cutout]
-    lefts = [(c.rim.bounds[2], c.name) for c in others if c.rim.bounds[2] <= rim0 + CONTACT]
-    rights = [(c.rim.bounds[0], c.name) for c in others if c.rim.bounds[0] >= rim1 - CONTACT]
-    left = max([(x0, ENDS[length.left.kind]), *lefts])
-    right = min([(x1, ENDS[length.right.kind]), *rights])
-    return {"left": Run(rim0, min(rim0, left[0]), left[1]), "right": Run(rim1, max(rim1, right[0]), right[1])}
+def _volume(unit: PlacedUnit) -> Volume:
+    return Volume(unit_plan(unit), unit.family.base, unit.family.top)
 
 
 def _width(place: Place) -> float:
     return round(place.value or 0.0, SAME)
 
 
-def _better(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> Place:
-    return max(_sides(kitchen, cutout, length), key=_width)
+def _rim(counter: Counter, cutout: PlacedCutout, length: Length, side: Side) -> float:
+    return rim_of(counter, cutout, length)[0 if side == "left" else 1]
 
 
-def _worse(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> Place:
-    return min(_sides(kitchen, cutout, length), key=_width)
+def _hob_sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
+    """The landing to the left and to the right of a hob."""
+    if hob.unit is not None:
+        sides = ((side, _beside(kitchen, hob.unit, side, hob.fuel)) for side in SIDES)
+        return [found or Place(f"{side} of {hob.name}: no top", 0.0, (hob.name,)) for side, found in sides]
+    cutout, length = next((c, t) for c, t in of_kind(kitchen, "hob") if c.name == hob.name)
+    return [_straight(kitchen, cutout, length, side, LANDING_DEPTH) for side in SIDES]
 
 
-def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> list[Place]:
+def _straight(kitchen: Kitchen, cutout: PlacedCutout, length: Length, side: Side, need: float) -> Place:
+    counter = counter_of(kitchen, length)
+    run = reach(kitchen, counter, _rim(counter, cutout, length, side), side, need)
+    return _place(counter, run, f"{side} of {cutout.name}, up to {run.by}", (cutout.name,), cutout.template.fuel)
+
+
+def _sink_sides(kitchen: Kitchen, sink: PlacedCutout, length: Length, need: float = LANDING_DEPTH) -> list[Place]:
+    """The same of a sink, the return round a corner with it."""
     return [
-        _place(length, run, f"{side} of {cutout.name}, up to {run.by}", (cutout.name,), cutout.template.fuel)
-        for side, run in landings(kitchen, cutout, length).items()
+        _turned(kitchen, sink, length, side, need) or _straight(kitchen, sink, length, side, need) for side in SIDES
     ]
 
 
-def _place(length: Length, run: Run, text: str, names: tuple[str, ...], fuel: str | None = None) -> Place:
-    pose, depth, z = length.part.pose, length.run.stock.depth, length.part.thickness
+def _turned(kitchen: Kitchen, sink: PlacedCutout, length: Length, side: Side, need: float) -> Place | None:
+    """The landing on both sides of a corner; None where there is no corner so near, or none worth turning for."""
+    counter = counter_of(kitchen, length)
+    run = reach(kitchen, counter, _rim(counter, sink, length, side), side, need)
+    other = round_corner(kitchen, counter, side) if run.by == ENDS["join"] and run.width >= TURN else None
+    if other is None:
+        return None
+    back = reach(kitchen, other, other.start if side == "right" else other.stop, side, need)
+    text, ids = f"{side} of {sink.name}, round the corner to {back.by}", (sink.name, length.id, *_ids(other, back))
+    plan = _corner_plan([(counter, run), (other, back)], side)
+    return Place(text, run.width + back.width, ids, Volume(plan, face(length), face(length) + CLEAR))
+
+
+def _corner_plan(runs: list[tuple[Counter, Run]], side: Side) -> Polygon:
+    """What lies from the rim through the corner to the end of the return, as the tops have it."""
+    (one, run), (other, back) = runs
+    far = 1e5 if side == "right" else -1e5
+    first = _strip(one, run.start, run.stop + far)
+    second = _strip(other, back.start - far, back.stop)
+    return one_polygon(first.union(second).buffer(1.0, join_style="mitre"))
+
+
+def _strip(counter: Counter, x0: float, x1: float) -> Polygon:
+    low, high = sorted((x0, x1))
+    wide = block(counter.lead.part.pose, low, 0.0, high, counter.lead.run.stock.depth)
+    tops = [top_plan(length).intersection(wide) for length in counter.lengths]
+    return max((t for t in tops if isinstance(t, Polygon)), key=lambda t: t.area)
+
+
+def _ids(counter: Counter, run: Run) -> tuple[str, ...]:
+    return counter.ids(*sorted((run.start, run.stop)))
+
+
+def _place(counter: Counter, run: Run, text: str, names: tuple[str, ...], fuel: str | None = None) -> Place:
+    pose, depth, z = counter.lead.part.pose, counter.lead.run.stock.depth, counter.lead.part.thickness
     x0, x1 = sorted((run.start, run.stop))
     if x1 - x0 < CONTACT:
-        return Place(text, 0.0, (*names, length.id), fuel=fuel)
-    volume = Volume(block(pose, x0, 0.0, x1, depth), face(length), face(length) + CLEAR)
+        return Place(text, 0.0, (*names, counter.lead.id), fuel=fuel)
     segment = (pose.to_room((run.start, depth, z)), pose.to_room((run.stop, depth, z)))
-    return Place(text, run.width, (*names, length.id), volume, segment, fuel)
+    return Place(text, run.width, (*names, *counter.ids(x0, x1)), counter.volume(x0, x1), segment, fuel)
 
 
-def _beside(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
-    """The landing of the length that begins or ends at the refrigerator, on the side of its grip."""
-    run = next(run for run in kitchen.runs if fridge in run.units)
-    for side in _grip_sides(kitchen, fridge):
-        for length in kitchen.lengths:
-            end = length.left if side == "right" else length.right
-            if length.run is run and abs(end.x - _edge(run, fridge, side)) < CONTACT:
-                landing = _first_run(kitchen, length, side)
-                yield _place(length, landing, f"{side} of {fridge.name}, up to {landing.by}", (fridge.name,))
+def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = None) -> Place | None:
+    """The landing of the counter that begins or ends at a unit, on that side of it."""
+    counter = beside(kitchen, unit, side)
+    if counter is None:
+        return None
+    run = reach(kitchen, counter, counter.start if side == "right" else counter.stop, side)
+    return _place(counter, run, f"{side} of {unit.name}, up to {run.by}", (unit.name,), fuel)
 
 
-def _edge(run: PlacedRun, fridge: PlacedUnit, side: str) -> float:
-    """The refrigerator's side along its run, mm, or the far side of the tall panels that stand against it."""
-    i = run.units.index(fridge)
-    neighbours = run.units[i + 1 :] if side == "right" else run.units[:i][::-1]
-    panels = takewhile(lambda u: u.family.construction == "panel" and not u.family.carries_top, neighbours)
-    width = sum(panel.width for panel in panels)
-    return fridge.right + width if side == "right" else fridge.x - width
-
-
-def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[str]:
+def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
     """The side of the front on which the grip is; both where no grip is modelled."""
     grips = [p for p in kitchen.parts_of[fridge.name] if p.id.endswith("grip")]
     xs = [fridge.frame.from_room(grip.pose.origin)[0] for grip in grips]
     return [("right" if xs[0] > fridge.width / 2 else "left")] if xs else ["left", "right"]
 
 
-def _first_run(kitchen: Kitchen, length: Length, side: str) -> Run:
-    """From the refrigerator along the front of ``length``, which begins (``right``) or ends there."""
-    x0, x1 = front_span(kitchen, length)
-    rims = [(*c.rim.bounds, c.name) for c in openings(kitchen) if c.length == length.id]
-    if side == "right":
-        stop, by = min([(x1, ENDS[length.right.kind]), *((rim[0], rim[4]) for rim in rims)])
-        return Run(x0, stop, by)
-    stop, by = max([(x0, ENDS[length.left.kind]), *((rim[2], rim[4]) for rim in rims)])
-    return Run(x1, stop, by)
-
-
 def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
     """Worktop of another run straight before the refrigerator's front, no farther off than `ACROSS`."""
     front = front_of(fridge)
     before = block(fridge.frame, 0.0, front, fridge.width, front + ACROSS)
-    for length in kitchen.lengths:
-        shared = top_plan(length).intersection(before)
-        if not shared.is_empty and fridge not in length.run.units:
-            x0, _, x1, _ = length.part.pose.plan_from_room(shared).bounds
-            yield _place(length, Run(x0, x1, length.id), f"across from {fridge.name}", (fridge.name,))
+    for counter, start, stop in pieces(kitchen):
+        stretch = block(counter.lead.part.pose, start, 0.0, stop, counter.lead.run.stock.depth)
+        shared = stretch.intersection(before)
+        if not shared.is_empty and fridge not in counter.lead.run.units:
+            x0, _, x1, _ = counter.lead.part.pose.plan_from_room(shared).bounds
+            run = Run(x0, x1, counter.lead.id)
+            yield _place(counter, run, f"across from {fridge.name}", (fridge.name,))

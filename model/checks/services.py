@@ -7,15 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shapely import Point
+from shapely import Point, Polygon
 
+from model.checks.cooking import hobs
+from model.checks.counters import pieces
 from model.checks.finding import Place
 from model.checks.plans import around, between, block, face, hoods, of_kind, overlap, unit_plan, upright
-from model.checks.surfaces import Piece, pieces
-from model.cutouts import PlacedCutout
+from model.checks.surfaces import Piece
 from model.kitchen import Kitchen
 from model.survey.room import PlacedService
-from model.worktops import Length
 
 ELECTRIC = ("socket", "switch", "cooker-outlet")
 
@@ -34,11 +34,11 @@ SHOWN = 60.0
 
 def to_hob(kitchen: Kitchen) -> Iterator[Place]:
     """In the plan from a hob's rim to each socket or switch over its worktop, mm; up to the hood or `HIGHEST`."""
-    for hob, length in of_kind(kitchen, "hob"):
-        over = [hood.family.base for hood in hoods(kitchen) if overlap(unit_plan(hood), hob.rim_in_room)]
+    for hob in hobs(kitchen):
+        over = [hood.family.base for hood in hoods(kitchen) if overlap(unit_plan(hood), hob.plan)]
         for service in _electric(kitchen):
-            if face(length) < service.height < min(over, default=HIGHEST):
-                yield _level(hob, length, service)
+            if hob.face < service.height < min(over, default=HIGHEST):
+                yield _level(hob.name, hob.stands_in, hob.plan, hob.face, service, hob.fuel)
 
 
 def to_sink(kitchen: Kitchen) -> Iterator[Place]:
@@ -59,9 +59,10 @@ def along_counter(kitchen: Kitchen) -> Iterator[Place]:
     """
     sockets = [s for s in kitchen.survey.services if s.kind == "socket"]
     for piece in pieces(kitchen) if sockets else ():
-        length, x0, x1 = piece
-        if length.run.wall and x1 - x0 >= LEAST_COUNTER:
-            here = [s.x - length.x for s in sockets if s.wall == length.run.wall and s.height > face(length)]
+        counter, x0, x1 = piece
+        lead = counter.lead
+        if lead.run.wall and x1 - x0 >= LEAST_COUNTER:
+            here = [s.x - lead.x for s in sockets if s.wall == lead.run.wall and s.height > face(lead)]
             yield _farthest(piece, here)
 
 
@@ -82,23 +83,22 @@ def _over_sink(kitchen: Kitchen, most: float) -> Iterator[Place]:
     for sink, length in of_kind(kitchen, "sink"):
         for service in _electric(kitchen):
             if 0.0 < service.height - face(length) <= most:
-                yield _level(sink, length, service)
+                yield _level(sink.name, length.id, sink.rim_in_room, face(length), service)
 
 
-def _level(cutout: PlacedCutout, length: Length, service: PlacedService) -> Place:
+def _level(name: str, owner: str, rim: Polygon, z: float, service: PlacedService, fuel: str | None = None) -> Place:
+    """From the rim of what is called ``name`` to a service over the face at ``z``."""
     x, y, _ = service.point
-    spot = Point(x, y)
-    segment = between(cutout.rim_in_room, spot, service.height)
-    volume = around(segment, face(length), service.height)
-    text = f"{cutout.name} to {service.name} in wall {service.wall}"
-    value = cutout.rim_in_room.distance(spot)
-    return Place(text, value, (cutout.name, length.id), volume, segment, cutout.template.fuel)
+    segment = between(rim, Point(x, y), service.height)
+    volume, text = around(segment, z, service.height), f"{name} to {service.name} in wall {service.wall}"
+    return Place(text, rim.distance(Point(x, y)), tuple(dict.fromkeys((name, owner))), volume, segment, fuel)
 
 
 def _farthest(piece: Piece, sockets: list[float]) -> Place:
     """The point of a counter that is farthest from any of the sockets, which are given along its length."""
-    length, x0, x1 = piece
-    text = f"counter of {length.id} from {x0:.0f} to {x1:.0f}"
+    counter, x0, x1 = piece
+    length = counter.lead
+    text = f"counter of {', '.join(counter.ids(x0, x1))} from {x0:.0f} to {x1:.0f}"
     if not sockets:
         return Place(text, None, (length.id,), reason=f"no socket was surveyed over it on wall {length.run.wall}")
     halves = [(a + b) / 2 for a, b in zip(sorted(sockets), sorted(sockets)[1:], strict=False)]

@@ -5,11 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import groupby
 
-from model.checks.finding import Place
-from model.checks.plans import block, front_of, upright, wall_units
+from shapely import union_all
+from shapely.geometry.base import BaseGeometry
+
+from model.checks.finding import Place, Volume
+from model.checks.plans import SAME, block, front_of, heights, upright, wall_units
 from model.kitchen import Kitchen
-from model.layout import PlacedUnit
+from model.layout import PlacedRun, PlacedUnit
 from model.method import Bay
+
+KNEES = 685.0
+"""Up to this height nothing is in the way of knees, mm (27 in: ADA Standards 306.3, from memory)."""
 
 FOOT = 304.8
 """mm."""
@@ -42,6 +48,43 @@ def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the underside of a wall unit, mm: the least that one has to reach up to it."""
     for unit in wall_units(kitchen):
         yield _place([unit], f"underside of {unit.name}", unit.family.base, 0.0, unit.family.base)
+
+
+def knee_space(kitchen: Kitchen) -> Iterator[Place]:
+    """The widest space beneath a top with nothing up to `KNEES`, between what stands there, mm; 0 for none."""
+    gaps = [gap for run in kitchen.runs for units in _knees(run) for gap in _gaps(kitchen, units)]
+    best = max(gaps, key=lambda gap: round(gap[2] - gap[1], SAME), default=None)
+    if best is None:
+        tops = tuple(length.id for length in kitchen.lengths)
+        yield Place("no knee space under any top", 0.0, tops)
+        return
+    unit, x0, x1 = best
+    low, high = (unit.frame.to_room((x, unit.family.depth, KNEES / 2)) for x in (x0, x1))
+    plan = block(unit.frame, x0, 0.0, x1, unit.family.depth)
+    yield Place(f"under the top at {unit.name}", x1 - x0, (unit.name,), Volume(plan, 0.0, KNEES), (low, high))
+
+
+def _knees(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
+    """Neighbours that are knee spaces."""
+    for knees, group in groupby(run.units, lambda u: u.family.construction == "knee-space"):
+        if knees:
+            yield list(group)
+
+
+def _gaps(kitchen: Kitchen, units: list[PlacedUnit]) -> Iterator[tuple[PlacedUnit, float, float]]:
+    """From where to where nothing stands beneath the top of knee spaces, x in the frame of the first."""
+    first, wide = units[0], units[-1].right - units[0].x
+    parts = [p for u in units for p in kitchen.parts_of[u.name] if heights(p)[0] < KNEES]
+    taken = union_all([first.frame.plan_from_room(p.standing_plan) for p in parts])
+    start = 0.0
+    for x0, x1 in [*sorted((b[0], b[2]) for b in _bounds(taken)), (wide, wide)]:
+        if x0 > start:
+            yield first, start, x0
+        start = max(start, x1)
+
+
+def _bounds(shape: BaseGeometry) -> Iterator[tuple[float, float, float, float]]:
+    return (piece.bounds for piece in getattr(shape, "geoms", [shape]) if not piece.is_empty)
 
 
 def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:

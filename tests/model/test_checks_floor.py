@@ -109,20 +109,21 @@ def in_corner(angle, kind, female="A"):
 
 @pytest.mark.parametrize("kind", ["mitre", "butt"])
 @pytest.mark.parametrize("female", ["A", "B"])
-def test_a_landing_ends_where_two_fronts_meet(kind, female):
-    # Fronts meet 600 from wall B, 20 beyond the row's end: 50 + 400 + 20; a male butt ends 2 before that.
+def test_a_landing_goes_round_the_corner_where_two_fronts_meet(kind, female):
+    # Fronts meet 600 from wall B, 20 beyond the row's end: 50 + 400 + 20; a male butt ends 2 before that. The
+    # return on B goes from there to its end, 20 + 600 + 10, of which a male butt is short by 2.
     built = in_corner(90.0, kind, female)
-    web = 2.0 if (kind, female) == ("butt", "B") else 0.0
-    right = {"right of sink, up to the corner": pytest.approx(470.0 - web)}
+    web = 2.0 if kind == "butt" else 0.0
+    right = {"right of sink, round the corner to the end": pytest.approx(470.0 + 630.0 - web)}
     assert measured("landing.beside_sink_longer", built) == right
 
 
 @pytest.mark.parametrize("angle", [88.0, 93.0])
-def test_a_landing_in_a_corner_out_of_square(angle):
+def test_a_landing_round_a_corner_out_of_square(angle):
     # The fronts meet d / tan(A/2) from the corner along either wall (plane trigonometry).
     half = 600 / math.tan(math.radians(angle / 2))
     end = 4000 - max(600.0, half) - 20
-    expected = 4000 - half - (end - 450)
+    expected = 4000 - half - (end - 450) + (max(600.0, half) + 20 + 610) - half
     assert value("landing.beside_sink_longer", in_corner(angle, "mitre")) == pytest.approx(expected)
 
 

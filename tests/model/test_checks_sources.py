@@ -7,6 +7,7 @@ practice of the trade, no source). Inches become millimetres on the side of caut
 NKBA   Kitchen Planning Guidelines with Access Standards, National Kitchen & Bath Association (seen)
 IRC    International Residential Code, M1901.1 (seen)
 ADA    ADA Standards for Accessible Design 2010, 804.2 (seen)
+ADA804 the same, 804.3 work surfaces (memory)
 NZBC   New Zealand Building Code, acceptable solutions for D1 (seen)
 BS     BS 6172, as taught (quoted)
 ASNZS  AS/NZS 5601.1, 2022 (quoted)
@@ -36,7 +37,8 @@ from model.checks.units import COORDINATING_HEIGHTS
 
 NAMES = {
     "GUM": "JCGM 100",
-    "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "NZBC": "New Zealand Building Code",
+    "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "ADA804": "804.3",
+    "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
     "NIOSH": "DHHS (NIOSH) 94-110", "ASNZS3000": "AS/NZS 3000", "UKS": "UK guidance", "ADMS": "Approved Document M",
     "NEC": "210.52(C)(1)",
@@ -120,6 +122,10 @@ PUBLISHED = [
     ("oven-landing", "NKBA", "seen", 15, "in"),
     ("sink-to-fridge-shared-landing", "NKBA", "quoted", 18 + 12, "in"),
     ("hob-to-fridge-shared-landing", "NKBA", "quoted", 15 + 12, "in"),
+    ("sink-to-oven-shared-landing", "NKBA", "quoted", 18 + 12, "in"),
+    ("hob-to-oven-shared-landing", "NKBA", "quoted", 15 + 12, "in"),
+    ("fridge-to-oven-shared-landing", "NKBA", "quoted", 15 + 12, "in"),
+    ("microwave-landing", "NKBA", "seen", 15, "in"),
     ("worktop-frontage", "NKBA", "seen", 158, "in"),
     ("hob-over-drawer", "practice", "practice", 20, "mm"),
     ("hob-ventilation", "practice", "practice", 20, "mm"),
@@ -157,6 +163,9 @@ PUBLISHED = [
     ("storage-medium", "NKBA", "memory", 1700, "in"),
     ("storage-large", "NKBA", "memory", 2000, "in"),
     ("aisle-wheelchair-u-shape", "ADA", "seen", 1525, "mm"),
+    ("worktop-height-wheelchair", "ADA804", "memory", 34, "in"),
+    ("knee-space-wheelchair", "ADA804", "memory", 30, "in"),
+    ("socket-reach-accessible", "NZBC", "seen", 1200, "mm"),
     ("turning-circle", "NZBC", "seen", 1500, "mm"),
     ("wall-unit-reach", "NZBC", "seen", 1200, "mm"),
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),

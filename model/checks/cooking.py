@@ -1,0 +1,98 @@
+"""Hobs: everything that is cooked on, whether it is let into a top or stands on a cooker of its own.
+
+Frame of a hob: origin in the middle of what is hot, on the face that it is let into or that it is; x along the run
+from left to right, y to the front, z up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shapely import MultiPolygon, Point, Polygon
+
+from model.checks.finding import Segment
+from model.checks.once import once
+from model.checks.plans import appliances, block, face, of_kind, unit_plan
+from model.cutouts import PlacedCutout
+from model.frames import Pose
+from model.kitchen import Kitchen
+from model.layout import PlacedRun, PlacedUnit
+from model.part import Part
+from model.worktops import Length
+
+REACH = 20_000.0
+"""Bands beside a hob are drawn this far (mm): across any room."""
+
+
+@dataclass(frozen=True)
+class Hob:
+    """A hob of ``size`` (width and depth of what is hot, mm), ``plan`` in the room's plan.
+
+    ``face`` is the height of the worktop and ``surface`` that of the hob, mm above the floor. ``stands_in`` names
+    the length that it is let into, or the cooker. One of ``unit``, the cooker, and ``cutout`` is given. ``zones``
+    are x, y and diameter in its frame.
+    """
+
+    name: str
+    stands_in: str
+    run: PlacedRun
+    frame: Pose
+    size: tuple[float, float]
+    plan: Polygon
+    face: float
+    surface: float
+    fuel: str | None
+    zones: tuple[tuple[float, float, float], ...]
+    unit: PlacedUnit | None = None
+    cutout: PlacedCutout | None = None
+
+    @property
+    def bands(self) -> dict[str, Polygon]:
+        """What lies to its left and to its right, as deep as it is."""
+        w, d = self.size
+        left = block(self.frame, -REACH, -d / 2, -w / 2, d / 2)
+        return {"left": left, "right": block(self.frame, w / 2, -d / 2, REACH, d / 2)}
+
+    @property
+    def burners(self) -> MultiPolygon:
+        """Its burners or zones in the room's plan."""
+        discs = [Point(x, y).buffer(size / 2, quad_segs=32) for x, y, size in self.zones]
+        return self.frame.plan_to_room(MultiPolygon(discs))
+
+    def along(self, start: tuple[float, float], end: tuple[float, float]) -> Segment:
+        """A segment given in its frame, on the face."""
+        return self.frame.to_room((*start, 0.0)), self.frame.to_room((*end, 0.0))
+
+
+@once
+def hobs(kitchen: Kitchen) -> list[Hob]:
+    """Those let in, then free-standing cookers; both in the order of the document."""
+    return [*(_let_in(*found) for found in of_kind(kitchen, "hob")), *_cookers(kitchen)]
+
+
+def _let_in(cutout: PlacedCutout, length: Length) -> Hob:
+    template, z = cutout.template, face(length)
+    return Hob(
+        cutout.name, length.id, length.run, cutout.frame, template.rim, cutout.rim_in_room, z,
+        z + template.rim_height, template.fuel, template.zones, cutout=cutout,
+    )  # fmt: skip
+
+
+def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
+    """Electric unless the appliance's code ends in ``.gas``. All of a cooker's top counts as hot."""
+    for unit in appliances(kitchen, "cooker"):
+        run = next(run for run in kitchen.runs if unit in run.units)
+        w, d, z = unit.width, unit.face, unit.family.top
+        frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
+        zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if ".zone." in p.id)
+        yield Hob(unit.name, unit.name, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
+
+
+def _fuel(unit: PlacedUnit) -> str:
+    return "gas" if any(code.endswith(".gas") for code in unit.family.appliances) else "electric"
+
+
+def _zone(frame: Pose, disc: Part) -> tuple[float, float, float]:
+    x, y, _ = frame.from_room(disc.pose.origin)
+    return x, y, 2 * disc.outline.bounds[2]
