@@ -29,6 +29,12 @@ Side = Literal["left", "right"]
 LANDING_DEPTH = 406.0
 """Worktop less deep than 16 in is no landing, mm (NKBA Kitchen Planning Guidelines, from memory)."""
 
+PREPARATION_DEPTH = 600.0
+"""Room to prepare food is as deep as this, mm. 24 in (NKBA, seen) are 610: a metric top of 600 is taken for it."""
+
+NEEDS = (0.0, LANDING_DEPTH, PREPARATION_DEPTH)
+"""Depths that a front is asked for, mm; at 0 only rims break it."""
+
 CLEAR = 380.0
 """How high above the face a stretch is drawn, mm (15 in clear above: NKBA, seen); it is not checked."""
 
@@ -127,7 +133,16 @@ def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float 
 
 
 def breaks(kitchen: Kitchen, counter: Counter, need: float = LANDING_DEPTH) -> list[Break]:
-    """From left to right the rims in a front, and where it is less than ``need`` mm deep unless that is 0."""
+    """From left to right the rims in a front, and where it is less than ``need`` mm deep, one of `NEEDS`."""
+    return _all_breaks(kitchen)[counter.lead.id, need]
+
+
+@once
+def _all_breaks(kitchen: Kitchen) -> dict[tuple[str, float], list[Break]]:
+    return {(c.lead.id, need): _breaks(kitchen, c, need) for c in counters(kitchen) for need in NEEDS}
+
+
+def _breaks(kitchen: Kitchen, counter: Counter, need: float) -> list[Break]:
     ids = {length.id: length for length in counter.lengths}
     rims = [(*rim_of(counter, c, ids[c.length]), c.name) for c in openings(kitchen) if c.length in ids]
     shallow = (found for length in counter.lengths for found in _shallow(kitchen, counter, length, need))

@@ -16,6 +16,7 @@ from model.checks.counters import (
     CLEAR,
     ENDS,
     LANDING_DEPTH,
+    PREPARATION_DEPTH,
     Counter,
     Run,
     Side,
@@ -37,9 +38,6 @@ from model.worktops import Length
 
 ACROSS = 1219.0
 """A landing across from a refrigerator counts up to 48 in (NKBA Kitchen Planning Guidelines, seen), mm."""
-
-PREPARATION_DEPTH = 600.0
-"""Room to prepare food is as deep as this, mm. 24 in (NKBA, seen) are 610: a metric top of 600 is taken for it."""
 
 TURN = 76.0
 """So much front lies before a corner at least where the return beyond it counts, mm. 3 in, with 21 in on the return
