@@ -13,16 +13,22 @@ scales      how much a sheet can hold at most
 packer      many packings side by side            recipes    which are tried, which are kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth
 sawing      cuts in their order, and offcuts
+edged       pieces with a finished front             stretches  the least length that a set of them takes
+verify_edged  whether such a plan can be sawn, independently
 """
 
 from takeoff.cutting.bars import cut_lengths
 from takeoff.cutting.best_value import Valued, best_value
+from takeoff.cutting.edged import cut_edged
 from takeoff.cutting.sawing import Line, Rest, Sawn, sawn
 from takeoff.cutting.sheets import cut_sheets
+from takeoff.cutting.stretches import Blank
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
 from takeoff.cutting.verify import faults, faults_of_one
+from takeoff.cutting.verify_edged import faults_of_edged
 
 __all__ = [
-    "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",
-    "best_value", "cut_lengths", "cut_sheets", "faults", "faults_of_one", "fits", "sawn",
+    "Blank", "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",
+    "best_value", "cut_edged", "cut_lengths", "cut_sheets", "faults", "faults_of_edged", "faults_of_one", "fits",
+    "sawn",
 ]  # fmt: skip

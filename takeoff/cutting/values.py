@@ -25,13 +25,17 @@ class Piece:
 
 @dataclass(frozen=True)
 class Stock:
-    """A length or sheet that can be bought; ``quantity`` None is as many as one likes."""
+    """A length or sheet that can be bought; ``quantity`` None is as many as one likes.
+
+    ``both_edges`` is said of lengths for pieces with a finished front (`takeoff.cutting.edged`).
+    """
 
     id: str
     length: int
     price: int
     quantity: int | None = None
     width: int = 0
+    both_edges: bool = False
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,131 @@
+"""Edged: pieces with a finished front from stock with one finished edge along its length, or with two.
+
+Every set of pieces that a length can hold is listed with the least length that it takes (`stretches`), and an
+integer programme over the list settles what is bought, so the plan is the cheapest of its kind. Of plans that cost
+the same the one of the least stock is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil, gcd, inf
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import csr_array
+from shapely import Polygon
+
+from takeoff.cutting.stretches import Blank, Least, numbers
+from takeoff.cutting.values import Plan, Saw, Stock, Used
+from takeoff.cutting.verify_edged import checked_edged
+
+MOST_SETS = 20_000
+"""Sets of pieces listed at most; what is not listed is not considered, and the plan is not proven."""
+
+FINE = 100
+"""Steps in which the size of stock is compared where prices are the same."""
+
+NODES = 20_000
+"""Nodes of the integer programme."""
+
+
+def cut_edged(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> Plan:
+    """The cheapest plan for all ``blanks``. ``unplaced`` names those that the stock in hand does not hold."""
+    if not blanks:
+        return Plan((), 0)
+    columns, whole = _columns(blanks, stocks, saw)
+    used, left, best = _chosen(blanks, stocks, columns)
+    cost = sum(u.stock.price for u in used)
+    bound = cost if whole and best else min(cost, _poured(blanks, stocks))
+    return checked_edged(Plan(used, bound, unplaced=left), blanks, stocks, saw)
+
+
+@dataclass(frozen=True)
+class Column:
+    """A set of blanks, as bits, on a stock."""
+
+    stock: int
+    members: int
+    used: Used
+
+
+def _columns(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> tuple[list[Column], bool]:
+    """Every set on every stock that holds it, small sets first; whether these are all.
+
+    A set that no stock holds has no larger one that any holds. Of a set on stock without limit the cheapest counts.
+    """
+    leasts = [Least(blanks, stock, saw.kerf) for stock in stocks]
+    columns: list[Column] = []
+    level = [0]
+    while level and len(columns) < MOST_SETS:
+        larger = [members | 1 << i for members in level for i in range(members.bit_length(), len(blanks))]
+        holding = {members: _held(members, leasts, saw) for members in larger}
+        columns += [column for some in holding.values() for column in _worth_having(some)]
+        level = [members for members, some in holding.items() if some]
+    return columns, not level
+
+
+def _held(members: int, leasts: Sequence[Least], saw: Saw) -> list[Column]:
+    """The set on every stock that holds it."""
+    found = []
+    for number, least in enumerate(leasts):
+        if least.suits(members) and least.of(members)[0] <= least.stock.length - 2 * saw.trim:
+            cuts = tuple(replace(cut, x=cut.x + saw.trim) for cut in least.of(members)[1])
+            found.append(Column(number, members, Used(least.stock, cuts)))
+    return found
+
+
+def _worth_having(columns: Sequence[Column]) -> list[Column]:
+    """Without those of stock that costs no less than some without limit."""
+    endless = [c for c in columns if c.used.stock.quantity is None]
+    best = min(endless, key=lambda c: (c.used.stock.price, c.used.stock.length), default=None)
+    if best is None:
+        return list(columns)
+    price = best.used.stock.price
+    return [best, *(c for c in columns if c.used.stock.quantity and c.used.stock.price < price)]
+
+
+def _poured(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> int:
+    """What their area costs at least, from the stock that is cheapest by area."""
+    need, cost = sum(Polygon(b.corners).area for b in blanks), 0.0
+    for stock in sorted(stocks, key=lambda s: s.price / (s.length * s.width)):
+        area = inf if stock.quantity is None else float(stock.length * stock.width * stock.quantity)
+        cost += min(area, need) * stock.price / (stock.length * stock.width)
+        need -= min(area, need)
+    return int(cost)
+
+
+def _chosen(
+    blanks: Sequence[Blank], stocks: Sequence[Stock], columns: Sequence[Column]
+) -> tuple[tuple[Used, ...], tuple[str, ...], bool]:
+    """Columns that hold every blank once at the least price, the blanks that none holds, and whether that is best.
+
+    A blank may stay behind for more than any plan costs.
+    """
+    count, n = len(columns), len(blanks)
+    prices = _fine_prices(stocks, n)
+    penalty = 1 + n * max(prices)
+    ones = [(i, j) for j, column in enumerate(columns) for i in (*numbers(column.members), n + column.stock)]
+    ones += [(i, count + i) for i in range(n)]
+    rows = csr_array((np.ones(len(ones)), np.array(ones).T), shape=(n + len(stocks), count + n))
+    limits = [inf if s.quantity is None else float(s.quantity) for s in stocks]
+    result = milp(
+        np.array([*(prices[c.stock] for c in columns), *[penalty] * n], float),
+        integrality=np.ones(count + n, np.int64),
+        bounds=Bounds(0.0, 1.0),
+        constraints=[LinearConstraint(rows, [*[1.0] * n, *[0.0] * len(stocks)], [*[1.0] * n, *limits])],
+        options={"mip_rel_gap": 0.0, "node_limit": NODES},
+    )
+    if result.x is None:
+        raise ArithmeticError(f"the integer programme ended with: {result.message}")
+    taken = [bool(round(float(x))) for x in result.x]
+    used = tuple(c.used for c, is_taken in zip(columns, taken, strict=False) if is_taken)
+    left = tuple(b.id for b, stays in zip(blanks, taken[count:], strict=True) if stays)
+    return used, left, result.status == 0
+
+
+def _fine_prices(stocks: Sequence[Stock], most: int) -> list[int]:
+    """Prices so large that the sizes of ``most`` stocks, added to them, decide between equal prices only."""
+    largest, coin = max(s.length * s.width for s in stocks), max(1, gcd(*(s.price for s in stocks)))
+    return [s.price // coin * (FINE * most + 1) + ceil(FINE * s.length * s.width / largest) for s in stocks]

@@ -1,0 +1,204 @@
+"""Pieces with a finished front: worked by hand, by exhaustion, and plans that the verifier must refuse."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from takeoff.cutting import Blank, Cut, Piece, Plan, Saw, Stock, Used, cut_edged, cut_lengths, faults_of_edged
+from takeoff.cutting import edged as solver
+
+SAW = Saw(kerf=4)
+SHORT = Stock("short", 2400, 684, None, 600)
+LONG = Stock("long", 4100, 1124, None, 600)
+DOUBLE = Stock("double", 4100, 2000, None, 1204, both_edges=True)
+
+
+def square(id_, length, depth=600):
+    return Blank(id_, ((0, 0), (length, 0), (length, depth), (0, depth)))
+
+
+def right_mitre(id_):
+    """2000 along the back and 1400 along the front, as at an inside corner on its right."""
+    return Blank(id_, ((0, 0), (2000, 0), (1400, 600), (0, 600)))
+
+
+def left_mitre_out(id_):
+    """1400 along the back and 2000 along the front, as at an outside corner on its left."""
+    return Blank(id_, ((600, 0), (2000, 0), (2000, 600), (0, 600)))
+
+
+def planned(blanks, stocks, saw=SAW):
+    plan = cut_edged(blanks, stocks, saw)
+    assert faults_of_edged(plan, blanks, stocks, saw) == []
+    return plan
+
+
+def test_two_narrow_pieces_come_from_a_double_edged_depth_with_a_front_each():
+    # 600 + 4 + 600 = 1204: one length of 2000 instead of two of 1124
+    plan = planned([square("a", 4000), square("b", 3800)], [LONG, DOUBLE])
+    assert (plan.cost, plan.proven, plan.bought) == (2000, True, {"double": 1})
+    assert plan.used[0].cuts == (Cut("a", 0, 4000, 604, 600), Cut("b", 0, 3800, 0, 600, True))
+
+
+def test_a_saw_cut_too_much_takes_two_lengths():
+    plan = planned([square("a", 4000), square("b", 3800)], [LONG, replace(DOUBLE, width=1203)])
+    assert (plan.cost, plan.bought) == (2248, {"long": 2})
+
+
+def test_a_deep_piece_and_two_rows_share_a_double_edged_length():
+    # by hand: 1000 and a cut, then 3000 beside 1500 + 4 + 1490 = 2994: 4004 of 4100
+    blanks = [square("deep", 1000, 1200), square("a", 3000), square("b", 1500), square("c", 1490)]
+    plan = planned(blanks, [SHORT, LONG, DOUBLE])
+    assert (plan.cost, plan.bought) == (2000, {"double": 1})
+
+
+def test_mitres_of_inside_corners_nest_by_half_a_turn_where_there_are_two_edges():
+    # by hand: ends at 45 degrees, a cut of 4 across them takes 4 x 1.4142 = 5.66 along: 1406 + 2000 = 3406
+    both = Stock("both", 3406, 900, None, 600, both_edges=True)
+    blanks = [right_mitre("a"), right_mitre("b")]
+    plan = planned(blanks, [LONG, both])
+    assert (plan.cost, plan.bought) == (900, {"both": 1})
+    assert sorted((c.x, c.rotated) for c in plan.used[0].cuts) == [(0, False), (1406, True)]
+    short = planned(blanks, [LONG, replace(both, length=3405)])
+    assert short.bought == {"long": 1}  # 2000 + 4 + 2000 side by side
+
+
+def test_with_one_finished_edge_inside_corners_never_nest():
+    blanks = [right_mitre("a"), right_mitre("b")]
+    assert planned(blanks, [Stock("s", 4004, 1, None, 600)]).cost == 1
+    assert planned(blanks, [Stock("s", 4003, 1, None, 600)]).cost == 2
+
+
+def test_an_inside_and_an_outside_corner_nest_without_a_turn():
+    blanks = [left_mitre_out("b"), right_mitre("a")]
+    plan = planned(blanks, [Stock("s", 3406, 1, None, 600)])
+    assert [(c.id, c.x) for c in plan.used[0].cuts] == [("a", 0), ("b", 1406)]
+    assert planned(blanks, [Stock("s", 3405, 1, None, 600)]).cost == 2
+
+
+def test_a_piece_with_two_finished_edges_takes_stock_of_its_own_depth():
+    island = replace(square("island", 2000, 900), both_edges=True)
+    own, deep = Stock("own", 2400, 900, None, 900, both_edges=True), replace(DOUBLE, price=1)
+    assert planned([island], [own, deep]).bought == {"own": 1}
+    assert planned([island], [deep]).unplaced == ("island",)
+
+
+def test_offcuts_for_nothing_are_used_first_and_the_smallest_that_will_do():
+    kept = [Stock("kept long", 3000, 0, 1, 600), Stock("kept short", 2100, 0, 1, 600)]
+    plan = planned([square("a", 2000)], [LONG, *kept])
+    assert (plan.cost, plan.bought) == (0, {"kept short": 1})
+    plan = planned([square("a", 2000), square("b", 2000), square("c", 2000)], [LONG, *kept])
+    # two of them on a long one, 2000 + 4 + 2000, and the better offcut is saved
+    assert (plan.cost, plan.bought) == (1124, {"kept short": 1, "long": 1})
+
+
+def test_dearer_but_longer_is_taken_only_where_it_saves():
+    assert planned([square("a", 1900), square("b", 2100)], [SHORT, LONG]).bought == {"long": 1}
+    assert planned([square("a", 2300), square("b", 2100)], [SHORT, LONG]).bought == {"short": 2}
+
+
+squares = st.lists(st.integers(300, 2390), min_size=1, max_size=6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(squares, st.integers(0, 3))
+def test_square_pieces_cost_what_lengths_cost(found, kerf):
+    blanks = [square(f"{i}", length) for i, length in enumerate(found)]
+    plan = planned(blanks, [SHORT, LONG], Saw(kerf, 5))
+    plain = [replace(stock, width=0) for stock in (SHORT, LONG)]
+    other = cut_lengths([Piece(f"{i}", n) for i, n in enumerate(found)], plain, Saw(kerf, 5))
+    assert (plan.cost, plan.proven, other.proven) == (other.cost, True, True)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.integers(300, 2390), min_size=1, max_size=5))
+def test_two_rows_against_exhaustion(found):
+    blanks = [square(f"{i}", length) for i, length in enumerate(found)]
+    plan = planned(blanks, [SHORT, LONG, DOUBLE])
+    assert (plan.cost, plan.proven) == (cheapest(found), True)
+
+
+def cheapest(lengths):
+    """Every way to part the pieces, and every stock for each part."""
+    costs = []
+    for labels in product(range(len(lengths)), repeat=len(lengths)):
+        groups = [[n for n, k in zip(lengths, labels, strict=True) if k == label] for label in set(labels)]
+        costs.append(sum(least(group) for group in groups))
+    return min(costs)
+
+
+def least(group):
+    row = sum(group) + 4 * (len(group) - 1)
+    splits = product((0, 1), repeat=len(group))
+    longer = min(max(taken(group, split, 0), taken(group, split, 1)) for split in splits)
+    offers = [(row <= 2400, 684), (row <= 4100, 1124), (longer <= 4100, 2000)]
+    return min((price for holds, price in offers if holds), default=10**6)
+
+
+def taken(group, split, row):
+    some = [n for n, k in zip(group, split, strict=True) if k == row]
+    return sum(some) + 4 * (len(some) - 1)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.tuples(st.integers(700, 2000), st.integers(-400, 400), st.integers(-400, 400),
+                          st.sampled_from([450, 600])), min_size=1, max_size=5), st.integers(0, 6))  # fmt: skip
+def test_slanting_ends_never_cost_more_than_square_ones_and_can_be_sawn(found, kerf):
+    blanks = [Blank(f"{i}", slanting(*ends)) for i, ends in enumerate(found)]
+    stocks = [SHORT, LONG, replace(DOUBLE, width=950)]
+    plan = planned(blanks, stocks, Saw(kerf, 5))
+    boxes = planned([square(b.id, b.length, b.depth) for b in blanks], stocks, Saw(kerf, 5))
+    assert plan.proven
+    assert plan.cost <= boxes.cost
+
+
+def slanting(length, left, right, depth):
+    """Ends that lean by so much, outwards at the front where it is positive."""
+    ends = [
+        (max(0, left), 0),
+        (length + max(0, -right), 0),
+        (length + max(0, right), depth),
+        (max(0, -left), depth),
+    ]
+    least_x = min(x for x, _ in ends)
+    return tuple((x - least_x, y) for x, y in ends)
+
+
+def test_more_pieces_than_can_be_listed_are_planned_and_not_called_proven(monkeypatch):
+    monkeypatch.setattr(solver, "MOST_SETS", 20)
+    plan = planned([square(f"{i}", 400 + 31 * i) for i in range(12)], [SHORT, LONG])
+    assert not plan.unplaced
+    assert plan.lower_bound < plan.cost
+    assert not plan.proven
+
+
+BLANKS = [square("a", 2000), right_mitre("b")]
+STOCK = Stock("s", 4100, 1, 1, 600)
+
+
+@pytest.mark.parametrize(
+    ("cuts", "said"),
+    [
+        ((Cut("a", 0, 2000, 0, 600), Cut("b", 2003, 2000, 0, 600)), "no straight cuts part a, b"),
+        ((Cut("a", 0, 2000, 0, 600), Cut("b", 2004, 2000, 0, 600, True)), "b is turned"),
+        ((Cut("a", 0, 2000, 0, 600), Cut("b", 2101, 2000, 0, 600)), "b is not inside"),
+        ((Cut("a", 0, 1990, 0, 600), Cut("b", 2004, 2000, 0, 600)), "a has not its own size"),
+        ((Cut("a", 0, 2000, 0, 600),), "b is cut 0 times"),
+    ],
+)  # fmt: skip
+def test_wrong_plans_are_refused(cuts, said):
+    good = Plan((Used(STOCK, (Cut("a", 0, 2000, 0, 600), Cut("b", 2004, 2000, 0, 600))),), 1)
+    assert faults_of_edged(good, BLANKS, [STOCK], SAW) == []
+    found = faults_of_edged(Plan((Used(STOCK, cuts),), 1), BLANKS, [STOCK], SAW)
+    assert any(fault.startswith(said) for fault in found), found
+
+
+def test_a_front_off_the_edge_is_refused():
+    deep = Stock("deep", 4100, 1, None, 700)
+    found = faults_of_edged(Plan((Used(deep, (Cut("a", 0, 2000, 0, 600),)),), 1), BLANKS[:1], [deep], SAW)
+    assert found == ["the front of a is not on the edge of deep"]
