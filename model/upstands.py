@@ -54,12 +54,17 @@ def _pieces(
     wall: SurveyedWall, lengths: list[Length], survey: Survey, stock: UpstandStock, face: float
 ) -> Iterator[Interval]:
     """From where to where along the wall each piece stands."""
-    for line in lines_of(line_merge(unary_union(_backed(wall, lengths)))):
+    for line in _stretches(wall, lengths):
         low, high = _clear_of_corners(line.bounds[0], line.bounds[2], wall, lengths, survey, stock.thickness)
         for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
             count = max(1, math.ceil((b - a) / max(stock.lengths)))
             if b - a >= SHORTEST:
                 yield from pairwise([a + (b - a) * i / count for i in range(count + 1)])
+
+
+def _stretches(wall: SurveyedWall, lengths: list[Length]) -> Iterator[LineString]:
+    """Unbroken stretches along which tops stand against the wall."""
+    return lines_of(line_merge(unary_union(_backed(wall, lengths))))
 
 
 def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
@@ -93,9 +98,13 @@ def _cut_back(corner: float, gives_way: bool, thickness: float) -> float:
 
 
 def _meet(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
-    """Whether tops stand against both walls in the corner between them."""
-    ends = any(line.bounds[2] > left.length - NEAR_WALL for line in _backed(left, lengths))
-    return ends and any(line.bounds[0] < NEAR_WALL for line in _backed(right, lengths))
+    """Whether upstands stand on both walls in the corner between them; what is shorter than the shortest is none."""
+    ends = any(line.bounds[2] > left.length - NEAR_WALL for line in _long(left, lengths))
+    return ends and any(line.bounds[0] < NEAR_WALL for line in _long(right, lengths))
+
+
+def _long(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
+    return [line for line in _stretches(wall, lengths) if line.length >= SHORTEST]
 
 
 def _left_runs_through(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:

@@ -9,7 +9,7 @@ from model.document import Upstand
 from model.errors import InputError
 from model.kitchen import build
 from model.solids import volume
-from tests.specimens import cornered, document
+from tests.specimens import SQUARE_ROOM, cornered, document
 
 HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
 
@@ -122,3 +122,13 @@ def test_a_splashback_under_a_wall_unit_too_low_for_it_is_refused():
     runs = (*document().model_dump(exclude_unset=True)["runs"], upper)
     with pytest.raises(InputError, match=r"worktop.upstand: found S1 in the place of AU1"):
         build(document(runs=runs, worktop=worktop(stock="upstand.600")))
+
+
+def test_what_is_too_short_for_an_upstand_takes_nothing_from_the_next_wall():
+    # A boxing 4 before the end of wall A leaves no piece in the corner: the one on wall B begins at the wall.
+    boxing = {"kind": "pipe-boxing", "wall": "A", "at": 2974.0, "width": 22.0, "depth": 20.0, "bottom": 870.0}
+    runs = ({"wall": "A", "start": 2400.0, "units": ({"unit": "base-doors", "width": 600.0},)},)
+    room = {"walls": SQUARE_ROOM, "obstacles": (boxing,)}
+    on_a, on_b = pieces(build(document(room=room, runs=runs, worktop=worktop()))).values()
+    assert on_a.length == pytest.approx(2974.0 - 3.0 - 2390.0)
+    assert on_b.length == pytest.approx(600.0)

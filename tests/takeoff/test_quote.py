@@ -1,14 +1,18 @@
 """Money: cents, rates of tax, what is missing, and totals that are the sum of what is printed."""
 
+import ast
 import csv
 import io
 import time
-from dataclasses import replace
+from dataclasses import fields, replace
+from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import takeoff
 from model.kitchen import open_kitchen
 from takeoff.money import cents
 from takeoff.prices import PriceBook, demo_prices
@@ -143,6 +147,28 @@ def test_printed_table_adds_up(path):
     assert by_name["labour and travel"] == sum(money(r["net"]) for r in lines if r["kind"] == "labour")
     assert by_name["total without tax"] == sum(money(r["net"]) for r in lines)
     assert by_name["total with tax"] == sum(money(r["net"]) + money(r["tax"]) for r in lines)
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_all_money_is_decimal_and_whole_cents(path):
+    taken = take_off(open_kitchen(path))
+    charges = [line.charge for line in (*taken.materials, *taken.labour)]
+    money = [getattr(charge, field.name) for charge in charges for field in fields(charge)]
+    sums = (taken.totals.materials, taken.totals.markup, taken.totals.labour, taken.totals.net, taken.totals.gross)
+    assert {type(value) for value in (*money, *sums)} == {Decimal}
+    assert all(cents(value) == value for value in (*money, *sums))
+    factors = [x for line in taken.labour for x in (line.work.amount, line.work.minutes_each, line.work.minutes)]
+    assert {type(x) for x in (*factors, *(line.price.price for line in taken.materials))} == {Decimal}
+
+
+@pytest.mark.parametrize("module", ["money", "quote", "compare", "orders", "accepted"])
+def test_no_float_is_written_where_money_is_reckoned(module):
+    tree = ast.parse((Path(takeoff.__file__).parent / f"{module}.py").read_text(encoding="utf-8"))
+    numbers = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant)]
+    assert not [number for number in numbers if isinstance(number, float)]
+    words = [node.id for node in ast.walk(tree) if isinstance(node, ast.Name)]
+    assert "round" not in words  # rounding is `cents` alone
+    assert words.count("float") == (1 if module == "compare" else 0)  # an amount of work as it is shown
 
 
 def test_a_kitchen_of_twenty_five_units_takes_a_moment():
