@@ -63,6 +63,11 @@ class Desk:
         """Everything about the kitchen as it is."""
         return read(self.document, self.book)
 
+    @property
+    def view(self) -> str:
+        """The key of the 3D view: one for all places, so that the camera goes along from place to place."""
+        return f"view-{self.opened}"
+
     def key(self, name: str) -> str:
         """The key of a widget, for as long as this turn lasts."""
         return f"{name}-{self.turn}"

@@ -49,11 +49,14 @@ def serving(file, log):
 
 
 @contextmanager
-def browsing(address, width=1280, height=900):
-    """A page on the app once it shows its first picture; ``page.elsewhere`` keeps requests to anywhere else."""
+def browsing(address, width=1280, height=900, sharpness=0.5):
+    """A page on the app once it shows its first picture; ``page.elsewhere`` keeps requests to anywhere else.
+
+    ``sharpness`` is pixels drawn for each of the page's: few, since software draws them.
+    """
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        page = browser.new_page(viewport={"width": width, "height": height})
+        page = browser.new_page(viewport={"width": width, "height": height}, device_scale_factor=sharpness)
         page.elsewhere = []
         page.on("request", lambda r: page.elsewhere.append(r.url) if _is_elsewhere(r.url) else None)
         page.goto(address)

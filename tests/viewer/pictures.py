@@ -17,7 +17,7 @@ def main():
     """The L-shaped demo as the command of the README opens it, 1440 pixels wide."""
     with tempfile.TemporaryDirectory() as folder:
         log = Path(folder) / "log"
-        with serving("corner", log) as address, browsing(address, 1440, 940) as page:
+        with serving("corner", log) as address, browsing(address, 1440, 940, 1.0) as page:
             page.wait_for_timeout(1500)  # the framework fades in what it has just drawn
             settled(page)
             shot = Image.open(io.BytesIO(page.screenshot())).convert("RGB")

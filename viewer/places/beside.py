@@ -20,7 +20,7 @@ def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int 
     scene = clearances.scene_with(desk.document, finding) if finding else reading.scene
     if finding:
         lit = (*parts_behind(reading, finding.ids), clearances.ID)
-    picked = scene3d(scene, key=f"room-{desk.opened}", highlight=lit, offers=offers(reading.kitchen), height=height)
+    picked = scene3d(scene, key=desk.view, highlight=lit, offers=offers(reading.kitchen), height=height)
     if picked and picked != desk.picked:
         desk.picked = picked
         st.rerun()

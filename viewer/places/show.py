@@ -41,7 +41,7 @@ def show(desk: Desk) -> None:
     with view:
         scene3d(
             reading.scene,
-            key=f"show-{desk.opened}",
+            key=desk.view,
             beside=read(beside.kitchen.document, desk.book).scene if beside else None,
             names=("As planned", beside.option.name) if beside else (),
             offers=() if beside else offers(reading.kitchen),

@@ -25,6 +25,9 @@ __all__ = ["BundleMissingError", "scene3d", "script"]
 BUNDLE = Path(__file__).with_name("static") / "scene3d.js"
 
 
+VIEW = "scene3d"
+"""The one view of a page, as the page knows it."""
+
 SENT = "pieces sent"
 """Where a session keeps the names of the pieces that its browser was sent. A message may be overtaken by the next
 one on the way; a browser that lacks a piece says so, and then everything is sent again."""
@@ -52,7 +55,7 @@ def scene3d(
 
     Args:
         scene: the kitchen as `viewer.scene` makes it, with what `viewer.extras` lists in its nodes' extras.
-        key: names the view; each on a page needs its own.
+        key: under which the browser remembers camera, layers and open doors; a page has one view.
         beside: a second version, shown to the right of the first by the same camera.
         names: what the versions are called, in the order in which they stand.
         offers: decors that the person may try; see `viewer.offers`. None: the scene's own decors are shown.
@@ -68,7 +71,7 @@ def scene3d(
     sent: set[str] = st.session_state.setdefault(SENT, set())
     data = message(header, scenes, offers, known=sent)
     sent |= pieces(scenes, offers).keys()
-    result = _component()(key=key, data=data, on_picked_change=_nothing, on_lacking_change=sent.clear)
+    result = _component()(key=VIEW, data=data, on_picked_change=_nothing, on_lacking_change=sent.clear)
     picked = result.get("picked")
     return str(picked["id"]) if picked else None
 

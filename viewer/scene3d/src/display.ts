@@ -69,13 +69,6 @@ export class Display {
     return { picture, at: new Vector2(((pixels.x - picture * x) / x) * 2 - 1, 1 - (pixels.y / y) * 2) };
   }
 
-  dispose(): void {
-    this.surroundings.dispose();
-    this.renderer.dispose();
-    // Browsers allow few contexts at a time and free them late.
-    this.renderer.forceContextLoss();
-  }
-
   private choose(index: number): void {
     const { x, y } = this.size;
     this.renderer.setViewport(index * x, 0, x, y);

@@ -12,7 +12,7 @@ export class LayerPanel {
   private layers = "";
 
   constructor(
-    private readonly hidden: Set<string>,
+    private readonly hidden: () => Set<string>,
     private readonly changed: () => void,
   ) {
     this.root.append(this.list);
@@ -26,11 +26,16 @@ export class LayerPanel {
     this.list.replaceChildren(this.list.firstElementChild!, ...sorted.map((layer) => this.choice(layer)));
   }
 
+  /** What was hidden may be another now. */
+  renew(): void {
+    this.layers = "";
+  }
+
   private choice(layer: string): HTMLElement {
-    const box = element("input", { type: "checkbox", name: layer, checked: !this.hidden.has(layer) });
+    const box = element("input", { type: "checkbox", name: layer, checked: !this.hidden().has(layer) });
     box.addEventListener("change", () => {
-      if (box.checked) this.hidden.delete(layer);
-      else this.hidden.add(layer);
+      if (box.checked) this.hidden().delete(layer);
+      else this.hidden().add(layer);
       this.changed();
     });
     return element("label", {}, box, NAMES[layer] ?? layer.charAt(0).toUpperCase() + layer.slice(1));

@@ -20,6 +20,7 @@ import type { Part } from "./model";
 const MAX_PIXEL_RATIO = 2;
 const SKY_LAMPS = 4;
 const SKY_LEAN = 0.45;
+const SUN = 3;
 /** How steeply the sun stands, as rise over run. */
 const SUN_RISE = 0.85;
 
@@ -58,7 +59,7 @@ export function surroundings(renderer: WebGLRenderer): Texture {
 export class Lamps {
   private readonly key = makeLamp(0xfff6ea, 1.0, 4, 2048);
   private readonly sky = Array.from({ length: SKY_LAMPS }, () => makeLamp(0xffffff, 1.5 / SKY_LAMPS, 4, 1024));
-  private readonly sun = makeLamp(0xffe2b8, 3, 3, 2048);
+  private readonly sun = makeLamp(0xffe2b8, SUN, 3, 2048);
   private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 1.5);
 
   get objects(): Object3D[] {
@@ -88,8 +89,9 @@ export class Lamps {
     };
   }
 
+  /** Without a window the sun is dark and not gone: another count of lamps would take other programs to draw. */
   private aimSun(box: Box3, aside: Vector3, inward: Vector3 | null): void {
-    this.sun.visible = inward !== null;
+    this.sun.intensity = inward ? SUN : 0;
     if (inward) aimLamp(this.sun, box, inward.clone().negate().addScaledVector(aside, 0.35).setY(SUN_RISE));
   }
 }

@@ -95,10 +95,6 @@ export class Rig {
     this.camera.updateProjectionMatrix();
   }
 
-  dispose(): void {
-    this.controls.dispose();
-  }
-
   private place(to: Standpoint): void {
     const unit = 1 / halfTangent(to.lens);
     this.controls.minDistance = NEAREST * unit;

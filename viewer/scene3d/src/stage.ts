@@ -37,6 +37,8 @@ export class Stage {
   stale = true;
   private readonly lamps = new Lamps();
   private readonly shapes = new Shapes();
+  /** The kitchen before this one. As long as its materials are there, so are the programs that draw this one's. */
+  private last: Model | null = null;
   private wanted = "";
   /** What of it stands, so far as that is known by a word. */
   private standing = "";
@@ -108,7 +110,8 @@ export class Stage {
     if (!this.shown) return;
     this.shown.marks.clear();
     this.scene.remove(this.shown.model.root);
-    discard(this.shown.model);
+    if (this.last) discard(this.last);
+    this.last = this.shown.model;
     this.shown = null;
   }
 

@@ -35,7 +35,7 @@ export class Viewer implements Desk {
   readonly rig = new Rig(this.display.canvas, () => this.draw());
   readonly tape = new Tape();
   readonly steps = new Steps(() => this.draw());
-  readonly memory: Memory;
+  memory: Memory;
   stages: Stage[] = [];
 
   private readonly hand = new Hand(this);
@@ -59,7 +59,7 @@ export class Viewer implements Desk {
   /** Throws where the browser has no WebGL. */
   constructor(key: string) {
     this.memory = recall(key);
-    this.layers = new LayerPanel(this.memory.hidden, () => this.revise());
+    this.layers = new LayerPanel(() => this.memory.hidden, () => this.revise());
     this.toolbar = new Toolbar({
       view: (view) => this.hand.view(view),
       walk: () => this.hand.walk(),
@@ -72,6 +72,16 @@ export class Viewer implements Desk {
     this.toolbar.root.append(this.parts.root);
     this.root.append(this.picture, this.toolbar.root);
     this.listen();
+  }
+
+  /** Turn to what is remembered by another key: another kitchen, which has its own camera. */
+  begin(key: string): void {
+    if (this.hand.measuring) this.hand.toggle("measure");
+    for (const stage of this.stages) stage.takeDown();
+    this.memory = recall(key);
+    this.layers.renew();
+    this.standing = false;
+    this.header = null;
   }
 
   /** Show what Python sent; the camera stays. */
@@ -107,16 +117,6 @@ export class Viewer implements Desk {
   draw(): void {
     this.root.dataset["still"] = "false";
     this.frame ||= requestAnimationFrame((now) => this.onFrame(now));
-  }
-
-  destroy(): void {
-    cancelAnimationFrame(this.frame);
-    this.size.disconnect();
-    this.rig.dispose();
-    for (const stage of this.stages) stage.takeDown();
-    this.wardrobe.empty();
-    this.display.dispose();
-    this.root.remove();
   }
 
   private listen(): void {

@@ -34,11 +34,6 @@ export class Wardrobe {
     for (const part of model.parts.values()) if (part.decor) this.put(part, looks.get(part.decor) ?? null);
   }
 
-  empty(): void {
-    for (const texture of this.textures.values()) texture.dispose();
-    this.textures.clear();
-  }
-
   private put(part: Part, look: Look | null): void {
     part.surfaces.forEach((surface, index) => {
       const { material } = surface;
