@@ -27,7 +27,7 @@ from model.layout import PlacedRun, place_runs
 from model.neighbours import Neighbours
 from model.readings import COVERAGE, Reading, readings, with_readings
 from model.survey import survey_room
-from model.tolerance import FIT
+from model.tolerance import CONTACT, FIT
 from model.worktops import lay_worktops
 
 STEP = 0.01
@@ -96,7 +96,7 @@ class RunFit(Doubtful):
         """That it fits, by the linear way."""
         room = self.spare + self.fillers
         if not math.isfinite(room) or self.sigma < FIT:
-            return 1.0 if room >= 0 else 0.0
+            return 1.0 if room >= -CONTACT else 0.0
         return NormalDist().cdf(room / self.sigma)
 
 

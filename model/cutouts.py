@@ -210,7 +210,7 @@ def _disc(x: float, y: float, diameter: float) -> Polygon:
 
 def _hob(cutout: PlacedCutout) -> list[Part]:
     t = cutout.template
-    body = rectangle(*_about((t.line[0] - 6.0, t.line[1] - 6.0)))
+    body = rounded_rectangle(t.line[0] - 6.0, t.line[1] - 6.0, max(0.0, t.radius - 3.0))
     zones = [
         _piece(cutout, f"zone.{i}", _disc(*zone), t.rim_height, t.rim_height + 0.6, f"zone.{t.fuel}")
         for i, zone in enumerate(t.zones, start=1)

@@ -60,8 +60,9 @@ class Block:
         return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
 
     def before(self, other: Block) -> Block:
-        """It with what is kept free before its fronts, unless the other is a wall, which nothing passes."""
-        return replace(self, y1=self.y1 + AHEAD) if self.fronted and not other.line else self
+        """It with what is kept free before its fronts, where the other is placed from another wall and is none."""
+        turned = other.wall != self.wall and not other.line
+        return replace(self, y1=self.y1 + AHEAD) if self.fronted and turned else self
 
     def outline(self, walls: Walls) -> list[Point]:
         """Its corners in the room's plan."""

@@ -34,15 +34,22 @@ def tee_joint(row: Stretch, runs: Iterable[PlacedRun]) -> Joint | None:
     """The join of a peninsula's row with the run whose top it meets; None where it meets none."""
     for run in runs:
         near = row.run.root is not None and run.wall == row.run.root.wall and run.level == "floor"
-        if near and -ON_LINE <= root_distance(row, run.frame) - run.stock.depth <= TEE_GAP and _across(row, run):
+        if near and _fronts(run) <= root_distance(row, run.frame) + ON_LINE and _is_close(row, run):
             return _joint(row, run)
     return None
 
 
-def _across(row: Stretch, run: PlacedRun) -> bool:
-    """Whether the peninsula's top and the row of units on the wall lie across each other."""
+def _fronts(run: PlacedRun) -> float:
+    """How far out from the frame of a run on a wall its fronts stand, mm: a peninsula's units may begin there."""
+    carrying = (u for u in run.units if u.family.carries_top)
+    return run.stand_off + max((u.face for u in carrying), default=run.stock.depth)
+
+
+def _is_close(row: Stretch, run: PlacedRun) -> bool:
+    """Whether the peninsula's units begin near the front edge of the top on the wall, and lie across its row."""
     low, high = _reach(row, run)
-    return any(unit.x < high and unit.right > low for unit in run.units if unit.family.carries_top)
+    across = any(unit.x < high and unit.right > low for unit in run.units if unit.family.carries_top)
+    return across and root_distance(row, run.frame) - run.stock.depth <= TEE_GAP
 
 
 def _reach(row: Stretch, run: PlacedRun) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from model.certainty import in_words, percent, run_fits, simulated, top_fits
 from model.kitchen import build, open_kitchen
 from model.readings import readings, with_readings
 from model.survey import survey_room
+from model.tolerance import CONTACT
 from tests.specimens import DEMOS, SQUARE_ROOM, cornered, document
 
 FRONT = 2.0 + 560.0 + 18.0
@@ -170,7 +171,8 @@ def test_both_ways_agree_on_the_demo_kitchens(demo):
     for fit, column in zip(fits, drawn.T, strict=True):
         assert column.mean() == pytest.approx(fit.spare + fit.fillers, abs=0.5 + 0.5 * fit.sigma)
         assert column.std() == pytest.approx(fit.sigma, rel=0.15, abs=0.1)
-        assert (column >= 0).mean() == pytest.approx(fit.probability, abs=0.03)
+        # What stands flush between two panels has 0 to spare, give or take the last bit of a float.
+        assert (column >= -CONTACT).mean() == pytest.approx(fit.probability, abs=0.03)
 
 
 @given(st.floats(10.2, 22.0))
@@ -231,7 +233,7 @@ def test_the_linear_way_is_fast_enough_to_be_a_check():
 
 @pytest.mark.parametrize("end", [5.0, 0.0, -5.0])
 def test_both_ways_agree_where_fronts_just_meet_another_run(end):
-    """The fronts on B lie 580 before it. At 91° the front of A's end, 567 from wall B at its back, is just there: as
+    """The fronts on B lie 580 before it. At 91° the front of A's end, 567 from B at its back, is just there: as
     read it passes the fronts or meets them by a few mm. It counts as met, so that a reading more or less does not
     change at once what B's run stands beside: drawn anew its spare would now be small, now 600 more.
     """

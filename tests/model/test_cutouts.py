@@ -31,6 +31,14 @@ def test_plain_numbers_are_cut_as_they_are_typed():
     assert 1620.0 * 600.0 - taken.area == pytest.approx(550.0 * 480.0 - (4 - math.pi) * 64.0, rel=1e-5)
 
 
+@pytest.mark.parametrize("radius", [0.0, 10.0, 60.0])
+def test_what_hangs_below_a_hob_goes_through_a_line_with_round_corners(radius):
+    # A body with sharp corners would need them: at a radius of 12 it stood in the top.
+    kitchen = cut({"kind": "hob", "line": (550.0, 480.0), "radius": radius, "over": "A3"})
+    body = kitchen.parts_by_id["hob.body"]
+    assert body.area == pytest.approx(544.0 * 474.0 - (4 - math.pi) * max(0.0, radius - 3.0) ** 2, rel=1e-3)
+
+
 def test_a_rims_size_is_refused_with_the_line_that_it_would_leave():
     # A unit of 600 with sides of 18 leaves 564 inside; 590 x 520 is the size of a 60 hob's rim.
     with pytest.raises(InputError, match=r"leaves 564 x 560 inside; .* can only be the rim's: .* about 570 x 500"):

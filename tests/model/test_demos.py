@@ -1,0 +1,113 @@
+"""The demo kitchens show what there is: whatever a kitchen file can say and a catalogue offers is in one of them.
+
+What there is comes from the schema and the catalogues themselves, so that a new field, word, family or article asks
+for a demo at once.
+"""
+
+from collections.abc import Iterator
+from typing import Any, Literal, get_args, get_origin
+
+import pytest
+from pydantic import BaseModel
+
+from model import checks
+from model.document import Document, Strict
+from model.kitchen import open_kitchen
+from model.part import EdgeCondition
+from tests.specimens import DEMOS, INCH
+
+KITCHENS = {path.stem: open_kitchen(path) for path in DEMOS}
+
+ANYWHERE = {"returns"}
+"""The same word for runs, islands and peninsulas: it is asked of one of them. A peninsula has one free end."""
+
+UNSAID: dict[str, str] = {}
+"""What no demo says, each with the reason."""
+
+
+def schemas(annotation: Any) -> Iterator[type[Strict]]:
+    if isinstance(annotation, type) and issubclass(annotation, Strict):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from schemas(inner)
+
+
+def words(annotation: Any) -> Iterator[str]:
+    if get_origin(annotation) is Literal:
+        yield from get_args(annotation)
+    elif annotation is bool:
+        yield "True"
+    else:
+        for inner in get_args(annotation):
+            yield from words(inner)
+
+
+def named(schema: type[BaseModel], key: str) -> str:
+    return key if key in ANYWHERE else f"{schema.__name__}.{key}"
+
+
+def sayable(schema: type[Strict], seen: set[type[Strict]]) -> Iterator[str]:
+    """Every field of a schema and those within it, and every word that a field may have."""
+    if schema not in seen:
+        seen.add(schema)
+        for key, field in schema.model_fields.items():
+            yield named(schema, key)
+            yield from (f"{named(schema, key)}: {word}" for word in words(field.annotation))
+            for inner in schemas(field.annotation):
+                yield from sayable(inner, seen)
+
+
+def said(item: Any) -> Iterator[str]:
+    """Every field that is set, and every word that a field has, typed or by itself."""
+    if isinstance(item, Strict):
+        for key in type(item).model_fields:
+            value = getattr(item, key)
+            yield from [named(type(item), key)] if key in item.model_fields_set else []
+            for each in value if isinstance(value, tuple) else (value,):
+                yield f"{named(type(item), key)}: {each}"
+                yield from said(each)
+
+
+def test_every_field_and_every_word_of_a_kitchen_file_is_said():
+    """Doors and how they swing, obstacles, services, slopes, bows, diagonals, joins, corners, holes, ways in …"""
+    missing = set(sayable(Document, set())) - {x for k in KITCHENS.values() for x in said(k.document)}
+    assert missing == set(UNSAID)
+
+
+@pytest.mark.parametrize("name", ["metric", "inch"])
+def test_every_family_and_every_worktop_of_a_catalogue_is_used(name):
+    mine = [k for k in KITCHENS.values() if k.document.catalogue == name]
+    catalogue = mine[0].catalogue
+    units = [unit for kitchen in mine for unit in kitchen.units]
+    assert set(catalogue.families) == {unit.family.code for unit in units}
+    assert set(catalogue.stocks) == {length.run.stock.code for k in mine for length in k.lengths}
+    assert set(catalogue.boards) <= {part.material for k in mine for part in k.parts}
+
+
+def test_every_appliance_cut_out_decor_and_upstand_is_used():
+    """In both catalogues together: these are of either."""
+    kitchens = list(KITCHENS.values())
+    catalogues = [kitchens[0].catalogue, INCH]
+    appliances = {code for c in catalogues for family in c.families.values() for code in family.appliances}
+    assert appliances == {code for k in kitchens for unit in k.units for code in unit.family.appliances}
+    known = {code for c in catalogues for code in (*c.templates, *c.decors, *c.upstands)}
+    decors = {decor for k in kitchens for decor in (k.document.worktop.decor, k.document.fronts.decor)}
+    cutouts = {cutout.template.code for k in kitchens for cutout in k.cutouts}
+    assert known <= decors | cutouts | {part.material for k in kitchens for part in k.parts}
+
+
+def test_tops_meet_in_every_way_and_have_every_edge():
+    kitchens = KITCHENS.values()
+    assert {join.making for k in kitchens for join in k.joins} == {"mitre", "butt", "in line", "tee", "bonded"}
+    assert {edge.condition for k in kitchens for part in k.parts for edge in part.edges} == set(EdgeCondition)
+    assert {length.run.stock.core for k in kitchens for length in k.lengths} >= {"particleboard", "solid"}
+
+
+@pytest.mark.parametrize("name", KITCHENS)
+def test_no_must_is_missed(name):
+    assert [f"{f.rule}: {f.place}" for f in checks.check(KITCHENS[name]) if f.serious] == []
+
+
+def test_there_are_twelve_and_each_says_that_it_is_invented():
+    assert len(DEMOS) == 12
+    assert all("invented" in path.read_text() and "Invented" in KITCHENS[path.stem].document.note for path in DEMOS)
