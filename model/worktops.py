@@ -219,7 +219,7 @@ def _lowered(span: Span) -> Span:
 def _met(spans: list[Span]) -> list[Span]:
     """The spans with the tees on their front edges. Raises InputError for a tee that has no whole edge to meet."""
     tees = [e.joint for span in spans for _, e, _ in span.ends if e.joint and e.joint.kind == "tee"]
-    met = [replace(span, fronts=tuple(t for t in tees if _covers(span, t.line))) for span in spans]
+    met = [replace(span, fronts=tuple(t for t in tees if _runs_past(span, t))) for span in spans]
     homeless = [t for t in tees if not any(t in span.fronts for span in met)]
     for tee in homeless:
         run = next(s.row.run for s in spans for _, e, _ in s.ends if e.joint is tee)
@@ -230,6 +230,11 @@ def _met(spans: list[Span]) -> list[Span]:
             advice="move the peninsula along the wall, or make the row on the wall longer",
         )
     return met
+
+
+def _runs_past(span: Span, tee: Joint) -> bool:
+    """Whether the tee meets a front edge of the span; where it is bonded its own end lies there too."""
+    return all(end.joint is not tee for _, end, _ in span.ends) and _covers(span, tee.line)
 
 
 def _covers(span: Span, line: LineString, less: float = 0.0) -> bool:

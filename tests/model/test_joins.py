@@ -229,5 +229,6 @@ def test_a_peninsula_of_laminate_on_a_solid_top_still_has_its_strip():
         (join,) = build(document(peninsulas=(peninsula,), worktop=top)).joins
         return join
 
-    assert join_of("solid30.650").making == "bonded"
+    bonded = join_of("solid30.650")
+    assert (bonded.making, bonded.female, bonded.male) == ("bonded", "T1", "T2")
     assert join_of("pf38.900").making == "tee"

@@ -12,7 +12,7 @@ from model.kitchen import build, open_kitchen
 from model.survey import survey_room
 from tests.specimens import DEMOS, SQUARE_ROOM, document
 from viewer.drawing.elevation import elevation_sheets
-from viewer.drawing.fixtures import bow_in_words, swing
+from viewer.drawing.fixtures import bow_in_words, swing, way_out
 from viewer.drawing.lettering import words_on
 from viewer.drawing.plan import plan_sheet
 from viewer.drawing.strokes import Stroke
@@ -157,6 +157,19 @@ def test_a_door_swings_about_its_hinge(side, hinge, open_edge):
     assert leaf.points == (pytest.approx((hinge, 0.0)), pytest.approx((open_edge, -800.0)))
     assert edge.stroke is Stroke.HIDDEN
     assert all(np.hypot(x - hinge, y) == pytest.approx(800.0) for x, y in edge.points)
+
+
+def test_a_door_that_opens_out_has_an_arrow_through_it_and_no_leaf_in_the_room():
+    door = {"kind": "door", "wall": "A", "at": 1000.0, "width": 800.0, "swing": "out"}
+    survey = survey_room(document(room={"walls": SQUARE_ROOM, "openings": (door,)}).room)
+    wall, opening = survey.wall("A"), survey.openings[0]
+    assert list(swing(wall, opening)) == []
+    shaft, head = way_out(wall, opening, 20.0)
+    # From 80 before the wall to 120 behind it, through the middle of the door; the room lies at y < 0.
+    assert shaft.points == (pytest.approx((1400.0, -80.0)), pytest.approx((1400.0, 120.0)))
+    assert head.points[1] == pytest.approx((1400.0, 120.0))
+    assert all(y < 120.0 for _, y in (head.points[0], head.points[2]))
+    assert list(way_out(wall, opening.model_copy(update={"swing": "left"}), 20.0)) == []
 
 
 @pytest.mark.parametrize(("offsets", "words"), [((0, 8, 5), "hollow 8"), ((0, -6, 2), "hollow 2, bulges 6")])

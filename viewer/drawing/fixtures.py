@@ -65,6 +65,16 @@ def swing(wall: SurveyedWall, door: Opening) -> Iterator[Mark]:
     yield Path(_placed(wall, edge), Stroke.HIDDEN)
 
 
+def way_out(wall: SurveyedWall, door: Opening, scale: float) -> Iterator[Mark]:
+    """An arrow through a door that opens out of the room; on which side it is hinged nobody has said."""
+    if door.swing == "out":
+        x, tip, head = door.at + door.width / 2, -6.0 * scale, 1.6 * scale
+        yield Path(_placed(wall, [(x, 4.0 * scale), (x, tip)]), Stroke.UNIT)
+        yield Path(
+            _placed(wall, [(x - head, tip + 1.5 * head), (x, tip), (x + head, tip + 1.5 * head)]), Stroke.UNIT
+        )
+
+
 def bow_in_words(wall: SurveyedWall) -> str:
     """How far a wall is hollow or bulges, or nothing."""
     outs = [y for _, y in wall.bow.coords]

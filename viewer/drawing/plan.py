@@ -49,6 +49,8 @@ def plan_sheet(kitchen: Kitchen) -> Sheet:
     origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
     view = View("plan", scale, origin, WINDOW, tuple(_drawn(kitchen, scale).marks))
     below = "Seen from above. T = length of worktop, J = join: each has a sheet of its own. S = upstand."
+    if any(opening.swing == "out" for opening in kitchen.survey.openings):
+        below += " Arrow: the door opens out."
     return sheet(kitchen, "plan", "Plan", [*heading("PLAN", below), *_table(kitchen)], [view])
 
 
@@ -106,7 +108,7 @@ def _is_outside(kitchen: Kitchen, point: Point) -> bool:
 
 
 def _wall(wall: SurveyedWall, openings: list[Opening], scale: float) -> Iterator[Mark]:
-    """Thick where there is wall, two thin lines at a window, a swing at a door, nothing at a passage."""
+    """Thick where there is wall, two thin lines at a window, a swing or an arrow out at a door, nothing at a passage."""
     line: BaseGeometry = wall.bow
     for o in openings:
         line = line.difference(rectangle(o.at, -BOWED, o.at + o.width, BOWED))
@@ -125,7 +127,7 @@ def _opening(wall: SurveyedWall, opening: Opening, scale: float) -> Iterator[Mar
             yield Path(_placed(wall, [(a, y), (b, y)]), Stroke.UNIT)
     if opening.kind == "door":
         yield Path(_placed(wall, [(a, -thick), (b, -thick)]), Stroke.HIDDEN)
-        yield from fixtures.swing(wall, opening)
+        yield from (*fixtures.swing(wall, opening), *fixtures.way_out(wall, opening, scale))
 
 
 def _placed(wall: SurveyedWall, points: list[Point]) -> tuple[Point, ...]:
