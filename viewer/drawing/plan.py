@@ -108,7 +108,7 @@ def _is_outside(kitchen: Kitchen, point: Point) -> bool:
 
 
 def _wall(wall: SurveyedWall, openings: list[Opening], scale: float) -> Iterator[Mark]:
-    """Thick where there is wall, two thin lines at a window, a swing or an arrow out at a door, nothing at a passage."""
+    """Thick where there is wall, two thin lines at a window, a swing or an arrow at a door, none at a passage."""
     line: BaseGeometry = wall.bow
     for o in openings:
         line = line.difference(rectangle(o.at, -BOWED, o.at + o.width, BOWED))
