@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from model.document import Cutout, Document, Island, Run, Unit
+from model.document import Cutout, Document, Island, Returns, Run, Unit
 from model.planning.arms import CELL, TALLS, Arm, Side, tall_widths
 from model.planning.brief import Brief
 from model.planning.fitting import fill
@@ -14,6 +14,9 @@ from model.planning.plan import FILL, Plan
 from model.survey import Survey
 
 CORNER_WIDTH = 1_100.0
+RETURNS: dict[tuple[bool, bool], Returns] = {
+    (False, False): "none", (True, False): "left", (False, True): "right", (True, True): "both",
+}  # fmt: skip
 PANEL_CODE, TALL_PANEL_CODE = "end-panel", "tall-panel"
 
 
@@ -60,7 +63,7 @@ def _islands(plan: Plan) -> Iterator[Island]:
         panel, drawers = Unit(unit=PANEL_CODE), [Unit(unit="base-drawers", width=w) for w in isle.widths]
         yield Island(
             name="Island", wall=isle.wall, along=isle.along, out=isle.out, stock=isle.stock,
-            units=(panel, *drawers, panel),
+            units=(panel, *drawers, panel), returns="both",
         )  # fmt: skip
 
 
@@ -70,8 +73,15 @@ def _row(brief: Brief, plan: Plan, i: int) -> Row:
     left, right = list(_closing(arm, "left", lo == 0)), list(_closing(arm, "right", hi == arm.cells))
     units, over = _between(brief, plan, i)
     start = arm.at(lo) - _outside(arm, "left", lo == 0)
-    run = Run(wall=arm.wall.name, start=round(start, 1), units=(*left, *units, *reversed(right)))
+    returns = _returns(arm, lo > 0, hi < arm.cells)
+    run = Run(wall=arm.wall.name, start=round(start, 1), units=(*left, *units, *reversed(right)), returns=returns)
     return Row(run, {kind: n + len(left) for kind, n in over.items()})
+
+
+def _returns(arm: Arm, left: bool, right: bool) -> Returns:
+    """The ends at which the plinth turns back: those that stand free, also where a row stops before its end."""
+    ends = (left or arm.left.kind == "open", right or arm.right.kind == "open")
+    return RETURNS[ends]
 
 
 def _closing(arm: Arm, side: Side, flush: bool) -> Iterator[Unit]:

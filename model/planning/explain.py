@@ -24,6 +24,7 @@ SHORTFALLS = {
     "tall units at the wall's end": "the tall units stand {mm} mm away from the end of their wall",
     "worktop beside the tall units": "{mm} mm of worktop are lacking beside the tall units",
     "tall units where wished": "{mm} mm of tall units stand at another end than wished",
+    "tall units together": "{mm} mm of tall units stand apart from the others",
     "an island where wished": "no island: round none is the floor wide enough in this shape",
     "enough worktop": "{mm} mm of worktop are lacking in all",
     "storage": "{mm} mm of drawer units are lacking for what a kitchen stores",

@@ -1,16 +1,18 @@
-"""Hung: the hood over the hob, and wall units where nothing is in their way."""
+"""Hung: the hood over the hob, wall units where nothing is in their way, and one round each corner of the rows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
+from typing import NamedTuple
 
 from model.document import Run, Unit
 from model.planning.arms import CELL, Arm
 from model.planning.brief import Brief
 from model.planning.fitting import fill
 from model.planning.plan import Plan
-from model.planning.stretches import free_stretches
-from model.survey import Survey
+from model.planning.stretches import Stretch, free_stretches
+from model.survey import Survey, SurveyedWall
 
 UNDERSIDE, TOP = 1_408.0, 2_128.0
 """Between these heights wall units and hoods of the catalogue hang, mm."""
@@ -22,46 +24,126 @@ REVEAL = 50.0
 WIDTHS = (300.0, 400.0, 450.0, 500.0, 600.0, 800.0, 900.0)
 NARROWEST = 300.0
 
-Span = tuple[float, float]
+ALONE = 400.0
+"""A wall unit that hangs by itself is at least so wide, mm (common practice, no source)."""
+
+CORNER, CORNER_WIDTH = "wall-l-corner", 600.0
+FILLER, LEAST_FILLER = "wall-filler", 20.0
+
+
+class Span(NamedTuple):
+    """Free for wall units along a wall, mm; whether it begins or ends at the unit in a corner.
+
+    ``hob`` is the side at which the hob's span follows.
+    """
+
+    x0: float
+    x1: float
+    at_left: bool = False
+    at_right: bool = False
+    hob: str = ""
 
 
 def hung_runs(brief: Brief, survey: Survey, plan: Plan) -> Iterator[Run]:
     """Runs of wall units over each arm, the hood among those over the hob."""
     if survey.height < TOP:
         return
-    for i, arm in enumerate(plan.shape.arms):
+    arms = plan.shape.arms
+    corners = [brief.wishes.wall_units and _takes_corner(survey, a, b) for a, b in pairwise(arms)]
+    for i, arm in enumerate(arms):
         hob = (arm.at(plan.hob_unit[0]), arm.at(plan.hob_unit[1])) if plan.hob.arm == i else None
-        for span in _free(survey, plan, i):
-            yield from _runs(brief, arm, span, hob)
+        before, after = i > 0 and corners[i - 1], i < len(corners) and corners[i]
+        spans = [part for span in _free(survey, plan, i, before, after) for part in _parts(span, hob)]
+        if hob and brief.wishes.hood and _is_free(survey, arm, hob):
+            units = (Unit(unit="hood", width=round(hob[1] - hob[0], 1)),)
+            yield Run(wall=arm.wall.name, level="upper", start=round(hob[0], 1), units=units)
+        if brief.wishes.wall_units:
+            yield from _filled(arm, spans, after)
 
 
-def _free(survey: Survey, plan: Plan, i: int) -> Iterator[Span]:
-    """Where wall units can hang over an arm's row; corners are left open."""
-    arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
+def _takes_corner(survey: Survey, arm: Arm, other: Arm) -> bool:
+    """Whether a unit hangs in the corner at the right of ``arm`` and the left of ``other``, clear on both walls."""
+    if not arm.right.is_corner:
+        return False
+    need = CORNER_WIDTH + REVEAL
+    right = [s for s in _upper(survey, arm.wall) if s.right == f"wall {other.wall.name}"]
+    left = [s for s in _upper(survey, other.wall) if s.left == f"wall {arm.wall.name}"]
+    return any(arm.wall.length - s.x0 >= need for s in right) and any(s.x1 >= need for s in left)
+
+
+def corner_ends(wall: SurveyedWall, other: SurveyedWall) -> tuple[float, float]:
+    """Where a square corner unit ends along ``wall``, at whose right it hangs, and along ``other``, mm."""
+    along = wall.frame.from_room(other.frame.to_room((CORNER_WIDTH, 0.0, 0.0)))
+    lean = max(0.0, wall.length - along[0])
+    side = wall.length - lean
+    points = [(side, CORNER_WIDTH, 0.0), (side - OUT, CORNER_WIDTH, 0.0)]
+    wing = [other.frame.from_room(wall.frame.to_room(point))[0] for point in points]
+    return side - CORNER_WIDTH, max(wing)
+
+
+def _upper(survey: Survey, wall: SurveyedWall) -> tuple[Stretch, ...]:
+    return free_stretches(survey, wall, OUT, UNDERSIDE, TOP)
+
+
+def _is_free(survey: Survey, arm: Arm, hob: tuple[float, float]) -> bool:
+    return any(s.x0 <= hob[0] and hob[1] <= s.x1 for s in _upper(survey, arm.wall))
+
+
+def _free(survey: Survey, plan: Plan, i: int, before: bool, after: bool) -> Iterator[Span]:
+    """Where wall units can hang over an arm's row; a corner is left open where no unit hangs in it."""
+    arms, (lo, hi) = plan.shape.arms, plan.spans[i]
+    arm = arms[i]
     x0, x1 = arm.at(lo + arm.stops_inside[0]), arm.at(hi - arm.stops_inside[1])
-    for s in free_stretches(survey, arm.wall, OUT, UNDERSIDE, TOP):
-        left = s.x0 + (REVEAL if s.left.startswith("the window") else 0.0)
-        right = s.x1 - (REVEAL if s.right.startswith("the window") else 0.0)
-        if min(right, x1) - max(left, x0) >= NARROWEST:
-            yield max(left, x0), min(right, x1)
+    x0 = corner_ends(arms[i - 1].wall, arm.wall)[1] if before else x0
+    x1 = corner_ends(arm.wall, arms[i + 1].wall)[0] if after else x1
+    for s in _upper(survey, arm.wall):
+        left = max(x0, s.x0 + (REVEAL if s.left.startswith("the window") else 0.0))
+        right = min(x1, s.x1 - (REVEAL if s.right.startswith("the window") else 0.0))
+        yield Span(left, right, before and left == x0, after and right == x1)
 
 
-def _runs(brief: Brief, arm: Arm, span: Span, hob: Span | None) -> Iterator[Run]:
-    if hob is None or hob[0] >= span[1] or hob[1] <= span[0]:
-        yield from _plain(brief, arm, span, from_right=False)
+def _parts(span: Span, hob: tuple[float, float] | None) -> Iterator[Span]:
+    """A span without what is over the hob."""
+    if hob is None or hob[0] >= span.x1 or hob[1] <= span.x0:
+        yield span
         return
-    yield from _plain(brief, arm, (span[0], hob[0]), from_right=True)
-    if brief.wishes.hood and span[0] <= hob[0] and hob[1] <= span[1]:
-        units = (Unit(unit="hood", width=round(hob[1] - hob[0], 1)),)
-        yield Run(wall=arm.wall.name, level="upper", start=round(hob[0], 1), units=units)
-    yield from _plain(brief, arm, (hob[1], span[1]), from_right=False)
+    yield span._replace(x1=hob[0], at_right=False, hob="right")
+    yield span._replace(x0=hob[1], at_left=False, hob="left")
 
 
-def _plain(brief: Brief, arm: Arm, span: Span, from_right: bool) -> Iterator[Run]:
-    """As much of a span as wall units fill, from the hob's side."""
-    cells = int(max(0.0, span[1] - span[0]) // CELL)
-    widths = next((w for k in range(cells, 5, -1) if (w := fill(float(CELL * k), WIDTHS))), ())
-    if widths and brief.wishes.wall_units:
-        start = span[1] - sum(widths) if from_right else span[0]
-        units = tuple(Unit(unit="wall-doors", width=w) for w in widths)
-        yield Run(wall=arm.wall.name, level="upper", start=round(start, 1), units=units)
+def _filled(arm: Arm, spans: list[Span], corner: bool) -> Iterator[Run]:
+    """The runs that fill the spans, and the unit in the corner at the arm's right."""
+    for span in spans:
+        run = _run(arm, span)
+        corner = corner and not span.at_right
+        if run:
+            yield run
+    if corner:
+        yield Run(wall=arm.wall.name, level="upper", units=(_corner(),))
+
+
+def _run(arm: Arm, span: Span) -> Run | None:
+    """As much of a span as wall units fill, from the hob's side or the corner's; a filler before a corner."""
+    widths = _widths(span)
+    units = [Unit(unit="wall-doors", width=w) for w in widths]
+    rest = round(span.x1 - span.x0 - sum(widths) - 0.05, 1)
+    filler = [Unit(unit=FILLER, width=rest)] if units and span.hob and rest >= LEAST_FILLER else []
+    if span.at_right:
+        return Run(wall=arm.wall.name, level="upper", units=(*units, *filler, _corner()))
+    if not units:
+        return None
+    if span.at_left:
+        return Run(wall=arm.wall.name, level="upper", units=(*filler, *units))
+    start = span.x1 - sum(widths) if span.hob == "right" else span.x0
+    return Run(wall=arm.wall.name, level="upper", start=round(start, 1), units=tuple(units))
+
+
+def _widths(span: Span) -> tuple[float, ...]:
+    least = NARROWEST if span.hob or span.at_left or span.at_right else ALONE
+    cells = int(max(0.0, span.x1 - span.x0 + 0.01) // CELL)
+    found = (fill(float(CELL * k), WIDTHS) for k in range(cells, int(least) // CELL - 1, -1))
+    return next((widths for widths in found if widths), ())
+
+
+def _corner() -> Unit:
+    return Unit(unit=CORNER, width=CORNER_WIDTH, hand="right")

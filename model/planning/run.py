@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from model.catalogue import Catalogue, Family, default_catalogue
+from model.catalogue import Catalogue, Family, catalogue_of
 from model.document import Document, Run, Unit
 from model.errors import InputError
 from model.fit import footprint
@@ -51,7 +51,7 @@ def fit_run(document: Document, which: str, spare: float = 0.0, catalogue: Catal
     ``which`` is a wall, or a field such as ``runs[1]``. Widths that the file gives are kept, those that it leaves
     out are solved. Raises InputError where even the narrowest do not fit.
     """
-    known = catalogue or default_catalogue()
+    known = catalogue or catalogue_of(document)
     index = _index(document, which)
     run, field = document.runs[index], f"runs[{index}]"
     families = [_family(unit, f"{field}.units[{i}]", run.level, known) for i, unit in enumerate(run.units)]
@@ -67,7 +67,8 @@ def fit_run(document: Document, which: str, spare: float = 0.0, catalogue: Catal
     shift = sum(1 for _ in fitted[: next(i for i, (u, _) in enumerate(fitted) if u in run.units)])
     gone = [i for i, unit in enumerate(run.units) if not any(unit is u for u, _ in fitted)]
     changed = _renamed(document, index, new, shift, gone)
-    return FittedRun(changed, new, stretch, found.left_over, added)
+    there = tuple(words for unit, words in added if any(unit is u for u, _ in fitted))
+    return FittedRun(changed, new, stretch, found.left_over, there)
 
 
 def _index(document: Document, which: str) -> int:
@@ -108,7 +109,9 @@ def _is_open(run: Run, catalogue: Catalogue) -> bool:
 def _stretch(
     document: Document, run: Run, families: list[Family], survey: Survey, others: list[PlacedRun], known: Catalogue
 ) -> Stretch:
-    """The free stretch of the run's wall in which it starts, or the next one to the right."""
+    """The free stretch of the run's wall in which it starts, or the next one to the right; where the file leaves
+    that open, the first in which the run has place, and no gap beside another run.
+    """
     if run.wall not in {wall.name for wall in survey.walls}:
         raise InputError.unknown("runs.wall", run.wall, [w.name for w in survey.walls], "a wall")
     front = known.unit_boards.front.thickness
@@ -126,7 +129,12 @@ def _stretch(
             "runs.start", found=f"{start:g}", allowed=f"a free place on wall {run.wall}",
             advice="start it where nothing stands",
         )  # fmt: skip
-    return right[0]
+    if run.start is not None:
+        return right[0]
+    least = sum(
+        s.low if s.is_filler else min(s.widths) for s in map(slot_of, families, (u.width for u in run.units))
+    )
+    return next((s for s in right if s.length >= least), max(right, key=lambda s: s.length))
 
 
 def _meets(run: PlacedRun, unit: PlacedUnit, low: float, high: float) -> bool:
@@ -142,8 +150,8 @@ def _ends(stretch: Stretch, spare: float) -> tuple[float, float]:
 
 def _ended(
     run: Run, families: list[Family], stretch: Stretch, known: Catalogue
-) -> tuple[list[Unit], list[Slot], tuple[str, ...]]:
-    """The units with what must stand at either end, the slot of each, and what was added in words."""
+) -> tuple[list[Unit], list[Slot], list[tuple[Unit, str]]]:
+    """The units with what must stand at either end, the slot of each, and what may be added, in words."""
     units = list(run.units)
     slots = [slot_of(f, u.width) for f, u in zip(families, units, strict=True)]
     has_filler = any(f.construction == "filler" for f in families)
@@ -155,11 +163,12 @@ def _ended(
             slots[end] = slot_of(families[end], None, CORNER_FILLER)
         if code and code in known.families:
             at = len(units) if right else 0
-            units.insert(at, Unit(unit=code))
+            closing = Unit(unit=code)
+            units.insert(at, closing)
             slots.insert(at, slot_of(known.families[code], None, least))
-            added.append(f"{known.families[code].name} at {by}")
+            added.append((closing, f"{known.families[code].name} at {by}"))
             has_filler = has_filler or code in FILLERS.values()
-    return units, slots, tuple(added)
+    return units, slots, added
 
 
 def _closing(by: str, family: Family, level: str, has_filler: bool) -> tuple[str, float]:

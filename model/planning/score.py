@@ -31,6 +31,7 @@ WEIGHT = {
     "tall units at the wall's end": 16,
     "tall units where wished": 10,
     "an island where wished": 10,
+    "tall units together": 10,
     "enough worktop": 16,
     "storage": 6,
     "cost": 4,
@@ -133,6 +134,7 @@ class Judge:
         return {
             "width of the aisle": max(0, round(self.aisle_needed - shape.aisle), self._too_wide(shape)),
             "tall units where wished": self._tall_elsewhere(shape),
+            "tall units together": _tall_apart(shape),
             "an island where wished": NO_ISLAND if self.brief.wishes.island and not shape.island else 0,
             "cost": CORNER_COST * corners + ARM_COST * (len(shape.arms) - 1) + _island_cost(shape),
         }
@@ -197,6 +199,12 @@ def _between(x0: float, x1: float, opening: Opening) -> float:
 def frontage_needed(shape: Shape) -> int:
     """How long rows must be besides an island for enough worktop, mm."""
     return FRONTAGE - round(shape.island.width if shape.island else 0.0)
+
+
+def _tall_apart(shape: Shape) -> int:
+    """mm of tall units that stand away from the most of them."""
+    blocks = sorted(sum(TALLS[tall][1] for tall in end.talls) for end in shape.tall_ends)
+    return sum(blocks[:-1])
 
 
 def _island_cost(shape: Shape) -> int:

@@ -17,6 +17,9 @@ BEFORE_DOOR = 900.0
 """How far out from the wall a way in is kept free of units, mm; for a leaf that opens inwards, its width
 (common practice, no source)."""
 
+BESIDE_SLOPE = 100.0
+"""A row that runs at a low slope ends at least so far before its wall, or its top would be cut to the wall, mm."""
+
 Thing = tuple[str, Polygon]
 """What it is in words, and its plan in the room."""
 
@@ -71,7 +74,10 @@ def _taken(
     yield from _outside(survey, wall, band)
     obstacles = [(f"the {spoken(o.kind)}", o.plan) for o in survey.obstacles if o.bottom < high and o.top > low]
     slopes = [
-        (f"the slope over wall {s.wall}", s.frame.plan_to_room(rectangle(0.0, 0.0, s.length, s.out_at(high))))
+        (
+            f"the slope over wall {s.wall}",
+            s.frame.plan_to_room(rectangle(0.0, 0.0, s.length, max(BESIDE_SLOPE, s.out_at(high)))),
+        )
         for s in survey.slopes
         if s.eaves < high
     ]

@@ -8,6 +8,7 @@ from model.kitchen import build
 from model.planning.brief import Brief
 from model.planning.differ import LEAST
 from model.planning.explain import SHORTFALLS
+from model.planning.hung import LEAST_FILLER
 from model.planning.propose import propose
 from model.planning.score import WEIGHT
 from tests.model.planning.rooms import brief, by_lot
@@ -70,6 +71,24 @@ def test_points_are_told_with_what_they_are_lost_for(ordinary):
         assert proposal.found.points == sum(told) + sum(
             WEIGHT[name] * mm for name, mm in proposal.terms.items() if name not in SHORTFALLS
         )
+
+
+def test_wall_units_go_round_the_corner(ordinary):
+    shaped = [p for p in ordinary.shown if p.found.plan.shape.kind in ("L", "U")]
+    assert shaped
+    for proposal in shaped:
+        corners = [u for u in proposal.kitchen.units if u.family.code == "wall-l-corner"]
+        assert len(corners) == len(proposal.found.plan.shape.arms) - 1
+
+
+def test_wall_units_stand_beside_the_hood_with_no_gap_that_a_filler_could_close(ordinary):
+    for proposal in ordinary.shown:
+        upper = [u for r in proposal.kitchen.runs if r.level == "upper" for u in r.units]
+        hood = next(u for u in upper if u.family.code == "hood")
+        wall = next(r.wall for r in proposal.kitchen.runs if hood in r.units)
+        beside = [u for r in proposal.kitchen.runs if r.level == "upper" and r.wall == wall for u in r.units]
+        assert any(u.right == pytest.approx(hood.x, abs=LEAST_FILLER) for u in beside)
+        assert any(u.x == pytest.approx(hood.right, abs=LEAST_FILLER) for u in beside)
 
 
 def test_what_is_short_is_said(ordinary):
