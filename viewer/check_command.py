@@ -10,7 +10,10 @@ from rich.console import Console
 
 from model import checks
 from model.checks.finding import Finding, Verdict
-from model.checks.rules import REGIONS, where_from
+from model.checks.rules import REGIONS, Rules, where_from
+from model.cures import QUICK, Cure, NoCure
+from model.cures.search import MOST_TRIALS
+from model.errors import InputError
 from model.files import write_whole
 from model.kitchen import Kitchen, open_kitchen
 from viewer.console import EXIT_FINDING, Command, encoded, example, kitchen_path, steps
@@ -32,8 +35,14 @@ RULES = click.option(
 @click.argument("file")
 @REGION
 @RULES
-@click.option("--cures", "with_cures", is_flag=True, help="Look for the smallest change that cures what is missed.")
-@click.option("--report", type=click.Path(path_type=Path), help="Folder for the fit report (PDF and JSON).")
+@click.option(
+    "--cures", "with_cures", is_flag=True, help="Look longer for the smallest change that cures what is missed."
+)
+@click.option(
+    "--report",
+    type=click.Path(path_type=Path),
+    help="Folder for the fit report (PDF and JSON), with the cures that are soon found.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print every finding as JSON.")
 @click.pass_context
 def check(
@@ -41,13 +50,14 @@ def check(
     report: Path | None, as_json: bool,
 ) -> None:  # fmt: skip
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
-    from viewer.checking import asked_of, cure_lines, cures_of, findings_json
+    from viewer.checking import asked_of, cures_of, findings_json
 
     kitchen = open_kitchen(kitchen_path(file))
     rules = asked_of(kitchen, regions, own)
     findings, chosen = checks.check(kitchen, rules), regions or kitchen.document.regions
     with steps() as step:
-        cures = cures_of(kitchen, findings, rules, step) if with_cures else {}
+        looked = MOST_TRIALS if with_cures else QUICK
+        cures = cures_of(kitchen, findings, rules, step, looked) if with_cures or report else {}
         written = _reported(kitchen, findings, cures, chosen, report, step) if report else []
     if as_json:
         click.echo(encoded(findings_json(findings, cures)).decode())
@@ -55,7 +65,7 @@ def check(
         from viewer.tables import findings_table
 
         console = Console()
-        for block in [*findings_table(findings), *(["Cures", *cure_lines(cures)] if cures else [])]:
+        for block in [*findings_table(findings), *_cures_told(cures)]:
             console.print(block, highlight=False)
         console.print(where_from(chosen), style="italic")
         console.print(checks.CAUTION, style="italic")
@@ -63,6 +73,13 @@ def check(
         click.echo(path, err=as_json)
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
+
+
+def _cures_told(cures: Cures) -> list[str]:
+    """Cures with the numbers that `cure --apply` takes."""
+    from viewer.checking import cure_lines
+
+    return ["Cures", *cure_lines(enumerate(cures.values(), start=1))] if cures else []
 
 
 def _reported(
@@ -81,32 +98,67 @@ def _reported(
     return [folder / "fit-report.pdf", folder / "fit-report.json"]
 
 
-@click.command(cls=Command, epilog=example("countersunk cure corner --rule hob-landing-longer --out cured.yaml"))
+@click.command(cls=Command, epilog=example("countersunk cure corner --apply 1 --out cured.yaml"))
 @click.argument("file")
-@click.option("--rule", required=True, help="The rule to cure, by the id that check --json gives.")
+@click.option("--rule", help="Only this rule, by the id that check --json gives.")
 @click.option("--place", default="", help="Part of the name of the place, where a rule is missed at several.")
+@click.option("--apply", "number", type=click.IntRange(1), help="Look for this one of the list alone, and make it.")
 @click.option("--out", type=click.Path(path_type=Path), help="Write the kitchen with the change made to this file.")
 @REGION
 @RULES
+@click.option("--json", "as_json", is_flag=True, help="Print what is missed and what cures it as JSON.")
 @click.pass_context
 def cure(
-    ctx: click.Context, file: str, rule: str, place: str, out: Path | None, regions: tuple[str, ...],
-    own: tuple[Path, ...],
+    ctx: click.Context, file: str, rule: str | None, place: str, number: int | None, out: Path | None,
+    regions: tuple[str, ...], own: tuple[Path, ...], as_json: bool,
 ) -> None:  # fmt: skip
-    """Find the smallest change that puts a missed rule right and breaks no other. Exits 1 if there is none."""
-    from model.cures import Cure
-    from viewer.checking import asked_of, looked_for, wanted
-    from viewer.edits import as_yaml
+    """List the smallest change that cures each missed must and advice and breaks no other, and make one of them.
+
+    Exits 1 if something has no cure.
+    """
+    from viewer.checking import asked_of, cure_lines, cures_json, looked_for
 
     kitchen = open_kitchen(kitchen_path(file))
     rules = asked_of(kitchen, regions, own)
-    finding = wanted(checks.check(kitchen, rules), rules, rule, place)
+    asked = _asked(checks.check(kitchen, rules), rules, (rule, place), number, out)
     with steps() as step:
-        found = looked_for(kitchen, finding, rules, step)
-    click.echo(found.words)
-    click.echo(checks.CAUTION)
-    if not isinstance(found, Cure):
-        ctx.exit(EXIT_FINDING if finding.verdict is not Verdict.MET else 0)
+        found = {n: looked_for(kitchen, finding, rules, step) for n, finding in asked.items()}
+    if as_json:
+        click.echo(encoded(cures_json(found)).decode())
+    else:
+        for line in cure_lines(found.items()) or ["Nothing is missed that a cure could be looked for."]:
+            click.echo(line)
+        click.echo(checks.CAUTION)
     if out:
-        write_whole(out, as_yaml(found.applied(kitchen.document)))
-        click.echo(out)
+        _write_cured(kitchen, list(found.values()), out, as_json)
+    if any(isinstance(c, NoCure) and c.finding.verdict is not Verdict.MET for c in found.values()):
+        ctx.exit(EXIT_FINDING)
+
+
+def _asked(
+    findings: tuple[Finding, ...], rules: Rules, only: tuple[str | None, str], number: int | None, out: Path | None
+) -> dict[int, Finding]:
+    """What a cure is looked for, by its number on the list. Raises InputError."""
+    from viewer.checking import curable, wanted
+
+    rule, place = only
+    listed = [wanted(findings, rules, rule, place)] if rule else [f for f in curable(findings) if place in f.place]
+    every = dict(enumerate(listed, start=1))
+    if number and number not in every:
+        allowed = f"1 to {len(every)}" if every else "nothing, since nothing is missed"
+        raise InputError.at("--apply", found=f"{number}", allowed=allowed)
+    if number and not out:
+        raise InputError.at("--apply", found="no file to write", allowed="--out FILE as well")
+    if out and not number and len(every) != 1:
+        raise InputError.at("--out", found=f"{len(every)} cures to choose from", allowed="--apply N as well")
+    return {number: every[number]} if number else every
+
+
+def _write_cured(kitchen: Kitchen, found: list[Cure | NoCure], out: Path, as_json: bool) -> None:
+    """The kitchen with the one change made, if there is one."""
+    from viewer.edits import as_yaml
+
+    for change in found:
+        if isinstance(change, Cure):
+            write_whole(out, as_yaml(change.applied(kitchen.document)))
+            click.echo(out, err=as_json)

@@ -11,8 +11,10 @@ from model import checks
 from model.checks.finding import Finding, Verdict
 from model.checks.rules import Rules, read_rules
 from model.cures import Cure, NoCure, cure
+from model.cures.search import MOST_TRIALS
 from model.errors import InputError
 from model.kitchen import Kitchen
+from viewer.tables import MARKS
 
 Step = Callable[[str], object]
 Cures = Mapping[Finding, Cure | NoCure]
@@ -29,17 +31,25 @@ def asked_of(kitchen: Kitchen, regions: tuple[str, ...], own: Iterable[Path]) ->
     return rules.within(regions or kitchen.document.regions)
 
 
-def cures_of(kitchen: Kitchen, findings: Iterable[Finding], rules: Rules, step: Step) -> Cures:
+def cures_of(
+    kitchen: Kitchen, findings: Iterable[Finding], rules: Rules, step: Step, most: tuple[int, ...] = MOST_TRIALS
+) -> Cures:
     """A cure, or why there is none, for each must and advice that is missed."""
-    missed = [finding for finding in findings if finding.verdict in CURED]
-    return {finding: looked_for(kitchen, finding, rules, step) for finding in missed}
+    return {finding: looked_for(kitchen, finding, rules, step, most) for finding in curable(findings)}
 
 
-def looked_for(kitchen: Kitchen, finding: Finding, rules: Rules, step: Step) -> Cure | NoCure:
+def curable(findings: Iterable[Finding]) -> list[Finding]:
+    """The musts and advices that are missed, in their order."""
+    return [finding for finding in findings if finding.verdict in CURED]
+
+
+def looked_for(
+    kitchen: Kitchen, finding: Finding, rules: Rules, step: Step, most: tuple[int, ...] = MOST_TRIALS
+) -> Cure | NoCure:
     """A cure for one finding; every change that is tried is told where somebody watches."""
     step(f"looking for a cure: {finding.question} {finding.place}")
     report = step if sys.stderr.isatty() else lambda _: None
-    return cure(kitchen.document, finding, rules=rules, kitchen=kitchen, report=report)
+    return cure(kitchen.document, finding, rules=rules, kitchen=kitchen, report=report, most=most)
 
 
 def wanted(findings: Iterable[Finding], rules: Rules, rule: str, place: str) -> Finding:
@@ -65,13 +75,31 @@ def findings_json(findings: Iterable[Finding], cures: Cures) -> dict[str, Any]:
 def _cure_json(found: Cure | NoCure | None) -> dict[str, Any]:
     if found is None:
         return {}
-    changes = {"changes": dict(found.changes), "value": found.value} if isinstance(found, Cure) else {}
-    return {"cure": {"found": isinstance(found, Cure), "words": found.words, **changes}}
+    return {"cure": {"found": isinstance(found, Cure), "words": found.words, **_made(found)}}
 
 
-def cure_lines(cures: Cures) -> list[str]:
-    """A line for each: what is missed, and what would put it right."""
-    return [f"{f.question} {f.place}\n    {_said(found)}" for f, found in cures.items()]
+def _made(found: Cure | NoCure) -> dict[str, Any]:
+    """How large a cure is, what it sets, and what the rule finds then."""
+    if isinstance(found, NoCure):
+        return {}
+    return {"moves": found.moves, "size": found.size, "changes": dict(found.changes), "value": found.value}
+
+
+def cures_json(numbered: Mapping[int, Cure | NoCure]) -> dict[str, Any]:
+    """Numbered cures, each with the finding that it is for."""
+    plain = checks.as_json(found.finding for found in numbered.values())
+    pairs = zip(numbered.items(), plain, strict=True)
+    cures = [{"number": n, **entry, **_cure_json(found)} for (n, found), entry in pairs]
+    return {"caution": checks.CAUTION, "cures": cures}
+
+
+def cure_lines(cures: Iterable[tuple[int, Cure | NoCure]]) -> list[str]:
+    """Two lines for each: its number and what is missed, then what would put it right."""
+    return [f"{n:>3}  {_missed(found.finding)}\n       {_said(found)}" for n, found in cures]
+
+
+def _missed(finding: Finding) -> str:
+    return f"{MARKS[finding.verdict]} {finding.verdict}: {finding.question} {finding.place}"
 
 
 def _said(found: Cure | NoCure) -> str:

@@ -3,7 +3,7 @@
 move       a change, and how large it is       distances  what may be moved by any distance
 order      units of a row in another order     choices    what may be chosen otherwise
 trials     a change built, checked, judged     search     the smallest change that cures
-wording    a cure in a sentence
+wording    a cure in a sentence                kept       what no rule asks for and no cure may spoil
 
 *Move*: some fields of a document with new values. *Slide*: moves of one kind by any distance. *Trial*: the kitchen
 with a move made, and what became of its findings. A *cure* is the smallest change, of one to three moves, after
@@ -12,6 +12,6 @@ is found by building and checking, never by formula, so that whatever is checked
 sheets and licensed trades decide about a cure as about everything.
 """
 
-from model.cures.search import Cure, NoCure, cure
+from model.cures.search import QUICK, Cure, NoCure, cure
 
-__all__ = ["Cure", "NoCure", "cure"]
+__all__ = ["QUICK", "Cure", "NoCure", "cure"]

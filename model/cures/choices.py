@@ -44,14 +44,16 @@ def _hands(run: PlacedRun) -> Iterator[Move]:
         single = unit.family.doors or unit.family.appliance == "fridge"
         if single and unit.family.construction != "blind-corner":
             hand = "right" if unit.hand == "left" else "left"
-            yield Move(((f"{unit.field}.hand", hand),), f"hang the door of {unit.name} on the {hand}", HAND, "hand")
+            yield Move(
+                ((f"{unit.field}.hand", hand),), f"hang the door of {unit.name} on the {hand}", HAND, ("hand",)
+            )
 
 
 def _widths(run: PlacedRun) -> Iterator[Move]:
     for unit in run.units:
         for width in _others(unit):
             words = f"make {unit.name} {width:g} wide instead of {unit.width:g}"
-            yield Move(((f"{unit.field}.width", width),), words, abs(width - unit.width), "width")
+            yield Move(((f"{unit.field}.width", width),), words, abs(width - unit.width), ("width",))
 
 
 def _others(unit: PlacedUnit) -> list[float]:
@@ -68,7 +70,7 @@ def _trades(run: PlacedRun) -> Iterator[Move]:
                 words = f"make {a.name} {width:g} wide instead of {a.width:g}"
                 words += f" and {b.name} {rest:g} instead of {b.width:g}"
                 changes = ((f"{a.field}.width", width), (f"{b.field}.width", rest))
-                yield Move(changes, words, 2 * abs(width - a.width), "trade")
+                yield Move(changes, words, 2 * abs(width - a.width), ("trade",))
 
 
 def _comes_in(unit: PlacedUnit, width: float) -> bool:
@@ -89,7 +91,7 @@ def _over(kitchen: Kitchen, over: list[int], unit: PlacedUnit, other: PlacedUnit
     names = " and ".join(kitchen.cutouts[i].name for i in over)
     far = abs((other.x + other.right - unit.x - unit.right) / 2)
     changes = tuple((f"cutouts[{i}].over", other.name) for i in over)
-    return Move(changes, f"let {names} into the top over {other.name}", far + ELSEWHERE, "over")
+    return Move(changes, f"let {names} into the top over {other.name}", far + ELSEWHERE, ("over",))
 
 
 def _females(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
@@ -98,7 +100,7 @@ def _females(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
         if corner and male.wall and {male.name, kitchen.length(join.female).run.name} & scope.runs:
             change = join_changed(kitchen.document, corner, female=male.wall)
             words = f"let the top of wall {male.wall} run through in corner {corner}"
-            yield Move((change,), words, FEMALE, "female")
+            yield Move((change,), words, FEMALE, ("female",))
 
 
 def _kinds(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
@@ -109,7 +111,7 @@ def _kinds(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
             kind = "butt" if join.kind == "mitre" else "mitre"
             without = {"notch": None} if kind == "butt" else {}
             change = join_changed(kitchen.document, corner, kind=kind, **without)
-            yield Move((change,), f"join the tops in corner {corner} with a {kind}", KIND, "kind of join")
+            yield Move((change,), f"join the tops in corner {corner} with a {kind}", KIND, ("kind of join",))
 
 
 def _stocks(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
@@ -120,7 +122,7 @@ def _stocks(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
         for stock in stocks.values():
             if stock.code != code and _alike(stock, stocks[code]):
                 size = abs(stock.depth - stocks[code].depth) + abs(stock.thickness - stocks[code].thickness)
-                yield Move(((field, stock.code),), f"make {what} of {stock.name}", size, "stock")
+                yield Move(((field, stock.code),), f"make {what} of {stock.name}", size, ("stock",))
 
 
 def _free_stocks(document: Document, scope: Scope) -> Iterator[tuple[str, str, str]]:
@@ -143,7 +145,7 @@ def _turned(document: Document, scope: Scope) -> Iterator[Move]:
         if island.name in scope.runs:
             facing = "room" if island.facing == "wall" else "wall"
             words = f"turn {island.name} round, so that it faces the {facing}"
-            yield Move(((f"islands[{i}].facing", facing),), words, TURN, "turn")
+            yield Move(((f"islands[{i}].facing", facing),), words, TURN, ("turn",))
 
 
 def _doors(document: Document) -> Iterator[Move]:
@@ -153,4 +155,4 @@ def _doors(document: Document) -> Iterator[Move]:
             for swing, words in SWINGS.items():
                 if swing != opening.swing:
                     told = f"change the door in wall {opening.wall}: {words}"
-                    yield Move(((f"room.openings[{i}].swing", swing),), told, DOOR, "door")
+                    yield Move(((f"room.openings[{i}].swing", swing),), told, DOOR, ("door",))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 
+from model.cures.kept import hooded
 from model.cures.move import FARTHEST, Move, Scope, Slide
 from model.document import Document, Island, Peninsula
 from model.joins import Join
@@ -85,6 +87,18 @@ def _starts(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
             what = f"all of wall {wall}" if len(some) == len(several) else _of_run(kitchen.runs[some[0]])
             starts = {i: kitchen.runs[i].units[0].x for i in some}  # where a corner unit ends, it goes unsaid
             yield Slide(partial(_along, what, starts), -min(starts.values()), FARTHEST)
+
+
+def hoods_after(before: Kitchen, after: Kitchen) -> Move | None:
+    """A hood to where its hob went; None where none was over a hob, or it cannot follow."""
+    for hob, hood in hooded(before):
+        moved = next((cutout for cutout in after.cutouts if cutout.name == hob.name), None)
+        rows = [run for run in after.runs if run.wall and hood.name in (unit.name for unit in run.units)]
+        if moved and rows:
+            run, (x0, x1) = rows[0], (rows[0].frame.plan_from_room(c.rim_in_room.centroid).x for c in (hob, moved))
+            at, by = int(run.field[len("runs[") : -1]), round(x1 - x0, 3)
+            return replace(_along(f"{_of_run(run)} with it", {at: run.units[0].x}, by), kinds=("hood",))
+    return None
 
 
 def _of_run(run: PlacedRun) -> str:

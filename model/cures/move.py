@@ -29,25 +29,25 @@ Changes = tuple[tuple[str, Any], ...]
 class Move:
     """New values for fields of a document, in words; ``size`` is in mm, ``count`` how many moves it is made of.
 
-    ``kind`` tells moves apart that are tried one after the other: if many of a kind change nothing, none will.
+    ``kinds`` tell moves apart that are tried one after the other: if many of a kind change nothing, none will.
     """
 
     changes: Changes
     words: str
     size: float
-    kind: str = "slide"
+    kinds: tuple[str, ...] = ("slide",)
     count: int = 1
 
     def then(self, other: Move) -> Move:
         """Both, ``other`` of the document that this one leaves behind."""
         if not self.count:
             return other
-        words, kinds = f"{self.words} and {other.words}", f"{self.kind}, {other.kind}"
-        count = self.count + other.count
-        return Move(_after(self.changes, other.changes), words, self.size + other.size, kinds, count)
+        words, size = f"{self.words} and {other.words}", self.size + other.size
+        changes, count = _after(self.changes, other.changes), self.count + other.count
+        return Move(changes, words, size, (*self.kinds, *other.kinds), count)
 
 
-NOTHING = Move((), "leave it", 0.0, "nothing", 0)
+NOTHING = Move((), "leave it", 0.0, (), 0)
 
 
 @dataclass(frozen=True)

@@ -73,7 +73,7 @@ def _swaps(document: Document, run: PlacedRun) -> Iterator[Move]:
             order = list(range(len(run.units)))
             order[i], order[j] = j, i
             size = a.width + b.width + 2 * (b.x - a.right)
-            yield Move(reordered(document, row, order), f"let {a.name} and {b.name} change places", size, "swap")
+            yield Move(reordered(document, row, order), f"let {a.name} and {b.name} change places", size, ("swap",))
 
 
 def _elsewhere(document: Document, run: PlacedRun) -> Iterator[Move]:
@@ -94,7 +94,7 @@ def _put(document: Document, run: PlacedRun, at: tuple[str, int, int]) -> Move:
     unit, other = run.units[i], run.units[j]
     past = sum(run.units[k].width for k in (range(i + 1, j + 1) if j > i else range(j, i)))
     words = f"put {unit.name} to the {'right' if j > i else 'left'} of {other.name}"
-    return Move(reordered(document, row, order), words, past + unit.width, "order")
+    return Move(reordered(document, row, order), words, past + unit.width, ("order",))
 
 
 def _movable(run: PlacedRun) -> list[PlacedUnit]:
@@ -146,7 +146,7 @@ def _come_in(
     if gives:
         moved = at + (place <= at)
         changes = (*changes, (f"{row}.units[{moved}].width", left))
-    return Move(changes, words, width * (2 if gives else 1), "strip")
+    return Move(changes, words, width * (2 if gives else 1), ("strip",))
 
 
 def _a(name: str) -> str:
@@ -165,5 +165,5 @@ def _without_fillers(document: Document, run: PlacedRun) -> Iterator[Move]:
         if unit.family.construction == "filler" and len(run.units) > 1:
             order = [k for k in range(len(run.units)) if k != i]
             yield Move(
-                reordered(document, run.field, order), f"take out the filler {unit.name}", unit.width, "strip"
+                reordered(document, run.field, order), f"take out the filler {unit.name}", unit.width, ("strip",)
             )

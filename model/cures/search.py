@@ -8,26 +8,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from model.checks import check, default_rules
 from model.checks.finding import Finding, Verdict
 from model.checks.rules import Rules
 from model.cures.choices import choices
-from model.cures.distances import slides
-from model.cures.move import Scope, Slide
+from model.cures.distances import hoods_after, slides
+from model.cures.kept import HOOD
+from model.cures.move import Move, Scope, Slide
 from model.cures.trials import Case, Trial
 from model.cures.wording import effects, sentence, why_none
 from model.document import Document
 from model.edits import edited
 from model.kitchen import Kitchen, build
 
-MOVES = 3
-"""A cure is made of so many moves, at most."""
-
 MOST_TRIALS = (300, 180, 60)
 """So many kitchens are built for one finding, at most: with one move, with two, with three."""
+
+QUICK = (120,)
+"""The same where somebody waits for something else: single moves only."""
 
 FIRSTS = 6
 """So many moves are gone on from."""
@@ -74,10 +75,12 @@ class NoCure:
     trials: int
 
 
-class _Stage:
+class Stage:
     """The trials that go on from one kitchen, ``base``, and the smallest of them that cured."""
 
-    def __init__(self, case: Case, base: Trial, most: int, report: Progress, bound: float = math.inf) -> None:
+    def __init__(
+        self, case: Case, base: Trial, most: int, report: Progress = lambda _: None, bound: float = math.inf
+    ) -> None:
         self.case, self.base, self.most, self.report = case, base, most, report
         self.bound = bound
         """Nothing as large as this is worth a trial, mm."""
@@ -88,23 +91,32 @@ class _Stage:
         """Try what may be moved by any distance, then what may be chosen otherwise."""
         assert self.base.kitchen is not None
         scope = scope_of(self.base.kitchen, self.base.missed or [self.case.finding])
-        for slide in slides(self.base.kitchen, scope):
+        done = {field for field, _ in self.base.move.changes}
+        anew = (s for s in slides(self.base.kitchen, scope) if {f for f, _ in s.by(1.0).changes} != done)
+        for slide in anew:
             for way in (-1.0, 1.0):
                 _least(self, slide, way)
         for move in choices(self.base.kitchen, scope):
             if self.base.move.size + move.size >= self.bound or self.is_over:
                 break
-            if not self.is_idle(move.kind):
+            if not self.is_idle(move.kinds[0]):
                 self.try_out(move)
 
-    def try_out(self, move: Any) -> Trial:
-        """Make a move and keep it if it is the smallest that cures."""
-        whole = self.base.move.then(move)
-        self.report(f"trying to {whole.words}")
-        trial = self.case.tried(whole)
+    def try_out(self, move: Move) -> Trial:
+        """Make a move, let a hood follow its hob, and keep it if it is the smallest that cures."""
+        trial = self._tried(self.base.move.then(move))
+        if HOOD in trial.broken and trial.kitchen:
+            follows = hoods_after(self.case.kitchen, trial.kitchen)
+            if follows:
+                return self._tried(replace(trial.move.then(follows), count=trial.move.count))
+        return trial
+
+    def _tried(self, move: Move) -> Trial:
+        self.report(f"trying to {move.words}")
+        trial = self.case.tried(move)
         self.made.append(trial)
-        if trial.cures and whole.size < self.bound:
-            self.best, self.bound = trial, whole.size
+        if trial.cures and move.size < self.bound:
+            self.best, self.bound = trial, move.size
         return trial
 
     @property
@@ -114,8 +126,12 @@ class _Stage:
 
     def is_idle(self, kind: str) -> bool:
         """Whether moves of a kind have nothing to do with it."""
-        mine = [trial for trial in self.made if trial.move.kind.endswith(kind) and trial.kitchen is not None]
+        mine = [trial for trial in self.made if trial.kitchen is not None and self._kind(trial) == kind]
         return len(mine) >= IDLE and all(self.leaves(trial) for trial in mine)
+
+    def _kind(self, trial: Trial) -> str:
+        """Of what kind the move is that this stage made."""
+        return trial.move.kinds[len(self.base.move.kinds)]
 
     def leaves(self, trial: Trial) -> bool:
         """Whether a trial leaves things as they were before its last move."""
@@ -131,13 +147,14 @@ class _Stage:
 
 def cure(
     document: Document, finding: Finding, *, rules: Rules | None = None, kitchen: Kitchen | None = None,
-    report: Progress = lambda _: None, moves: int = MOVES,
+    report: Progress = lambda _: None, most: tuple[int, ...] = MOST_TRIALS,
 ) -> Cure | NoCure:  # fmt: skip
     """The smallest change to ``document`` after which ``finding`` is met and no other must or advice newly missed.
 
     ``rules`` are those that the finding came from, else the program's for the document's regions; ``kitchen`` the
-    document as built, where there is one. With ``moves`` = 1 only single moves are tried, which is soon done. Every
-    change that is proposed was built and checked as a whole. Raises InputError for a document that cannot be built.
+    document as built, where there is one. ``most`` says how many kitchens are built, at most, with one move, with
+    two and so on. Every change that is proposed was built and checked as a whole. Raises InputError for a document
+    that cannot be built.
     """
     built = kitchen or build(document)
     asked = rules or default_rules().within(document.regions)
@@ -147,13 +164,13 @@ def cure(
         return NoCure(finding, f"nothing to change, since {why}", 0)
     made: list[Trial] = []
     bases = [case.untouched]
-    for most in MOST_TRIALS[:moves]:
-        best, found = _gone_on(case, bases, most, report)
+    for trials in most:
+        best, found = _gone_on(case, bases, trials, report)
         made += found
         if best:
             return _told(case, best, len(made))
         bases = _promising(case, found)
-    return NoCure(finding, why_none(case, made, len(made) >= sum(MOST_TRIALS[:moves])), len(made))
+    return NoCure(finding, why_none(case, made, len(most)), len(made))
 
 
 def _told(case: Case, best: Trial, count: int) -> Cure:
@@ -167,7 +184,7 @@ def _gone_on(case: Case, bases: list[Trial], most: int, report: Progress) -> tup
     best, made = None, list[Trial]()
     for i, base in enumerate(bases):
         share = (most - len(made)) // (len(bases) - i)
-        stage = _Stage(case, base, share, report, best.move.size if best else math.inf)
+        stage = Stage(case, base, share, report, best.move.size if best else math.inf)
         stage.run()
         made += stage.made
         best = stage.best or best
@@ -203,7 +220,7 @@ def scope_of(kitchen: Kitchen, findings: Iterable[Finding]) -> Scope:
     )
 
 
-def _least(stage: _Stage, slide: Slide, way: float) -> None:
+def _least(stage: Stage, slide: Slide, way: float) -> None:
     """The smallest distance one way at which a slide cures: steps until it does, then halving back to the mm.
 
     A slide that does not change anything at all is soon left.
@@ -221,14 +238,14 @@ def _least(stage: _Stage, slide: Slide, way: float) -> None:
         nearest = size
 
 
-def _steps(stage: _Stage, slide: Slide, way: float) -> list[float]:
+def _steps(stage: Stage, slide: Slide, way: float) -> list[float]:
     """What is missed and other distances, less and more, as far as the slide goes."""
     missed = stage.missed or [1.0]
     room = slide.high if way > 0 else -slide.low
     return [size for size in sorted({*missed, *(2 * m for m in missed), *DISTANCES}) if size <= room]
 
 
-def _halve(stage: _Stage, slide: Slide, way: float, low: float, high: float) -> None:
+def _halve(stage: Stage, slide: Slide, way: float, low: float, high: float) -> None:
     while high - low > 1.0 and not stage.is_over:
         middle = float(math.floor((low + high) / 2))
         if middle in (low, high):

@@ -9,8 +9,8 @@ from functools import cached_property
 
 from model.checks import check
 from model.checks.finding import Finding, Severity, Verdict
-from model.checks.plans import hoods, of_kind, unit_plan
 from model.checks.rules import Rules
+from model.cures.kept import KEPT
 from model.cures.move import NOTHING, Move
 from model.edits import edited
 from model.errors import CountersunkError, InputError
@@ -18,9 +18,6 @@ from model.kitchen import Kitchen, build
 
 BINDING = (Severity.MUST, Severity.SHOULD)
 """What a cure may not break; a note that it brings is told."""
-
-HOOD = "hood-over-hob"
-"""What is called broken where a hob is left without the hood that it had over it; no rule asks for a hood."""
 
 
 @dataclass(frozen=True)
@@ -83,27 +80,37 @@ class Case:
         known = {(f.rule, f.place) for f in self.before if f.verdict is not Verdict.MET}
         missed = (f for f in findings if f.rule in broken and f.verdict is not Verdict.MET)
         new = tuple(f for f in missed if (f.rule, f.place) not in known)
-        bare = (HOOD,) if _under_hoods(kitchen) < self._hooded else ()
-        return Trial(move, kitchen, findings, value, True, (*broken, *bare), noted, new)
+        spoilt = (name for name, count in KEPT.items() if count(kitchen) < self._kept[name])
+        return Trial(move, kitchen, findings, value, True, (*broken, *spoilt), noted, new)
 
     @cached_property
-    def _hooded(self) -> int:
-        return _under_hoods(self.kitchen)
+    def _kept(self) -> dict[str, int]:
+        return {name: count(self.kitchen) for name, count in KEPT.items()}
 
     @cached_property
     def _alone(self) -> Rules:
         return Rules(tuple(rule for rule in self.rules.rules if rule.id == self.finding.rule))
 
     def _after(self, alone: Iterable[Finding]) -> tuple[float | None, bool]:
-        """What the rule finds at the place, and whether it is met there and missed at fewer places than before."""
-        mine = list(alone)
-        here = next((f for f in mine if f.place == self.finding.place), None)
-        there = min(mine, key=lambda f: f.margin if f.margin is not None else float("-inf"), default=None)
-        missed = [f for f in mine if f.verdict is not Verdict.MET]
-        before = [f for f in self.before if f.rule == self.finding.rule and f.verdict is not Verdict.MET]
-        found = here or there
-        value = found.value if found else None
-        return value, len(missed) < len(before) and (here is None or here.verdict is Verdict.MET)
+        """What the rule finds at the place, and whether it is met there and missed at fewer places than before.
+
+        Where the place has gone, as its name says what it reaches to, a new one of the same thing stands for it.
+        """
+        mine, known = list(alone), {f.place for f in self._own}
+        here = [f for f in mine if f.place == self.finding.place]
+        there = [f for f in mine if f.place not in known and f.ids[:1] == self.finding.ids[:1]]
+        found = min(here or there, key=lambda f: -float("inf") if f.margin is None else f.margin, default=None)
+        fewer = _missed(mine) < _missed(self._own)
+        return found.value if found else None, fewer and (found is None or found.verdict is Verdict.MET)
+
+    @cached_property
+    def _own(self) -> list[Finding]:
+        """What the rule found before, at all its places."""
+        return [f for f in self.before if f.rule == self.finding.rule]
+
+
+def _missed(findings: Iterable[Finding]) -> int:
+    return sum(f.verdict is not Verdict.MET for f in findings)
 
 
 def newly_missed(
@@ -122,9 +129,3 @@ def _why(error: CountersunkError) -> str:
     if isinstance(error, InputError) and error.problems:
         return f"{error.problems[0].found} (allowed: {error.problems[0].allowed})"
     return f"{error}"
-
-
-def _under_hoods(kitchen: Kitchen) -> int:
-    """How many hobs have their middle under a hood."""
-    over = [unit_plan(hood) for hood in hoods(kitchen)]
-    return sum(any(plan.contains(hob.rim_in_room.centroid) for plan in over) for hob, _ in of_kind(kitchen, "hob"))

@@ -28,8 +28,8 @@ def effects(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding
 
 def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
     """Such as "move the hob 80 mm to the left: 300 mm (at least 300 mm); still met: …"."""
-    value = "no longer in question" if trial.value is None else as_shown(trial.value, finding.unit)
-    words = f"{trial.move.words}: {value} ({_limit(finding)})"
+    shown = "" if trial.value is None else f"{as_shown(trial.value, finding.unit)} ({_limit(finding)})"
+    words = f"{trial.move.words}: {shown or 'no longer in question'}"
     distinct = {f.place: f for f in reversed(told) if f.rule != finding.rule}
     nearest = [f for f in told if distinct.get(f.place) is f][:TOLD]
     if nearest:
@@ -47,14 +47,18 @@ def _spare(finding: Finding) -> float:
     return (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
 
 
-def why_none(case: Case, trials: Sequence[Trial], is_over: bool) -> str:
-    """Why nothing within the layout cures, from everything that was tried, and what stopped the nearest."""
+def why_none(case: Case, trials: Sequence[Trial], moves: int) -> str:
+    """Why nothing within the layout cures, from everything that was tried, and what stopped the nearest.
+
+    ``moves`` is how many were made one after the other, at most.
+    """
+    none = f"none within this layout{' by a single move' if moves == 1 else ''}"
     built = [trial for trial in trials if trial.kitchen is not None]
     cured = [trial for trial in built if trial.is_met]
     before = case.finding.value
     same = [trial for trial in built if not trial.is_met and trial.value == before]
     if len(built) == len(same) > len(trials) / 2:
-        return f"none within this layout, which has nothing to do with it: {len(same)} changes left it as it is"
+        return f"{none}, which has nothing to do with it: {len(same)} changes left it as it is"
     rules = Counter(rule for trial in cured for rule in trial.broken).most_common(TOLD)
     counts = {
         "cannot be built": len(trials) - len(built),
@@ -63,9 +67,8 @@ def why_none(case: Case, trials: Sequence[Trial], is_over: bool) -> str:
         f"would, but break {' or '.join(f'{rule} ({n})' for rule, n in rules)}": len(cured),
     }
     told = ", ".join(f"{count} {what}" for what, count in counts.items() if count)
-    more = "; no more were tried" if is_over else ""
-    tried = f"of {len(trials)} changes tried {told or 'none helps'}{more}"
-    return f"none within this layout: {tried}{_nearest(case, trials)}"
+    tried = f"of {len(trials)} changes tried {told or 'none helps'}"
+    return f"{none}: {tried}{_nearest(case, trials)}"
 
 
 def _nearest(case: Case, trials: Sequence[Trial]) -> str:

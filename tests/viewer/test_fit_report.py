@@ -184,6 +184,39 @@ def test_the_command_cure_writes_a_kitchen_in_which_the_rule_is_met(near, tmp_pa
     assert rules["hob-electric-to-side"] == "met"
 
 
+def test_the_command_cure_lists_what_is_missed_and_makes_one_of_the_list(near, tmp_path):
+    out = tmp_path / "cured.yaml"
+    listed = json.loads(command("cure", near, "--region", "uk", "--place", "hob", "--json").stdout)
+    assert listed["caution"] == CAUTION
+    cures = listed["cures"]
+    assert [c["number"] for c in cures] == list(range(1, len(cures) + 1))
+    found = next(c for c in cures if c["cure"]["found"])
+    assert found["cure"]["moves"] >= 1
+    assert found["cure"]["size"] > 0
+    asked = ("--region", "uk", "--place", "hob", "--apply", found["number"], "--out", out)
+    result = command("cure", near, *asked)
+    assert result.exit_code == 0, result.stderr
+    assert f"→ {found['cure']['words']}" in result.stdout
+    after = json.loads(command("check", out, "--region", "uk", "--json").stdout)["findings"]
+    missed = [(f["rule"], f["place"]) for f in after if f["verdict"] in ("not met", "falls short")]
+    assert (found["rule"], found["place"]) not in missed
+    assert len(missed) < len(json.loads(command("cure", near, "--region", "uk", "--json").stdout)["cures"])
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (("--apply", "99", "--out", "x.yaml"), "allowed: 1 to "),
+        (("--apply", "1"), "allowed: --out FILE as well"),
+        (("--out", "x.yaml"), "allowed: --apply N as well"),
+    ],
+)
+def test_the_command_cure_asks_for_what_it_needs(near, options, told):
+    result = command("cure", near, *options)
+    assert result.exit_code == 2
+    assert told in result.stderr
+
+
 def test_the_command_cure_tells_a_wrong_rule_and_a_wrong_place():
     result = command("cure", "corner", "--rule", "hob-to-tal-unit")
     assert result.exit_code == 2

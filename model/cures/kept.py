@@ -1,0 +1,48 @@
+"""Kept: what no rule asks for and no cure may spoil, each as a count that must not fall."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from model.checks.plans import hoods, of_kind, unit_plan
+from model.checks.walkways import around_island
+from model.cutouts import PlacedCutout
+from model.kitchen import Kitchen
+from model.layout import PlacedUnit
+
+HOOD = "hood-over-hob"
+
+SLIT = (60.0, 300.0)
+"""A gap between a row and a wall that is too wide for a scribe and too narrow to stand in, mm (practice)."""
+
+
+def hooded(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, PlacedUnit]]:
+    """Each hob with the hood that its middle is under."""
+    for hob, _ in of_kind(kitchen, "hob"):
+        for hood in hoods(kitchen):
+            if unit_plan(hood).contains(hob.rim_in_room.centroid):
+                yield hob, hood
+
+
+def _hooded(kitchen: Kitchen) -> int:
+    return len(list(hooded(kitchen)))
+
+
+def _ways_round(kitchen: Kitchen) -> int:
+    """How many sides of islands have a way past them."""
+    return len(list(around_island(kitchen)))
+
+
+def _closed(kitchen: Kitchen) -> int:
+    """Less one for each end of a row on the floor that leaves a slit beside the wall."""
+    rows = [run for run in kitchen.runs if run.wall and run.level == "floor"]
+    ends = ((run.units[0].x, kitchen.survey.wall(str(run.wall)).length - run.units[-1].right) for run in rows)
+    return -sum(SLIT[0] < gap < SLIT[1] for both in ends for gap in both)
+
+
+KEPT: Mapping[str, Callable[[Kitchen], int]] = {
+    HOOD: _hooded,
+    "way-past-island": _ways_round,
+    "row-closed-to-wall": _closed,
+}
+"""By what is called broken where it falls."""
