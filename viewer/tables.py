@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import pandas as pd
+from rich.box import HORIZONTALS
 from rich.table import Table
 
 from model.checks.finding import Finding, Verdict, as_shown
@@ -21,6 +22,9 @@ MARKS = {
 }
 """A sign beside each verdict, so that no colour has to carry it."""
 
+
+WIDE = (13, None, 9, 9, 7, 3)
+"""The columns of findings in a terminal, in letters; the question has the rest."""
 
 LINE = ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
 
@@ -138,6 +142,9 @@ def findings_table(findings: Sequence[Finding]) -> list[Table | str]:
     frame["Src"] = [str(sources.index(f.source) + 1) for f in findings]
     columns = ["Verdict", "Question and place", "Measured", "Limit", "Margin", "Src"]
     table = terminal_table(frame, "Findings, the most serious first", columns)
+    table.box, table.expand = HORIZONTALS, True
+    for column, width in zip(table.columns, WIDE, strict=True):
+        column.width, column.ratio = width, None if width else 1
     return [table, "Sources", *(f"{i:>3}  {source}" for i, source in enumerate(sources, start=1))]
 
 

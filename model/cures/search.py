@@ -42,6 +42,9 @@ DISTANCES = (10.0, 25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 TELLING = 50.0
 """A slide that has changed nothing after so many mm is left, or after what is missed where that is less."""
 
+REFUSED = 3
+"""A slide is left after so many distances one after the other that cannot be built."""
+
 Progress = Callable[[str], object]
 
 
@@ -223,9 +226,9 @@ def scope_of(kitchen: Kitchen, findings: Iterable[Finding]) -> Scope:
 def _least(stage: Stage, slide: Slide, way: float) -> None:
     """The smallest distance one way at which a slide cures: steps until it does, then halving back to the mm.
 
-    A slide that does not change anything at all is soon left.
+    A slide that does not change anything at all is soon left, and so is one that cannot be built on and on.
     """
-    nearest, telling = 0.0, min(TELLING, *stage.missed, TELLING)
+    nearest, telling, refused = 0.0, min(TELLING, *stage.missed, TELLING), 0
     for size in _steps(stage, slide, way):
         if stage.base.move.size + size >= stage.bound or stage.is_over:
             return
@@ -233,7 +236,8 @@ def _least(stage: Stage, slide: Slide, way: float) -> None:
         if trial.cures:
             _halve(stage, slide, way, nearest, size)
             return
-        if size >= telling and stage.leaves(trial):
+        refused = 0 if trial.kitchen else refused + 1
+        if refused >= REFUSED or (size >= telling and stage.leaves(trial)):
             return
         nearest = size
 

@@ -94,12 +94,16 @@ class Case:
     def _after(self, alone: Iterable[Finding]) -> tuple[float | None, bool]:
         """What the rule finds at the place, and whether it is met there and missed at fewer places than before.
 
-        Where the place has gone, as its name says what it reaches to, a new one of the same thing stands for it.
+        Where the place has gone, as its name says what it reaches to, a new one stands for it, of the same thing
+        where there is one.
         """
         mine, known = list(alone), {f.place for f in self._own}
         here = [f for f in mine if f.place == self.finding.place]
-        there = [f for f in mine if f.place not in known and f.ids[:1] == self.finding.ids[:1]]
-        found = min(here or there, key=lambda f: -float("inf") if f.margin is None else f.margin, default=None)
+        new = [f for f in mine if f.place not in known]
+        same = [f for f in new if f.ids[:1] == self.finding.ids[:1]]
+        found = min(
+            here or same or new, key=lambda f: -float("inf") if f.margin is None else f.margin, default=None
+        )
         fewer = _missed(mine) < _missed(self._own)
         return found.value if found else None, fewer and (found is None or found.verdict is Verdict.MET)
 

@@ -67,8 +67,7 @@ def why_none(case: Case, trials: Sequence[Trial], moves: int) -> str:
         f"would, but break {' or '.join(f'{rule} ({n})' for rule, n in rules)}": len(cured),
     }
     told = ", ".join(f"{count} {what}" for what, count in counts.items() if count)
-    tried = f"of {len(trials)} changes tried {told or 'none helps'}"
-    return f"{none}: {tried}{_nearest(case, trials)}"
+    return f"{none}{_nearest(case, trials)}. Of {len(trials)} changes tried {told or 'none helps'}"
 
 
 def _nearest(case: Case, trials: Sequence[Trial]) -> str:

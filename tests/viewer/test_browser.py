@@ -13,6 +13,8 @@ import shared
 from model.kitchen import open_kitchen, read_kitchen
 from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
+from tests.viewer.test_fit_report import near_side
+from viewer.edits import as_yaml
 from viewer.labels import part_label
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
@@ -201,6 +203,33 @@ def test_the_job_of_each_from_a_demo_to_a_quote(page):
         words = " ".join(sheet.extract_text() for sheet in quote.pages)
     assert "Rain slate" in words
     assert before != total(page)
+
+
+def test_a_cure_is_looked_for_made_and_undone(page, tmp_path):
+    near = tmp_path / "near.yaml"
+    near.write_bytes(as_yaml(near_side().document))
+    page.get_by_role("button", name="Open, save").click()
+    page.locator('input[type="file"]').set_input_files(near)
+    expect(page.locator(".headline .title")).to_contain_text("Specimen", timeout=PATIENCE)
+    page.keyboard.press("Escape")
+    go(page, "Fit", "Findings")
+    missed = headline(page)
+    page.get_by_test_id("stDataFrame").first.click(position={"x": 18, "y": 52})  # the first line, under the heads
+    rested(page)
+    press(page, "Look for the smallest change that cures it")
+    words = "move hob 45 mm to the left: 50 mm (at least 50 mm)"
+    expect(page.get_by_text(words, exact=False).first).to_be_visible(timeout=PATIENCE)
+    press(page, "Make this change")
+    expect(page.locator(".headline .last")).to_contain_text(f"cured: {words}", timeout=PATIENCE)
+    assert facts(headline(page)) != facts(missed)
+    press(page, "Undo")
+    expect(page.locator(".headline .last")).not_to_contain_text("cured", timeout=PATIENCE)
+    assert facts(headline(page)) == facts(missed)
+
+
+def facts(words):
+    """How many findings there are of each kind, out of the headline."""
+    return re.findall(r"\d+ (?:must|advice|worth|not met|falls)[^\d]*", words)
 
 
 def test_cutting_plans_are_drawn_when_asked_for(page):

@@ -152,10 +152,14 @@ def test_the_pdf_has_the_words(built):
 @pytest.fixture
 def near(tmp_path):
     """A file with a hob too near to a tall unit, in a unit wide enough to move it."""
-    row = run(unit("base-doors", 600), unit("base-hob", 900), unit("tall-larder", 600))
     path = tmp_path / "near.yaml"
-    path.write_bytes(as_yaml(kitchen(row, cutouts=(let_in(HOB, "A2", shift=150),)).document))
+    path.write_bytes(as_yaml(near_side().document))
     return path
+
+
+def near_side():
+    row = run(unit("base-doors", 600), unit("base-hob", 900), unit("tall-larder", 600))
+    return kitchen(row, cutouts=(let_in(HOB, "A2", shift=150),))
 
 
 def test_the_command_writes_the_report_with_cures(near, tmp_path):

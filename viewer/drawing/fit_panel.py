@@ -57,7 +57,7 @@ class Panel:
     number: int
     finding: Finding
     sights: tuple[Sight, ...]
-    help: str = ""
+    help: tuple[str, ...] = ()
 
 
 def panel(shown: Panel, corner: Point, size: Size) -> tuple[list[Mark], list[View]]:
@@ -78,13 +78,13 @@ def _head(shown: Panel, x: float, y: float, size: Size) -> list[Mark]:
     said = f"{shown.number}  {f.verdict}".upper()
     place, aside = top - 1.4 * h, 5.0 * h
     words: list[Mark] = [Text((x + PAD + aside, place), said, 1.15 * h, bold=True, stroke=stroke)]
-    words.append(Text((x + PAD + aside, place - size.pitch), _numbers(f), h, bold=True))
+    words.append(Text((x + PAD + aside, place - size.pitch), numbers(f), h, bold=True))
     rest = [*lines_of(f.question, h, across), *lines_of(printable(f.place), h, across)]
     fitted = _cut(rest, size.head - 3)
     return [*mark, *words, *_column(fitted, x + PAD, place - 2.3 * size.pitch, size)]
 
 
-def _numbers(finding: Finding) -> str:
+def numbers(finding: Finding) -> str:
     """Such as "205 mm, at least 300 mm (-95 mm)"."""
     limit = f"{finding.sense} {as_shown(finding.limit, finding.unit)}"
     if finding.value is None or finding.margin is None:
@@ -98,7 +98,7 @@ def _numbers(finding: Finding) -> str:
 def _foot(shown: Panel, x: float, y: float, size: Size) -> list[Mark]:
     """Whose limit it is, and what would help: a cure that was found, else the advice."""
     f, across = shown.finding, size.width - 2 * PAD
-    first = lines_of(shown.help, size.letters, across) if shown.help else []
+    first = [line for words in shown.help for line in lines_of(words, size.letters, across)]
     source = lines_of(f"Limit: {f.source}", size.letters, across)
     most = size.foot - min(len(source), 2 if first else size.foot)
     lines = [*_cut(first, most), *_cut(source, size.foot - min(len(first), most))]

@@ -74,20 +74,18 @@ def _lists(
 Row = tuple[int, Finding, list[str]]
 
 
-def _help(finding: Finding, cures: Cures) -> str:
+def _help(finding: Finding, cures: Cures) -> tuple[str, ...]:
     """The advice, and what the search for a cure came to."""
-    advice = f"Help: {finding.advice}." if finding.advice else ""
-    found = cures.get(finding, "")
-    return " ".join(words for words in (advice, found and f"Cure: {found}.") if words)
+    advice, found = finding.advice, cures.get(finding, "")
+    return tuple(f"{what}: {words}." for what, words in (("Help", advice), ("Cure", found)) if words)
 
 
-def _row(number: int, finding: Finding, helps: str) -> Row:
+def _row(number: int, finding: Finding, helps: tuple[str, ...]) -> Row:
     """The lines of a finding in the list: what was asked and where, the numbers, and what would help."""
     value = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
     asked = f"{finding.question} {printable(finding.place)}"
     numbers = f"{value}, {finding.sense} {as_shown(finding.limit, finding.unit)}. {finding.source}"
-    told = [words for words in (asked, numbers, helps) if words]
-    lines = [line for words in told for line in lines_of(words, LETTERS, LIST_WIDTH - 44.0)]
+    lines = [line for words in (asked, numbers, *helps) for line in lines_of(words, LETTERS, LIST_WIDTH - 44.0)]
     return number, finding, lines
 
 

@@ -13,10 +13,12 @@ from streamlit.elements.lib.mutable_status_container import StatusContainer
 from model import checks
 from model.checks.finding import Finding, Verdict
 from model.checks.rules import where_from
-from model.cures import Cure, NoCure, cure
+from model.cures import QUICK, Cure, NoCure, cure
 from model.kitchen import Kitchen
+from viewer.checking import cures_of
 from viewer.drawing.card_sheets import card_sheets
 from viewer.drawing.dxf import dxf
+from viewer.drawing.fit_panel import numbers
 from viewer.drawing.fit_report import fit_report
 from viewer.drawing.joint_sheets import joint_sheet
 from viewer.drawing.papers import drawings_pdf, labels_pdf, sheets, templates_pdf
@@ -25,7 +27,7 @@ from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
 from viewer.places import beside
 from viewer.places.choosing import row_chosen
-from viewer.places.downloads import made_when_asked, offer
+from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
 from viewer.reading import Reading
 from viewer.session import Desk, plain, told_at
@@ -62,7 +64,7 @@ def _findings(desk: Desk) -> None:
 
 def _chosen(reading: Reading) -> Finding | None:
     """Every finding, the most serious first; the one that is selected."""
-    columns = ["Verdict", "Question", "Where", "Measured", "Limit", "Margin"]
+    columns = ["Verdict", "Measured", "Limit", "Question", "Where", "Margin"]
     at = row_chosen(findings_frame(reading.findings)[columns], "findings", "Findings, the most serious first")
     if at is None:
         st.caption("Select a line: its parts light up, and what would help is told.")
@@ -70,9 +72,11 @@ def _chosen(reading: Reading) -> Finding | None:
 
 
 def _detail(desk: Desk, finding: Finding) -> None:
-    """What would help, where the rule is from, and the cure that was looked for."""
+    """Its numbers, what would help, where the rule is from, and the cure that was looked for."""
     st.markdown(f"**{plain(finding.question)}** {plain(finding.place)}")
-    st.markdown(plain(f"What would help: {finding.advice}"))
+    st.markdown(plain(numbers(finding)))
+    if finding.advice:
+        st.markdown(plain(f"What would help: {finding.advice}"))
     st.caption(plain(f"{finding.severity}; {finding.source}"))
     if finding.verdict in GRAVE:
         words = "Look for the smallest change that cures it"
@@ -134,11 +138,18 @@ def _papers(desk: Desk) -> None:
         offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen)), "card.pdf")
     offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
-    held = where_from(desk.document.regions)
-    made_when_asked(
-        desk, "Fit report (PDF)", lambda _: fit_report(kitchen, desk.reading.findings, {}, held), "fit-report.pdf"
-    )
+    made_when_asked(desk, "Fit report (PDF)", partial(_report, desk), "fit-report.pdf")
     made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen), "labels.pdf")
+
+
+def _report(desk: Desk, step: Step) -> bytes:
+    """The fit report, with the cures that are soon found."""
+    reading, regions = desk.reading, desk.document.regions
+    rules = checks.default_rules().within(regions)
+    cures = cures_of(reading.kitchen, reading.findings, rules, step, QUICK)
+    words = {finding: found.words for finding, found in cures.items()}
+    step("drawing the fit report")
+    return fit_report(reading.kitchen, reading.findings, words, where_from(regions))
 
 
 def _joins(kitchen: Kitchen) -> list[Sheet]:
