@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from shapely import LineString, Polygon
 from shapely.geometry import Point
@@ -15,6 +15,8 @@ from model.rows import Stretch
 from model.tolerance import CONTACT
 from model.units import unit_parts
 
+PartsOf = Callable[[PlacedUnit], Iterable[Part]]
+
 UPRIGHT = 1e-3
 """A board whose thickness points up by no more than this (cosine) stands."""
 
@@ -26,10 +28,13 @@ def stations(joint: Joint, rows: Iterable[Stretch]) -> tuple[float, ...]:
     return stations_along(joint.straight_side.length, blocked(joint, rows))
 
 
-def blocked(joint: Joint, rows: Iterable[Stretch]) -> list[Interval]:
-    """From where to where along the joint's straight side the units below leave no place for a bolt, mm."""
+def blocked(joint: Joint, rows: Iterable[Stretch], parts_of: PartsOf = unit_parts) -> list[Interval]:
+    """From where to where along the joint's straight side the units below leave no place for a bolt, mm.
+
+    ``parts_of`` gives the parts of a unit, which are made anew where nobody has them yet.
+    """
     side = joint.straight_side
-    boards = (board for row in rows for unit in row.units for board in _sides(unit, side))
+    boards = (board for row in rows for unit in row.units for board in _sides(unit, side, parts_of))
     return list(blocked_along(side, boards))
 
 
@@ -44,12 +49,12 @@ def blocked_along(side: LineString, boards: Iterable[Polygon]) -> Iterator[Inter
             yield (min(along) - spread, max(along) + spread)
 
 
-def _sides(unit: PlacedUnit, near: LineString) -> Iterator[Polygon]:
+def _sides(unit: PlacedUnit, near: LineString, parts_of: PartsOf) -> Iterator[Polygon]:
     """The plans of the boards of a unit that stand up to the top above it, where the unit is near the joint."""
     reach = unit.width + unit.family.depth
     if near.distance(Point(unit.frame.origin[:2])) > reach + BOLT_CHANNEL[1]:
         return
-    for part in unit_parts(unit):
+    for part in parts_of(unit):
         if part.layer is Layer.CARCASS and _stands_to(part, unit.family.top):
             yield part.standing_plan
 

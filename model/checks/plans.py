@@ -6,9 +6,10 @@ square the two differ by more than most clearances can spare.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from shapely import LineString, Polygon
+from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
@@ -18,7 +19,6 @@ from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.part import Part
-from model.profile import one_polygon
 from model.tolerance import OVERLAP_AREA
 from model.worktops import Length
 
@@ -109,10 +109,13 @@ def between(a: BaseGeometry, b: BaseGeometry, z: float) -> Segment:
 
 def around(segment: Segment, low: float, high: float) -> Volume:
     """A narrow volume about a level segment, to be drawn."""
-    line = LineString([p[:2] for p in segment])
-    if line.length == 0:
-        return Volume(one_polygon(line.centroid.buffer(SHOWN_WIDTH / 2)), low, high)
-    return Volume(one_polygon(line.buffer(SHOWN_WIDTH / 2, cap_style="flat")), low, high)
+    (x0, y0, _), (x1, y1, _) = segment
+    length = math.hypot(x1 - x0, y1 - y0)
+    if length == 0:
+        return Volume(Point(x0, y0).buffer(SHOWN_WIDTH / 2), low, high)
+    dx, dy = ((y0 - y1) / length * SHOWN_WIDTH / 2, (x1 - x0) / length * SHOWN_WIDTH / 2)
+    corners = ((x0 - dx, y0 - dy), (x1 - dx, y1 - dy), (x1 + dx, y1 + dy), (x0 + dx, y0 + dy))
+    return Volume(Polygon(corners), low, high)
 
 
 def upright(plan: Polygon, low: float, high: float) -> tuple[Volume, Segment]:

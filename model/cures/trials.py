@@ -101,9 +101,7 @@ class Case:
         here = [f for f in mine if f.place == self.finding.place]
         new = [f for f in mine if f.place not in known]
         same = [f for f in new if f.ids[:1] == self.finding.ids[:1]]
-        found = min(
-            here or same or new, key=lambda f: -float("inf") if f.margin is None else f.margin, default=None
-        )
+        found = min(here or same or new, key=_margin, default=None)
         fewer = _missed(mine) < _missed(self._own)
         return found.value if found else None, fewer and (found is None or found.verdict is Verdict.MET)
 
@@ -111,6 +109,11 @@ class Case:
     def _own(self) -> list[Finding]:
         """What the rule found before, at all its places."""
         return [f for f in self.before if f.rule == self.finding.rule]
+
+
+def _margin(finding: Finding) -> float:
+    """What is to spare; nothing is less than what was not measured."""
+    return float("-inf") if finding.margin is None else finding.margin
 
 
 def _missed(findings: Iterable[Finding]) -> int:
