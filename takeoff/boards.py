@@ -1,6 +1,7 @@
 """Boards: the panels of a kitchen put on the sheets that they are sawn from, for each board of the catalogue.
 
-A panel with grain lies along the sheet, the others may be turned. Sizes are rounded up to tenths of a millimetre.
+A panel with grain lies along the sheet, the others may be turned. What the firm has kept is used before a sheet is
+bought. Sizes are rounded up to tenths of a millimetre.
 Planning takes up to a second or two for each board, so it is done when somebody asks for it and remembered; until
 then the takeoff counts boards by their area and says so.
 """
@@ -8,14 +9,17 @@ then the takeoff counts boards by their area and says so.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from itertools import product
 
 from model.catalogue import Board
 from model.kitchen import Kitchen
 from model.part import Part
 from takeoff import cutting
+from takeoff.offcuts import Offcut as Kept
+from takeoff.offcuts import new_offcut
 from takeoff.rules import Rules, SheetSaw, default_rules
 
 STEPS = 10
@@ -56,26 +60,43 @@ class Line:
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet: its panels and saw cuts in the order of the saw, and the offcuts worth keeping, largest first."""
+    """One sheet: its panels and saw cuts in the order of the saw, and the offcuts worth keeping, largest first.
+
+    ``offcut`` names the one that it is, where it is none of the board's own size, and ``size`` is that, mm.
+    """
 
     places: tuple[Place, ...]
     lines: tuple[Line, ...]
     offcuts: tuple[Offcut, ...]
+    size: tuple[float, float]
+    offcut: str = ""
 
 
 @dataclass(frozen=True)
 class BoardPlan:
-    """Sheets of one board. No plan takes fewer than ``bound``; ``unplaced`` are parts larger than a sheet."""
+    """Sheets of one board in a decor. No plan buys fewer than ``bound``; ``unplaced`` are larger than a sheet."""
 
     board: Board
+    decor: str
     sheets: tuple[Sheet, ...]
     bound: int
     unplaced: tuple[str, ...] = ()
 
     @property
+    def bought(self) -> int:
+        """How many whole sheets are bought."""
+        return sum(not sheet.offcut for sheet in self.sheets)
+
+    @property
     def is_least(self) -> bool:
         """Whether fewer sheets are impossible."""
-        return len(self.sheets) == self.bound
+        return self.bought == self.bound
+
+    @property
+    def left(self) -> Iterator[Kept]:
+        """The offcuts that are worth keeping."""
+        for sheet in self.sheets:
+            yield from (new_offcut(self.board.code, self.decor, o.length, o.width) for o in sheet.offcuts)
 
     @cached_property
     def kept(self) -> float:
@@ -83,14 +104,39 @@ class BoardPlan:
         return sum(o.length * o.width for sheet in self.sheets for o in sheet.offcuts)
 
 
-def board_plans(kitchen: Kitchen, rules: Rules | None = None) -> tuple[BoardPlan, ...]:
-    """A plan for each board that the kitchen takes, in the order of the catalogue."""
+def board_plans(
+    kitchen: Kitchen, rules: Rules | None = None, offcuts: Sequence[Kept] = ()
+) -> tuple[BoardPlan, ...]:  # fmt: skip
+    """A plan for each board that the kitchen takes, in the order of the catalogue; ``offcuts`` are used first."""
+    return plans_together([kitchen], rules, offcuts)
+
+
+def plans_together(
+    kitchens: Sequence[Kitchen], rules: Rules | None = None, offcuts: Sequence[Kept] = ()
+) -> tuple[BoardPlan, ...]:  # fmt: skip
+    """The same for kitchens of one catalogue that share sheets where their decor is the same."""
+    shared: dict[tuple[str, str], list[cutting.Piece]] = {}
+    boards = kitchens[0].catalogue.boards
+    for board, kitchen in product(boards.values(), kitchens):
+        decor = kitchen.document.fronts.decor if board.use == "front" else ""
+        shared.setdefault((board.code, decor), []).extend(_panels(kitchen, board))
     saw = (rules or default_rules()).sheets
     return tuple(
-        _planned(board, panels, saw)
-        for board in kitchen.catalogue.boards.values()
-        if (panels := tuple(_panels(kitchen, board)))
+        _planned(boards[code], decor, _numbered(panels, len(kitchens)), saw, _of(offcuts, code, decor))
+        for (code, decor), panels in shared.items()
+        if panels
     )
+
+
+def _numbered(panels: Sequence[cutting.Piece], kitchens: int) -> tuple[cutting.Piece, ...]:
+    """Panels of several kitchens by a number as well, since their ids are the same."""
+    if kitchens == 1:
+        return tuple(panels)
+    return tuple(replace(panel, id=f"{number}. {panel.id}") for number, panel in enumerate(panels, start=1))
+
+
+def _of(offcuts: Sequence[Kept], code: str, decor: str) -> tuple[Kept, ...]:
+    return tuple(o for o in offcuts if (o.material, o.decor) == (code, decor) and o.quantity)
 
 
 def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
@@ -105,23 +151,32 @@ def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.Piece]:
 
 
 @lru_cache(maxsize=64)
-def _planned(board: Board, panels: tuple[cutting.Piece, ...], saw: SheetSaw) -> BoardPlan:
+def _planned(
+    board: Board, decor: str, panels: tuple[cutting.Piece, ...], saw: SheetSaw, offcuts: tuple[Kept, ...]
+) -> BoardPlan:
     """The same panels give the same plan, and give it at once again."""
-    length, width = (math.floor(side * STEPS) for side in board.sheet)
-    stock = cutting.Stock(board.code, length, 1, None, width)
+    whole = cutting.Stock("", _floor(board.sheet[0]), 1, None, _floor(board.sheet[1]))
+    kept = [cutting.Stock(o.id, _floor(o.length), 0, o.quantity, _floor(o.width)) for o in offcuts]
     blade = cutting.Saw(_steps(saw.kerf), _steps(saw.trim))
-    fit = [p for p in panels if cutting.fits(p, stock, blade)]
-    plan = cutting.cut_sheets(fit, [stock], blade)
-    sheets = tuple(_sheet(cutting.sawn(used, blade), saw) for used in plan.used)
-    return BoardPlan(board, sheets, plan.lower_bound, tuple(p.id for p in panels if p not in fit))
+    fit = [p for p in panels if cutting.fits(p, whole, blade)]
+    plan = cutting.cut_sheets(fit, [*kept, whole], blade)
+    sheets = tuple(_sheet(used, blade, saw) for used in plan.used)
+    return BoardPlan(board, decor, sheets, plan.lower_bound, tuple(p.id for p in panels if p not in fit))
 
 
-def _sheet(sawn: cutting.Sawn, saw: SheetSaw) -> Sheet:
+def _floor(mm: float) -> int:
+    return math.floor(mm * STEPS)
+
+
+def _sheet(used: cutting.Used, blade: cutting.Saw, saw: SheetSaw) -> Sheet:
+    sawn = cutting.sawn(used, blade)
     offcuts = [_offcut(rest) for rest in sorted(sawn.offcuts, key=_largest_first)]
     return Sheet(
         tuple(_place(cut) for cut in sawn.pieces),
         tuple(Line(x.across, x.at / STEPS, x.begin / STEPS, x.end / STEPS) for x in sawn.lines),
         tuple(o for o in offcuts if saw.is_kept(o.length, o.width)),
+        (used.stock.length / STEPS, used.stock.width / STEPS),
+        used.stock.id,
     )
 
 

@@ -21,6 +21,7 @@ from pathlib import Path
 
 import shared
 from model.errors import InputError, Problem
+from takeoff.offcuts import OWN, Offcut
 from takeoff.texts import CONTROL, safe, unmarked
 
 COLUMNS = ("code", "description", "unit", "pack", "price", "currency", "date", "tax")
@@ -80,6 +81,21 @@ def read_prices(path: Path = shared.PRICES / "demo.csv") -> PriceBook:
 def demo_prices() -> PriceBook:
     """The invented prices that come with the program, read once."""
     return read_prices()
+
+
+def with_offcuts(book: PriceBook, offcuts: Iterable[Offcut]) -> PriceBook:
+    """The book with a price for each offcut; its tax is that of what it was cut from, where the book has that."""
+    prices = {o.item: _of_offcut(o, book) for o in offcuts}
+    return replace(book, prices={**book.prices, **prices}) if prices else book
+
+
+def _of_offcut(offcut: Offcut, book: PriceBook) -> Price:
+    """Worktop is priced by its length and board by its area, each offcut as one pack."""
+    like = next((p for code, p in book.prices.items() if code.startswith(offcut.material)), None)
+    unit, day, tax = (like.unit, like.date, like.tax) if like else ("m", date.min, Decimal(0))
+    length, width = (Decimal(str(mm)) / 1000 for mm in (offcut.length, offcut.width))
+    pack = length * width if unit == "m2" else length
+    return Price(offcut.item, f"offcut {offcut.id}", unit, pack, offcut.price, book.currency, day, tax, OWN)
 
 
 def book_csv(prices: Iterable[Price], note: str) -> bytes:

@@ -6,12 +6,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from model.catalogue import Decor, Stock
 from model.kitchen import Kitchen
 from takeoff import wording
 from takeoff.articles import Article, Articles, decors_of
-from takeoff.lengths import Bar, Piece, Plan, plan, used
-from takeoff.measures import Share, worktop_lengths
+from takeoff.lengths import Piece, plan
+from takeoff.measures import Share
 from takeoff.registry import MEASURES
 from takeoff.rules import Bring, Group, Rule, Rules
 from takeoff.sources import cited
@@ -79,31 +78,6 @@ class Quantity:
         return tuple(dict.fromkeys(c.id for c in self.contributions))
 
 
-def worktop_plans(kitchen: Kitchen, rules: Rules) -> tuple[Plan, ...]:
-    """A plan for each stock that the kitchen uses, of the least length."""
-    pieces: dict[str, list[Piece]] = {}
-    for share in worktop_lengths(kitchen):
-        pieces.setdefault(share.key, []).append(Piece(share.id, share.amount))
-    stocks, saw = kitchen.catalogue.stocks, rules.saw
-    return tuple(plan(c, some, stocks[c].lengths, kerf=saw.kerf, trim=saw.trim) for c, some in pieces.items())
-
-
-def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) -> list[Quantity]:
-    """One quantity for each stock length bought, and one for what none holds.
-
-    Raises ValueError for plans that do not hold every length of the kitchen once.
-    """
-    _check_plans(kitchen, plans)
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor]
-    stocks = kitchen.catalogue.stocks
-    bought = [
-        _bought(stocks[p.stock], length, p, rules, decor)
-        for p in plans
-        for length in sorted({bar.length for bar in p.bars})
-    ]
-    return bought + [_unplaced(stocks[p.stock], p, rules) for p in plans if p.unplaced]
-
-
 def in_decors(quantities: Sequence[Quantity], articles: Articles, kitchen: Kitchen) -> list[Quantity]:
     """Each quantity whose article comes in a decor with the code of that decor."""
     codes = {code: decors_of(kitchen)[a.decor] for code, a in articles.items() if a.decor}
@@ -117,53 +91,6 @@ def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> lis
         for rule in rules.rules
         for code, taken in _by_article(rule, measured).items()
     ]
-
-
-def _bought(stock: Stock, length: float, whole: Plan, rules: Rules, decor: Decor) -> Quantity:
-    saw, bars = rules.saw, [bar for bar in whole.bars if bar.length == length]
-    pieces = [p for bar in bars for p in bar.pieces]
-    tight = [b for b in bars if b.net + saw.trim > b.length]
-    return Quantity(
-        item=f"{stock.code}.{length:g}",
-        description=f"{stock.name} x {length:g}, {decor.name}",
-        group="worktop",
-        unit="m",
-        net=sum(p.length for p in pieces) / 1000,
-        allowance=sum(_cuts(bar, rules) for bar in bars) / 1000,
-        pack=length / 1000,
-        pack_name=f"length of {length:g} mm",
-        packs=len(bars),
-        formula="; ".join(wording.bar(b, saw.kerf, saw.trim) for b in bars) + f" ({wording.bound(whole)})",
-        contributions=tuple(Contribution(p.id, p.length / 1000) for p in pieces),
-        rule="worktops",
-        source=cited(saw.sources),
-        note="; ".join(f"{b.pieces[0].id} leaves less than the trim on {length:g}" for b in tight),
-        decor=decor.code,
-    )
-
-
-def _unplaced(stock: Stock, whole: Plan, rules: Rules) -> Quantity:
-    """What no stock length holds: measured, and not ordered."""
-    ids = ", ".join(p.id for p in whole.unplaced)
-    problem = f"{ids} longer than the longest stock, {max(stock.lengths):g}"
-    net = sum(p.length for p in whole.unplaced) / 1000
-    shares = tuple(Contribution(p.id, p.length / 1000) for p in whole.unplaced)
-    return Quantity(
-        stock.code, stock.name, "worktop", "m", net, 0.0, None, "", None, problem, shares, "worktops",
-        cited(rules.saw.sources), problem=problem,
-    )  # fmt: skip
-
-
-def _cuts(bar: Bar, rules: Rules) -> float:
-    """What trim and saw cuts take of a bar, mm; no more than there is."""
-    return min(bar.length, used(bar.pieces, kerf=rules.saw.kerf, trim=rules.saw.trim)) - bar.net
-
-
-def _check_plans(kitchen: Kitchen, plans: Sequence[Plan]) -> None:
-    placed = [p.id for plan_ in plans for p in (*plan_.unplaced, *(p for bar in plan_.bars for p in bar.pieces))]
-    lengths = [length.id for length in kitchen.lengths]
-    if sorted(placed) != sorted(lengths):
-        raise ValueError(f"the plans hold {sorted(placed)} where the kitchen has {sorted(lengths)}")
 
 
 def _by_article(rule: Rule, measured: Measured) -> dict[str, Taken]:

@@ -12,11 +12,11 @@ from typing import Any
 
 from model.files import write_whole
 from takeoff.boards import BoardPlan
-from takeoff.lengths import Bar, Plan
 from takeoff.money import RULE
 from takeoff.quote import Charge, LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 from takeoff.texts import safe
+from takeoff.tops import Bar, Plan
 from takeoff.workbook import xlsx_bytes as xlsx_bytes
 
 COLUMNS = (
@@ -93,12 +93,17 @@ def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
 
 
 def _offcut_rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
-    """What is left of the sheets and worth keeping."""
-    for plan in takeoff.boards:
-        for number, sheet in enumerate(plan.sheets, start=1):
+    """What is left of lengths and sheets and worth keeping."""
+    for plan in takeoff.plans:
+        for number, bar in enumerate(plan.bars, start=1):
+            for kept in bar.left:
+                text = f"{bar.stock}, length {number}: {kept.length:g} × {kept.width:g}"
+                yield {"kind": "offcut", "code": kept.id, "description": text}
+    for board in takeoff.boards:
+        for number, sheet in enumerate(board.sheets, start=1):
             for o in sheet.offcuts:
-                text = f"{plan.board.name}, sheet {number}: {o.length:g} × {o.width:g}"
-                yield {"kind": "offcut", "code": plan.board.code, "description": text}
+                text = f"{board.board.name}, sheet {number}: {o.length:g} × {o.width:g}"
+                yield {"kind": "offcut", "code": board.board.code, "description": text}
 
 
 def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
@@ -215,16 +220,26 @@ def _charge(charge: Charge | None) -> dict[str, str] | None:
 
 def _plan(plan: Plan) -> dict[str, Any]:
     return {
-        "stock": plan.stock,
+        "stocks": list(plan.stocks),
         "bars": [_bar(bar) for bar in plan.bars],
-        "bought": plan.bought,
-        "bound": plan.bound,
+        "cost": f"{plan.cost:f}",
+        "bound": f"{plan.bound:f}",
         "at_bound": plan.at_bound,
+        "priced": plan.priced,
     }
 
 
 def _bar(bar: Bar) -> dict[str, Any]:
-    return {"length": bar.length, "pieces": [{"id": p.id, "length": round(p.length, 3)} for p in bar.pieces]}
+    sizes = [{k: round(v, 3) if isinstance(v, float) else v for k, v in vars(p).items()} for p in bar.pieces]
+    return {
+        "stock": bar.stock,
+        "length": bar.length,
+        "depth": bar.depth,
+        "offcut": bar.offcut,
+        "price": _money_text(bar.price),
+        "pieces": [{k: v for k, v in p.items() if k != "corners"} for p in sizes],
+        "left": [{"id": o.id, "length": o.length, "width": o.width} for o in bar.left],
+    }
 
 
 def _boards(plan: BoardPlan) -> dict[str, Any]:

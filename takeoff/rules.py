@@ -134,10 +134,12 @@ class Rule(Strict):
 
 
 class Saw(Strict):
-    """What cutting lengths takes, mm: ``kerf`` between two pieces, ``trim`` once on each stock length."""
+    """What cutting lengths takes, mm: ``kerf`` between two pieces, ``trim`` once on each stock length. An offcut is
+    worth keeping from ``keep`` on, its length and its depth."""
 
     kerf: Annotated[float, Field(ge=0, le=20)]
     trim: Annotated[float, Field(ge=0, le=200)]
+    keep: tuple[Millimetres, Millimetres]
     sources: Sources
 
 

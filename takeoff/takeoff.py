@@ -14,21 +14,16 @@ from takeoff.articles import Articles, articles_of, default_articles
 from takeoff.board_quantities import on_sheets
 from takeoff.boards import BoardPlan
 from takeoff.labour import LabourRules, default_labour, travel, works
-from takeoff.lengths import Plan
 from takeoff.measures import Share
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.quantities import (
-    Measured,
-    Quantity,
-    in_decors,
-    rule_quantities,
-    worktop_plans,
-    worktop_quantities,
-)
+from takeoff.offcuts import Offcut
+from takeoff.prices import PriceBook, demo_prices, with_offcuts
+from takeoff.quantities import Measured, Quantity, in_decors, rule_quantities
 from takeoff.quote import LabourLine, MaterialLine, Totals, labour_lines, material_lines, totals
 from takeoff.registry import measured
 from takeoff.rules import NotCounted, Rules, default_rules
 from takeoff.terms import Terms, default_terms, with_waste
+from takeoff.top_quantities import worktop_quantities
+from takeoff.tops import Plan, plan_tops
 from takeoff.uncounted import uncounted
 
 
@@ -72,17 +67,23 @@ def take_off(
     plans: Sequence[Plan] | None = None,
     boards: Sequence[BoardPlan] = (),
     terms: Terms | None = None,
+    offcuts: Sequence[Offcut] = (),
 ) -> Takeoff:
     """Count and price ``kitchen``; nothing is read or written but the defaults, once.
 
     ``plans`` replaces the worktop plans by others; ``boards`` are plans by which boards are counted
-    instead of by their area. Raises InputError for terms that name an unknown rule.
+    instead of by their area; ``offcuts`` are what the firm has, taken from first.
+    Raises InputError for terms that name an unknown rule.
     """
-    book, terms, labour = prices or demo_prices(), terms or default_terms(), labour or default_labour()
+    book, terms, labour = (
+        with_offcuts(prices or demo_prices(), offcuts),
+        terms or default_terms(),
+        labour or default_labour(),
+    )
     rules = with_waste(rules or default_rules(), terms)
     taken = measured(kitchen)
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
-    plans = tuple(worktop_plans(kitchen, rules) if plans is None else plans)
+    plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     by_rules = on_sheets(rule_quantities(taken, rules, articles), boards)
     counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
     quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)

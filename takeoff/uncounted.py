@@ -9,23 +9,27 @@ from model.part import Layer, Part
 from model.plain_cutouts import OWN
 from takeoff.quantities import Contribution, Quantity
 
+PLANNED = ("worktops", "offcuts")
+"""The rules of lines that are counted from a cutting plan."""
+
 
 def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity]:
     """Parts that stand on no line of their own, by material: measured, and not ordered.
 
     A line counts a part if it names it and its article is the part's material or kind: a screw in a board does not
     count the board. What is bought whole is counted by its owner, what is let in by its cut-out; the customer's own
-    is not ordered.
+    is not ordered. A cutting plan counts all that it holds, whatever that is cut from.
     """
     items: dict[str, list[str]] = {}
     for quantity in quantities:
         for id_ in quantity.ids:
             items.setdefault(id_, []).append(quantity.item)
+    held = {id_ for q in quantities if q.rule in PLANNED for id_ in q.ids}
     bought = {c.name for c in kitchen.cutouts if c.id in items or c.template.code.startswith(OWN)} | set(items)
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
         counted = part.owner in bought if part.layer is Layer.APPLIANCES else _names(part, items.get(part.id, []))
-        if not counted:
+        if not counted and part.id not in held:
             left.setdefault(part.material, []).append(part)
     return [_unruled(material, parts) for material, parts in left.items()]
 

@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 
 from takeoff.articles import Article
-from takeoff.lengths import Bar, Plan
 from takeoff.measures import Share
 from takeoff.registry import MEASURES
 from takeoff.rules import Bring
+from takeoff.tops import Bar, Laid, Plan
 from takeoff.units import UNITS, USUAL, amount, number
 
 Taken = Sequence[tuple[Bring, Sequence[Share]]]
@@ -49,16 +49,34 @@ def is_plain(taken: Taken) -> bool:
 
 
 def bar(stock: Bar, kerf: float, trim: float) -> str:
-    """One length bought and what it is cut into: ``T2 1905 + T4 1820 + kerf 4 + trim 10 on 4100``."""
-    pieces = " + ".join(f"{p.id} {p.length:.0f}" for p in stock.pieces)
-    cuts = f" + kerf {kerf * (len(stock.pieces) - 1):g}" if len(stock.pieces) > 1 else ""
-    return f"{pieces}{cuts} + trim {trim:g} on {stock.length:g}"
+    """One length and what it is cut into: ``T2 1905 + T4 1820 + kerf 4 + trim 10 on 4100``.
+
+    Rows stand beside one another, as in ``T1 3612 | T2 1905 + T3 1400``; the kerf is that of the cuts across.
+    """
+    if stock.has_rows:
+        rows = [[p for p in stock.pieces if p.turned is turned] for turned in (False, True)]
+        return f"{' | '.join(_added(row) for row in rows)} + kerf {kerf:g} + trim {trim:g} on {stock.length:g}"
+    count = len(stock.pieces)
+    cuts = f" + kerf {kerf * (count - 1):g}" if count > 1 else ""
+    saved = stock.net + kerf * (count - 1) + stock.pieces[0].x - stock.end
+    nested = f" - {saved:.0f} nested" if saved > 0.5 else ""
+    return f"{_added(stock.pieces)}{cuts}{nested} + trim {trim:g} on {stock.length:g}"
+
+
+def _added(pieces: Sequence[Laid]) -> str:
+    return " + ".join(f"{p.id} {p.length:.0f}" for p in pieces)
 
 
 def bound(plan: Plan) -> str:
     """How far a plan can be from the best one."""
-    text = f"bought {plan.bought / 1000:g} m; no purchase can be below {plan.bound / 1000:g} m"
-    return f"{text}, which is reached" if plan.at_bound else f"{text}; a better plan may exist"
+    if not plan.priced:
+        return "no price is known, so by area; " + (
+            "less is impossible" if plan.at_bound else "a better plan may exist"
+        )
+    text = f"worktops {plan.cost:.2f} before discounts"
+    if plan.at_bound:
+        return f"{text}; cheaper is impossible"
+    return f"{text}; below {plan.bound:.2f} is impossible, a cheaper plan may exist"
 
 
 def _shares(bring: Bring, shares: Sequence[Share]) -> str:

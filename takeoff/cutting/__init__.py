@@ -22,13 +22,13 @@ from takeoff.cutting.best_value import Valued, best_value
 from takeoff.cutting.edged import cut_edged
 from takeoff.cutting.sawing import Line, Rest, Sawn, sawn
 from takeoff.cutting.sheets import cut_sheets
-from takeoff.cutting.stretches import Blank
+from takeoff.cutting.stretches import Blank, can_hold
 from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
 from takeoff.cutting.verify import faults, faults_of_one
 from takeoff.cutting.verify_edged import faults_of_edged
 
 __all__ = [
     "Blank", "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",
-    "best_value", "cut_edged", "cut_lengths", "cut_sheets", "faults", "faults_of_edged", "faults_of_one", "fits",
-    "sawn",
+    "best_value", "can_hold", "cut_edged", "cut_lengths", "cut_sheets", "faults", "faults_of_edged",
+    "faults_of_one", "fits", "sawn",
 ]  # fmt: skip

@@ -55,24 +55,25 @@ def _columns(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> tupl
 
     A set that no stock holds has no larger one that any holds. Of a set on stock without limit the cheapest counts.
     """
-    leasts = [Least(blanks, stock, saw.kerf) for stock in stocks]
+    alike = {(s.width, s.both_edges): Least(blanks, s, saw.kerf) for s in stocks}  # length and price aside
+    leasts = [alike[s.width, s.both_edges] for s in stocks]
     columns: list[Column] = []
     level = [0]
     while level and len(columns) < MOST_SETS:
         larger = [members | 1 << i for members in level for i in range(members.bit_length(), len(blanks))]
-        holding = {members: _held(members, leasts, saw) for members in larger}
+        holding = {members: _held(members, stocks, leasts, saw) for members in larger}
         columns += [column for some in holding.values() for column in _worth_having(some)]
         level = [members for members, some in holding.items() if some]
     return columns, not level
 
 
-def _held(members: int, leasts: Sequence[Least], saw: Saw) -> list[Column]:
+def _held(members: int, stocks: Sequence[Stock], leasts: Sequence[Least], saw: Saw) -> list[Column]:
     """The set on every stock that holds it."""
     found = []
-    for number, least in enumerate(leasts):
-        if least.suits(members) and least.of(members)[0] <= least.stock.length - 2 * saw.trim:
+    for number, (stock, least) in enumerate(zip(stocks, leasts, strict=True)):
+        if least.suits(members) and least.of(members)[0] <= stock.length - 2 * saw.trim:
             cuts = tuple(replace(cut, x=cut.x + saw.trim) for cut in least.of(members)[1])
-            found.append(Column(number, members, Used(least.stock, cuts)))
+            found.append(Column(number, members, Used(stock, cuts)))
     return found
 
 

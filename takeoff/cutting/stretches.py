@@ -43,6 +43,13 @@ class Blank:
         """Its extent across the stock."""
         return max(y for _, y in self.corners)
 
+    @cached_property
+    def slants(self) -> tuple[bool, bool]:
+        """Whether its left and its right end is anything but square."""
+        ends = [{y for x, y in self.corners if x == end} for end in (0, self.length)]
+        left, right = (not {0, self.depth} <= ys for ys in ends)
+        return left, right
+
     def lying(self, stock: Stock, turned: bool) -> Polygon:
         """Where it lies with its left end at 0: the front on the far edge, or turned and on the near one."""
         place = [-1, 0, 0, -1, self.length, self.depth] if turned else [1, 0, 0, 1, 0, stock.width - self.depth]
@@ -114,6 +121,8 @@ class Least:
 
     def _pair(self, a: int, b: int, turn_a: bool, turn_b: bool) -> Stretch:
         one, two = self.blanks[a], self.blanks[b]
+        if not (one.slants[not turn_a] and two.slants[turn_b]):
+            return one.length + self.kerf + two.length, ()
         at = nearest(one.lying(self.stock, turn_a), two.lying(self.stock, turn_b), one.length, self.kerf)
         length = max(one.length, at + two.length)
         return length, (one.cut(0, self.stock, turn_a), two.cut(at, self.stock, turn_b))

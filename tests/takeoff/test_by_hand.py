@@ -153,7 +153,7 @@ def test_formula_has_its_numbers_filled_in(taken):
         " = 61 + 10 % = 67.1 → 1 × box of 200"
     )
     assert formulas["pf38.600.2400"] == (
-        "T1 1620 + trim 10 on 2400 (bought 2.4 m; no purchase can be below 2.4 m, which is reached)"
+        "T1 1620 + trim 10 on 2400 (worktops 68.40 before discounts; cheaper is impossible)"
     )
 
 

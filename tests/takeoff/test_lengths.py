@@ -6,11 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model.kitchen import open_kitchen
-from takeoff.lengths import Bar, Piece, Plan, plan, used
-from takeoff.takeoff import take_off
-from tests.specimens import DEMOS
-from tests.takeoff.by_hand import small_kitchen
+from takeoff.lengths import Bar, Piece, plan, used
 
 STOCK = (2400.0, 3000.0, 3600.0, 4100.0)
 KERF, TRIM = 4.0, 10.0
@@ -96,32 +92,3 @@ def test_piece_longer_than_any_stock_is_left_out_and_named():
 def test_two_short_tops_come_from_one_length_with_their_cut():
     bar = Bar(4100.0, (Piece("T1", 1905.0), Piece("T2", 2100.0)))
     assert used(bar.pieces, kerf=KERF, trim=TRIM) == 1905 + 4 + 2100 + 10
-
-
-class TestBetterPlans:
-    """A plan proven best may come from elsewhere; it must hold the kitchen's own lengths."""
-
-    def test_is_taken_as_it_is(self):
-        own = Plan("pf38.600", (Bar(4100.0, (Piece("T1", 1620.0),)),), 2400.0)
-        line = take_off(small_kitchen(), plans=[own]).quantities[0]
-        assert (line.item, line.packs, line.ordered) == ("pf38.600.4100", 1, 4.1)
-        assert line.formula.endswith("no purchase can be below 2.4 m; a better plan may exist)")
-
-    def test_that_forgets_a_length_is_refused(self):
-        with pytest.raises(ValueError, match=r"the plans hold \[\] where the kitchen has \['T1'\]"):
-            take_off(small_kitchen(), plans=[])
-
-    def test_that_cannot_place_a_length_says_so(self):
-        own = Plan("pf38.600", (), 0.0, (Piece("T1", 1620.0),))
-        taken = take_off(small_kitchen(), plans=[own])
-        assert taken.missing == ("pf38.600: T1 longer than the longest stock, 4100",)
-
-
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
-def test_demo_kitchens_buy_a_length_for_every_top(path):
-    kitchen = open_kitchen(path)
-    plans = take_off(kitchen).plans
-    assert sorted(p.id for q in plans for bar in q.bars for p in bar.pieces) == sorted(
-        x.id for x in kitchen.lengths
-    )
-    assert all(not p.unplaced and p.bound <= p.bought for p in plans)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.catalogue import Stock
 from model.kitchen import Kitchen
-from takeoff.lengths import Bar, Plan, used
-from takeoff.rules import Saw, default_rules
+from takeoff.tops import Bar, Laid, Plan
 from takeoff.wording import bound
 from viewer.drawing.lettering import mm
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
@@ -27,40 +25,48 @@ CAUTION = (
 
 
 def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
-    """As many A3 sheets as the lengths of a stock take."""
-    stock, saw = kitchen.catalogue.stocks[plan.stock], default_rules().saw
-    scale = fitting_scale((max(stock.lengths), stock.depth), ROOM, (10.0, 20.0, 50.0))
-    pitch = stock.depth / scale + BETWEEN
+    """As many A3 sheets as the lengths of a section take."""
+    deepest = max(bar.depth for bar in plan.bars)
+    scale = fitting_scale((max(bar.length for bar in plan.bars), deepest), ROOM, (10.0, 20.0, 50.0))
+    pitch = deepest / scale + BETWEEN
     pages = list(_pages(plan.bars, max(1, int(ROOM[1] / pitch))))
+    name = plan.stocks[0]
     for number, bars in enumerate(pages, start=1):
-        title = f"{plan.stock}, lengths" + (f" {number} of {len(pages)}" if len(pages) > 1 else "")
-        words = f"{stock.name} - {title}"
-        marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, stock, saw, row, scale)]
+        title = f"{name}, lengths" + (f" {number} of {len(pages)}" if len(pages) > 1 else "")
+        words = f"{kitchen.catalogue.stocks[name].name} - {title}"
+        marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
-        view = View("lengths", scale, (MARGIN + 10.0, 246.0 - stock.depth / scale), window, tuple(marks))
+        view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
         paper = heading(words, f"{CAUTION} The plan: {bound(plan)}.", height=4.5)
-        yield sheet(kitchen, f"cut-{plan.stock}-{number}", title, paper, [view])
+        yield sheet(kitchen, f"cut-{name}-{number}", title, paper, [view])
 
 
 def _pages(bars: tuple[Bar, ...], count: int) -> Iterator[tuple[Bar, ...]]:
     return (bars[i : i + count] for i in range(0, len(bars), count))
 
 
-def _bar(bar: Bar, stock: Stock, saw: Saw, row: int, scale: float) -> Iterator[Mark]:
-    """One length with its pieces from left to right, half of the trim before the first."""
-    y = -row * (stock.depth + BETWEEN * scale)
-    yield _box((0.0, y, bar.length, y + stock.depth), Stroke.BLANK)
-    yield Span((0.0, y + stock.depth), (bar.length, y + stock.depth), 5.0 * scale)
-    x = max(0.0, min(saw.trim, bar.length - bar.net)) / 2
+def _bar(bar: Bar, y: float, scale: float) -> Iterator[Mark]:
+    """One length with its pieces from left to right, fronts on its finished edges, and what is left of it."""
+    yield _box((0.0, y, bar.length, y + bar.depth), Stroke.BLANK)
+    yield Span((0.0, y + bar.depth), (bar.length, y + bar.depth), 5.0 * scale)
+    source = f"offcut {bar.offcut}" if bar.offcut else bar.stock
+    yield Text((0.0, y - 4.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}", 2.2)
     for piece in bar.pieces:
-        yield _box((x, y, x + piece.length, y + stock.depth), Stroke.OUTLINE)
-        middle = (x + piece.length / 2, y + stock.depth / 2)
-        yield Text((middle[0], middle[1] + 0.8 * scale), piece.id, 3.5, "middle", bold=True)
-        yield Text((middle[0], middle[1] - 4.2 * scale), mm(piece.length), 2.5, "middle")
-        x += piece.length + saw.kerf
-    left = bar.length - used(bar.pieces, kerf=saw.kerf, trim=saw.trim) - saw.kerf
-    if left / scale > 14.0:
-        yield Text((bar.length - left / 2, y + stock.depth / 2), f"rest {mm(left)}", 2.2, "middle")
+        yield from _piece(piece, y, scale)
+    left = bar.length - bar.end
+    if left / scale > 16.0:
+        yield Text((bar.length - left / 2, y + bar.depth / 2), f"rest {mm(left)}", 2.2, "middle")
+
+
+def _piece(piece: Laid, y: float, scale: float) -> Iterator[Mark]:
+    """Its hull, its id and size, and which edge is its front."""
+    yield Path(tuple((px, y + py) for px, py in piece.corners), Stroke.OUTLINE, closed=True)
+    x, middle = piece.x + piece.length / 2, y + piece.y + piece.depth / 2
+    yield Text((x, middle + 0.8 * scale), piece.id, 3.5, "middle", bold=True)
+    size = mm(piece.length) if piece.y == 0.0 and not piece.turned else f"{mm(piece.length)} x {mm(piece.depth)}"
+    yield Text((x, middle - 4.2 * scale), f"{size}{', turned' if piece.turned else ''}", 2.5, "middle")
+    front = y + (2.2 * scale if piece.turned else piece.y + piece.depth - 4.0 * scale)
+    yield Text((x, front), "front", 2.0, "middle")
 
 
 def _box(box: Box, stroke: Stroke) -> Path:

@@ -9,6 +9,7 @@ from takeoff.board_quantities import bound
 from takeoff.boards import BoardPlan, Line, Offcut, Place
 from takeoff.boards import Sheet as BoardSheet
 from takeoff.rules import default_rules
+from takeoff.wording import counted
 from viewer.drawing.lettering import mm, text_box, width_of
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from viewer.drawing.shapes import A3, Box, Mark, Path, Point, Sheet, Span, Text, View
@@ -44,19 +45,19 @@ def board_sheets(kitchen: Kitchen, plan: BoardPlan) -> Iterator[Sheet]:
 
 def _drawn(kitchen: Kitchen, plan: BoardPlan, board: BoardSheet, number: int) -> Sheet:
     title = f"{plan.board.code}, sheet {number} of {len(plan.sheets)}"
-    length, width = plan.board.sheet
+    length, width = board.size
     scale = fitting_scale((length, width), ROOM, (5.0, 10.0, 15.0, 20.0, 50.0))
-    marks = tuple(_marks(plan, board, scale))
+    marks = tuple(_marks(board, scale))
     view = View("sheet of board", scale, (MARGIN + 12.0, 268.0 - 6.0 - width / scale), WINDOW, marks)
-    words = f"{plan.board.name} - {mm(length)} x {mm(width)} - {title}"
-    count = len(plan.sheets)
-    below = f"{CAUTION} The plan takes {count} sheet{'s' * (count != 1)}; {bound(plan)}."
+    source = f" - offcut {board.offcut}" if board.offcut else ""
+    words = f"{plan.board.name} - {mm(length)} x {mm(width)}{source} - {title}"
+    below = f"{CAUTION} The plan buys {counted(plan.bought, 'sheet')}; {bound(plan)}."
     paper = [*heading(words, below, height=4.5), *_list(board)]
     return sheet(kitchen, f"cut-{plan.board.code}-{number}", title, paper, [view])
 
 
-def _marks(plan: BoardPlan, board: BoardSheet, scale: float) -> Iterator[Mark]:
-    length, width = plan.board.sheet
+def _marks(board: BoardSheet, scale: float) -> Iterator[Mark]:
+    length, width = board.size
     yield _box((0.0, 0.0, length, width), Stroke.BLANK)
     yield Span((length, 0.0), (0.0, 0.0), 5.0 * scale)
     yield Span((0.0, 0.0), (0.0, width), 5.0 * scale)

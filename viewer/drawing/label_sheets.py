@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from model.kitchen import Kitchen
 from model.part import Part
 from takeoff.boards import BoardPlan
-from takeoff.lengths import Plan
+from takeoff.tops import Plan
 from viewer.drawing.lettering import lines_of, mm
 from viewer.drawing.paper import imprint
 from viewer.drawing.qr import qr
@@ -54,7 +54,7 @@ def _of_bars(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Label]:
     for plan in plans:
         for number, bar in enumerate(plan.bars, start=1):
             for place, piece in enumerate(bar.pieces, start=1):
-                yield Label(kitchen.parts_by_id[piece.id], f"{plan.stock} length {number}, no. {place}")
+                yield Label(kitchen.parts_by_id[piece.id], f"{bar.stock} length {number}, no. {place}")
 
 
 def _page(kitchen: Kitchen, labels: Sequence[Label], number: int, of: int) -> Sheet:

@@ -8,9 +8,7 @@ from pathlib import Path
 from model.checks import check
 from model.files import write_whole
 from model.kitchen import Kitchen
-from takeoff.boards import board_plans
-from takeoff.quantities import worktop_plans
-from takeoff.rules import default_rules
+from takeoff.cut_plans import CutPlans, cut_plans
 from viewer.drawing.bar_sheets import bar_sheets
 from viewer.drawing.board_sheets import board_sheets
 from viewer.drawing.card_sheets import card_sheets
@@ -45,17 +43,20 @@ def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     yield from card_sheets(kitchen)
 
 
-def cutting_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
-    """Every length and every sheet of board that is bought, with what is cut from it."""
-    for bars in worktop_plans(kitchen, default_rules()):
-        yield from bar_sheets(kitchen, bars)
-    for plan in board_plans(kitchen):
+def cutting_sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
+    """Every length and every sheet of board that is taken, with what is cut from it."""
+    found = plans or cut_plans(kitchen)
+    for bars in found.tops:
+        if bars.bars:
+            yield from bar_sheets(kitchen, bars)
+    for plan in found.boards:
         yield from board_sheets(kitchen, plan)
 
 
-def labels(kitchen: Kitchen) -> list[Sheet]:
+def labels(kitchen: Kitchen, plans: CutPlans | None = None) -> list[Sheet]:
     """A label for every piece of the cutting plans."""
-    return label_sheets(kitchen, board_plans(kitchen), worktop_plans(kitchen, default_rules()))
+    found = plans or cut_plans(kitchen)
+    return label_sheets(kitchen, found.boards, found.tops)
 
 
 def templates(kitchen: Kitchen, on: PageSize = "a4") -> Iterator[Sheet]:
@@ -65,12 +66,13 @@ def templates(kitchen: Kitchen, on: PageSize = "a4") -> Iterator[Sheet]:
 
 
 def draw(
-    kitchen: Kitchen, folder: Path, progress: Progress | None = None, *, on: PageSize = "a4"
+    kitchen: Kitchen, folder: Path, progress: Progress | None = None, *, on: PageSize = "a4",
+    plans: CutPlans | None = None,
 ) -> list[Path]:  # fmt: skip
     """Write every sheet as DXF and SVG, drawings.pdf, and the templates on pages ``on`` A4 or A3 as templates.pdf.
 
-    Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. Returns the files,
-    in order.
+    Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. ``plans`` are what
+    is cut from what, by the invented prices if left out. Returns the files, in order.
     """
     report = progress or (lambda _: None)
     folder.mkdir(parents=True, exist_ok=True)
@@ -83,11 +85,12 @@ def draw(
     name = printable(kitchen.document.kitchen)
     files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
     report("laying boards out on sheets")
-    cutting = list(cutting_sheets(kitchen))
+    plans = plans or cut_plans(kitchen)
+    cutting = list(cutting_sheets(kitchen, plans))
     if cutting:
         report("binding cutting.pdf and labels.pdf")
         files |= {**_files(cutting), "cutting.pdf": pdf(cutting, f"Cutting plans, {name}")}
-        files["labels.pdf"] = labels_pdf(kitchen)
+        files["labels.pdf"] = labels_pdf(kitchen, plans)
     if kitchen.cutouts:
         report("binding templates.pdf")
         files["templates.pdf"] = templates_pdf(kitchen, on)
@@ -101,14 +104,14 @@ def drawings_pdf(kitchen: Kitchen) -> bytes:
     return pdf(list(sheets(kitchen)), printable(kitchen.document.kitchen))
 
 
-def cutting_pdf(kitchen: Kitchen) -> bytes:
+def cutting_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:
     """All cutting plans as one PDF."""
-    return pdf(list(cutting_sheets(kitchen)), f"Cutting plans, {printable(kitchen.document.kitchen)}")
+    return pdf(list(cutting_sheets(kitchen, plans)), f"Cutting plans, {printable(kitchen.document.kitchen)}")
 
 
-def labels_pdf(kitchen: Kitchen) -> bytes:
+def labels_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:
     """All labels as one PDF."""
-    return pdf(labels(kitchen), f"Labels, {printable(kitchen.document.kitchen)}")
+    return pdf(labels(kitchen, plans), f"Labels, {printable(kitchen.document.kitchen)}")
 
 
 def templates_pdf(kitchen: Kitchen, on: PageSize = "a4") -> bytes:

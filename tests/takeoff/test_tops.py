@@ -1,0 +1,238 @@
+"""Tops on what is bought or kept: the cheapest, proven, and checked by a verifier that knows nothing of plans."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import Polygon, unary_union
+
+from model.kitchen import Kitchen, build, open_kitchen
+from takeoff.offcuts import Offcut
+from takeoff.prices import demo_prices, price_book
+from takeoff.rules import default_rules
+from takeoff.takeoff import take_off
+from takeoff.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
+from tests.specimens import DEMOS, document
+from tests.takeoff.by_hand import HEADER, small_kitchen
+
+SAW = default_rules().saw
+BOOK = demo_prices()
+
+
+def faults(plan: Plan, kitchen: Kitchen):
+    """What is wrong with a plan, from the parts of the kitchen and the catalogue alone."""
+    lengths = {length.id: length for length in kitchen.lengths}
+    held = [p.id for bar in plan.bars for p in bar.pieces] + [p.id for p in plan.unplaced]
+    yield from (f"{id_} is cut {held.count(id_)} times" for id_ in held if held.count(id_) != 1)
+    for bar in plan.bars:
+        stock = kitchen.catalogue.stocks[bar.stock]
+        if not bar.offcut and (bar.length not in stock.lengths or bar.depth != stock.depth):
+            yield f"{bar.stock} is not sold as {bar.length} x {bar.depth}"
+        shapes = [where_it_lies(p, lengths[p.id]) for p in bar.pieces]
+        for piece, shape in zip(bar.pieces, shapes, strict=True):
+            wanted = lengths[piece.id].run.stock
+            if (stock.thickness, stock.nose, stock.core) != (wanted.thickness, wanted.nose, wanted.core):
+                yield f"{piece.id} is of another section"
+            x0, y0, x1, y1 = shape.bounds
+            if x0 < -1e-6 or x1 > bar.length + 1e-6 or y0 < -0.02 or y1 > bar.depth + 0.02:
+                yield f"{piece.id} is not inside its length"
+            front = y0 if piece.turned else bar.depth - y1
+            if abs(front) > 0.02 or (piece.turned and not stock.both_edges):
+                yield f"the front of {piece.id} is not on a finished edge"
+            if wanted.both_edges and (not stock.both_edges or abs(wanted.depth - stock.depth) > 0.01):
+                yield f"the back of {piece.id} is not on a finished edge"
+        if not can_be_parted(shapes, SAW.kerf):
+            yield f"no straight cuts part the pieces on {bar.stock}"
+
+
+def where_it_lies(piece: Laid, length):
+    """The outline of the part itself, moved to where the plan puts it."""
+    depth, outline = length.run.stock.depth, length.part.outline
+    x0, y0, x1, y1 = outline.bounds
+    corners = [((x - x0, y - y0) if not piece.turned else (x1 - x, y1 - y)) for x, y in outline.exterior.coords]
+    assert y1 == pytest.approx(depth, abs=1e-6)
+    return Polygon([(x + piece.x, y + piece.y) for x, y in corners])
+
+
+def can_be_parted(shapes, kerf):
+    """Whether a straight cut parts them in two heaps, and so on: heaps are tried in order along and across."""
+    if len(shapes) < 2:
+        return True
+    for axis in (0, 1):
+        ordered = sorted(shapes, key=lambda s: s.centroid.coords[0][axis])
+        for i in range(1, len(ordered)):
+            heaps = [unary_union(some).convex_hull for some in (ordered[:i], ordered[i:])]
+            if heaps[0].distance(heaps[1]) >= kerf - 0.02:
+                return can_be_parted(ordered[:i], kerf) and can_be_parted(ordered[i:], kerf)
+    return False
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_every_demo_has_a_plan_that_can_be_sawn_and_is_proven(path):
+    kitchen = open_kitchen(path)
+    plans = plan_tops(kitchen, SAW, BOOK)
+    assert [fault for plan in plans for fault in faults(plan, kitchen)] == []
+    assert all(plan.at_bound and not plan.unplaced for plan in plans)
+    assert sorted(p.id for q in plans for bar in q.bars for p in bar.pieces) == sorted(
+        x.id for x in kitchen.lengths
+    )
+
+
+def top_of(*widths, stock="pf38.600"):
+    """Tops over rows of one unit each on walls of their own: as long as the unit and 20 more."""
+    places = [("A", 100.0), ("C", 100.0), ("A", 1400.0), ("C", 1400.0)]
+    runs = tuple(
+        {"wall": wall, "start": start, "units": ({"unit": "base-doors", "width": float(width)},)}
+        for (wall, start), width in zip(places, widths, strict=False)
+    )
+    return build(document(runs=runs, worktop={"stock": stock, "decor": "pale-oak"}))
+
+
+def book_of(**prices):
+    """Prices of lengths, such as ``pf38_600_2400=68``."""
+    rows = [f"{code.replace('_', '.')},top,m,1,{price},EUR,2026-01-02,20" for code, price in prices.items()]
+    return price_book((HEADER + "\n".join(rows)).encode(), "test.csv")
+
+
+def bought(plans):
+    return sorted((bar.stock, bar.length) for plan in plans for bar in plan.bars)
+
+
+def test_price_decides_and_not_length():
+    # two tops of 1020: 2400 holds both by length; where 3000 is on offer at less it is bought
+    kitchen = top_of(1000, 1000)
+    assert bought(plan_tops(kitchen, SAW, BOOK)) == [("pf38.600", 2400.0)]
+    offer = book_of(pf38_600_2400=68, pf38_600_3000=60, pf38_600_3600=110, pf38_600_4100=120)
+    (plan,) = plan_tops(kitchen, SAW, offer)
+    assert (bought([plan]), plan.cost, plan.at_bound) == ([("pf38.600", 3000.0)], Decimal(60), True)
+
+
+def test_a_deeper_stock_of_the_same_section_is_taken_where_it_is_cheaper():
+    kitchen = top_of(1000)
+    cheap = book_of(pf38_600_2400=68, pf38_600_3000=85, pf38_600_3600=102, pf38_600_4100=116, pf38_616_3000=50)
+    (plan,) = plan_tops(kitchen, SAW, cheap)
+    assert bought([plan]) == [("pf38.616", 3000.0)]
+    line = take_off(kitchen, cheap, plans=[plan]).quantities[0]
+    assert "instead of pf38.600, of the same section" in line.note
+    assert "T1 ripped from a depth of 616" in line.note
+    assert list(faults(plan, kitchen)) == []
+
+
+def wide(kitchen, depth=1204.0):
+    """The kitchen with a stock of two finished edges that is so deep in its catalogue."""
+    stock = kitchen.catalogue.stocks["pf38.900"].model_copy(update={"code": "pf38.wide", "depth": depth})
+    stocks = {**kitchen.catalogue.stocks, "pf38.wide": stock}
+    return replace(kitchen, catalogue=replace(kitchen.catalogue, stocks=stocks))
+
+
+WIDE = book_of(pf38_600_2400=68, pf38_600_3000=85, pf38_600_3600=102, pf38_600_4100=116, pf38_wide_2400=100)
+
+
+def test_two_tops_come_from_one_depth_with_two_finished_edges():
+    # by hand: four tops of 1020 take 2 x 1020 + 4 + 10 = 2054 in two rows, one length of 100 where 4100 costs 116
+    kitchen = wide(top_of(1000, 1000, 1000, 1000))
+    (plan,) = plan_tops(kitchen, SAW, WIDE)
+    assert (bought([plan]), plan.cost) == ([("pf38.wide", 2400.0)], Decimal(100))
+    assert sorted((p.x, p.turned) for p in plan.bars[0].pieces) == [
+        (5, False),
+        (5, True),
+        (1029, False),
+        (1029, True),
+    ]
+    assert list(faults(plan, kitchen)) == []
+    line = take_off(kitchen, WIDE, plans=[plan]).quantities[0]
+    assert line.formula.startswith("T1 1020 + ")
+    assert " | " in line.formula
+    # a millimetre less and no cut parts two rows: two lengths of 68
+    narrow = wide(top_of(1000, 1000, 1000, 1000), 1203.0)
+    assert bought(plan_tops(narrow, SAW, WIDE)) == [("pf38.600", 2400.0), ("pf38.600", 2400.0)]
+
+
+def test_what_is_left_of_a_row_is_worth_keeping():
+    # 2020 beside 1020: behind the short one 2020 - 1020 - 4 = 996 x 600 is left with its own edge
+    unit = {"unit": "base-doors", "width": 1000.0}
+    runs = ({"wall": "A", "start": 100.0, "units": (unit, unit)}, {"wall": "C", "start": 100.0, "units": (unit,)})
+    kitchen = wide(build(document(runs=runs, worktop={"stock": "pf38.600", "decor": "pale-oak"})))
+    (plan,) = plan_tops(kitchen, SAW, WIDE)
+    assert bought([plan]) == [("pf38.wide", 2400.0)]
+    assert [(o.material, o.decor, o.length, o.width) for o in plan.bars[0].left] == [
+        ("pf38.wide", "pale-oak", 996, 600)
+    ]
+
+
+def test_offcuts_are_taken_first_and_the_smallest_that_will_do():
+    kitchen = small_kitchen()  # one top of 1620
+    kept = [
+        Offcut("long", "pf38.600", "pale-oak", 2000, 600, 1),
+        Offcut("short", "pf38.600", "pale-oak", 1630, 600, 1),
+        Offcut("other", "pf38.600", "smoked-ash", 1630, 600, 1),
+        Offcut("narrow", "pf38.600", "pale-oak", 1630, 599, 1),
+    ]
+    (plan,) = plan_tops(kitchen, SAW, BOOK, kept)
+    assert [(bar.offcut, plan.cost) for bar in plan.bars] == [("short", Decimal(0))]
+    taken = take_off(kitchen, offcuts=kept)
+    line = taken.quantities[0]
+    assert (line.item, line.packs, line.group) == ("offcut.short", 1, "worktop")
+    assert not taken.missing
+    without = take_off(kitchen)
+    assert taken.totals.net < without.totals.net
+
+
+def test_an_offcut_with_a_price_of_its_own_is_taken_where_it_is_cheaper():
+    dear = [Offcut("dear", "pf38.600", "pale-oak", 2000, 600, 1, Decimal(70))]
+    assert bought(plan_tops(small_kitchen(), SAW, BOOK, dear)) == [("pf38.600", 2400.0)]
+    cheap = [replace(dear[0], price=Decimal(20))]
+    (plan,) = plan_tops(small_kitchen(), SAW, BOOK, cheap)
+    assert (plan.bars[0].offcut, plan.cost) == ("dear", Decimal(20))
+
+
+def test_without_prices_tops_are_planned_by_area_and_said_so():
+    (plan,) = plan_tops(small_kitchen(), SAW, book_of(other=1))
+    assert (bought([plan]), plan.priced, plan.bars[0].price) == ([("pf38.600", 2400.0)], False, None)
+    assert "no price is known, so by area" in take_off(small_kitchen(), book_of(other=1)).quantities[0].formula
+
+
+def test_a_top_that_leaves_less_than_the_trim_takes_a_length_for_itself():
+    kitchen = small_kitchen()
+    (plan,) = plan_tops(kitchen, SAW.model_copy(update={"trim": 2485.0}), BOOK)  # 4100 - 2485 = 1615
+    assert (bought([plan]), plan.bars[0].pieces[0].x) == ([("pf38.600", 2400.0)], 0.0)
+
+
+class TestOtherPlans:
+    """A plan may come from elsewhere; it must hold the kitchen's own lengths."""
+
+    def test_is_taken_as_it_is(self):
+        laid = Laid("T1", 5.0, 0.0, 1620.0, 600.0, False, ())
+        own = Plan(("pf38.600",), (Bar("pf38.600", 4100.0, 600.0, (laid,)),), Decimal(117), Decimal(68))
+        line = take_off(small_kitchen(), plans=[own]).quantities[0]
+        assert (line.item, line.packs, line.ordered) == ("pf38.600.4100", 1, 4.1)
+        assert line.formula.endswith("below 68.00 is impossible, a cheaper plan may exist)")
+
+    def test_that_forgets_a_length_is_refused(self):
+        with pytest.raises(ValueError, match=r"the plans hold \[\] where the kitchen has \['T1'\]"):
+            take_off(small_kitchen(), plans=[])
+
+    def test_that_cannot_place_a_length_says_so(self):
+        own = Plan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(Piece("T1", 1620.0),))
+        taken = take_off(small_kitchen(), plans=[own])
+        assert taken.missing == ("pf38.600: T1 longer than the longest stock, 4100",)
+
+
+def cost(plans):
+    return sum((plan.cost for plan in plans), Decimal(0))
+
+
+METRIC = [p for p in DEMOS if open_kitchen(p).document.catalogue == open_kitchen(DEMOS[0]).document.catalogue]
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.sampled_from(METRIC), st.sampled_from(METRIC))
+def test_the_tops_of_two_kitchens_together_never_cost_more_than_apart(one, other):
+    pair = [open_kitchen(one), open_kitchen(other)]
+    together = plan_together(pair, SAW, BOOK)
+    assert all(plan.at_bound for plan in together)
+    assert cost(together) <= sum(cost(plan_tops(kitchen, SAW, BOOK)) for kitchen in pair)
