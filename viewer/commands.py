@@ -20,6 +20,7 @@ from model.files import write_whole
 from model.kitchen import open_kitchen
 from viewer.check_command import check, cure
 from viewer.console import Command, encoded, example, kitchen_path, steps
+from viewer.cut_command import cut, offcut_options
 from viewer.fit_command import fit
 from viewer.propose_command import propose_layouts
 from viewer.quoting.commands import compare_kitchens, prices, quote
@@ -86,11 +87,15 @@ def survey(file: str, as_json: bool) -> None:
 @click.argument("file")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@offcut_options
 @click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
-def takeoff(file: str, prices: Path | None, terms: Path | None, as_json: bool) -> None:
+def takeoff(
+    file: str, prices: Path | None, terms: Path | None, offcuts: Path | None, keep: Path | None, as_json: bool
+) -> None:
     """Count what the kitchen takes, what to order, and what it costs."""
     from takeoff import report
-    from takeoff.boards import board_plans
+    from takeoff.cut_plans import cut_plans
+    from takeoff.offcuts import after, offcuts_csv, read_offcuts
     from takeoff.prices import read_prices
     from takeoff.takeoff import take_off
     from takeoff.terms import load_terms
@@ -98,7 +103,11 @@ def takeoff(file: str, prices: Path | None, terms: Path | None, as_json: bool) -
 
     kitchen = open_kitchen(kitchen_path(file))
     book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
-    taken = take_off(kitchen, book, terms=agreed, boards=board_plans(kitchen))
+    stock = read_offcuts(offcuts) if offcuts else ()
+    plans = cut_plans(kitchen, book, stock)
+    taken = take_off(kitchen, book, terms=agreed, plans=plans.tops, boards=plans.boards, offcuts=stock)
+    if keep:
+        write_whole(keep, offcuts_csv(after(stock, plans.used, plans.left)))
     if as_json:
         click.echo(encoded(report.as_json(taken)).decode())
         return
@@ -149,58 +158,29 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
     show_default=True,
     help="Pages that the full-size templates are printed on.",
 )
-def draw(file: str, out: Path, templates: Literal["a4", "a3"]) -> None:
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--offcuts", type=click.Path(path_type=Path), help="What the firm has, taken from first (CSV).")
+def draw(
+    file: str, out: Path, templates: Literal["a4", "a3"], prices: Path | None, offcuts: Path | None
+) -> None:  # fmt: skip
     """Write the papers to cut from: drawings and full-size templates (PDF, DXF, SVG).
 
-    Sheets that an earlier run wrote there and that are no longer drawn are removed.
+    Prices and offcuts decide what the tops are cut from. Sheets that an earlier run wrote there and that are no
+    longer drawn are removed.
     """
+    from takeoff.cut_plans import cut_plans
+    from takeoff.offcuts import read_offcuts
+    from takeoff.prices import read_prices
     from viewer.drawing import draw as draw_papers
 
     kitchen = open_kitchen(kitchen_path(file))
+    book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
-        written = draw_papers(kitchen, out, step, on=templates)
+        step("laying out what is cut")
+        written = draw_papers(kitchen, out, step, on=templates, plans=cut_plans(kitchen, book, stock))
     for path in written:
         click.echo(path)
-
-
-@main.command(
-    cls=Command, epilog=example("countersunk cut --pieces panels.csv --stock sheets.csv --kerf 4 --trim 10")
-)
-@click.option("--pieces", type=click.Path(path_type=Path), required=True, help="What to cut (CSV, see above).")
-@click.option("--stock", type=click.Path(path_type=Path), required=True, help="What there is to cut it from (CSV).")
-@click.option("--kerf", default="0", show_default=True, help="Millimetres that a saw cut takes between two pieces.")
-@click.option(
-    "--trim", default="0", show_default=True, help="Millimetres taken off each end, of a sheet each side."
-)
-@click.option("--seconds", type=click.FloatRange(min=0), help="Give the best plan found by then.")
-@click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON.")
-def cut(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None, as_json: bool) -> None:
-    """Plan how to cut pieces from lengths or panels from sheets, at the least cost, and say how good that is.
-
-    \b
-    Lengths: pieces  id,length,quantity
-             stock   id,length,price,quantity
-    Sheets:  pieces  id,length,width,quantity,rotate
-             stock   id,length,width,price,quantity
-
-    Sizes in mm. rotate is yes or no; grain along the length is no, and so is an empty one. An empty quantity of
-    stock means as many as you like. With a column value in the pieces and one stock of quantity 1, the most
-    valuable pieces are cut from it.
-    All cuts of a sheet run from edge to edge of the board in hand.
-    """
-    from viewer.cut_command import VALUES_ASIDE, answer
-    from viewer.cut_tables import plan_blocks
-
-    answered = answer(pieces, stock, kerf, trim, seconds)
-    if answered.cut.valued and not answered.cut.seeks_value:
-        click.echo(VALUES_ASIDE, err=True)
-    if as_json:
-        click.echo(encoded(answered.found).decode())
-        return
-    console = Console(markup=False, highlight=False)
-    for block in plan_blocks(answered):
-        console.print(block)
 
 
 @main.command(cls=Command, epilog=example("countersunk show corner --out kitchen.html"))
@@ -276,7 +256,7 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
 
 
-for command in (check, cure, fit, propose_layouts, quote, compare_kitchens, prices):
+for command in (check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):
     main.add_command(command)
 
 if __name__ == "__main__":

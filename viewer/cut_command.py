@@ -1,82 +1,85 @@
-"""``countersunk cut``: a cutting plan for a list of pieces, as JSON or as a table to saw from."""
+"""``countersunk cut``: plan any list of pieces; and the options on offcuts that other commands have too."""
 
 from __future__ import annotations
 
-from collections import Counter
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from math import inf
+import re
+from collections.abc import Callable
 from pathlib import Path
-from time import perf_counter
 from typing import Any
 
-from model.errors import InputError, Problem
-from takeoff.cutting import Cut, Plan, Used, best_value, cut_lengths, cut_sheets
-from viewer.cut_files import CutList, read_cut_list
+import click
+from rich.console import Console
 
-VALUES_ASIDE = (
-    "The values are left aside: they count where the stock is one line with a quantity of 1. Every piece is cut."
+from model.errors import InputError
+from model.files import write_whole
+from viewer.console import Command, encoded, example
+
+CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
+
+
+def offcut_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--offcuts`` and ``--keep``."""
+    keep = click.option(
+        "--keep", type=click.Path(path_type=Path), help="Write what is left for the next job, of useful size (CSV)."
+    )
+    path = click.Path(path_type=Path)
+    return click.option("--offcuts", type=path, help="What the firm has, taken from first (CSV).")(keep(command))
+
+
+@click.command(
+    cls=Command, epilog=example("countersunk cut --pieces panels.csv --stock sheets.csv --kerf 4 --trim 10")
 )
+@click.option("--pieces", type=click.Path(path_type=Path), required=True, help="What to cut (CSV, see above).")
+@click.option("--stock", type=click.Path(path_type=Path), required=True, help="What there is to cut it from (CSV).")
+@click.option("--kerf", default="0", show_default=True, help="Millimetres that a saw cut takes between two pieces.")
+@click.option(
+    "--trim", default="0", show_default=True, help="Millimetres taken off each end, of a sheet each side."
+)
+@click.option("--seconds", type=click.FloatRange(min=0), help="Give the best plan found by then.")
+@offcut_options
+@click.option("--material", default="", help="Which of the offcuts are meant, and the code of what is left.")
+@click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON.")
+def cut(
+    pieces: Path,
+    stock: Path,
+    kerf: str,
+    trim: str,
+    seconds: float | None,
+    offcuts: Path | None,
+    keep: Path | None,
+    material: str,
+    as_json: bool,
+) -> None:
+    """Plan how to cut pieces from lengths or panels from sheets, at the least cost, and say how good that is.
 
+    \b
+    Lengths: pieces  id,length,quantity
+             stock   id,length,price,quantity
+    Sheets:  pieces  id,length,width,quantity,rotate
+             stock   id,length,width,price,quantity
 
-@dataclass(frozen=True)
-class Answer:
-    """What was read and what is cut; ``found`` is the contract's answer, ``most`` a value that nothing exceeds."""
+    Sizes in mm. rotate is yes or no; grain along the length is no, and so is an empty one. An empty quantity of
+    stock means as many as you like. With a column value in the pieces and one stock of quantity 1, the most
+    valuable pieces are cut from it.
+    All cuts of a sheet run from edge to edge of the board in hand. Offcuts that the firm has are stock without a
+    price: id,material,decor,length,width,quantity.
+    """
+    from takeoff.offcuts import offcuts_csv, read_offcuts
+    from viewer.cut_answer import VALUES_ASIDE, answer, next_offcuts
+    from viewer.cut_tables import plan_blocks
 
-    cut: CutList
-    used: list[Used]
-    found: dict[str, Any]
-    most: int | float = 0
-
-
-def answer(pieces: Path, stock: Path, kerf: str, trim: str, seconds: float | None) -> Answer:
-    """Read, plan, and say what was found. Raises InputError."""
-    cut, start = read_cut_list(pieces, stock, kerf, trim), perf_counter()
-    limit = inf if seconds is None else seconds
-    planned = _most_valuable(cut, limit) if cut.seeks_value else _cheapest(cut, limit, stock.name)
-    cuts = [{"stock": u.stock.id, "cuts": [_cut(c, cut) for c in u.cuts]} for u in planned.used]
-    count, took = len(planned.used), round(perf_counter() - start, 3)
-    return replace(planned, found={"used": cuts, "stock_count": count, **planned.found, "seconds": took})
-
-
-def _cheapest(cut: CutList, seconds: float, file: str) -> Answer:
-    plan = (cut_sheets if cut.flat else cut_lengths)(cut.pieces, cut.stocks, cut.saw, seconds=seconds)
-    if plan.unplaced:
-        raise _short(plan, cut, file)
-    found = {
-        "cost": _number(plan.cost, cut.per_price),
-        "lower_bound": _number(plan.lower_bound, cut.per_price),
-        "proven": plan.proven,
-    }
-    return Answer(cut, list(plan.used), found)
-
-
-def _most_valuable(cut: CutList, seconds: float) -> Answer:
-    best = best_value(cut.pieces, cut.stocks[0], cut.saw, seconds=seconds)
-    used = [best.used] if best.used.cuts else []
-    price = _number(cut.stocks[0].price if used else 0, cut.per_price)
-    found = {
-        "cost": price, "lower_bound": price, "proven": best.proven, "value": _number(best.value, cut.per_value),
-    }  # fmt: skip
-    return Answer(cut, used, found, _number(best.bound, cut.per_value))
-
-
-def _short(plan: Plan, cut: CutList, file: str) -> InputError:
-    left = ", ".join(f"{n} × {id_}" for id_, n in list(Counter(plan.unplaced).items())[:6])
-    there = ", ".join(f"{s.quantity} × {s.id}" for s in cut.stocks if s.quantity is not None)
-    found = f"{there}, on which {left} found no place"
-    return InputError([Problem("quantity", found, "stock for every piece", "more or larger stock", file)])
-
-
-def _cut(cut: Cut, list_: CutList) -> dict[str, Any]:
-    """One piece as the contract has it."""
-    x, y, length, width = (_number(v, list_.per_mm) for v in (cut.x, cut.y, cut.length, cut.width))
-    if not list_.flat:
-        return {"id": cut.id, "at": x, "length": length}
-    return {"id": cut.id, "x": x, "y": y, "length": length, "width": width, "rotated": cut.rotated}
-
-
-def _number(steps: int, scale: int) -> int | float:
-    """Whole where it is whole."""
-    value = Fraction(steps, scale)
-    return int(value) if value.denominator == 1 else float(value)
+    if (offcuts or keep) and not CODE.fullmatch(material):
+        allowed = "small letters, digits, dots and dashes, as in the column of that name"
+        raise InputError.at("--material", found=f"'{material[:40]}'", allowed=allowed, advice="such as pb18")
+    kept = read_offcuts(offcuts) if offcuts else ()
+    answered = answer(pieces, stock, kerf, trim, seconds, [o for o in kept if o.material == material])
+    if keep:
+        write_whole(keep, offcuts_csv(next_offcuts(answered, kept, material)))
+    if answered.cut.valued and not answered.cut.seeks_value:
+        click.echo(VALUES_ASIDE, err=True)
+    if as_json:
+        click.echo(encoded(answered.found).decode())
+        return
+    console = Console(markup=False, highlight=False)
+    for block in plan_blocks(answered):
+        console.print(block)

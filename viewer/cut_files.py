@@ -11,6 +11,7 @@ from pathlib import Path
 from model.errors import InputError, Problem
 from model.strict_csv import MAX_PROBLEMS, Row, read_rows
 from takeoff.cutting import Piece, Saw, Stock, fits
+from takeoff.offcuts import Offcut
 
 SIZE = re.compile(r"\d{1,6}(\.\d{1,3})?")
 PRICE = re.compile(r"\d{1,7}(\.\d{1,4})?")
@@ -52,10 +53,17 @@ class CutList:
         return self.valued and len(self.stocks) == 1 and self.stocks[0].quantity == 1
 
 
-def read_cut_list(pieces: Path, stock: Path, kerf: str, trim: str) -> CutList:
-    """Read both files and check them against each other. Raises InputError with every problem found."""
+def read_cut_list(
+    pieces: Path, stock: Path, kerf: str, trim: str, offcuts: Sequence[Offcut] = ()
+) -> CutList:  # fmt: skip
+    """Read both files and check them against each other; ``offcuts`` are stock as well.
+
+    Raises InputError with every problem found.
+    """
     wanted, offered = _rows_of(pieces, PIECES, OF_PANELS, ("value",)), _rows_of(stock, STOCK, OF_SHEETS, ())
     _check_same_kind(wanted, offered)
+    offered += [_row_of(o, "width" in offered[0].cells) for o in offcuts if o.quantity]
+    _raise(_twice(offered))
     saw = {"--kerf": _option("--kerf", kerf, 50), "--trim": _option("--trim", trim, 1000)}
     per_mm = _scale([*_cells([*wanted, *offered], "length", "width"), *saw.values()])
     per_price, per_value = _scale(_cells(offered, "price")), _scale(_cells(wanted, "value"))
@@ -81,6 +89,15 @@ def _rows_of(path: Path, columns: Sequence[str], flat: Sequence[str], optional: 
     _raise([problem for row in rows for problem in _wrong(row)])
     _raise(_twice(rows))
     return rows
+
+
+def _row_of(offcut: Offcut, flat: bool) -> Row:
+    """An offcut as a line of stock."""
+    cells = {
+        "id": offcut.id, "length": f"{offcut.length:g}", "price": f"{offcut.price:f}",
+        "quantity": f"{offcut.quantity}", **({"width": f"{offcut.width:g}"} if flat else {}),
+    }  # fmt: skip
+    return Row("offcuts", 1, cells)
 
 
 def _raise(problems: list[Problem]) -> None:

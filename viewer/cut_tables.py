@@ -10,7 +10,7 @@ from typing import Any
 from rich.table import Table
 
 from takeoff.cutting import Line, Rest, Sawn, Used, sawn
-from viewer.cut_command import Answer
+from viewer.cut_answer import Answer
 from viewer.cut_files import CutList
 
 OFFCUTS = 4

@@ -6,16 +6,15 @@ from collections.abc import Iterator
 
 from model.kitchen import Kitchen
 from takeoff.tops import Bar, Laid, Plan
-from takeoff.wording import bound
 from viewer.drawing.lettering import mm
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Mark, Path, Point, Sheet, Span, Text, View
+from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
 from viewer.drawing.strokes import Stroke
 
 ROOM: Point = (380.0, 220.0)
 """What all lengths of a sheet may take, mm on paper."""
 
-BETWEEN = 16.0
+BETWEEN = 22.0
 """Between two lengths, mm on paper."""
 
 CAUTION = (
@@ -27,7 +26,7 @@ CAUTION = (
 def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
     """As many A3 sheets as the lengths of a section take."""
     deepest = max(bar.depth for bar in plan.bars)
-    scale = fitting_scale((max(bar.length for bar in plan.bars), deepest), ROOM, (10.0, 20.0, 50.0))
+    scale = fitting_scale((max(bar.length for bar in plan.bars), deepest), ROOM, (10.0, 15.0, 20.0, 50.0))
     pitch = deepest / scale + BETWEEN
     pages = list(_pages(plan.bars, max(1, int(ROOM[1] / pitch))))
     name = plan.stocks[0]
@@ -37,7 +36,7 @@ def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
         marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
         view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
-        paper = heading(words, f"{CAUTION} The plan: {bound(plan)}.", height=4.5)
+        paper = heading(words, f"{CAUTION} {_proof(plan)}", height=4.5)
         yield sheet(kitchen, f"cut-{name}-{number}", title, paper, [view])
 
 
@@ -49,24 +48,46 @@ def _bar(bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     """One length with its pieces from left to right, fronts on its finished edges, and what is left of it."""
     yield _box((0.0, y, bar.length, y + bar.depth), Stroke.BLANK)
     yield Span((0.0, y + bar.depth), (bar.length, y + bar.depth), 5.0 * scale)
-    source = f"offcut {bar.offcut}" if bar.offcut else bar.stock
-    yield Text((0.0, y - 4.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}", 2.2)
-    for piece in bar.pieces:
-        yield from _piece(piece, y, scale)
+    source = f"offcut {bar.offcut} of {bar.stock}" if bar.offcut else bar.stock
+    yield Text((0.0, y - 9.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}{_kept(bar)}", 2.2)
+    for number, piece in enumerate(bar.pieces, start=1):
+        yield from _piece(piece, number, y, scale)
+        yield from _end(piece, bar, y, scale)
     left = bar.length - bar.end
-    if left / scale > 16.0:
+    if left / scale > 22.0:
         yield Text((bar.length - left / 2, y + bar.depth / 2), f"rest {mm(left)}", 2.2, "middle")
 
 
-def _piece(piece: Laid, y: float, scale: float) -> Iterator[Mark]:
-    """Its hull, its id and size, and which edge is its front."""
+def _kept(bar: Bar) -> str:
+    sizes = [f"{mm(o.length)} x {mm(o.width)}" for o in bar.left]
+    return f" - keep {', '.join(sizes)}" if sizes else ""
+
+
+def _piece(piece: Laid, number: int, y: float, scale: float) -> Iterator[Mark]:
+    """Its hull, its number and id, its size, and which edge is its front."""
     yield Path(tuple((px, y + py) for px, py in piece.corners), Stroke.OUTLINE, closed=True)
     x, middle = piece.x + piece.length / 2, y + piece.y + piece.depth / 2
-    yield Text((x, middle + 0.8 * scale), piece.id, 3.5, "middle", bold=True)
-    size = mm(piece.length) if piece.y == 0.0 and not piece.turned else f"{mm(piece.length)} x {mm(piece.depth)}"
-    yield Text((x, middle - 4.2 * scale), f"{size}{', turned' if piece.turned else ''}", 2.5, "middle")
+    yield Text((x, middle + 0.8 * scale), f"{number}  {piece.id}", 3.5, "middle", bold=True)
+    size = f"{mm(piece.length)} x {mm(piece.depth)}{', turned' if piece.turned else ''}"
+    yield Text((x, middle - 4.2 * scale), size, 2.5, "middle")
     front = y + (2.2 * scale if piece.turned else piece.y + piece.depth - 4.0 * scale)
     yield Text((x, front), "front", 2.0, "middle")
+
+
+def _end(piece: Laid, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
+    """Where the piece ends and the saw cuts, from the beginning of the stock; of the far row above the stock."""
+    above = bar.has_rows and not piece.turned
+    end, edge = piece.x + piece.length, y + bar.depth if above else y
+    tick = 1.6 * scale if above else -1.6 * scale
+    yield Line((end, edge), (end, edge + tick), Stroke.LINE_TO_CUT)
+    yield Text((end, edge + (tick if above else tick - 2.6 * scale)), mm(end), 2.0, "right", stroke=Stroke.WARNING)
+
+
+def _proof(plan: Plan) -> str:
+    """How good the plan is, without a price: the sheet goes to the workshop."""
+    if plan.at_bound:
+        return "Red is where a piece ends, from the beginning of the stock. No cheaper plan is possible."
+    return "Red is where a piece ends, from the beginning of the stock. A cheaper plan may exist."
 
 
 def _box(box: Box, stroke: Stroke) -> Path:

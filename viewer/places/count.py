@@ -9,6 +9,7 @@ import pandas as pd
 import streamlit as st
 
 from takeoff import report
+from takeoff.cut_plans import CutPlans
 from takeoff.orders import orders, orders_csv
 from viewer.drawing.paper import imprint
 from viewer.drawing.papers import cutting_pdf, cutting_sheets
@@ -146,18 +147,23 @@ def _plans(desk: Desk) -> None:
     name = st.selectbox("Plan", list(found), format_func=lambda n: found[n].title, key=desk.key("plan"))
     if name:
         show_sheet(found[name], f"{found[name].title}, scale {found[name].scale}")
-    offer("Cutting plans (PDF)", lambda: cutting_pdf(desk.reading.kitchen), "cutting.pdf")
+    offer("Cutting plans (PDF)", lambda: cutting_pdf(desk.reading.kitchen, _cuts(desk)), "cutting.pdf")
 
 
 def _lay_out(desk: Desk) -> None:
     """From here on the boards of this kitchen are counted by the sheets that they are cut from."""
     with st.status("Laying boards out on sheets", expanded=False) as status:
-        laid_out(desk.document, desk.book)
         found = []
-        for sheet in cutting_sheets(desk.reading.kitchen):
+        for sheet in cutting_sheets(desk.reading.kitchen, _cuts(desk)):
             status.update(label=f"drawing {sheet.title}")
             found.append(sheet)
     st.session_state["laid-out"], st.session_state["plans"] = desk.document, (desk.document, found)
+
+
+def _cuts(desk: Desk) -> CutPlans:
+    """The plans by which the kitchen is counted, at the prices of the job."""
+    taken = laid_out(desk.document, desk.book).takeoff
+    return CutPlans(taken.plans, taken.boards)
 
 
 def _papers(desk: Desk, reading: Reading) -> None:
