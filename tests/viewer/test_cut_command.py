@@ -216,3 +216,47 @@ def test_time_limit_keeps_the_promise_of_the_bound(run):
 def test_offcut_for_nothing_is_used_before_new_stock():
     stocks = [Stock("offcut", 1000, 0, 1), Stock("new", 2400, 684)]
     assert cut_lengths([Piece("a", 900)], stocks, Saw(4, 5)).bought == {"offcut": 1}
+
+
+KEPT = "id,material,decor,length,width,quantity\nrest,pb18,,1500,800,1\nother,pb15,,2800,2070,1\n"
+
+
+def test_offcuts_are_taken_first_and_what_is_left_is_written(run, tmp_path):
+    # by hand: the five panels of PANELS need a board; a single back of 700 x 500 lies on the offcut
+    (tmp_path / "kept.csv").write_text(KEPT)
+    options = ("--offcuts", str(tmp_path / "kept.csv"), "--keep", str(tmp_path / "next.csv"), "--material", "pb18")
+    back = "id,length,width,quantity,rotate\nback,700,500,1,no\n"
+    found = answered(run(back, BOARDS, "--kerf", "4", "--trim", "10", "--json", *options))
+    assert ([u["stock"] for u in found["used"]], found["cost"], found["proven"]) == (["rest"], 0, True)
+    # trimmed 1480 x 780; the cut of 4 beside the back leaves 776 x 780, and 276 above it
+    assert (tmp_path / "next.csv").read_text().splitlines()[1:] == [
+        "other,pb15,,2800,2070,1,0", "pb18.700x276,pb18,,700,276,1,0", "pb18.776x780,pb18,,776,780,1,0",
+    ]  # fmt: skip
+
+
+def test_offcuts_need_the_material_that_is_meant(run, tmp_path):
+    (tmp_path / "kept.csv").write_text(KEPT)
+    result = run(PANELS, BOARDS, "--offcuts", str(tmp_path / "kept.csv"))
+    assert result.exit_code == 2
+    assert result.stderr.startswith("--material: found ''; allowed: small letters")
+
+
+def test_an_offcut_named_as_a_stock_is_told(run, tmp_path):
+    (tmp_path / "kept.csv").write_text(KEPT.replace("rest", "board"))
+    result = run(PANELS, BOARDS, "--offcuts", str(tmp_path / "kept.csv"), "--material", "pb18")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("offcuts:1: id: found 'board' again")
+
+
+def test_takeoff_takes_offcuts_first_and_writes_what_is_left(tmp_path):
+    (tmp_path / "kept.csv").write_text(
+        "id,material,decor,length,width,quantity\ntop,pf38.600,salt-terrazzo,4100,600,1\n"
+    )
+    paths = ["--offcuts", str(tmp_path / "kept.csv"), "--keep", str(tmp_path / "next.csv"), "--json"]
+    result = CliRunner().invoke(main, ["takeoff", "straight", *paths])
+    assert result.exit_code == 0, result.output
+    bars = [bar for plan in json.loads(result.stdout)["worktops"] for bar in plan["bars"]]
+    assert [(bar["offcut"], bar["price"]) for bar in bars] == [("top", "0")]
+    left = (tmp_path / "next.csv").read_text()
+    assert "\ntop," not in left
+    assert "\npb18." in left
