@@ -62,7 +62,7 @@ def _pieces(
                 yield from pairwise([a + (b - a) * i / count for i in range(count + 1)])
 
 
-def _stretches(wall: SurveyedWall, lengths: list[Length]) -> Iterator[LineString]:
+def _stretches(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
     """Unbroken stretches along which tops stand against the wall."""
     return lines_of(line_merge(unary_union(_backed(wall, lengths))))
 

@@ -22,5 +22,6 @@ accepted    gaps, and which may stand             compare    two takeoffs line b
 options     changes listed by name                orders     what is bought, by supplier
 suppliers   a supplier's list into a price book   join_plans  every way to place the joins, ranked
 report      JSON and CSV                          workbook   XLSX with live formulas
+sheets      how every sheet looks and is printed  comparison_sheet  the lines that differ, with live sums
 sources     where every figure comes from         texts      text that no spreadsheet may run
 """

@@ -6,18 +6,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from takeoff.quote import LabourLine, MaterialLine
+from takeoff.quote import Charge, LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
 from takeoff.units import amount, number
 
 
 @dataclass(frozen=True)
 class Side:
-    """A line as it stands in one of the two; ``net`` is None where it has no price."""
+    """A line as it stands in one of the two; ``net`` and ``tax`` are None where it has no price."""
 
     description: str
     amount: str
     net: Decimal | None
+    tax: Decimal | None
 
 
 @dataclass(frozen=True)
@@ -31,8 +32,12 @@ class Difference:
     @property
     def net(self) -> Decimal | None:
         """What it costs more, without tax; None where a price is missing."""
-        old, new = (Decimal(0) if side is None else side.net for side in (self.before, self.after))
-        return None if old is None or new is None else new - old
+        return _more(*(Decimal(0) if side is None else side.net for side in (self.before, self.after)))
+
+    @property
+    def tax(self) -> Decimal | None:
+        """What its tax is more; None where a price is missing."""
+        return _more(*(Decimal(0) if side is None else side.tax for side in (self.before, self.after)))
 
     @property
     def description(self) -> str:
@@ -109,6 +114,10 @@ def signed(value: Decimal | None) -> str:
     return f"{sign}{abs(value):,.2f}"
 
 
+def _more(old: Decimal | None, new: Decimal | None) -> Decimal | None:
+    return None if old is None or new is None else new - old
+
+
 def _sides(takeoff: Takeoff) -> dict[str, Side]:
     bought = {line.quantity.item: _bought(line) for line in takeoff.materials}
     return {**bought, **{f"work {line.work.code}": _worked(line) for line in takeoff.labour}}
@@ -117,13 +126,17 @@ def _sides(takeoff: Takeoff) -> dict[str, Side]:
 def _bought(line: MaterialLine) -> Side:
     q = line.quantity
     packs = " → unknown" if q.packs is None else f" → {q.packs} × {q.pack_name}" if q.pack_name else ""
-    return Side(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge.net if line.charge else None)
+    return _side_of(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge)
 
 
 def _worked(line: LabourLine) -> Side:
     work = line.work
     unit = "" if work.unit == "each" else f" {work.unit}"
-    return Side(work.name, f"{number(float(work.amount))}{unit}", line.charge.net if line.charge else None)
+    return _side_of(work.name, f"{number(float(work.amount))}{unit}", line.charge)
+
+
+def _side_of(description: str, amount: str, charge: Charge | None) -> Side:
+    return Side(description, amount, charge.net if charge else None, charge.tax if charge else None)
 
 
 def _line(line: Difference) -> dict[str, Any]:
@@ -144,4 +157,5 @@ def _totals(takeoff: Takeoff) -> dict[str, str]:
 def _side(side: Side | None) -> dict[str, Any] | None:
     if side is None:
         return None
-    return {"amount": side.amount, "net": None if side.net is None else str(side.net)}
+    money = {"net": side.net, "tax": side.tax}
+    return {"amount": side.amount, **{name: None if value is None else str(value) for name, value in money.items()}}

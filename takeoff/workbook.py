@@ -1,132 +1,99 @@
 """Workbook: a takeoff as XLSX whose amounts × prices and sums are live formulas, so that a changed price re-totals.
 
-Sheets: Takeoff, Labour, Totals, How counted, Where from. Mark-up or margin, the hourly rate and the price of a
-kilometre are cells of Totals that the others refer to; a supplier's discount stands on each line.
-What comes from a user is always written as text, whatever it begins with.
+Sheets: Takeoff, Labour, Totals, Options where there are any, How counted, Where from. Mark-up or margin, the hourly
+rate and the price of a kilometre are cells of Totals that the others refer to; a supplier's discount stands on each
+line.
 """
 
 from __future__ import annotations
 
 import io
-import math
-from collections.abc import Sequence
+from collections.abc import Mapping
 from decimal import Decimal
 
 from openpyxl import Workbook
-from openpyxl.styles import Alignment, Font, PatternFill
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.page import PageMargins
-from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
+from takeoff.compare import Comparison
+from takeoff.comparison_sheet import add_comparisons
 from takeoff.money import RULE
 from takeoff.quote import LabourLine, MaterialLine
+from takeoff.sheets import AMOUNT, HEAD, MONEY, Live, Row, add_sheet, set_format
 from takeoff.takeoff import Takeoff
-from takeoff.texts import is_risky, plain
-
-MONEY, AMOUNT = "0.00", "0.###"
-HEAD, WASH = Font(name="Calibri", size=11, bold=True), PatternFill("solid", fgColor="F0E9DF")
-A4 = 9
-"""The number that the file format has for it (ECMA-376 part 1, 18.3.1.63, from memory)."""
-LINE_HEIGHT = 15.0
-"""Points; rows are set as high as their text, since not every program does so by itself."""
-WIDE = 110
-"""Columns wider than this together, in characters, are printed across."""
-
-Value = str | float | int | Decimal | None
-Row = Sequence["Value | Live"]
-
-
-class Live:
-    """A formula; nothing else is ever written as one."""
-
-    def __init__(self, formula: str) -> None:
-        self.formula = formula
-
 
 MATERIALS = {
-    "Code": 16, "Description": 38, "Unit": 7, "Measured": 10, "Allowance": 10, "Packs": 7, "Pack": 22,
-    "Pack holds": 9, "Ordered": 9, "Left over": 9, "Price": 9, "Listed": 9, "Discount %": 10, "Cost": 9,
-    "Mark-up": 9, "Net": 9, "Tax %": 7, "Tax": 9, "Supplier": 22,
+    "Code": 19, "Description": 46, "Unit": 6, "Measured": 10, "Allowance": 10, "Packs": 7, "Pack": 22,
+    "Pack holds": 8, "Ordered": 10, "Left over": 9, "Price": 9, "Listed": 10, "Discount %": 10, "Cost": 10,
+    "Mark-up": 10, "Net": 10, "Tax %": 7, "Tax": 10, "Supplier": 22,
 }  # fmt: skip
 LABOUR = {
     "Code": 14, "Operation": 44, "Unit": 7, "Amount": 10, "Minutes each": 13, "People": 8, "Hours": 9, "Cost": 11,
     "Tax %": 7, "Tax": 10, "Note": 30,
 }  # fmt: skip
-HOW = {"Code": 16, "Description": 34, "Formula": 60, "Note": 26, "Rule": 14, "Source": 60}
+HOW = {"Code": 19, "Description": 34, "Formula": 60, "Note": 24, "Rule": 17, "Source": 60}
 UPLIFT = {"markup": "Mark-up on materials, % of cost", "margin": "Margin on materials, % of price"}
 TOTALS = {"What": 34, "Value": 70}
-WHERE = {"Code": 20, "Description": 44, "From": 28, "Amount": 12, "Unit": 7, "Rule": 14}
+WHERE = {"Code": 19, "Description": 35, "From": 24, "Amount": 9, "Unit": 6, "Rule": 17}
 
 MARKUP_CELL, RATE_CELL, KM_CELL = "Totals!$B$7", "Totals!$B$8", "Totals!$B$9"
 """Where `_totals_rows` puts the figures that every line depends on."""
 
 
-def xlsx_bytes(takeoff: Takeoff) -> bytes:
-    """The whole workbook."""
+def xlsx_bytes(takeoff: Takeoff, options: Mapping[str, Comparison] | None = None) -> bytes:
+    """The whole workbook; ``options`` by name, each compared with ``takeoff``."""
+    book = _empty()
+    _add_materials(book, takeoff)
+    _add_labour(book, takeoff)
+    _add_totals(book, takeoff)
+    if options:
+        add_comparisons(book, "Options", options)
+    add_sheet(book, "How counted", HOW, _how_rows(takeoff))
+    set_format(add_sheet(book, "Where from", WHERE, _where_rows(takeoff)), AMOUNT, "D")
+    return _saved(book)
+
+
+def comparison_bytes(name: str, comparison: Comparison) -> bytes:
+    """A workbook of the lines that differ between two versions."""
+    book = _empty()
+    add_comparisons(book, "Differences", {name: comparison})
+    return _saved(book)
+
+
+def _empty() -> Workbook:
     book = Workbook()
-    first = book.active
-    if first is not None:
-        book.remove(first)
-    _sheet(book, "Takeoff", MATERIALS, _material_rows(takeoff))
-    _sheet(book, "Labour", LABOUR, [_labour_row(w, r) for r, w in enumerate(takeoff.labour, start=2)])
-    _sheet(book, "Totals", TOTALS, _totals_rows(takeoff))
-    _sheet(book, "How counted", HOW, _how_rows(takeoff))
-    _sheet(book, "Where from", WHERE, _where_rows(takeoff))
-    _formats(book)
-    _set_totals(book["Totals"])
+    for sheet in list(book):
+        book.remove(sheet)
+    return book
+
+
+def _saved(book: Workbook) -> bytes:
     stream = io.BytesIO()
     book.save(stream)
     return stream.getvalue()
 
 
-def _sheet(book: Workbook, title: str, columns: dict[str, int], rows: Sequence[Row]) -> None:
-    """A sheet with a header that stays in view and columns wide enough to read."""
-    sheet = book.create_sheet(title)
-    _set_page(sheet, landscape=sum(columns.values()) > WIDE)
-    for column, (name, width) in enumerate(columns.items(), start=1):
-        head = sheet.cell(1, column, name)
-        head.font, head.fill, head.alignment = HEAD, WASH, Alignment(vertical="top", wrap_text=True)
-        sheet.column_dimensions[get_column_letter(column)].width = width
-    sheet.row_dimensions[1].height = 2 * LINE_HEIGHT
-    sheet.freeze_panes = "A2"
-    for number, row in enumerate(rows, start=2):
-        for column, value in enumerate(row, start=1):
-            _put(sheet, number, column, value)
-        sheet.row_dimensions[number].height = LINE_HEIGHT * _lines(row, list(columns.values()))
+def _add_materials(book: Workbook, takeoff: Takeoff) -> None:
+    last = len(takeoff.materials) + 1
+    sums = {"A": "Together", **{letter: f"=SUM({letter}2:{letter}{last})" for letter in "LNOPR"}}
+    sheet = add_sheet(book, "Takeoff", MATERIALS, _material_rows(takeoff), sums)
+    set_format(sheet, MONEY, "KLNOPR")
+    set_format(sheet, AMOUNT, "DEHIJ")
 
 
-def _lines(row: Row, widths: Sequence[int]) -> int:
-    """How many lines the longest text of a row takes, with some room to break between words."""
-    texts = [(len(value), width) for value, width in zip(row, widths, strict=True) if isinstance(value, str)]
-    return max((math.ceil(size * 1.1 / width) for size, width in texts if size > width), default=1)
+def _add_labour(book: Workbook, takeoff: Takeoff) -> None:
+    last = len(takeoff.labour) + 1
+    rows = [_labour_row(line, row) for row, line in enumerate(takeoff.labour, start=2)]
+    sums = {"A": "Together", **{letter: f"=SUM({letter}2:{letter}{last})" for letter in "GHJ"}}
+    sheet = add_sheet(book, "Labour", LABOUR, rows, sums)
+    set_format(sheet, MONEY, "HJ")
+    set_format(sheet, AMOUNT, "DEG")
 
 
-def _set_page(sheet: Worksheet, *, landscape: bool) -> None:
-    """As wide as one A4 page, as many pages as it takes, the header on each."""
-    sheet.page_setup.orientation = "landscape" if landscape else "portrait"
-    sheet.page_setup.paperSize = A4
-    sheet.page_setup.fitToHeight = 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.print_title_rows = "1:1"
-    sheet.print_options.gridLines = True
-    sheet.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-    if sheet.oddFooter is not None:  # there always is one; its type does not know
-        sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&A", "&P / &N"
-
-
-def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
-    """Write one cell. Text stays text: its type is set, and what looks like a formula is marked as quoted."""
-    cell = sheet.cell(row, column)
-    if isinstance(value, str):
-        text = plain(value)
-        cell.value = text
-        cell.data_type = "s"
-        cell.quotePrefix = is_risky(text)
-        cell.alignment = Alignment(vertical="top", wrap_text=True)
-    else:
-        cell.value = value.formula if isinstance(value, Live) else value
-        cell.alignment = Alignment(vertical="top", horizontal="right")
+def _add_totals(book: Workbook, takeoff: Takeoff) -> None:
+    sheet = add_sheet(book, "Totals", TOTALS, _totals_rows(takeoff))
+    set_format(sheet, MONEY, "B")
+    _set_totals(sheet)
 
 
 def _material_rows(takeoff: Takeoff) -> list[Row]:
@@ -252,14 +219,3 @@ def _set_totals(sheet: Worksheet) -> None:
         value.alignment = Alignment(vertical="top", horizontal="left", wrap_text=True)
         if name.value == "Total with tax":
             name.font = value.font = HEAD
-
-
-def _formats(book: Workbook) -> None:
-    """Two decimals for money, three at most for amounts."""
-    money = {"Takeoff": "KLNOPR", "Labour": "HJ", "Totals": "B"}
-    amounts = {"Takeoff": "DEHIJ", "Labour": "DEG", "Where from": "D"}
-    for style, sheets in ((MONEY, money), (AMOUNT, amounts)):
-        for title, letters in sheets.items():
-            for letter in letters:
-                for cell in book[title][letter][1:]:
-                    cell.number_format = style

@@ -16,8 +16,8 @@ LINES = {
     # Screwed at both ends: rails of five units and of the bar, 12 with two at each end; bottoms of nine carcasses,
     # tops of larder, rack and two wall units, five shelves of the rack, 18 with three.
     "confirmat": (12 * 2 + 18 * 3) * 2,  # 156
-    # Hinges: the larder's door 1975 high has 4, five doors 717 high have 2 each: 14, four screws each. Three drawers
-    # × 12, seven carcasses on 4 legs × 4, clips 3 + 2 + 2 on the plinths of 1500, 400 and 1000, two each.
+    # Hinges: the larder's door 1975 high has 4, five doors 717 high have 2 each: 14, four screws each. Three
+    # drawers × 12, seven carcasses on 4 legs × 4, clips 3 + 2 + 2 on the plinths of 1500, 400 and 1000, two each.
     "screw.35x16": 14 * 4 + 3 * 12 + 28 * 4 + 7 * 2,  # 218
     "hinge": 14,
     # Brackets on two rails of the bar, 540 long: 440 / 350, so 3 each; four screws a bracket, four a post.

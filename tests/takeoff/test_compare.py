@@ -29,6 +29,7 @@ def test_differences_of_the_lines_add_up_to_that_of_the_totals(old, new):
     found = compare(TAKEN[old], TAKEN[new])
     assert sum((line.net for line in found.lines), Decimal(0)) == found.net
     assert sum((line.net for line in found.changed), Decimal(0)) == found.net
+    assert sum((line.net + line.tax for line in found.lines), Decimal(0)) == found.gross
     back = compare(TAKEN[new], TAKEN[old])
     assert (back.net, back.gross) == (-found.net, -found.gross)
 

@@ -12,15 +12,17 @@ from openpyxl import load_workbook
 
 import shared
 from model.kitchen import open_kitchen
+from takeoff.compare import compare
 from takeoff.prices import PriceBook, demo_prices
 from takeoff.report import csv_bytes
 from takeoff.takeoff import take_off
 from takeoff.terms import default_terms
-from takeoff.workbook import xlsx_bytes
+from takeoff.workbook import comparison_bytes, xlsx_bytes
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY
 
+TOP = {"stock": "pf38.600", "decor": "pale-oak"}
 OFFICE = shutil.which("soffice")
 
 pytestmark = pytest.mark.skipif(
@@ -72,11 +74,12 @@ def check(book, taken):
     assert {name: cents_in(totals[name]) for name in expected} == expected
     assert totals["Is the total complete?"] == ("complete" if t.complete else "incomplete")
     for heading, money in (("Cost", "cost"), ("Mark-up", "markup"), ("Net", "net"), ("Tax", "tax")):
-        cells = column(book["Takeoff"], heading)
+        *cells, _ = column(book["Takeoff"], heading)  # the last is their sum
         lines = [getattr(line.charge, money) if line.charge else None for line in taken.materials]
         assert [cents_in(c) if isinstance(c, int | float) else None for c in cells] == lines, heading
     worked = [line.charge.cost if line.charge else None for line in taken.labour]
-    cells = column(book["Labour"], "Cost")
+    *cells, total = column(book["Labour"], "Cost")
+    assert cents_in(total) == t.labour
     assert [cents_in(c) if isinstance(c, int | float) else None for c in cells] == worked
     ordered = [round(o, 6) for o in column(book["Takeoff"], "Ordered") if isinstance(o, int | float)]
     assert ordered == [round(q.ordered, 6) for q in taken.quantities if q.ordered is not None]
@@ -86,6 +89,28 @@ def check(book, taken):
 def test_demo(recalculated, path):
     taken = take_off(open_kitchen(path))
     check(recalculated(xlsx_bytes(taken)), taken)
+
+
+def test_options_and_what_they_cost_more(recalculated):
+    changed = {"rain slate": {"decor": "rain-slate"}, "solid": {"stock": "solid30.650"}}
+    kitchens = {name: small_kitchen(worktop={**TOP, **change}) for name, change in changed.items()}
+    base = take_off(small_kitchen())
+    options = {name: compare(base, take_off(kitchen)) for name, kitchen in kitchens.items()}
+    book = recalculated(xlsx_bytes(base, options))
+    check(book, base)
+    rows = list(book["Options"].iter_rows(min_row=2, values_only=True))
+    assert {row[0]: cents_in(row[9]) for row in rows if not row[1]} == {n: o.gross for n, o in options.items()}
+    lines = [cents_in(row[9]) for row in rows if row[1]]
+    assert lines == [line.net + line.tax for option in options.values() for line in option.changed]
+
+
+def test_two_versions_of_which_one_lacks_a_price(recalculated):
+    rest = {code: price for code, price in demo_prices().prices.items() if code != "hinge"}
+    found = compare(take_off(small_kitchen()), take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)))
+    sheet = recalculated(comparison_bytes("=less", found))["Differences"]
+    rows = list(sheet.iter_rows(min_row=2, values_only=True))
+    assert [(row[1], row[6], row[9]) for row in rows[:-1]] == [("hinge", "no price", "unknown")]
+    assert cents_in(rows[-1][9]) == found.gross
 
 
 def test_margin(recalculated):

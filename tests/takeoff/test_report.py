@@ -11,6 +11,7 @@ import openpyxl
 import pytest
 
 from model.kitchen import open_kitchen
+from takeoff.compare import compare
 from takeoff.prices import PriceBook, demo_prices
 from takeoff.report import COLUMNS, as_json, csv_bytes, write_all
 from takeoff.takeoff import take_off
@@ -36,8 +37,8 @@ def rows_of(taken):
 class Sheets:
     """Reckons the formulas that the workbook holds, so that they are tested without a spreadsheet program.
 
-    Knows IF (outermost only), AND, ISNUMBER, ROUND (half away from zero), SUM, SUMIF and COUNT, as ECMA-376
-    part 1, 18.17 has them (from memory).
+    Knows IF (outermost only), AND, OR, ISNUMBER, ISTEXT, ROUND (half away from zero), SUM, SUMIF and COUNT, as
+    ECMA-376 part 1, 18.17 has them (from memory).
     """
 
     def __init__(self, book):
@@ -45,7 +46,8 @@ class Sheets:
         self.known = {}
         self.names = {
             "at": self.value, "over": self.over, "SUM": self.sum, "COUNT": self.count, "SUMIF": self.sum_if,
-            "AND": lambda *all_: all(all_), "D": Decimal, "ISNUMBER": lambda v: isinstance(v, Decimal),
+            "AND": lambda *all_: all(all_), "OR": lambda *all_: any(all_), "D": Decimal,
+            "ISNUMBER": lambda v: isinstance(v, Decimal), "ISTEXT": lambda v: isinstance(v, str),
             "ROUND": lambda v, n: v.quantize(Decimal(1).scaleb(-int(n)), ROUND_HALF_UP),
         }  # fmt: skip
 
@@ -160,7 +162,33 @@ class TestWorkbook:
         for sheet in book:
             assert sheet.freeze_panes == "A2"
             assert all(cell.font.bold for cell in sheet[1])
-            assert all(sheet.column_dimensions[c.column_letter].width >= 7 for c in sheet[1])
+            assert all(sheet.column_dimensions[c.column_letter].width >= 6 for c in sheet[1])
+
+    def test_last_rows_are_the_sums_of_their_columns(self, demo):
+        taken = take_off(demo)
+        book = workbook(taken)
+        sheets, t = Sheets(book), taken.totals
+        last = {name: book[name].max_row for name in ("Takeoff", "Labour")}
+        found = [sheets.value("Takeoff", f"{letter}{last['Takeoff']}") for letter in "NO"]
+        assert found == [t.materials, t.markup]
+        taxes = {"Takeoff": "R", "Labour": "J"}
+        assert sum(sheets.value(name, f"{letter}{last[name]}") for name, letter in taxes.items()) == t.tax
+        assert sheets.value("Labour", f"H{last['Labour']}") == t.labour
+
+    def test_options_stand_beside_with_every_line_that_differs(self):
+        kitchens = [small_kitchen(worktop={"stock": "pf38.600", "decor": d}) for d in ("pale-oak", "rain-slate")]
+        found = compare(*(take_off(kitchen) for kitchen in kitchens))
+        none = compare(found.before, found.before)
+        book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes(found.before, {"=Slate": found, "As it is": none})))
+        sheet, sheets = book["Options"], Sheets(book)
+        rows = [row for row in sheet.iter_rows(min_row=2) if row[1].value]
+        assert [row[1].value for row in rows] == [line.code for line in found.changed]
+        assert {(row[0].value, row[0].data_type, row[0].quotePrefix) for row in rows} == {("=Slate", "s", True)}
+        sums = [row[9].coordinate for row in sheet.iter_rows(min_row=2) if not row[1].value]
+        assert [sheets.value("Options", cell) for cell in sums] == [found.gross, 0]
+        more = [line.net + line.tax for line in found.changed]
+        assert [sheets.value("Options", row[9].coordinate) for row in rows] == more
+        assert sum(more) == found.gross != 0
 
     def test_where_from_lists_every_contribution(self, demo):
         taken = take_off(demo)

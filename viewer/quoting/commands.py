@@ -81,12 +81,16 @@ def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print every line that differs as JSON.")
-def compare_kitchens(old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool) -> None:
+@click.option("--xlsx", type=click.Path(path_type=Path), help="Write every line that differs to a workbook too.")
+def compare_kitchens(
+    old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool, xlsx: Path | None
+) -> None:
     """Tell line by line what a NEW version of a kitchen costs more or less than an OLD one."""
     from takeoff.compare import as_json as plain
     from takeoff.compare import compare
     from takeoff.prices import demo_prices, read_prices
     from takeoff.terms import default_terms, load_terms
+    from takeoff.workbook import comparison_bytes
     from viewer.quoting.quote import on_sheets
     from viewer.tables import comparison_tables
 
@@ -94,6 +98,8 @@ def compare_kitchens(old: str, new: str, prices: Path | None, terms: Path | None
     agreed = load_terms(terms) if terms else default_terms()
     before, after = (on_sheets(open_kitchen(kitchen_path(file)), book, agreed) for file in (old, new))
     found = compare(before, after)
+    if xlsx:
+        write_whole(xlsx, comparison_bytes(found.after.kitchen, found))
     if as_json:
         click.echo(encoded(plain(found)).decode())
         return

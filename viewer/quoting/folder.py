@@ -37,7 +37,7 @@ def write_quote(
     papers: dict[str, Callable[[], bytes]] = {
         "quote.pdf": lambda: typeset("quote", data, pictures),
         "quote.json": lambda: _json(takeoff, options, data),
-        "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff),
+        "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in options}),
         "takeoff.csv": lambda: report.csv_bytes(takeoff),
         "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, reference)),
         "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),
