@@ -11,8 +11,8 @@ from takeoff.compare import Comparison, Difference
 from takeoff.sheets import HEAD, MONEY, OVER_SUM, Live, Row, add_sheet, set_format
 
 COLUMNS = {
-    "Version": 22, "Code": 19, "Description": 40, "Before": 26, "After": 26, "Net before": 10, "Net after": 10,
-    "Tax before": 10, "Tax after": 10, "More or less with tax": 14,
+    "Version": 24, "Code": 20, "Description": 44, "Before": 34, "After": 34, "Net before": 11, "Net after": 11,
+    "Tax before": 11, "Tax after": 11, "More or less with tax": 14,
 }  # fmt: skip
 TOGETHER = "together"
 

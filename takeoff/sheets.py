@@ -77,7 +77,9 @@ def _put_header(sheet: Worksheet, columns: Mapping[str, int], rows: Sequence[Row
         head = sheet.cell(1, column, name)
         numeric = all(not isinstance(row[column - 1], str) for row in rows)
         head.font, head.fill = HEAD, WASH
-        head.alignment = Alignment(horizontal="right" if numeric else "left", vertical="top", wrap_text=True)
+        head.alignment = Alignment(
+            horizontal="right" if numeric else "left", vertical="top", wrap_text=True, indent=0 if numeric else 1
+        )
         sheet.column_dimensions[get_column_letter(column)].width = width
     sheet.row_dimensions[1].height = LINE_HEIGHT * (2 if any(len(n) > w - 2 for n, w in columns.items()) else 1)
     sheet.freeze_panes = "A2"
@@ -85,8 +87,8 @@ def _put_header(sheet: Worksheet, columns: Mapping[str, int], rows: Sequence[Row
 
 def _lines(row: Row, widths: Sequence[int]) -> int:
     """How many lines the longest text of a row takes, with some room to break between words."""
-    texts = [(len(value), width) for value, width in zip(row, widths, strict=True) if isinstance(value, str)]
-    return max((math.ceil(size * 1.1 / width) for size, width in texts if size > width), default=1)
+    texts = [(len(value), width - 2) for value, width in zip(row, widths, strict=True) if isinstance(value, str)]
+    return max((math.ceil(size * 1.05 / width) for size, width in texts if size > width), default=1)
 
 
 def _set_page(sheet: Worksheet, *, landscape: bool) -> None:
@@ -110,7 +112,7 @@ def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
         cell.value = text
         cell.data_type = "s"
         cell.quotePrefix = is_risky(text)
-        cell.alignment = Alignment(vertical="top", wrap_text=True)
+        cell.alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
     else:
         cell.value = value.formula if isinstance(value, Live) else value
         cell.alignment = Alignment(vertical="top", horizontal="right")

@@ -23,18 +23,18 @@ from takeoff.sheets import AMOUNT, HEAD, MONEY, Live, Row, add_sheet, set_format
 from takeoff.takeoff import Takeoff
 
 MATERIALS = {
-    "Code": 19, "Description": 46, "Unit": 6, "Measured": 10, "Allowance": 10, "Packs": 7, "Pack": 22,
+    "Code": 21, "Description": 48, "Unit": 7, "Measured": 10, "Allowance": 10, "Packs": 7, "Pack": 25,
     "Pack holds": 8, "Ordered": 10, "Left over": 9, "Price": 9, "Listed": 10, "Discount %": 10, "Cost": 10,
-    "Mark-up": 10, "Net": 10, "Tax %": 7, "Tax": 10, "Supplier": 22,
+    "Mark-up": 10, "Net": 10, "Tax %": 7, "Tax": 10, "Supplier": 24,
 }  # fmt: skip
 LABOUR = {
     "Code": 14, "Operation": 44, "Unit": 7, "Amount": 10, "Minutes each": 13, "People": 8, "Hours": 9, "Cost": 11,
     "Tax %": 7, "Tax": 10, "Note": 30,
 }  # fmt: skip
-HOW = {"Code": 19, "Description": 34, "Formula": 60, "Note": 24, "Rule": 17, "Source": 60}
+HOW = {"Code": 21, "Description": 34, "Formula": 60, "Note": 24, "Rule": 19, "Source": 60}
 UPLIFT = {"markup": "Mark-up on materials, % of cost", "margin": "Margin on materials, % of price"}
 TOTALS = {"What": 34, "Value": 70}
-WHERE = {"Code": 19, "Description": 35, "From": 24, "Amount": 9, "Unit": 6, "Rule": 17}
+WHERE = {"Code": 20, "Description": 34, "From": 22, "Amount": 9, "Unit": 7, "Rule": 18}
 
 MARKUP_CELL, RATE_CELL, KM_CELL = "Totals!$B$7", "Totals!$B$8", "Totals!$B$9"
 """Where `_totals_rows` puts the figures that every line depends on."""

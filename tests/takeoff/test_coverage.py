@@ -2,9 +2,12 @@
 
 import pytest
 
+from model.catalogue import default_catalogue, inch_catalogue
 from model.kitchen import build, open_kitchen
 from model.part import Layer
 from model.plain_cutouts import OWN
+from takeoff.articles import default_articles
+from takeoff.prices import demo_prices
 from takeoff.takeoff import take_off
 from tests.specimens import DEMOS, everything
 
@@ -106,3 +109,21 @@ def test_every_kind_that_stands_here_is_in_some_kitchen_and_no_other():
     kitchens = [build(everything()), *map(open_kitchen, DEMOS)]
     seen = {entry(p) for kitchen in kitchens for p in kitchen.parts if p.layer != Layer.APPLIANCES}
     assert seen == set(BROUGHT)
+
+
+@pytest.mark.parametrize("catalogue", [default_catalogue(), inch_catalogue()], ids=["metric", "inch"])
+def test_every_article_that_the_catalogue_can_ask_for_is_known_and_has_a_demo_price(catalogue):
+    known, prices = default_articles(), demo_prices()
+    for stock in catalogue.stocks.values():
+        assert all(prices.find(f"{stock.code}.{length:g}") for length in stock.lengths), stock.code
+        strips = {f"joint-strip.{stock.thickness:g}"}
+        strips |= {f"edging.{stock.thickness:g}"} if stock.core == "particleboard" else set()
+        strips |= {f"infill.{stock.thickness:g}"} if stock.nose == 0 else set()
+        assert strips <= set(known), stock.code
+        assert all(map(prices.find, strips)), stock.code
+    for board in catalogue.boards.values():
+        assert board.use == "back" or f"band.{board.code}" in known
+    bought = {*catalogue.boards, *catalogue.templates, *catalogue.upstands}
+    bought |= {code for family in catalogue.families.values() for code in family.appliances}
+    assert not [code for code in bought if not prices.find(code)]
+    assert not [code for code in known if not prices.find(code)]

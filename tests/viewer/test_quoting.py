@@ -42,7 +42,7 @@ PAPERS = {
 }  # fmt: skip
 WORKSHOP = re.compile(
     r"\b(sealer|carcass|kerf|female|male|biscuit|mitre|butt|notch|scribe|confirmat|packs?|mark-up|margin|allowance|"
-    r"cut-outs?|rails?|net|gross|T\d+|[A-Z]\d+\.\w+)\b",
+    r"cut-outs?|rails?|net|gross|surplus|files?|csv|yaml|T\d+|[A-Z]\d+\.\w+)\b",
     re.IGNORECASE,
 )
 
@@ -175,7 +175,8 @@ class TestQuote:
 
     def test_scope_counts_what_stands_in_the_kitchen(self):
         found = scope(open_kitchen(shared.KITCHENS / "corner.yaml"))
-        assert found["Worktop"][0] == "Pale oak, 38 mm thick, 5.5 m in all, in two pieces"
+        top = "Pale oak, laminate with a rounded front edge, 38 mm thick, 5.5 m in all, in two pieces"
+        assert found["Worktop"][0] == top
         assert found["Worktop"][1] == "One corner fitted close, decor against decor"
         assert len(found["Units"]) == 8
         assert found["Fronts and handles"][0] == "Six doors and nine drawers, all in Sage"
@@ -187,6 +188,12 @@ class TestQuote:
         found = scope(small_kitchen(cutouts=(own,), worktop=top))
         assert "Every edge in view is smoothed and polished" in found["Worktop"]
         assert found["Sink, hob, appliances"] == ["Your own sink, let in by us"]
+
+    def test_everything_bought_whole_is_told_to_the_customer(self, demo):
+        kitchen, taken = demo
+        bought = [q for q in taken.quantities if q.group == "appliances" and q.item != "trap"]
+        told = {line.split(" (×")[0].lower() for line in scope(kitchen)["Sink, hob, appliances"]}
+        assert told == {q.description.lower() for q in bought}
 
     def test_columns_hold_every_block_once(self, demo):
         blocks = scope(demo[0])

@@ -7,11 +7,16 @@ from collections.abc import Iterable
 
 from model.catalogue import Template
 from model.kitchen import Kitchen
-from model.layout import PlacedUnit
+from model.part import EdgeCondition
 from model.plain_cutouts import OWN
+from takeoff.articles import default_articles
 
 TRIM = ("filler", "panel")
-TRIMMING = {"panel": "end panels", "filler": "fillers", "plinth": "plinth"}
+TRIMMING = {
+    "panel": "end panels", "filler": "fillers", "plinth": "plinth", "cornice": "cornice", "pelmet": "light pelmet",
+}  # fmt: skip
+FRONT_EDGE = {True: "rounded", False: "square"}
+MADE_OF = {"solid": "solid surface", "compact": "compact laminate"}
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 SEALED = "Every cut edge is sealed against water, every edge in view is finished in the same decor"
@@ -55,17 +60,34 @@ def _worktop(kitchen: Kitchen) -> list[str]:
     lengths = kitchen.lengths
     if not lengths:
         return []
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name
     thick = sorted({f"{length.part.thickness:g}" for length in lengths})
     metres = sum(length.part.length for length in lengths) / 1000
     pieces = several(len(lengths), "piece")
     return [
-        f"{decor}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
+        f"{_material(kitchen)}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
         *([_joints(kitchen)] if kitchen.joins else []),
-        *([SEALED] if any(length.run.stock.core == "particleboard" for length in lengths) else [POLISHED]),
+        *([SEALED] if _is_board(kitchen) else [POLISHED]),
         *_upstands(kitchen),
-        "The joint to the wall is filled, where the top meets one",
+        *(["Joints to the wall are filled"] if _meets_wall(kitchen) else []),
     ]
+
+
+def _material(kitchen: Kitchen) -> str:
+    """What the tops are made of, in their decor: ``Pale oak, laminate with a rounded front edge``."""
+    stocks = [length.run.stock for length in kitchen.lengths]
+    edge = " or ".join(dict.fromkeys(FRONT_EDGE[stock.nose > 0] for stock in stocks))
+    laminate = f"laminate with a {edge} front edge"
+    kinds = dict.fromkeys(MADE_OF.get(stock.core, laminate) for stock in stocks)
+    return f"{kitchen.catalogue.decors[kitchen.document.worktop.decor].name}, {' and '.join(kinds)}"
+
+
+def _is_board(kitchen: Kitchen) -> bool:
+    """Whether a top has edges to be sealed."""
+    return any(length.run.stock.core == "particleboard" for length in kitchen.lengths)
+
+
+def _meets_wall(kitchen: Kitchen) -> bool:
+    return any(e.condition is EdgeCondition.WALL for length in kitchen.lengths for e in length.part.edges)
 
 
 def _upstands(kitchen: Kitchen) -> list[str]:
@@ -98,8 +120,15 @@ def _units(kitchen: Kitchen) -> list[str]:
 def _fronts(kitchen: Kitchen) -> list[str]:
     decor = kitchen.catalogue.decors[kitchen.document.fronts.decor].name
     kinds = Counter(part.kind.split(".")[0] for part in kitchen.parts)
-    doors, drawers, handles = kinds["door"], kinds["drawer-front"], kinds["handle"]
-    faces = [several(doors, "door") if doors else "", several(drawers, "drawer") if drawers else ""]
+    handles, counts = (
+        kinds["handle"],
+        {
+            "door": kinds["door"] + kinds["leaf"],
+            "drawer": kinds["drawer-front"],
+            "pull-out": sum(part.kind == "pull-out.front" for part in kitchen.parts),
+        },
+    )
+    faces = [several(count, what) if count else "" for what, count in counts.items()]
     trim = [word for kind, word in TRIMMING.items() if kinds[kind]]
     return [
         *([f"{_listed(faces).capitalize()}, all in {decor}"] if any(faces) else []),
@@ -111,8 +140,8 @@ def _fronts(kitchen: Kitchen) -> list[str]:
 def _appliances(kitchen: Kitchen) -> list[str]:
     let_in = [_let_in(cutout.template) for cutout in kitchen.cutouts]
     taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
-    others = [_appliance(unit) for unit in kitchen.units if unit.family.appliance]
-    return counted_names([*let_in, *taps, *others])
+    codes = (code for unit in kitchen.units for code in unit.family.appliances)
+    return counted_names([*let_in, *taps, *map(_appliance, codes)])
 
 
 def _let_in(template: Template) -> str:
@@ -120,20 +149,22 @@ def _let_in(template: Template) -> str:
     return f"your own {template.kind}, let in by us" if template.code.startswith(OWN) else template.name
 
 
-def _appliance(unit: PlacedUnit) -> str:
-    """An oven by its own name, since its unit stands among the units."""
-    return "built-under oven" if unit.family.construction == "oven" else unit.family.name
+def _appliance(code: str) -> str:
+    """By its own name, since what holds it stands among the units."""
+    article = default_articles().get(code)
+    return article.name if article else code
 
 
 def _work(kitchen: Kitchen) -> list[str]:
     hung = any(u.family.level == "upper" and u.family.construction != "appliance" for u in kitchen.units)
     kinds = {cutout.template.kind for cutout in kitchen.cutouts}
     let_in = [kind for kind in ("sink", "hob") if kind in kinds]
+    worktop = "Worktop cut, sealed, laid" if _is_board(kitchen) else "Worktop cut, laid"
     return [
         "The room measured again before anything is cut",
         "Everything made to measure, delivered and carried in",
         f"Units set level and fixed{', wall units hung' if hung else ''}, doors and drawers set",
-        f"Worktop cut, sealed, laid and fixed{f'; {_listed(let_in)} let in' if let_in else ''}",
+        f"{worktop} and fixed{f'; {_listed(let_in)} let in' if let_in else ''}",
         "Offcuts and packing taken away, the kitchen wiped clean and handed over",
     ]
 
