@@ -11,9 +11,9 @@ import trimesh
 from hypothesis import given
 
 from model import solids
-from model.kitchen import open_kitchen
+from model.kitchen import build, open_kitchen
 from takeoff.registry import measured
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, everything
 from tests.strategies import kitchens
 from tests.takeoff.test_random_kitchens import SLOW, built
 
@@ -103,6 +103,30 @@ def check_tops(kitchen):
             assert outline(face) == pytest.approx(whole, rel=1e-6)
 
 
+def check_strips(kitchen):
+    """Upstands and infills: mass from their meshes' volume, length from what the mesh measures along its part."""
+    shares = measured(kitchen)
+    density = {p.id: kitchen.catalogue.upstands[p.material].density for p in kitchen.parts if p.kind == "upstand"}
+    rows = {unit.name: run.stock.density for run in kitchen.runs for unit in run.units}
+    density |= {p.id: rows[p.owner] for p in kitchen.parts if p.kind == "infill"}
+    masses = {s.id: s.amount for name in ("upstand-mass", "infill-mass") for s in shares[name]}
+    assert set(masses) == set(density)
+    for id_, mass in masses.items():
+        assert mesh_of(kitchen.parts_by_id[id_]).volume * density[id_] * 1e-9 == pytest.approx(mass, rel=1e-6), id_
+    for share in shares["upstands"]:
+        part = kitchen.parts_by_id[share.id]
+        assert np.ptp(mesh_of(part).vertices @ np.array(part.pose.x)) == pytest.approx(share.amount, rel=1e-6)
+
+
+def check_trims(kitchen):
+    """Plinths, cornices and pelmets: the longest edge of their meshes along the part."""
+    shares = measured(kitchen)
+    for share in (*shares["plinths"], *shares["wall-trims"]):
+        part = kitchen.parts_by_id[share.id]
+        extent = np.ptp(mesh_of(part).vertices @ np.array(part.pose.x))
+        assert extent == pytest.approx(share.amount, rel=1e-6), share.id
+
+
 def check_cut_faces(kitchen):
     """Raw edges of tops against the upright faces of the mesh that do not lie on an edge as it is bought."""
     raw = {s.id: s.amount for s in measured(kitchen)["raw-edges"]}
@@ -120,15 +144,23 @@ def check_cut_faces(kitchen):
         assert cut == pytest.approx(float(upright), rel=1e-6 if stock.nose == 0 else IN_NOSE), part.id
 
 
+CHECKS = (check_boards, check_bands, check_tops, check_cut_faces, check_strips, check_trims)
+
+
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
-@pytest.mark.parametrize("check", [check_boards, check_bands, check_tops, check_cut_faces])
+@pytest.mark.parametrize("check", CHECKS)
 def test_demo(path, check):
     check(open_kitchen(path))
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_a_kitchen_with_everything(check):
+    check(build(everything()))
 
 
 @SLOW
 @given(kitchens())
 def test_random_kitchens(data):
     kitchen = built(data)
-    for check in (check_boards, check_bands, check_tops, check_cut_faces):
+    for check in CHECKS:
         check(kitchen)
