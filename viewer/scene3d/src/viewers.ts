@@ -33,7 +33,8 @@ export function close(host: Host): void {
 
 function open(host: Host, key: string): Viewer | null {
   try {
-    const standing = standings.find((one) => one.key === key) ?? standings.find(isFree) ?? made(key);
+    const there = (one: Standing) => one.host === host;
+    const standing = standings.find(there) ?? standings.find(isFree) ?? standings.find((one) => one.key === key) ?? made(key);
     if (standing.key !== key) standing.viewer.begin(key);
     Object.assign(standing, { key, host });
     host.append(standing.viewer.root);
