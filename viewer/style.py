@@ -21,6 +21,11 @@ CSS = """
 .headline .last {font-size: .86rem; font-style: italic; opacity: .85}
 .caution {font-size: .85rem; border-left: 4px solid #b3581b; padding: .2rem .7rem; margin: .3rem 0 .6rem}
 [data-testid="stCaptionContainer"], [data-testid="stCaptionContainer"] p {color: inherit !important; opacity: 1}
+.part-page {width: 100%; border-collapse: collapse; font-size: .92rem}
+.part-page caption {text-align: left; font-weight: 600; font-size: 1rem; padding: .2rem 0}
+.part-page th, .part-page td {text-align: left; vertical-align: top; padding: .25rem .8rem .25rem 0;
+  border-top: 1px solid color-mix(in srgb, currentColor 22%, transparent)}
+.part-page th {font-weight: 600; white-space: nowrap; width: 1%}
 .drawn {overflow-x: auto}
 img.sheet, img.plan {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
 img.sheet {min-width: 1100px}

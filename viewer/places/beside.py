@@ -1,17 +1,19 @@
-"""Beside: the 3D view as it stands beside a place, and what was clicked in it."""
+"""Beside: the 3D view as it stands beside a place, and the page of what was clicked in it."""
 
 from __future__ import annotations
+
+import html
 
 import streamlit as st
 
 from model.checks.finding import Finding
-from model.part import Part
 from viewer import clearances
-from viewer.labels import part_label
 from viewer.offers import offers
-from viewer.reading import Ids, Reading, parts_behind
+from viewer.part_page import facts
+from viewer.places.planned import counted
+from viewer.reading import Ids, parts_behind
 from viewer.scene3d import scene3d
-from viewer.session import Desk, plain
+from viewer.session import Desk
 
 
 def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int = 620) -> None:
@@ -24,17 +26,18 @@ def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int 
     if picked and picked != desk.picked:
         desk.picked = picked
         st.rerun()
-    _part_line(reading, desk.picked)
+    _part_page(desk)
 
 
-def _part_line(reading: Reading, picked: str) -> None:
-    """What the part is that was last clicked in the view."""
-    part = reading.kitchen.parts_by_id.get(picked)
+def _part_page(desk: Desk) -> None:
+    """Everything about the part that was last clicked in the view."""
+    reading = counted(desk)
+    part = reading.kitchen.parts_by_id.get(desk.picked)
     if part is None:
-        st.caption("Click a part in the view to see what it is.")
+        st.caption("Click a part in the view: its page opens here.")
         return
-    st.markdown(f"**{plain(part.id)}**  {plain(f'{part_label(part, reading.kitchen)} ({_size(part)})')}")
-
-
-def _size(part: Part) -> str:
-    return f"{part.length:.0f} × {part.depth:.0f} × {part.thickness:g} mm"
+    rows = "".join(
+        f'<tr><th scope="row">{html.escape(name)}</th><td>{"<br>".join(map(html.escape, lines))}</td></tr>'
+        for name, lines in facts(part, reading)
+    )
+    st.html(f'<table class="part-page"><caption>{html.escape(part.id)}</caption>{rows}</table>')

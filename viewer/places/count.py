@@ -19,6 +19,7 @@ from viewer.places.choosing import MONEY, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
 from viewer.places.options import offered, priced_option
+from viewer.places.planned import counted, lay_out
 from viewer.quoting.customer import Job
 from viewer.quoting.quote import quote_pdf
 from viewer.quoting.typeset import typeset
@@ -44,7 +45,7 @@ def show(desk: Desk) -> None:
     )
     desk.at(f"Count {chosen}")
     st.subheader(chosen)
-    reading = _counted(desk)
+    reading = counted(desk)
     for text in reading.takeoff.missing:
         st.warning(f"No cost in the total: {plain(text)}", icon=":material/price_change:")
     match chosen:
@@ -56,12 +57,6 @@ def show(desk: Desk) -> None:
             priced.show(desk)
         case _:
             _papers(desk, reading)
-
-
-def _counted(desk: Desk) -> Reading:
-    """With boards laid out on sheets where that was asked for this kitchen; another edit puts the estimate back."""
-    planned = st.session_state.get("laid-out") == desk.document
-    return laid_out(desk.document, desk.book) if planned else desk.reading
 
 
 def _takeoff(desk: Desk, reading: Reading) -> None:
@@ -151,13 +146,14 @@ def _plans(desk: Desk) -> None:
 
 
 def _lay_out(desk: Desk) -> None:
-    """From here on the boards of this kitchen are counted by the sheets that they are cut from."""
+    """The plans that are drawn, one after the other, with what is being done."""
     with st.status("Laying boards out on sheets", expanded=False) as status:
+        lay_out(desk)
         found = []
         for sheet in cutting_sheets(desk.reading.kitchen, _cuts(desk)):
             status.update(label=f"drawing {sheet.title}")
             found.append(sheet)
-    st.session_state["laid-out"], st.session_state["plans"] = desk.document, (desk.document, found)
+    st.session_state["plans"] = (desk.document, found)
 
 
 def _cuts(desk: Desk) -> CutPlans:
