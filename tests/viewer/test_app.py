@@ -1,5 +1,6 @@
 """The app's logic without a browser: each place, undo and redo, bad values, people apart, addresses."""
 
+import contextlib
 import re
 from pathlib import Path
 
@@ -8,8 +9,10 @@ from streamlit.testing.v1 import AppTest
 
 import shared
 from model.edits import edited
+from model.errors import InputError
 from model.kitchen import open_kitchen
 from viewer import address
+from viewer.places.options import offered, priced_option
 
 APP = shared.FOLDER.parent / "viewer" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -178,6 +181,29 @@ def test_the_customer_takes_a_choice_with_its_difference():
     fine(labelled(app.button, "Take it: Worktop in Rain slate").click().run())
     assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
     assert f"then {desk(app).reading.takeoff.totals.gross:,.2f}" in words
+
+
+def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told():
+    app = go(opened(), "Show")
+    chooser = labelled(app.multiselect, "What it may be instead, with the difference in price")
+    wide, deep = "Inset sink with bowl and drainer", "Worktop of post-formed laminate 38 x 616"
+    assert {wide, deep, "Electric hob 80", "Fronts in Clay"} <= set(chooser.options)
+    chooser.set_value([wide, deep])
+    fine(app.run())
+    [refused] = app.warning
+    assert refused.value.startswith(f"{wide}: not possible in this kitchen".replace("-", "\\-"))
+    fine(labelled(app.button, f"Take it: {deep}").click().run())
+    assert desk(app).document == edited(CORNER, {"worktop.stock": "pf38.616"})
+
+
+def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
+    for path in shared.KITCHENS.glob("*.yaml"):
+        document = open_kitchen(path).document
+        choices = offered(document)
+        assert len(choices) > 5
+        for name in list(choices)[-3:]:
+            with contextlib.suppress(InputError):
+                assert priced_option(document, b"", name).comparison.after
 
 
 def test_a_price_book_is_part_of_the_steps():

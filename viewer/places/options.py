@@ -16,8 +16,9 @@ from viewer.reading import prices_of, read
 
 
 def offered(document: Document) -> dict[str, Option]:
-    """Every other decor of the worktop and of the fronts, by the name that a customer reads."""
-    return {option.name: option for option in (*_decors(document, "worktop"), *_decors(document, "front"))}
+    """Every other decor and worktop, sink and hob, by the name that a customer reads. Not all of them need fit."""
+    found = (*_decors(document, "worktop"), *_decors(document, "front"), *_tops(document), *_let_in(document))
+    return {option.name: option for option in found}
 
 
 def _decors(document: Document, use: str) -> Iterator[Option]:
@@ -27,12 +28,38 @@ def _decors(document: Document, use: str) -> Iterator[Option]:
     }[use]
     for decor in catalogue_of(document).decors.values():
         if decor.use == use and decor.code != now:
-            yield Option(name=f"{what} in {decor.name}", changes=(Change(field=field, value=decor.code),))
+            yield _option(f"{what} in {decor.name}", field, decor.code)
+
+
+def _tops(document: Document) -> Iterator[Option]:
+    for stock in catalogue_of(document).stocks.values():
+        if stock.code != document.worktop.stock:
+            yield _option(f"Worktop of {stock.name}", "worktop.stock", stock.code)
+
+
+def _let_in(document: Document) -> Iterator[Option]:
+    """Of each sink and hob with a ready size the others of its kind; where there are several, with their number."""
+    templates = catalogue_of(document).templates
+    for i, cutout in enumerate(document.cutouts):
+        own = templates.get(cutout.template or "")
+        for other in templates.values() if own else ():
+            if own and other.kind == own.kind and other != own:
+                over = f" over {cutout.over}" if _count(document, own.kind) > 1 else ""
+                yield _option(f"{other.name.capitalize()}{over}", f"cutouts[{i}].template", other.code)
+
+
+def _count(document: Document, kind: str) -> int:
+    templates = catalogue_of(document).templates
+    return sum(templates[c.template].kind == kind for c in document.cutouts if c.template)
+
+
+def _option(name: str, field: str, value: str) -> Option:
+    return Option(name=name[:60], changes=(Change(field=field, value=value),))
 
 
 @lru_cache(maxsize=64)
 def priced_option(document: Document, book: bytes, name: str) -> PricedOption:
-    """One option built and priced. Raises KeyError for a name that is not offered."""
+    """One option built and priced. Raises InputError where it cannot be, KeyError for a name not on offer."""
     reading, count = read(document, book), partial(_counted, book=prices_of(book))
     [found] = priced(reading.kitchen, reading.takeoff, [offered(document)[name]], count)
     return found

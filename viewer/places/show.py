@@ -8,6 +8,7 @@ from typing import cast
 import streamlit as st
 
 from model.edits import edited
+from model.errors import CountersunkError
 from takeoff.compare import signed
 from viewer.customer_html import customer_html
 from viewer.offers import offers
@@ -16,7 +17,7 @@ from viewer.quoting.options import PricedOption
 from viewer.quoting.words import scope, two_columns
 from viewer.reading import read
 from viewer.scene3d import scene3d
-from viewer.session import Desk, plain
+from viewer.session import Desk, plain, plainly
 
 BESIDE = "choice beside"
 
@@ -33,7 +34,7 @@ def show(desk: Desk) -> None:
         key=f"choices-{desk.opened}",
         max_selections=4,
     )
-    found = [priced_option(document, desk.book, name) for name in chosen if name in names]
+    found = [option for name in chosen if name in names for option in _priced(desk, name)]
     seen = st.session_state.get(BESIDE)
     beside = next((option for option in found if option.option.name == seen), None)
     for option in found:
@@ -48,6 +49,15 @@ def show(desk: Desk) -> None:
             height=720,
         )
     _contents(desk)
+
+
+def _priced(desk: Desk, name: str) -> list[PricedOption]:
+    """The choice with its price; where it cannot be in this kitchen that is said, and it is none."""
+    try:
+        return [priced_option(desk.document, desk.book, name)]
+    except CountersunkError as error:
+        st.warning(f"{plain(name)}: not possible in this kitchen. {plain(plainly(error))}", icon=":material/block:")
+        return []
 
 
 def _option(desk: Desk, option: PricedOption, shown: bool) -> None:
