@@ -45,9 +45,9 @@ def _infill(
         )
     plans = (t.part.pose.plan_to_room(Polygon(t.part.outline.exterior)) for t in lengths)
     bare = _behind(unit, overhang).difference(unit.frame.plan_from_room(union_all(list(plans))))
-    rest = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre")  # without the gap for a joint strip
+    wide = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre")  # without the gap for a joint strip
     taken = [unit.frame.plan_from_room(s.pose.plan_to_room(s.outline)) for s in strips]
-    rest = rest.difference(union_all(taken))
+    rest = wide.difference(union_all(taken))
     middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
     plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds

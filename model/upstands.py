@@ -98,7 +98,7 @@ def _cut_back(corner: float, gives_way: bool, thickness: float) -> float:
 
 
 def _meet(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
-    """Whether upstands stand on both walls in the corner between them; what is shorter than the shortest is none."""
+    """Whether upstands stand on both walls in the corner between them, none shorter than the shortest."""
     ends = any(line.bounds[2] > left.length - NEAR_WALL for line in _long(left, lengths))
     return ends and any(line.bounds[0] < NEAR_WALL for line in _long(right, lengths))
 

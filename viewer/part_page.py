@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable, Iterator
 from model.checks.finding import Verdict
 from model.part import Part
 from takeoff.boards import BoardPlan, sheet_parts
-from takeoff.lengths import Plan
+from takeoff.tops import Plan
 from takeoff.units import amount
 from viewer.labels import part_label
 from viewer.reading import Reading, parts_behind
@@ -76,7 +76,7 @@ def _on_length(part: Part, plan: Plan) -> Iterator[str]:
         if part.id in ids:
             others = [id_ for id_ in ids if id_ != part.id]
             beside = f", with {', '.join(others)}" if others else ", alone"
-            yield f"length {number} of {len(plan.bars)}, {bar.length:.0f} mm of {plan.stock}{beside}"
+            yield f"length {number} of {len(plan.bars)}, {bar.length:.0f} mm of {bar.stock}{beside}"
 
 
 def _on_sheet(part: Part, plan: BoardPlan) -> Iterator[str]:

@@ -63,8 +63,8 @@ def test_twice_is_the_same_kitchen(pair):
 
 
 def test_what_is_at_the_very_end_of_an_adjusted_wall_is_mirrored():
-    # The survey misses itself by 2 mm, so that walls have no whole lengths: a socket at 0 is written at 2999.333 from
-    # the other end of a wall 2999.3326 long.
+    # The survey misses itself by 2 mm, so that walls have no whole lengths: a socket at 0 is written at 2999.333
+    # from the other end of a wall 2999.3326 long.
     walls = [{"name": n, "length": 3000.0, "corner": 90.0} for n in "ABCD"]
     walls[2]["length"] = 2998.0
     socket = {"kind": "socket", "wall": "A", "at": 0.0, "height": 300.0}

@@ -57,8 +57,8 @@ class TestPlinth:
         with pytest.raises(InputError) as caught:
             build(document(runs=(run,)))
         assert str(caught.value) == (
-            "runs[0].returns: found a plinth that turns back through A2, built-under fridge; allowed: a return beside "
-            "a unit on legs. Try: an end panel beside the appliance, or no return at that end."
+            "runs[0].returns: found a plinth that turns back through A2, built-under fridge; allowed: a return "
+            "beside a unit on legs. Try: an end panel beside the appliance, or no return at that end."
         )
 
     def test_it_follows_an_l_shaped_corner_unit(self):

@@ -46,7 +46,7 @@ def test_what_is_bought_whole_says_the_line_of_its_unit(reading):
 
 
 def test_every_part_has_a_page_and_every_line_leads_back(reading):
-    """What a line is made of is found again on the pages of those parts; what is for a unit as a whole is on none."""
+    """What a line is made of is on the pages of those parts; what is for a unit as a whole is on none."""
     units = {unit.name for unit in reading.kitchen.units}
     pages = {part.id: dict(facts(part, reading)) for part in reading.kitchen.parts}
     assert all({"What", "Size"} <= set(found) for found in pages.values())
