@@ -224,8 +224,12 @@ def _level(hob: Hob, text: str, segment: Segment, unit: str = "") -> Place:
     return Place(text, math.dist(*segment), (hob.name, unit or hob.stands_in), volume, segment, hob.fuel)
 
 
+GRAZE = 0.5
+"""What reaches less than this over a hob's rim is beside it, mm: half of what a tape shows (common practice)."""
+
+
 def _over(hob: Hob, units: list[PlacedUnit]) -> list[PlacedUnit]:
-    rim = hob.plan
+    rim = hob.plan.buffer(-GRAZE, join_style="mitre")
     return [unit for unit in units if overlap(unit_plan(unit), rim)]
 
 

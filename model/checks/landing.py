@@ -30,6 +30,7 @@ from model.checks.counters import (
 from model.checks.finding import Place, Volume
 from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, top_plan, unit_plan
 from model.cutouts import PlacedCutout
+from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import one_polygon
@@ -149,7 +150,8 @@ def _corner_plan(runs: list[tuple[Counter, Run]], side: Side) -> Polygon:
     far = 1e5 if side == "right" else -1e5
     first = _strip(one, run.start, run.stop + far)
     second = _strip(other, back.start - far, back.stop)
-    return one_polygon(first.union(second).buffer(1.0, join_style="mitre"))
+    # The web of a joint strip may part the two.
+    return one_polygon(first.union(second).buffer(STRIP_WEB, join_style="mitre"))
 
 
 def _strip(counter: Counter, x0: float, x1: float) -> Polygon:

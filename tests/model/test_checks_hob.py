@@ -224,6 +224,15 @@ def test_to_a_bare_surface_above(bottom, clear, outcome):
     assert verdict("hob-to-bare-surface-above", built) == outcome
 
 
+@pytest.mark.parametrize(("over", "found"), [(0.1, 0), (5.0, 1)])
+def test_a_unit_beside_a_hood_that_is_a_hair_over_the_rim_is_not_above_it(over, found):
+    # The rim is 590 in a unit 600 wide: from 5 within it. A hood of 600 hangs over it, a wall unit beside that.
+    base = run(unit("base-hob", 600), unit("base-doors", 400), start=1500)
+    beside = run(unit("wall-doors", 400), start=2095 - over, level="upper")
+    built = kitchen(base, beside, cutouts=(let_in(HOB, "A1"),))
+    assert len(measured("hob.to_unit_above", built)) == found
+
+
 def test_a_hood_beneath_it_covers_the_wall_unit():
     catalogue = stocked({"hood": {"bottom": 1500.0, "height": 160.0}, "wall-doors": {"bottom": 1660.0}})
     uppers = [run(unit(f, 600), start=1500, level="upper") for f in ("hood", "wall-doors")]
