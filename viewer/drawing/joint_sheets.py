@@ -29,6 +29,11 @@ KINDS = {
     "tee": "peninsula on a front edge, with a joint strip",
 }  # fmt: skip
 
+BONDED_KINDS = {
+    "mitre": "bonded mitre", "butt": "bonded butt", "in line": "bonded in line, square",
+    "tee": "peninsula bonded to a front edge",
+}  # fmt: skip
+
 LABELS, FIRST, SECOND = 0.0, 60.0, 100.0
 HEIGHT, ROW = 2.3, 5.2
 """The columns of the table from its left edge, height of its words and distance of its rows, mm on paper."""
@@ -69,8 +74,13 @@ def _heading(corner: Corner) -> list[Mark]:
     if join.stations:
         below += " Slots lie on the underside: B = bolt, b = biscuit, from the front end of the straight side."
     at = "" if join.kind == "in line" else f", corner {degrees(join.angle)}"
-    words = f"{join.id}  {KINDS[join.kind]}{at}: {join.female} female, {join.male} male"
+    words = f"{join.id}  {kind_in_words(join)}{at}: {join.female} female, {join.male} male"
     return heading(words, below, height=5.0)
+
+
+def kind_in_words(join: Join) -> str:
+    """What a sheet is headed with."""
+    return (BONDED_KINDS if join.bonded else KINDS)[join.kind]
 
 
 def _shoulder_origin(corner: Corner) -> Point:
