@@ -70,7 +70,8 @@ class TestTraceability:
     def test_what_is_ordered_covers_what_is_needed_and_no_whole_pack_more(self, demo):
         for q in take_off(demo).quantities:
             assert q.ordered >= q.needed - 1e-9, q.item
-            if q.pack_name and q.rule not in ("worktops", "edging", "plinths", "upstands"):  # those are cut from lengths
+            # Those are cut from lengths.
+            if q.pack_name and q.rule not in ("worktops", "edging", "plinths", "upstands"):
                 assert q.surplus < q.pack, q.item
 
     def test_each_article_is_ordered_once(self, demo):
