@@ -14,16 +14,19 @@ from model.files import write_whole
 from model.planning.brief import Brief
 from model.planning.propose import Proposal, Proposals, propose
 from model.strict_yaml import read_file
+from takeoff.prices import read_prices
 from viewer.console import Command, encoded, example, steps
 from viewer.edits import as_yaml
+from viewer.unit_costs import unit_costs
 
 
 @click.command("propose", cls=Command, epilog=example("countersunk propose room.yaml --out layouts"))
 @click.argument("file", metavar="ROOM", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
 @click.option("--seconds", type=click.FloatRange(min=1), default=10.0, show_default=True, help="Time to look for.")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV), to weigh cost as money.")
 @click.option("--json", "as_json", is_flag=True, help="Print the proposals as JSON.")
-def propose_layouts(file: Path, out: Path, seconds: float, as_json: bool) -> None:
+def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, as_json: bool) -> None:
     """Propose up to three different layouts for a surveyed room.
 
     ROOM is a kitchen file with wishes in the place of its runs and cut-outs. Each proposal is built and checked
@@ -31,7 +34,8 @@ def propose_layouts(file: Path, out: Path, seconds: float, as_json: bool) -> Non
     """
     brief, source = read_file(file, Brief)
     with steps() as step, source.locating():
-        found = propose(brief, seconds, step)
+        costs = unit_costs(brief, read_prices(prices)) if prices else None
+        found = propose(brief, seconds, step, costs)
     out.mkdir(parents=True, exist_ok=True)
     paths = [out / f"proposal-{n}.yaml" for n in range(1, len(found.shown) + 1)]
     for path, proposal in zip(paths, found.shown, strict=True):

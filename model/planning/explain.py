@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from model.checks.finding import Finding, Verdict
+from model.kitchen import Kitchen
 from model.planning.arms import CELL, Isle
+from model.planning.costs import Costs
 from model.planning.islands import WALKWAY
 from model.planning.plan import Plan, Room, beside
 from model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
@@ -33,12 +35,12 @@ SHORTFALLS = {
 
 
 def words(
-    found: Found, judge: Judge, findings: Sequence[Finding]
+    found: Found, judge: Judge, findings: Sequence[Finding], kitchen: Kitchen
 ) -> tuple[dict[str, int], tuple[str, ...], tuple[str, ...]]:
     """The terms of a plan, why it is good, and what it trades away."""
     plan = found.plan
     mm = terms(plan, judge)
-    why = (*_why(plan, judge, mm), *_stores(findings), _cost(plan, mm))
+    why = (*_why(plan, judge, mm), *_stores(findings), _cost(plan, mm), *_money(judge.costs, kitchen))
     traded = sorted((name for name in SHORTFALLS if mm[name]), key=lambda name: -WEIGHT[name] * mm[name])
     trades = [f"{_shortfall(name, mm)}: {WEIGHT[name] * mm[name]} points" for name in traded]
     advice = list(dict.fromkeys(f.question for f in findings if f.verdict is Verdict.SHORT))
@@ -66,6 +68,14 @@ def _cost(plan: Plan, mm: dict[str, int]) -> str:
     row = CELL * sum(hi - lo for lo, hi in plan.spans)
     rest = f", {mm['cost'] - row} mm of it for corners, further rows and an island" if mm["cost"] > row else ""
     return f"It costs about as much as {mm['cost']} mm of plain row{rest}."
+
+
+def _money(costs: Costs | None, kitchen: Kitchen) -> list[str]:
+    if costs is None:
+        return []
+    money, unpriced = costs.of(kitchen)
+    rest = f"; {unpriced} units have no price there" if unpriced else ""
+    return [f"Units and worktops cost about {costs.currency} {money:,.0f} by the prices given, as material{rest}."]
 
 
 def _at_window(mm: dict[str, int]) -> bool:

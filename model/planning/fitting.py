@@ -89,7 +89,8 @@ def points(widths: Sequence[float], filler: float) -> float:
     return round(filler + ANOTHER_WIDTH * max(0, len(several) - 1) + SPREAD * spread, 3)
 
 
-def fill(length: float, widths: Sequence[float]) -> tuple[float, ...] | None:
+@lru_cache(maxsize=4096)
+def fill(length: float, widths: tuple[float, ...]) -> tuple[float, ...] | None:
     """The fewest units of ``widths`` that fill ``length`` exactly, few different ones; None where none do."""
     if length == 0:
         return ()

@@ -53,16 +53,22 @@ def island_before(brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: t
     stock = _stock(brief)
     if stock is None or survey.outline is None:
         return None
-    floor, taken = _floor(survey), {row: _band(survey, row) for row in rows}
+    free = {row: _free(brief, survey, ways, rows, row) for row in rows}
     for length in LENGTHS:
         widths = fill(float(length), WIDTHS)
         for row in rows if widths else ():
-            others = [band.buffer(work_aisle(brief.cooks)) for r, band in taken.items() if r != row]
-            free = floor.difference(union_all([*others, *(plan for _, plan in ways)]))
-            isle = next(_places(brief, survey, row, free, widths or (), stock), None)
+            isle = next(_places(brief, survey, row, free[row], widths or (), stock), None)
             if isle:
                 return isle
     return None
+
+
+def _free(
+    brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[Stretch, ...], row: Stretch
+) -> BaseGeometry:
+    """The floor that an island before ``row`` may take: a work aisle from the other rows, and no way in."""
+    others = [_band(survey, other).buffer(work_aisle(brief.cooks)) for other in rows if other != row]
+    return _floor(survey).difference(union_all([*others, *(plan for _, plan in ways)]))
 
 
 def _stock(brief: Brief) -> Stock | None:

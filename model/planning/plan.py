@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from model.planning.arms import CELL, Arm, Shape, Side
@@ -79,13 +81,14 @@ def sizes_of(brief: Brief) -> Sizes:
     )
 
 
-def fillable(most: int) -> list[int]:
+@lru_cache(maxsize=512)
+def fillable(most: int) -> tuple[int, ...]:
     """Numbers of cells up to ``most`` that plain units fill without a rest; 0 is one of them."""
     sums = {0}
     for cells in range(1, most + 1):
         if any(cells - int(width) // CELL in sums for width in FILL):
             sums.add(cells)
-    return sorted(sums)
+    return tuple(sorted(sums))
 
 
 class Room(NamedTuple):
@@ -93,6 +96,15 @@ class Room(NamedTuple):
 
     left: int
     right: int
+
+
+def gaps(plan: Plan) -> Iterator[int]:
+    """Cells that plain units fill, gap by gap on every arm."""
+    for i, arm in enumerate(plan.shape.arms):
+        blocks = sorted([plan.sink_block] * (plan.sink.arm == i) + [plan.hob_unit] * (plan.hob.arm == i))
+        lo, hi = plan.spans[i]
+        edges = [lo + arm.corner_cells[0], *(x for block in blocks for x in block), hi - arm.corner_cells[1]]
+        yield from (edges[k + 1] - edges[k] for k in range(0, len(edges), 2))
 
 
 def allowed(plan: Plan, fills: frozenset[int]) -> bool:

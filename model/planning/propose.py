@@ -14,6 +14,7 @@ from model.kitchen import Kitchen, build
 from model.planning.arms import Shape
 from model.planning.brief import Brief
 from model.planning.compose import composed
+from model.planning.costs import Costs
 from model.planning.differ import LEAST, Difference, difference
 from model.planning.explain import words
 from model.planning.orders import Order, orders
@@ -61,15 +62,17 @@ class Proposals:
     left: int = 0
 
 
-def propose(brief: Brief, seconds: float = 10.0, report: Progress = lambda _: None) -> Proposals:
+def propose(
+    brief: Brief, seconds: float = 10.0, report: Progress = lambda _: None, costs: Costs | None = None
+) -> Proposals:
     """Up to three layouts, each at least `model.planning.differ.LEAST` mm from the others.
 
     Raises InputError for a room in which none has place, and says what stands in the way. ``seconds`` end the
-    search only where it takes longer; `Proposals.left` then tells it.
+    search only where it takes longer; `Proposals.left` then tells it. ``costs`` are what units cost, for the score.
     """
     _check_wishes(brief)
     site = Site.of(brief)
-    judge = Judge(brief, site.survey)
+    judge = Judge(brief, site.survey, costs)
     looked = sorted(shapes(site), key=lambda s: points(judge.shape_terms(s)))
     result, until = Proposals(shapes=len(looked)), time.monotonic() + 0.7 * seconds
     best = _best(looked, judge, until, report, result, fine=False)
@@ -113,7 +116,7 @@ def _none(brief: Brief, site: Site, result: Proposals, seconds: float, report: P
             "room", found=f"{len(result.dropped)} layouts that miss a must, such as {result.dropped[0]}",
             allowed="a layout that keeps every must", advice="move what stands in the way, or fewer wishes",
         )  # fmt: skip
-    return refused(brief, site.survey, report)
+    return refused(brief, site.survey, report, time.monotonic() + 0.5 * seconds)
 
 
 def _check_wishes(brief: Brief) -> None:
@@ -183,7 +186,7 @@ def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: li
     if missed:
         result.dropped.append(f"{name}: {missed[0].question} {missed[0].place}: not met")
         return
-    terms, why, trades = words(found, judge, findings)
+    terms, why, trades = words(found, judge, findings, kitchen)
     near = min(range(len(others)), key=lambda n: others[n].total, default=None)
     told = (0, "") if near is None else (others[near].total, others[near].words(near + 1))
     result.shown.append(Proposal(document, kitchen, findings, found, terms, name, why, trades, *told))

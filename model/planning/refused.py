@@ -6,6 +6,7 @@ in is named. Where none does, every wall says what it lacks.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
@@ -29,38 +30,46 @@ class Step(NamedTuple):
     problem: Problem
 
 
-def refused(brief: Brief, survey: Survey, report: Progress = lambda _: None) -> InputError:
-    """Why ``brief`` takes no layout: the wishes that stand in the way, or every wall too short and by how much."""
+def refused(brief: Brief, survey: Survey, report: Progress, until: float) -> InputError:
+    """Why ``brief`` takes no layout: the wishes that stand in the way, or every wall too short and by how much.
+
+    Nothing more is tried after ``until`` on the monotonic clock; it is told where that leaves the question open.
+    """
     steps = list(_steps(brief.wishes))
-    enough = []
+    enough: list[Step] = []
     for step in steps:
         report(f"looking for what stands in the way: {step.problem.field}")
-        if _is_possible(brief, [step]):
+        if _is_possible(brief, [step], until):
             enough.append(step)
     if enough:
         return InputError([step.problem for step in enough])
-    if steps and _is_possible(brief, steps):
-        return InputError([step.problem for step in _fewest(brief, steps)])
+    if steps and _is_possible(brief, steps, until):
+        return InputError([step.problem for step in _fewest(brief, steps, until)])
+    if time.monotonic() > until:
+        return InputError.at(
+            "wishes", found="no layout, and too little time to find which wish stands in its way",
+            allowed="wishes that the room has place for", advice="more seconds, or fewer wishes",
+        )  # fmt: skip
     site = Site(brief, survey)
     return InputError([_short_wall(survey, site, wall.name, _needed(brief, site)) for wall in survey.walls])
 
 
-def _fewest(brief: Brief, steps: list[Step]) -> list[Step]:
+def _fewest(brief: Brief, steps: list[Step], until: float) -> list[Step]:
     """Those of ``steps`` that cannot be left out, one after the other."""
     for step in list(steps):
         rest = [s for s in steps if s is not step]
-        if _is_possible(brief, rest):
+        if _is_possible(brief, rest, until):
             steps = rest
     return steps
 
 
-def _is_possible(brief: Brief, steps: list[Step]) -> bool:
-    """Whether any shape of the room has a plan with the wishes so changed."""
+def _is_possible(brief: Brief, steps: list[Step], until: float) -> bool:
+    """Whether any shape of the room is seen in time to have a plan with the wishes so changed."""
     changes = {name: value for step in steps for name, value in step.changes.items()}
-    other = brief.model_copy(update={"wishes": brief.wishes.model_copy(update=changes)})
+    other = brief.model_copy(update={"wishes": brief.wishes.model_copy(update={"island": False, **changes})})
     site = Site.of(other)
     judge = Judge(other, site.survey)
-    return any(has_plan(shape, judge) for shape in shapes(site))
+    return any(time.monotonic() < until and has_plan(shape, judge) for shape in shapes(site))
 
 
 def _steps(wishes: Wishes) -> Iterator[Step]:

@@ -131,9 +131,8 @@ def _stretch(
         )  # fmt: skip
     if run.start is not None:
         return right[0]
-    least = sum(
-        s.low if s.is_filler else min(s.widths) for s in map(slot_of, families, (u.width for u in run.units))
-    )
+    slots = map(slot_of, families, (unit.width for unit in run.units))
+    least = sum(0.0 if s.optional else s.low or min(s.widths) for s in slots)
     return next((s for s in right if s.length >= least), max(right, key=lambda s: s.length))
 
 

@@ -8,12 +8,13 @@ plan with the fewest points; both read the same tables, and tests hold them agai
 
 from __future__ import annotations
 
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, partial
 
 from model.document import Opening
 from model.planning.arms import CELL, FACE, TALLS, Arm, Shape
 from model.planning.brief import Brief
-from model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, sink_unit, sizes_of
+from model.planning.costs import Costs, row_cost
+from model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
 from model.survey import Survey
 
 WEIGHT = {
@@ -78,7 +79,9 @@ PIPES_FREE, CABLE_FREE = 300, 600
 class Judge:
     """The tables that plans of one brief are judged by."""
 
-    def __init__(self, brief: Brief, survey: Survey) -> None:
+    def __init__(self, brief: Brief, survey: Survey, costs: Costs | None = None) -> None:
+        self.costs = costs
+        self.row_cost = lru_cache(maxsize=None)(partial(row_cost, costs=costs))
         self.brief, self.survey, self.sizes = brief, survey, sizes_of(brief)
         self._ways = lru_cache(maxsize=None)(self._farthest)
         self.windows = [o for o in survey.openings if o.kind == "window" and o.sill >= FACE]
@@ -218,7 +221,7 @@ def terms(plan: Plan, judge: Judge) -> dict[str, int]:
     assert hob is not None
     total = CELL * sum(hi - lo for lo, hi in plan.spans)
     found = {**dict.fromkeys(WEIGHT, 0), **sink, **hob, **judge.shape_terms(plan.shape)}
-    found["cost"] += total
+    found["cost"] += total + sum(judge.row_cost(cells) - CELL * cells for cells in gaps(plan))
     found["enough worktop"] = max(0, frontage_needed(plan.shape) - total)
     found["storage"] = max(0, judge.storage_needed(plan.shape) - total)
     found |= _landings(plan)

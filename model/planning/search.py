@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 from ortools.util.python.sorted_interval_list import Domain
 
 from model.planning.arms import CELL, Arm, Shape, Side
+from model.planning.costs import cheapest
 from model.planning.orders import Order, orders
 from model.planning.plan import AWAY, HobAt, Plan, SinkAt, end_gap, fillable, sink_unit, washer
 from model.planning.score import (
@@ -71,7 +72,8 @@ def best_plan(
 def _least(shape: Shape, judge: Judge) -> int:
     """Points that no plan of a shape can do without: the shape, a row long enough, legs not too short."""
     legs = 3 if shape.fridge_end else 1
-    bare = WEIGHT["cost"] * frontage_needed(shape) + WEIGHT["way between the centres"] * legs * LEG[0]
+    row = int(frontage_needed(shape) * min(1.0, cheapest(judge.costs)))
+    bare = WEIGHT["cost"] * row + WEIGHT["way between the centres"] * legs * LEG[0]
     return points(judge.shape_terms(shape)) + bare
 
 
@@ -126,6 +128,7 @@ class _Search:
             return None
         self.model = cp_model.CpModel()
         self._place()
+        self.cost = [self._table(self.block[0], self.sinks.get), self._table(self.hob[0], self.hobs.get)]
         self._fill_rows()
         self._landings()
         self._triangle()
@@ -161,7 +164,6 @@ class _Search:
         self.sink = (first + unit[0], first + unit[1])
         self.block = (first, first + self.sizes.sink + self.sizes.dishwasher)
         self.hob = (at, at + self.sizes.hob)
-        self.cost += [self._table(first, self.sinks.get), self._table(at, self.hobs.get)]
         self.lo = [self._cell(dict.fromkeys(arm.starts, 0)) for arm in self.shape.arms]
         self.hi = [self._cell(dict.fromkeys(arm.stops, 0)) for arm in self.shape.arms]
 
@@ -203,6 +205,9 @@ class _Search:
     def _fill(self, gap: Expr, least: int, arm: Arm) -> None:
         domain = Domain.from_values([k for k in fillable(arm.cells) if k >= least])
         self.model.add_linear_expression_in_domain(gap, domain)
+        if self.judge.costs:
+            costs = {k: self.judge.row_cost(k) - CELL * k for k in fillable(arm.cells)}
+            self.cost.append(WEIGHT["cost"] * self._table(gap, costs.get))
 
     def _lack(self, name: str, *falls: Expr) -> None:
         """A shortfall in mm, which minimising keeps at the greatest of ``falls``, or at 0."""

@@ -3,7 +3,8 @@
 import pytest
 
 from model.planning.arms import Shape
-from model.planning.plan import allowed, fillable
+from model.planning.costs import Costs, row_cost
+from model.planning.plan import FILL, allowed, fillable
 from model.planning.score import Judge, points, terms
 from model.planning.search import best_plan
 from model.planning.shapes import Site, shapes
@@ -82,4 +83,30 @@ def test_a_limit_leaves_the_best_or_nothing():
 
 def test_gaps_that_units_fill_by_hand():
     # cells of 50: 300, 400, 450, 500 and 600 alone; 350 and 550 by no units; 650 neither; 700 = 300 + 400
-    assert fillable(14) == [0, 6, 8, 9, 10, 12, 14]
+    assert fillable(14) == (0, 6, 8, 9, 10, 12, 14)
+
+
+def priced(**dear):
+    """Invented money: a unit costs 50 and 0.1 for each mm, but for what is given by width."""
+    units = {("base-drawers", width): dear.get(f"w{width:.0f}", 50.0 + 0.1 * width) for width in FILL}
+    return Costs(units, top=30.0, currency="EUR")
+
+
+def test_money_by_hand():
+    # 600 cost 110 and 18 of top, so a mm of plain row 128 / 600; two of 800 are 260 and 48, of 500 200 and 30
+    costs = priced()
+    assert row_cost(12, costs) == 600
+    assert row_cost(32, costs) == round(308 / 128 * 600)
+    assert row_cost(20, costs) == round(180 / 128 * 600)  # one of 1000, and not two of 500
+    assert row_cost(20, None) == 1000
+
+
+def test_with_prices_the_plan_is_as_good_as_the_best_of_all():
+    # where one of 900 costs as much as a car no row holds one, unless its guidelines weigh more
+    room = brief(
+        2900.0, 2600.0, {"fridge": False, "dishwasher": "450"}, openings=(WINDOW,), services=(WATER, OUTLET)
+    )
+    survey = survey_room(room.room)
+    found = [few_ends(s) for s in shapes(Site(room, survey)) if s.kind in ("straight", "L")]
+    for costs in (priced(), priced(w900=20_000.0), priced(w300=5.0)):
+        same_as_the_best_of_all(found[:5], Judge(room, survey, costs))
