@@ -86,7 +86,7 @@ def _floor(survey: Survey) -> Polygon:
     outline = survey.outline
     assert outline is not None
     solid = [o.plan for o in survey.obstacles] + [b for wall in survey.walls for b in wall.bulges]
-    return outline.difference(union_all(solid)).buffer(-WALKWAY, join_style="mitre")
+    return outline.difference(union_all(solid)).buffer(-WALKWAY)
 
 
 def _band(survey: Survey, row: Stretch) -> Polygon:
