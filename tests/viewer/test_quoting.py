@@ -47,6 +47,13 @@ WORKSHOP = re.compile(
 )
 
 
+def picture():
+    """A picture as large as the stills are beside each other, and empty."""
+    stream = io.BytesIO()
+    Image.new("RGB", (160, 100), "white").save(stream, "PNG")
+    return stream.getvalue()
+
+
 def run(*args):
     return CliRunner().invoke(main, [str(a) for a in args])
 
@@ -188,6 +195,15 @@ class TestQuote:
         found = scope(small_kitchen(cutouts=(own,), worktop=top))
         assert "Every edge in view is smoothed and polished" in found["Worktop"]
         assert found["Sink, hob, appliances"] == ["Your own sink, let in by us"]
+
+    @pytest.mark.parametrize("pictures", [{}, {"view": picture()}], ids=["plain", "with a picture"])
+    def test_nobody_signs_on_a_page_of_its_own(self, demo, pictures):
+        data = quote_data(*demo, [], JOB)
+        pdf = typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
+        with pdfplumber.open(io.BytesIO(pdf)) as book:
+            (page,) = [text for text in (page.extract_text() for page in book.pages) if "Signature" in text]
+        assert "What we agree on" in page
+        assert f"reference R, at {data['gross']} EUR with tax" in page.replace(data["reference"], "R")
 
     def test_everything_bought_whole_is_told_to_the_customer(self, demo):
         kitchen, taken = demo
