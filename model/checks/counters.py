@@ -222,7 +222,8 @@ def _name(counter: Counter, side: Side) -> str:
 @once
 def _worktop(kitchen: Kitchen) -> BaseGeometry:
     """All tops in the room's plan as one, joints closed."""
-    return union_all([top_plan(length).buffer(SLIVER / 2, join_style="mitre") for length in kitchen.lengths])
+    wider = [top_plan(length).buffer(SLIVER / 2, join_style="mitre") for length in kitchen.lengths]
+    return union_all(wider).buffer(-SLIVER / 2, join_style="mitre")
 
 
 def _shallow(kitchen: Kitchen, counter: Counter, length: Length, need: float) -> Iterator[Break]:

@@ -29,8 +29,11 @@ ROUND = 32
 WIDEST = 2_000.0
 """Ways wider than this are not told apart, mm."""
 
-STEP = 0.5
-"""Widths of ways are found to this, mm, on the side of caution."""
+STEP = 0.1
+"""Widths of ways are found in steps of this, mm, on the side of caution."""
+
+TOUCH = 0.5
+"""A disc that comes this near to a line has reached it, mm."""
 
 AROUND = 4_000.0
 """How far round an open survey the floor is taken to go on, mm."""
@@ -76,13 +79,13 @@ def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[fl
     direction, and not the distance between two boxes. Then the middle of that narrowest place.
     """
     width = _widest(lambda w: _passes(middles, start, end, w))
-    return width, _pinch(middles, start, end, min(width + STEP, WIDEST))
+    return width, _pinch(middles, start, end, min(width + TOUCH, WIDEST))
 
 
 def widest_disc(middles: Middles) -> tuple[float, Point]:
     """Diameter (mm, to `STEP`, at most `WIDEST`) and middle of a disc that lies on the floor, none being larger."""
     width = _widest(lambda w: bool(middles(w)))
-    return width, max(middles(width), key=lambda p: p.area).representative_point()
+    return width, max(middles(max(0.0, width - SLACK)), key=lambda p: p.area).representative_point()
 
 
 def shortest_path(floor: BaseGeometry, points: list[Point]) -> Callable[[int, int], LineString | None]:
@@ -108,14 +111,17 @@ def shortest_path(floor: BaseGeometry, points: list[Point]) -> Callable[[int, in
 
 
 def _widest(holds: Callable[[float], bool]) -> float:
-    """The largest width for which ``holds``, which holds for every smaller one: halving from `WIDEST`."""
-    low, high = 0.0, WIDEST
-    if holds(high):
-        return high
-    while high - low > STEP:
-        middle = (low + high) / 2
-        low, high = (middle, high) if holds(middle) else (low, middle)
-    return low
+    """The largest width for which ``holds``, which holds for every smaller one: halving whole steps up to `WIDEST`.
+
+    Held with `SLACK` to spare, so that a way exactly so wide is told as wide as it is.
+    """
+    low, high = 0, round(WIDEST / STEP)
+    if holds(WIDEST):
+        return WIDEST
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if holds(middle * STEP - SLACK) else (low, middle)
+    return low * STEP
 
 
 def _passes(middles: Middles, start: LineString, end: LineString, width: float) -> bool:
@@ -124,7 +130,7 @@ def _passes(middles: Middles, start: LineString, end: LineString, width: float) 
 
 
 def _touches(piece: Polygon, line: LineString, width: float) -> bool:
-    return bool(piece.distance(line) <= width / 2 + STEP)
+    return bool(piece.distance(line) <= width / 2 + TOUCH)
 
 
 def _pinch(middles: Middles, start: LineString, end: LineString, width: float) -> Point:

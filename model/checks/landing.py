@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shapely import Polygon
+from shapely import Polygon, union_all
+from shapely.geometry.base import BaseGeometry
 
 from model.checks.cooking import Hob, hobs
 from model.checks.counters import (
@@ -33,7 +34,6 @@ from model.cutouts import PlacedCutout
 from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
-from model.profile import one_polygon
 from model.tolerance import CONTACT
 from model.worktops import Length
 
@@ -151,14 +151,18 @@ def _corner_plan(runs: list[tuple[Counter, Run]], side: Side) -> Polygon:
     first = _strip(one, run.start, run.stop + far)
     second = _strip(other, back.start - far, back.stop)
     # The web of a joint strip may part the two.
-    return one_polygon(first.union(second).buffer(STRIP_WEB, join_style="mitre"))
+    return _largest(first.union(second).buffer(STRIP_WEB, join_style="mitre"))
 
 
 def _strip(counter: Counter, x0: float, x1: float) -> Polygon:
     low, high = sorted((x0, x1))
     wide = block(counter.lead.part.pose, low, 0.0, high, counter.lead.run.stock.depth)
-    tops = [top_plan(length).intersection(wide) for length in counter.lengths]
-    return max((t for t in tops if isinstance(t, Polygon)), key=lambda t: t.area)
+    return _largest(union_all([top_plan(length) for length in counter.lengths]).intersection(wide))
+
+
+def _largest(shape: BaseGeometry) -> Polygon:
+    """Of what lies in pieces the largest: in a tight corner the strips to be drawn may not meet."""
+    return max((p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)), key=lambda p: p.area)
 
 
 def _ids(counter: Counter, run: Run) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from shapely import LineString, Point
 
 from model.checks.centres import work_centres
 from model.checks.finding import Place, Segment, Volume
-from model.checks.floor import WIDEST, Middles, middles_in, widest_disc, widest_way
+from model.checks.floor import SLACK, WIDEST, Middles, middles_in, widest_disc, widest_way
 from model.checks.plans import HEAD
 from model.document import Opening
 from model.kitchen import Kitchen
@@ -50,7 +50,7 @@ def _narrow(text: str, width: float, pinch: Point, middles: Middles, name: str) 
     if width == 0.0:
         return Place(f"{text}: no way through", 0.0, (name,))
     more = ", or more" if width == WIDEST else ""
-    at = min(middles(width), key=lambda p: p.distance(pinch))
+    at = min(middles(width - SLACK), key=lambda p: p.distance(pinch))
     middle = at.exterior.interpolate(at.exterior.project(pinch)) if width < WIDEST else at.representative_point()
     return Place(text + more, width, (name,), *_disc(middle, width))
 

@@ -47,7 +47,7 @@ NEAR = 600.0
 DROPS = ("dishwasher", "oven", "cooker")
 """Appliances whose door is hinged below."""
 
-QUARTER = 24
+QUARTER = 96
 """Straight pieces to the quarter of a disc; it is drawn round it, so that the leaf lies within."""
 
 

@@ -18,6 +18,7 @@ from shapely.geometry.polygon import orient
 from model.checks.finding import Place, Volume
 from model.checks.plans import HEAD, REACH, block, front_of, top_plan, unit_plan
 from model.corners import CORNERS
+from model.document import Opening
 from model.frames import Point, Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -27,6 +28,10 @@ from model.worktops import Length
 
 LOOKS_BACK = -0.5 - 1e-6
 """Cosine between the ways that two edges look, at most this where they face each other: within 60°."""
+
+LEAF = 51.0
+"""What a leaf that stands open takes of its doorway, mm: a door of 34 in leaves 32 (NKBA planning guidelines,
+from memory)."""
 
 AGAINST = 50.0
 """A gap narrower than this is no way through: the island stands against what is there (mm, no source)."""
@@ -121,15 +126,15 @@ def around_island(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def doorway(kitchen: Kitchen) -> Iterator[Place]:
-    """Width of every door and passage as surveyed, mm; the clear width past an open leaf is less."""
+    """Clear width of every door and passage, mm: as surveyed, less `LEAF` where a door swings."""
     for opening in kitchen.survey.openings:
         if opening.kind in ("door", "passage"):
             frame = kitchen.survey.wall(opening.wall).frame
-            x0, x1 = opening.at, opening.at + opening.width
+            x0, x1 = _clear_of_leaf(opening)
             volume = Volume(block(frame, x0, -CONTACT, x1, 100.0), opening.sill, opening.head)
             segment = (frame.to_room((x0, 0.0, opening.sill)), frame.to_room((x1, 0.0, opening.sill)))
             text = f"{opening.kind} in wall {opening.wall} at {opening.at:g}"
-            yield Place(text, opening.width, (), volume, segment)
+            yield Place(text, x1 - x0, (), volume, segment)
 
 
 def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
@@ -142,6 +147,14 @@ def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
         for unit in run.units:
             if unit.family.appliance == "dishwasher":
                 yield from _standing(kitchen, run, unit)
+
+
+def _clear_of_leaf(opening: Opening) -> tuple[float, float]:
+    """From where to where along its wall one passes a door whose leaf stands open at its hinge, mm."""
+    x0, x1 = opening.at, opening.at + opening.width
+    if opening.kind == "passage" or opening.swing == "none":
+        return x0, x1
+    return (x0, x1 - LEAF) if opening.swing == "right" else (x0 + LEAF, x1)
 
 
 def _arms(kitchen: Kitchen) -> set[frozenset[str]]:
