@@ -52,7 +52,8 @@ class Source:
     def line(self, field: str) -> int | None:
         """The line of a field such as ``runs[0].units[2].width``; that of what holds it where it is missing."""
         while field not in self.lines and field:
-            field = re.sub(r"(^|\.)[^.\[\]]*$|\[\d+\]$", "", field)
+            around = re.sub(r"(^|\.)[^.\[\]]*$|\[\d+\]$", "", field)
+            field = around if around != field else ""  # no field of ours, such as a choice within a union
         return self.lines.get(field)
 
 

@@ -26,7 +26,7 @@ from model.strict_yaml import read_checked
 Phrase = Annotated[str, Field(min_length=1, max_length=200)]
 Status = Literal["seen", "quoted", "memory", "practice"]
 Band = tuple[Annotated[float, Field(ge=0)], Annotated[float, Field(ge=0)]]
-Holds = Region | Literal["plain", "own"]
+Holds = Literal["uk", "us", "au-nz", "plain", "own"]
 """Where a rule holds: in a region, or everywhere, as common practice or as a firm's own rule."""
 
 EVERYWHERE = ("plain", "own")
@@ -165,6 +165,21 @@ def _check(file: RuleFile) -> None:
         seen.add(rule.id)
         if rule.measure not in MEASURES:
             raise InputError.unknown(f"rules[{i}].measure", rule.measure, MEASURES, "a measure")
+        _check_said(rule, f"rules[{i}]")
         unit = MEASURES[rule.measure].unit
         if rule.unit != unit:
             raise InputError.at(f"rules[{i}].unit", found=rule.unit, allowed=f"{unit}, as {rule.measure} measures")
+
+
+def _check_said(rule: Rule, field: str) -> None:
+    """Words that say something, and bands that go upwards."""
+    for name, words in (("question", rule.question), ("source.name", rule.source.name)):
+        if not words.strip():
+            raise InputError.at(
+                f"{field}.{name}", found="only blanks", allowed="words", advice="say where it is from"
+            )
+    for name in ("top", "cooks", "floor"):
+        band = getattr(rule.applies_to, name)
+        if band and band[0] > band[1]:
+            found, allowed = f"{band[0]:g} to {band[1]:g}", "the smaller number first"
+            raise InputError.at(f"{field}.applies_to.{name}", found=found, allowed=allowed)
