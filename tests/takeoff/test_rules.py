@@ -20,6 +20,9 @@ from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import ids_of, small_kitchen
 
 RULES = (shared.RULES / "takeoff.yaml").read_text(encoding="utf-8")
+CUT = ("worktops", "edging", "plinths", "upstands", "wall-trims", "joint-strip", "hanging-rails")
+"""Rules whose articles are cut from lengths, of which more than one may be begun."""
+
 CONSUMABLES = (shared.CATALOGUE / "consumables.yaml").read_text(encoding="utf-8")
 
 
@@ -70,8 +73,7 @@ class TestTraceability:
     def test_what_is_ordered_covers_what_is_needed_and_no_whole_pack_more(self, demo):
         for q in take_off(demo).quantities:
             assert q.ordered >= q.needed - 1e-9, q.item
-            # Those are cut from lengths.
-            if q.pack_name and q.rule not in ("worktops", "edging", "plinths", "upstands"):
+            if q.pack_name and q.rule not in CUT:
                 assert q.surplus < q.pack, q.item
 
     def test_each_article_is_ordered_once(self, demo):
