@@ -15,6 +15,7 @@ from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
 from viewer.address import DEMOS
 from viewer.edits import as_yaml
+from viewer.new_room import new_room
 from viewer.reading import Reading
 from viewer.session import Desk, plain, plainly
 from viewer.tables import MARKS
@@ -91,12 +92,29 @@ def files(desk: Desk) -> None:
             _open(desk, upload.getvalue(), upload.name)
         if words := desk.refused.get("file"):
             st.error(f"The file was not opened. {plain(words)}", icon=":material/block:")
+        _new(desk)
         st.markdown("**Demonstrations**, all invented")
         for stem in DEMOS:
             st.button(
                 NAMES.get(stem, stem.capitalize()), key=f"demo-{stem}", width="stretch", on_click=_demo,
                 args=[desk, stem],
             )  # fmt: skip
+
+
+def _new(desk: Desk) -> None:
+    """An empty room to begin with; its windows, doors and services are typed under Design, Room."""
+    st.markdown("**A new room**, measured wall to wall")
+    with st.container(horizontal=True):
+        sizes = [
+            st.number_input(label, 1_200.0, 20_000.0, size, step=10.0, format="%.0f", key=f"new-{label}")
+            for label, size in (("Length, mm", 3_600.0), ("Depth, mm", 3_000.0))
+        ]
+        sizes.append(st.number_input("Height, mm", 2_000.0, 4_000.0, 2_450.0, step=10.0, format="%.0f"))
+    st.button("Begin with this room", key="new-room", width="stretch", on_click=_begin, args=[desk, *sizes])
+
+
+def _begin(desk: Desk, length: float, depth: float, height: float) -> None:
+    desk.open(new_room(length, depth, height), f"new room, {length:g} × {depth:g}")
 
 
 def _demo(desk: Desk, stem: str) -> None:

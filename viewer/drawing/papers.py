@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
@@ -74,9 +76,27 @@ def draw(
     Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. ``plans`` are what
     is cut from what, by the invented prices if left out. Returns the files, in order.
     """
-    report = progress or (lambda _: None)
     folder.mkdir(parents=True, exist_ok=True)
-    made = []
+    files = all_papers(kitchen, progress, on=on)
+    clear(folder, but=files)
+    written = [_written(folder / file, data) for file, data in files.items()]
+    return [*written, record(folder, written)]
+
+
+def papers_zip(kitchen: Kitchen, progress: Progress | None = None) -> bytes:
+    """All papers and drawings in one archive, with the same names as `draw` gives them."""
+    with io.BytesIO() as stream:
+        with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+            for name, data in all_papers(kitchen, progress).items():
+                archive.writestr(name, data)
+        return stream.getvalue()
+
+
+def all_papers(
+    kitchen: Kitchen, progress: Progress | None = None, *, on: PageSize = "a4"
+) -> dict[str, bytes]:  # fmt: skip
+    """Every file that there is to cut from, by its name."""
+    report, made = progress or (lambda _: None), []
     for sheet in sheets(kitchen):
         report(f"drawing {sheet.title}")
         made.append(sheet)
@@ -94,9 +114,7 @@ def draw(
     if kitchen.cutouts:
         report("binding templates.pdf")
         files["templates.pdf"] = templates_pdf(kitchen, on)
-    clear(folder, but=files)
-    written = [_written(folder / file, data) for file, data in files.items()]
-    return [*written, record(folder, written)]
+    return files
 
 
 def drawings_pdf(kitchen: Kitchen) -> bytes:

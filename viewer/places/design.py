@@ -6,12 +6,13 @@ from collections.abc import Callable, Mapping
 
 import streamlit as st
 
-from viewer.places import beside, job_form, room_form, rows_form, set_in_form, top_form
+from viewer.places import beside, job_form, propose_form, room_form, rows_form, set_in_form, top_form
 from viewer.session import Desk, Wish
 
 FORMS: Mapping[str, Callable[[Desk], list[Wish]]] = {
     "Units": rows_form.form,
     "Room": room_form.form,
+    "Propose": propose_form.form,
     "Sink, hob, appliances": set_in_form.form,
     "Top and fronts": top_form.form,
     "Job": job_form.form,

@@ -21,7 +21,7 @@ from viewer.drawing.dxf import dxf
 from viewer.drawing.fit_panel import numbers
 from viewer.drawing.fit_report import fit_report
 from viewer.drawing.joint_sheets import joint_sheet
-from viewer.drawing.papers import drawings_pdf, labels_pdf, sheets, templates_pdf
+from viewer.drawing.papers import drawings_pdf, labels_pdf, papers_zip, sheets, templates_pdf
 from viewer.drawing.pdf import pdf
 from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
@@ -137,6 +137,8 @@ def _papers(desk: Desk) -> None:
     if kitchen.cutouts:
         offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen)), "card.pdf")
+    zipped = lambda step: papers_zip(kitchen, step)  # noqa: E731
+    made_when_asked(desk, "All papers and drawings, DXF and SVG too (ZIP)", zipped, "papers.zip")
     offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
     made_when_asked(desk, "Fit report (PDF)", partial(_report, desk), "fit-report.pdf")
     made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen), "labels.pdf")

@@ -212,6 +212,7 @@ export class Viewer implements Desk {
       open: [...memory.open].join(" "),
       worn: this.wardrobe.offers.map(worn).join(" "),
       measured: this.tape.millimetres?.toFixed(2) ?? "",
+      lit: this.header?.highlight.join(" ") ?? "",
     });
   }
 
