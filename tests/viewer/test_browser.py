@@ -221,33 +221,6 @@ def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
     other.close()
 
 
-WITHOUT_3D = "HTMLCanvasElement.prototype.getContext = () => null"
-"""Drawing takes long in software, and where there is no picture everything else must work all the same."""
-
-
-def test_twenty_people_at_once_see_their_own_kitchen_alone(page):
-    server, browser = page.url.partition("?")[0], page.context.browser
-    contexts = [browser.new_context() for _ in range(20)]
-    people = [context.new_page() for context in contexts]
-    for person in people:
-        person.add_init_script(WITHOUT_3D)
-        person.goto(server, wait_until="commit")
-    names = [f"House {number:02}" for number in range(20)]
-    for person in people:
-        person.get_by_role("radio", name="Job", exact=True).click(timeout=PATIENCE)
-    for person, name in zip(people, names, strict=True):
-        box = person.get_by_label("Name of the kitchen")
-        box.fill(name, timeout=PATIENCE)
-        box.press("Enter")
-    for person, name in zip(people, names, strict=True):
-        expect(person.locator(".headline .title")).to_have_text(name, timeout=PATIENCE)
-        expect(person.get_by_text("this browser has no WebGL")).to_be_visible()
-        seen = person.content()
-        assert [other for other in names if other in seen] == [name]
-    for context in contexts:
-        context.close()
-
-
 def test_the_places_are_reached_by_keys_alone(page):
     page.get_by_role("radio", name="Design", exact=True).focus()
     for place in ("Show", "Fit", "Count"):

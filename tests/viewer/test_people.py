@@ -1,0 +1,33 @@
+"""Twenty people at once: each edits a kitchen of their own, and nothing of another's reaches them."""
+
+import asyncio
+import urllib.parse
+
+import shared
+from model.edits import edited
+from model.kitchen import open_kitchen
+from tests.viewer.browser import serving
+from tests.viewer.people import Person
+from viewer import address
+
+CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
+NAMES = [f"House {number:02}" for number in range(20)]
+
+
+async def at_once(server):
+    queries = [urllib.parse.urlencode(address.written(edited(CORNER, {"kitchen": name}))) for name in NAMES]
+    people = await asyncio.gather(*(Person.arrives(server, query) for query in queries))
+    await asyncio.gather(*(person.presses("To the right") for person in people))
+    await asyncio.gather(*(person.leaves() for person in people))
+    return people
+
+
+def test_twenty_people_at_once_see_their_own_kitchen_alone(tmp_path):
+    log = tmp_path / "log"
+    with serving("corner", log) as server:
+        people = asyncio.run(at_once(server))
+        for person, name in zip(people, NAMES, strict=True):
+            assert f"|{name}|" in person.said[-1]
+            assert "A1 moved one place to the right" in person.said[-1]
+            assert [other for other in NAMES if other.encode() in person.seen] == [name]
+    assert "Traceback" not in log.read_text()
