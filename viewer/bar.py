@@ -16,6 +16,7 @@ from model.kitchen import open_kitchen, read_kitchen
 from viewer.address import DEMOS
 from viewer.edits import as_yaml
 from viewer.new_room import new_room
+from viewer.places.planned import counted
 from viewer.reading import Reading
 from viewer.session import Desk, plain, plainly
 from viewer.tables import MARKS
@@ -54,7 +55,7 @@ def steps(desk: Desk) -> None:
 
 def facts(slot: DeltaGenerator, desk: Desk, customer: bool) -> None:
     """Whose kitchen it is, findings by gravity, the total, and what was done last."""
-    reading = desk.reading
+    reading = counted(desk)
     told = [total(reading)] if customer else [*gravities(reading.findings), total(reading)]
     title = html.escape(desk.document.kitchen)
     spans = "".join(f'<span class="fact">{html.escape(fact)}</span>' for fact in told)

@@ -33,7 +33,8 @@ img.plan {max-height: 70vh; object-fit: contain}
 img.strip {width: 100%; max-height: 230px; object-fit: contain; background: #fff; border: 1px solid #8a8a8a}
 .stMain h2, .stMain h3 {font-size: 1.2rem; padding: .1rem 0 .4rem}
 .stMain h4, .stMain h5 {font-size: .98rem; padding: .3rem 0 .35rem}
-.st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child
+.st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child,
+.st-key-count-takeoff [data-testid="stColumn"]:last-child
   {position: sticky; top: 6.2rem; align-self: flex-start}
 @media (max-width: 1000px) {
   .st-key-design [data-testid="stHorizontalBlock"]:has(> [data-testid="stColumn"]),
@@ -42,7 +43,8 @@ img.strip {width: 100%; max-height: 230px; object-fit: contain; background: #fff
     {flex-direction: column}
   .st-key-design [data-testid="stColumn"], .st-key-fit-findings [data-testid="stColumn"],
   .st-key-count-takeoff [data-testid="stColumn"] {width: 100%; flex: 1 1 auto; min-width: 100%}
-  .st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child
+  .st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child,
+  .st-key-count-takeoff [data-testid="stColumn"]:last-child
     {position: static; order: -1}
 }
 </style>

@@ -28,6 +28,6 @@ def test_twenty_people_at_once_see_their_own_kitchen_alone(tmp_path):
         people = asyncio.run(at_once(server))
         for person, name in zip(people, NAMES, strict=True):
             assert f"|{name}|" in person.said[-1]
-            assert "A1 moved one place to the right" in person.said[-1]
+            assert "A2 moved one place to the right" in person.said[-1]
             assert [other for other in NAMES if other.encode() in person.seen] == [name]
     assert "Traceback" not in log.read_text()

@@ -24,7 +24,7 @@ from viewer.quoting.customer import Job
 from viewer.quoting.quote import quote_pdf
 from viewer.quoting.typeset import typeset
 from viewer.quoting.workshop import orders_data, van_data
-from viewer.reading import Reading, laid_out, parts_behind
+from viewer.reading import Reading, parts_behind
 from viewer.session import Desk, plain
 from viewer.tables import labour_frame, takeoff_frame, totals_rows
 
@@ -60,12 +60,12 @@ def show(desk: Desk) -> None:
 
 
 def _takeoff(desk: Desk, reading: Reading) -> None:
-    how = st.segmented_control(
-        "Ordered by", ("Trade", "Unit and place"), default="Trade", key="takeoff-by", required=True
-    )
-    lit = _by_trade(reading) if how == "Trade" else _by_place(reading)
-    left, right = st.container(key="count-takeoff").columns([1, 1], gap="large")
+    left, right = st.container(key="count-takeoff").columns([7, 5], gap="medium")
     with left:
+        how = st.segmented_control(
+            "Ordered by", ("Trade", "Unit and place"), default="Trade", key="takeoff-by", required=True
+        )
+        lit = _by_trade(reading) if how == "Trade" else _by_place(reading)
         st.markdown("#### Labour")
         st.dataframe(
             labour_frame(reading.takeoff), hide_index=True, width="stretch", column_config=MONEY, alt="Labour"
@@ -74,7 +74,7 @@ def _takeoff(desk: Desk, reading: Reading) -> None:
         st.table(pd.DataFrame(totals_rows(reading.takeoff), columns=["", "Amount"]).set_index(""))
         st.caption(plain(reading.takeoff.price_note))
     with right:
-        beside.view(desk, parts_behind(reading, lit))
+        beside.view(desk, parts_behind(reading, lit), height=520)
     lines = "<br>".join(html.escape(text) for text in reading.takeoff.cautions)
     st.html(f'<div class="caution">{lines}</div>')
 
@@ -191,7 +191,8 @@ def _papers(desk: Desk, reading: Reading) -> None:
 
 def _quote(desk: Desk, job: Job, chosen: tuple[str, ...], step: Step) -> bytes:
     step("counting sheets of board")
-    reading = laid_out(desk.document, desk.book)
+    lay_out(desk)
+    reading = counted(desk)
     options = [priced_option(desk.document, desk.book, name) for name in chosen]
     step("setting the quote")
     return quote_pdf(reading.kitchen, reading.takeoff, job, options, step)

@@ -23,6 +23,9 @@ KINDS = {
     "islands": "island",
     "peninsulas": "peninsula",
 }
+NARROW = 100.0
+"""Panels and fillers are narrower, mm: they are seldom what somebody begins with."""
+
 WHERE = "rows"
 """Where this form says what its buttons could not do."""
 
@@ -81,7 +84,7 @@ def _pick(desk: Desk, field: str) -> int:
     run = next(run for run in kitchen.runs if run.field == field)
     names, key = [unit.name for unit in run.units], f"unit-{field}"
     if st.session_state.get(key) not in names:
-        st.session_state[key] = names[0]
+        st.session_state[key] = next((u.name for u in run.units if u.width >= NARROW), names[0])
     picture = st.container()
     at = names.index(str(st.segmented_control("Unit to work on", names, key=key, required=True)))
     with picture:

@@ -1,6 +1,6 @@
 /** Walking: the eye at a standing person's height turns and steps; what it looks at goes with it. */
 
-import { MathUtils, Vector3 } from "three";
+import { MathUtils, Ray, Vector3 } from "three";
 import { boxOf, furniture, solids } from "./model";
 import type { Model } from "./model";
 import { azimuthOf, eyeOf, halfTangent, openSide } from "./views";
@@ -19,18 +19,43 @@ const ELBOW = 0.22;
 /** The shell of the room, which the floor already bounds; everything else bars the way. */
 const SHELL = new Set(["floor", "wall", "window", "door", "slope", "service"]);
 const FURTHEST = 6;
+/** From so far back one sees the kitchen; where the open side is barred nearer than that, one stands more aside. */
+const BACK = 1.2;
+const ASIDE = [0, 20, -20, 40, -40];
+const UP = new Vector3(0, 1, 0);
 const STEP = 0.1;
 
-/** On the open side, as far back as the room allows, with the kitchen in view. */
+/** On the open side, as far back as the room allows, with nothing between the eye and the middle of the kitchen. */
 export function entrance(model: Model): Standpoint {
-  const open = openSide(model);
   const middle = boxOf(furniture(model)).getCenter(new Vector3()).setY(EYE_HEIGHT);
-  let eye = middle;
+  const ways = ASIDE.map((degrees) => openSide(model).applyAxisAngle(UP, MathUtils.degToRad(degrees)));
+  const eyes = ways.map((way) => furthest(middle, way, model));
+  const eye = eyes.find((one) => one.distanceTo(middle) >= BACK) ?? eyes.sort(nearerTo(middle)).at(-1)!;
+  return looking(eye, azimuthOf(eye.equals(middle) ? ways[0]! : eye.clone().sub(middle).normalize()), GAZE);
+}
+
+/** The furthest free place on this way from which the middle is seen; the middle itself where there is none. */
+function furthest(middle: Vector3, way: Vector3, model: Model): Vector3 {
+  let eye = middle.clone();
   for (let away = 0; away < FURTHEST; away += STEP) {
-    const place = middle.clone().addScaledVector(open, away);
-    if (isFree(place, model)) eye = place;
+    const place = middle.clone().addScaledVector(way, away);
+    if (isFree(place, model) && sees(place, middle, model)) eye = place;
   }
-  return looking(eye, azimuthOf(open), GAZE);
+  return eye;
+}
+
+/** Whether no column or other obstacle of the room, as tall as the eye, stands between; units may. */
+function sees(eye: Vector3, middle: Vector3, model: Model): boolean {
+  const ray = new Ray(eye, middle.clone().sub(eye).normalize());
+  const standing = solids(model).filter(({ kind, layer }) => layer === "room" && !SHELL.has(kind));
+  return !standing.some(({ box }) => {
+    const met = ray.intersectBox(box, new Vector3());
+    return met !== null && met.distanceTo(eye) < middle.distanceTo(eye);
+  });
+}
+
+function nearerTo(middle: Vector3): (one: Vector3, other: Vector3) => number {
+  return (one, other) => one.distanceTo(middle) - other.distanceTo(middle);
 }
 
 export function looked(from: Standpoint, left: number, up: number): Standpoint {

@@ -6,7 +6,7 @@ import type { Model, Part } from "./model";
 
 /** A wall seen edge-on is kept: it hides nothing, and it would flicker. */
 const EDGE_ON = 0.02;
-const OUTLINE_OPACITY = 0.07;
+const OUTLINE_OPACITY = 0.035;
 
 export function fadeWalls(model: Model, eye: Vector3): void {
   for (const part of model.parts.values()) if (part.inward) fade(part, part.inward, eye);
