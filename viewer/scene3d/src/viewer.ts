@@ -149,6 +149,7 @@ export class Viewer implements Desk {
       if (this.header?.offers.find((offer) => offer.role === role)?.worn !== worn) this.memory.tried.delete(role);
     this.header = header;
     this.root.style.height = header.height === null ? "100%" : `${header.height}px`;
+    this.root.classList.toggle("sized", header.height !== null);
     this.root.dataset["theme"] = header.theme ?? "page";
     this.provide(header.models.length);
     this.names.replaceChildren(...header.names.map((name) => element("span", {}, name)));
