@@ -1,7 +1,6 @@
 """Certainty: readings that are a little off, and whether a run still fits. Two ways, and sums by hand."""
 
 import math
-import time
 from statistics import NormalDist
 
 import numpy as np
@@ -221,14 +220,6 @@ def test_a_doubtful_run_is_a_finding_with_what_to_measure_again():
 )
 def test_nothing_that_was_measured_is_certain(probability, words):
     assert percent(probability) == words
-
-
-def test_the_linear_way_is_fast_enough_to_be_a_check():
-    kitchen = open_kitchen(next(path for path in DEMOS if path.stem == "island"))
-    started = time.perf_counter()
-    for _ in range(5):
-        run_fits(kitchen)
-    assert (time.perf_counter() - started) / 5 < 0.1
 
 
 @pytest.mark.parametrize("end", [5.0, 0.0, -5.0])

@@ -3,7 +3,6 @@
 import ast
 import csv
 import io
-import time
 from dataclasses import fields, replace
 from decimal import Decimal
 from pathlib import Path
@@ -169,19 +168,6 @@ def test_no_float_is_written_where_money_is_reckoned(module):
     words = [node.id for node in ast.walk(tree) if isinstance(node, ast.Name)]
     assert "round" not in words  # rounding is `cents` alone
     assert words.count("float") == (1 if module == "compare" else 0)  # an amount of work as it is shown
-
-
-def test_a_kitchen_of_twenty_five_units_takes_a_moment():
-    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "island"))
-    assert len(kitchen.units) >= 25
-    take_off(kitchen)
-    assert min(timed(kitchen) for _ in range(10)) < 0.030
-
-
-def timed(kitchen):
-    start = time.perf_counter()
-    take_off(kitchen)
-    return time.perf_counter() - start
 
 
 @settings(max_examples=20, deadline=None)

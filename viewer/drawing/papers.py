@@ -77,23 +77,23 @@ def draw(
     is cut from what, by the invented prices if left out. Returns the files, in order.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    files = all_papers(kitchen, progress, on=on)
+    files = all_papers(kitchen, progress, on=on, plans=plans)
     clear(folder, but=files)
     written = [_written(folder / file, data) for file, data in files.items()]
     return [*written, record(folder, written)]
 
 
-def papers_zip(kitchen: Kitchen, progress: Progress | None = None) -> bytes:
+def papers_zip(kitchen: Kitchen, progress: Progress | None = None, plans: CutPlans | None = None) -> bytes:
     """All papers and drawings in one archive, with the same names as `draw` gives them."""
     with io.BytesIO() as stream:
         with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
-            for name, data in all_papers(kitchen, progress).items():
+            for name, data in all_papers(kitchen, progress, plans=plans).items():
                 archive.writestr(name, data)
         return stream.getvalue()
 
 
 def all_papers(
-    kitchen: Kitchen, progress: Progress | None = None, *, on: PageSize = "a4"
+    kitchen: Kitchen, progress: Progress | None = None, *, on: PageSize = "a4", plans: CutPlans | None = None
 ) -> dict[str, bytes]:  # fmt: skip
     """Every file that there is to cut from, by its name."""
     report, made = progress or (lambda _: None), []
@@ -105,12 +105,12 @@ def all_papers(
     name = printable(kitchen.document.kitchen)
     files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
     report("laying boards out on sheets")
-    plans = plans or cut_plans(kitchen)
-    cutting = list(cutting_sheets(kitchen, plans))
+    cuts = plans or cut_plans(kitchen)
+    cutting = list(cutting_sheets(kitchen, cuts))
     if cutting:
         report("binding cutting.pdf and labels.pdf")
         files |= {**_files(cutting), "cutting.pdf": pdf(cutting, f"Cutting plans, {name}")}
-        files["labels.pdf"] = labels_pdf(kitchen, plans)
+        files["labels.pdf"] = labels_pdf(kitchen, cuts)
     if kitchen.cutouts:
         report("binding templates.pdf")
         files["templates.pdf"] = templates_pdf(kitchen, on)

@@ -9,7 +9,6 @@ import pandas as pd
 import streamlit as st
 
 from takeoff import report
-from takeoff.cut_plans import CutPlans
 from takeoff.orders import orders, orders_csv
 from viewer.drawing.paper import imprint
 from viewer.drawing.papers import cutting_pdf, cutting_sheets
@@ -19,7 +18,7 @@ from viewer.places.choosing import MONEY, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
 from viewer.places.options import offered, priced_option
-from viewer.places.planned import counted, lay_out
+from viewer.places.planned import counted, cuts, lay_out
 from viewer.quoting.customer import Job
 from viewer.quoting.quote import quote_pdf
 from viewer.quoting.typeset import typeset
@@ -142,7 +141,7 @@ def _plans(desk: Desk) -> None:
     name = st.selectbox("Plan", list(found), format_func=lambda n: found[n].title, key=desk.key("plan"))
     if name:
         show_sheet(found[name], f"{found[name].title}, scale {found[name].scale}")
-    offer("Cutting plans (PDF)", lambda: cutting_pdf(desk.reading.kitchen, _cuts(desk)), "cutting.pdf")
+    offer("Cutting plans (PDF)", lambda: cutting_pdf(desk.reading.kitchen, cuts(desk)), "cutting.pdf")
 
 
 def _lay_out(desk: Desk) -> None:
@@ -150,16 +149,10 @@ def _lay_out(desk: Desk) -> None:
     with st.status("Laying boards out on sheets", expanded=False) as status:
         lay_out(desk)
         found = []
-        for sheet in cutting_sheets(desk.reading.kitchen, _cuts(desk)):
+        for sheet in cutting_sheets(desk.reading.kitchen, cuts(desk)):
             status.update(label=f"drawing {sheet.title}")
             found.append(sheet)
     st.session_state["plans"] = (desk.document, found)
-
-
-def _cuts(desk: Desk) -> CutPlans:
-    """The plans by which the kitchen is counted, at the prices of the job."""
-    taken = laid_out(desk.document, desk.book).takeoff
-    return CutPlans(taken.plans, taken.boards)
 
 
 def _papers(desk: Desk, reading: Reading) -> None:

@@ -29,6 +29,7 @@ from viewer.places import beside
 from viewer.places.choosing import row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
+from viewer.places.planned import cuts
 from viewer.reading import Reading
 from viewer.session import Desk, plain, told_at
 from viewer.tables import findings_frame
@@ -137,11 +138,11 @@ def _papers(desk: Desk) -> None:
     if kitchen.cutouts:
         offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen)), "card.pdf")
-    zipped = lambda step: papers_zip(kitchen, step)  # noqa: E731
+    zipped = lambda step: papers_zip(kitchen, step, cuts(desk))  # noqa: E731
     made_when_asked(desk, "All papers and drawings, DXF and SVG too (ZIP)", zipped, "papers.zip")
     offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
     made_when_asked(desk, "Fit report (PDF)", partial(_report, desk), "fit-report.pdf")
-    made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen), "labels.pdf")
+    made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen, cuts(desk)), "labels.pdf")
 
 
 def _report(desk: Desk, step: Step) -> bytes:

@@ -12,6 +12,8 @@ from model.document import Document, Worktop
 from model.errors import CountersunkError
 from model.planning.brief import Brief, HobWish, Wishes
 from model.planning.propose import Proposal, Proposals, propose
+from viewer.bar import total
+from viewer.reading import read
 from viewer.session import Desk, Wish, plain, plainly, told_at
 
 WHERE = "propose"
@@ -60,8 +62,9 @@ def _wishes() -> Wishes:
     with st.container(horizontal=True):
         chosen["larders"] = st.number_input("Tall units for food", 0, 3, 0, key="wish-larders")
         for field, label in (("fridge", "Fridge"), ("hood", "Hood"), ("wall_units", "Wall units"),
-                             ("sink_at_window", "Sink at the window")):  # fmt: skip
-            chosen[field] = st.checkbox(label, value=True, key=f"wish-{field}")
+                             ("sink_at_window", "Sink at the window"), ("island", "Island")):  # fmt: skip
+            usual = bool(Wishes.model_fields[field].default)
+            chosen[field] = st.checkbox(label, value=usual, key=f"wish-{field}")
     return Wishes(**chosen, hob=HobWish.model_validate({"fuel": fuel, "width": width}))
 
 
@@ -108,8 +111,10 @@ def _proposals(desk: Desk, brief: Brief) -> None:
 
 def _offer(desk: Desk, number: int, proposal: Proposal) -> None:
     with st.container(border=True):
-        st.markdown(f"**{number}. {plain(proposal.name)}**")
-        st.markdown("\n".join(f"- {plain(line)}" for line in proposal.why))
+        price = total(read(proposal.document, desk.book))
+        st.markdown(f"**{number}. {plain(proposal.name)}**  {plain(price)}")
+        lines = [*proposal.why, *filter(None, [proposal.differs])]
+        st.markdown("\n".join(f"- {plain(line)}" for line in lines))
         if proposal.trades:
             st.markdown("It trades away:\n" + "\n".join(f"- {plain(line)}" for line in proposal.trades))
         words = f"layout {number} taken: {proposal.name}"
