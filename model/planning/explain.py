@@ -40,7 +40,12 @@ def words(
     """The terms of a plan, why it is good, and what it trades away."""
     plan = found.plan
     mm = terms(plan, judge)
-    why = (*_why(plan, judge, mm), *_stores(findings), _cost(plan, mm), *_money(judge.costs, kitchen))
+    why = (
+        *_why(plan, judge, mm),
+        *_stores(findings),
+        _cost(plan, mm, judge.costs is not None),
+        *_money(judge.costs, kitchen),
+    )
     traded = sorted((name for name in SHORTFALLS if mm[name]), key=lambda name: -WEIGHT[name] * mm[name])
     trades = [f"{_shortfall(name, mm)}: {WEIGHT[name] * mm[name]} points" for name in traded]
     advice = list(dict.fromkeys(f.question for f in findings if f.verdict is Verdict.SHORT))
@@ -64,9 +69,13 @@ def _stores(findings: Sequence[Finding]) -> list[str]:
     ]
 
 
-def _cost(plan: Plan, mm: dict[str, int]) -> str:
+def _cost(plan: Plan, mm: dict[str, int], priced: bool) -> str:
     row = CELL * sum(hi - lo for lo, hi in plan.spans)
-    rest = f", {mm['cost'] - row} mm of it for corners, further rows and an island" if mm["cost"] > row else ""
+    rest = (
+        f", {mm['cost'] - row} mm of it for corners, further rows and an island"
+        if mm["cost"] > row and not priced
+        else ""
+    )
     return f"It costs about as much as {mm['cost']} mm of plain row{rest}."
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from model.checks import check
 from model.checks.finding import Finding
 from model.document import Document
-from model.errors import InputError
+from model.errors import InputError, SolidError
 from model.kitchen import Kitchen, build
 from model.planning.arms import Shape
 from model.planning.brief import Brief
@@ -178,10 +178,13 @@ def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: li
     try:
         document = composed(brief, judge.survey, found.plan)
         kitchen = build(document)
+        findings = check(kitchen)
     except InputError as error:
         result.dropped.append(f"{name}: {error.problems[0]}")
         return
-    findings = check(kitchen)
+    except SolidError as error:
+        result.dropped.append(f"{name}: its solids do not close: {error}")
+        return
     missed = [f for f in findings if f.serious]
     if missed:
         result.dropped.append(f"{name}: {missed[0].question} {missed[0].place}: not met")
