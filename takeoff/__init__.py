@@ -10,10 +10,13 @@ units       dimensions and units                  measures   shares of worktops,
 unit_measures  shares of boards and hardware      uncounted  parts that no rule counts
 definitions    what each measure is, and is not   unit_definitions  the same of boards and hardware
 registry    every measure by its name             rules      rules as data, checked when they are read
-articles    what can be ordered and its packs     lengths    pieces put on lengths that are bought
+articles    what can be ordered and its packs     lengths    strips put on lengths that are bought
 quantities  rules applied to measures             wording    formulas with their numbers filled in
 boards      panels put on sheets                  cutting/   the solvers of lengths and sheets
 board_quantities    boards counted by their sheets
+tops        lengths of worktop on what is bought  top_offers  what they may be cut from, with prices
+top_quantities      worktops counted by their plans
+cut_plans   tops and boards together              offcuts    what the firm has and what a job leaves
 prices      the price book                        terms      mark-up or margin, discounts, travel, conditions
 money       the rule of rounding                  quote      lines with their money, and totals
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all

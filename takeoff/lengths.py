@@ -1,8 +1,8 @@
-"""Lengths: pieces put on lengths that are bought, so that the least length is bought; and a bound that proves it.
+"""Lengths: strips put on lengths that are bought, so that the least length is bought; and a bound that proves it.
 
-Pieces are taken by their extent; pieces with ends at an angle are not nested into one another. Sizes are rounded up
-to hundredths of a millimetre, and `takeoff.cutting` does the rest. `Plan.bound` says how far from the best a plan
-could be; for the few pieces of a kitchen the two are the same.
+Worktops have a front to keep and stand in `takeoff.tops`. Sizes are rounded up to hundredths of a millimetre, and
+`takeoff.cutting` does the rest. `Plan.bound` says how far from the best a plan could be; for the few pieces of a
+kitchen the two are the same.
 """
 
 from __future__ import annotations
