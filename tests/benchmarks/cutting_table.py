@@ -1,9 +1,9 @@
 """A table of gap and time over many random kitchens: our plans for lengths and sheets, and a peer's on the same.
 
 Run with ``python -m tests.benchmarks.cutting_table --kitchens 200``; it reports and judges nothing. The gap is the
-cost above the proven bound, in whole lengths and sheets; seconds are those of the processor. The peer is rectpack, a
-general library for packing rectangles. It does not cut from edge to edge; it turns all panels or none, so that with
-grain it may turn none; lengths it packs as rectangles of one height, on the length that is cheapest by the metre.
+cost above the proven bound, in whole lengths and sheets; seconds are those of the processor. The peer is rectpack,
+a general library for packing rectangles. It does not cut from edge to edge; it turns all panels or none, so that
+with grain it may turn none. Lengths it packs as rectangles of one height, on the one that is cheapest by the metre.
 """
 
 from __future__ import annotations
