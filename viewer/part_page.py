@@ -94,15 +94,23 @@ def _takeoff(part: Part, reading: Reading) -> dict[str, Iterable[str]]:
     Of what is bought whole, and so is not counted by parts, those of the unit or cut-out that it belongs to.
     """
     own = list(_lines({part.id, *(edge.id for edge in part.edges)}, reading))
-    names = _made_in(part, reading) if own else [part.owner]
-    others = {f"On the takeoff, for {name}": _lines({name}, reading) for name in names}
-    return {"On the takeoff": own, **others}
+    others = _made_in(part, reading) if own else {part.owner: _named(part.owner, reading)}
+    return {
+        "On the takeoff": own,
+        **{f"On the takeoff, for {name}": _lines(ids, reading) for name, ids in others.items()},
+    }
 
 
-def _made_in(part: Part, reading: Reading) -> Iterator[str]:
-    """The joins and cut-outs that are made in a length."""
-    yield from (join.id for join in reading.kitchen.joins if part.id in (join.female, join.male))
-    yield from (cutout.name for cutout in reading.kitchen.cutouts if cutout.length == part.id)
+def _made_in(part: Part, reading: Reading) -> dict[str, set[str]]:
+    """The joins and cut-outs that are made in a length, by name."""
+    kitchen = reading.kitchen
+    joins = {f"join {join.id}": {join.id} for join in kitchen.joins if part.id in (join.female, join.male)}
+    return {**joins, **{c.name: {c.id} for c in kitchen.cutouts if c.length == part.id}}
+
+
+def _named(owner: str, reading: Reading) -> set[str]:
+    """By what the takeoff knows an owner: a cut-out goes by its length as well."""
+    return {owner, *(cutout.id for cutout in reading.kitchen.cutouts if cutout.name == owner)}
 
 
 def _lines(own: Collection[str], reading: Reading) -> Iterator[str]:
@@ -116,9 +124,6 @@ def _lines(own: Collection[str], reading: Reading) -> Iterator[str]:
 def _findings(part: Part, reading: Reading) -> Iterator[str]:
     """What is not as it should be about this part and few others."""
     for finding in reading.findings:
-        if (
-            len(finding.ids) <= FEW
-            and finding.verdict != Verdict.MET
-            and part.id in parts_behind(reading, finding.ids)
-        ):
+        missed = finding.verdict != Verdict.MET and len(finding.ids) <= FEW
+        if missed and part.id in parts_behind(reading, finding.ids):
             yield f"{MARKS[finding.verdict]} {finding.question} {finding.place}"

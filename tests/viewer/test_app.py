@@ -148,6 +148,7 @@ def test_what_a_button_cannot_do_is_told_and_changes_nothing():
     fine(app.run())
     assert labelled(app.button, "Take out").disabled
     app.session_state["row"] = "runs[0]"
+    app.session_state["unit-runs[0]"] = "A1"
     fine(app.run())
     fine(labelled(app.button, "Add it right of A1").click().run())
     [error] = app.error
@@ -187,7 +188,7 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
     app = go(opened(), "Show")
     chooser = labelled(app.multiselect, "What it may be instead, with the difference in price")
     wide, deep = "Inset sink with bowl and drainer", "Worktop of post-formed laminate 38 x 616"
-    assert {wide, deep, "Electric hob 80", "Fronts in Clay"} <= set(chooser.options)
+    assert {wide, deep, "Electric hob 80 cm", "Fronts in Clay"} <= set(chooser.options)
     chooser.set_value([wide, deep])
     fine(app.run())
     [refused] = app.warning
