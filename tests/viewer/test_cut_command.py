@@ -260,3 +260,17 @@ def test_takeoff_takes_offcuts_first_and_writes_what_is_left(tmp_path):
     left = (tmp_path / "next.csv").read_text()
     assert "\ntop," not in left
     assert "\npb18." in left
+
+
+def test_a_quote_orders_nothing_for_what_lies_in_the_workshop(tmp_path):
+    (tmp_path / "kept.csv").write_text(
+        "id,material,decor,length,width,quantity\ntop,pf38.600,salt-terrazzo,4100,600,1\n"
+    )
+    out, kept = tmp_path / "out", ["--offcuts", str(tmp_path / "kept.csv"), "--keep", str(tmp_path / "next.csv")]
+    result = CliRunner().invoke(main, ["quote", "straight", "--out", str(out), "--no-stills", *kept])
+    assert result.exit_code == 0, result.output
+    assert result.stdout.splitlines()[-1] == str(tmp_path / "next.csv")
+    assert "\ntop," not in (tmp_path / "next.csv").read_text()
+    lines = json.loads((out / "quote.json").read_text())["takeoff"]["quantities"]
+    assert [line["charge"]["net"] for line in lines if line["item"].startswith("offcut")] == ["0.00"]
+    assert not any(line["item"].startswith("pf38.600") for line in lines)

@@ -11,6 +11,7 @@ from rich.console import Console
 from model.files import write_whole
 from model.kitchen import open_kitchen
 from viewer.console import Command, encoded, example, kitchen_path, steps
+from viewer.cut_command import offcut_options
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 
@@ -25,6 +26,7 @@ IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 @click.option("--accept", multiple=True, metavar="CODE", help="A line that may stand without a price; repeat it.")
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
 @click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
+@offcut_options
 def quote(
     file: str,
     out: Path,
@@ -35,6 +37,8 @@ def quote(
     accept: tuple[str, ...],
     day: datetime | None,
     stills: bool,
+    offcuts: Path | None,
+    keep: Path | None,
 ) -> None:
     """Write the customer's quote, orders by supplier, van list, handover and the workbook behind them.
 
@@ -42,7 +46,8 @@ def quote(
     """
     from viewer.quoting.quote import Asked, quote_kitchen
 
-    asked = Asked(prices, terms, options, accept, customer, (day or datetime.now()).date(), stills)
+    day_of_quote = (day or datetime.now()).date()
+    asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
     kitchen = open_kitchen(kitchen_path(file))
     with steps() as step:
         written = quote_kitchen(kitchen, asked, out, step)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path
 
+from model.files import write_whole
 from model.kitchen import Kitchen
 from takeoff.accepted import check_priced
-from takeoff.boards import board_plans
+from takeoff.cut_plans import CutPlans, cut_plans
+from takeoff.offcuts import Offcut, after, offcuts_csv, read_offcuts
 from takeoff.options import load_options
 from takeoff.prices import PriceBook, demo_prices, read_prices
 from takeoff.takeoff import Takeoff, take_off
@@ -26,7 +28,8 @@ Step = Callable[[str], object]
 @dataclass(frozen=True)
 class Asked:
     """What a quote is asked with: the files of prices, terms and options (None for the invented ones, or none at
-    all), codes accepted without a price, the customer's lines, the day, and whether pictures are wanted."""
+    all), codes accepted without a price, the customer's lines, the day, whether pictures are wanted, the file of
+    offcuts taken from first, and the one to write for the next job."""
 
     prices: Path | None
     terms: Path | None
@@ -35,6 +38,8 @@ class Asked:
     customer: tuple[str, ...]
     day: date
     stills: bool
+    offcuts: Path | None = None
+    keep: Path | None = None
 
 
 def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> list[Path]:
@@ -46,18 +51,29 @@ def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> l
     step("counting and pricing")
     book = read_prices(asked.prices) if asked.prices else demo_prices()
     terms = load_terms(asked.terms) if asked.terms else default_terms()
-    count = partial(on_sheets, book=book, terms=terms)
+    offcuts = read_offcuts(asked.offcuts) if asked.offcuts else ()
+    count = partial(on_sheets, book=book, terms=terms, offcuts=offcuts)
     base = count(kitchen)
     options = list(priced(kitchen, base, load_options(asked.options) if asked.options else (), count))
     for taken in (base, *(option.comparison.after for option in options)):
         check_priced(taken, asked.accept)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
-    return write_quote(kitchen, base, options, Job(asked.customer, asked.day), pictures, folder, step)
+    written = write_quote(kitchen, base, options, Job(asked.customer, asked.day), pictures, folder, step)
+    return [*written, *_kept(base, offcuts, asked.keep)]
 
 
-def on_sheets(kitchen: Kitchen, book: PriceBook, terms: Terms) -> Takeoff:
+def on_sheets(kitchen: Kitchen, book: PriceBook, terms: Terms, offcuts: Sequence[Offcut] = ()) -> Takeoff:
     """The takeoff with its boards counted by the sheets that they are cut from."""
-    return take_off(kitchen, book, terms=terms, boards=board_plans(kitchen))
+    plans = cut_plans(kitchen, book, offcuts)
+    return take_off(kitchen, book, terms=terms, plans=plans.tops, boards=plans.boards, offcuts=offcuts)
+
+
+def _kept(taken: Takeoff, offcuts: Sequence[Offcut], file: Path | None) -> Iterable[Path]:
+    """The stock of offcuts as this job leaves it, where somebody keeps one."""
+    if file:
+        plans = CutPlans(taken.plans, taken.boards)
+        write_whole(file, offcuts_csv(after(offcuts, plans.used, plans.left)))
+        yield file
 
 
 def quote_pdf(
