@@ -79,10 +79,13 @@ def _segments(outline: Polygon, marks: list[PlanPoint]) -> list[Segment]:
 
 def _between(a: PlanPoint, b: PlanPoint, marks: list[PlanPoint]) -> list[PlanPoint]:
     """The marks that lie on the segment, clear of its ends, in order."""
-    line = LineString([a, b])
-    on = [m for m in marks if line.distance(Point(m)) < ON_LINE]
-    clear = [m for m in on if min(Point(m).distance(Point(p)) for p in (a, b)) > ON_LINE]
-    return sorted(clear, key=lambda m: line.project(Point(m)))
+    dx, dy, length = b[0] - a[0], b[1] - a[1], math.dist(a, b)
+    if length <= ON_LINE:
+        return []
+    along = {m: ((m[0] - a[0]) * dx + (m[1] - a[1]) * dy) / length for m in marks}
+    off = {m: abs((m[0] - a[0]) * dy - (m[1] - a[1]) * dx) / length for m in marks}
+    on = [m for m, x in along.items() if off[m] < ON_LINE and ON_LINE < x < length - ON_LINE]
+    return sorted(on, key=along.__getitem__)
 
 
 def _line(part_id: str, segment: Segment, lines: Lines) -> int:

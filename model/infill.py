@@ -43,11 +43,12 @@ def _infill(
             allowed="a worktop with square edges, since an infill is joined to its front",
             advice="another worktop.stock, or an L-shaped corner unit",
         )
-    plans = (t.part.pose.plan_to_room(Polygon(t.part.outline.exterior)) for t in lengths)
-    bare = _behind(unit, overhang).difference(unit.frame.plan_from_room(union_all(list(plans))))
-    wide = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre")  # without the gap for a joint strip
-    taken = [unit.frame.plan_from_room(s.pose.plan_to_room(s.outline)) for s in strips]
-    rest = wide.difference(union_all(taken))
+    plans = [
+        part.pose.plan_to_room(Polygon(part.outline.exterior)) for part in (*(t.part for t in lengths), *strips)
+    ]
+    bare = _behind(unit, overhang).difference(unit.frame.plan_from_room(union_all(plans)))
+    # Narrow rests beside a joint strip are none of it, and where it was too narrow it is not made wider.
+    rest = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre").intersection(bare)
     middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
     plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds

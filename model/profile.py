@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from model.catalogue import Stock
 from model.errors import SolidError
 from model.frames import Point
-from model.tolerance import ARC, CONTACT
+from model.tolerance import ARC, CONTACT, OVERLAP_AREA
 
 
 def quarter_segments(radius: float) -> int:
@@ -49,6 +49,12 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
     if not isinstance(shape, Polygon) or shape.is_empty:
         raise SolidError(f"a plan that should be one polygon is {shape.wkt[:120]}")
     return shape
+
+
+def without_slivers(shape: BaseGeometry) -> Polygon:
+    """The one polygon of a shape, without what rounding leaves beside it. Raises SolidError where it is not one."""
+    parts = [part for part in getattr(shape, "geoms", [shape]) if part.area > OVERLAP_AREA]
+    return one_polygon(parts[0] if len(parts) == 1 else shape)
 
 
 def lines_of(shape: BaseGeometry) -> list[LineString]:

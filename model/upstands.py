@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from shapely import LineString, Point, Polygon, line_merge, unary_union
+from shapely import LineString, Point, Polygon
 from shapely import box as rectangle
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
@@ -24,7 +24,7 @@ from model.joins import Interval
 from model.part import EdgeCondition, Layer, Part
 from model.profile import lines_of, one_polygon, plan_points, rounded_rectangle
 from model.survey import Survey, SurveyedWall
-from model.tolerance import CONTACT
+from model.tolerance import CONTACT, FIT
 from model.worktops import Length
 
 NEAR_WALL = 5.0
@@ -57,23 +57,32 @@ def _pieces(
     for line in _stretches(wall, lengths):
         low, high = _clear_of_corners(line.bounds[0], line.bounds[2], wall, lengths, survey, stock.thickness)
         for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
-            count = max(1, math.ceil((b - a) / max(stock.lengths)))
+            count = max(1, math.ceil((b - a - FIT) / max(stock.lengths)))
             if b - a >= SHORTEST:
                 yield from pairwise([a + (b - a) * i / count for i in range(count + 1)])
 
 
 def _stretches(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
     """Unbroken stretches along which tops stand against the wall."""
-    return lines_of(line_merge(unary_union(_backed(wall, lengths))))
+    return [LineString([(a, 0.0), (b, 0.0)]) for a, b in joined(_backed(wall, lengths))]
 
 
 def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
     """Where tops stand against the wall, as lines along x."""
     edges = [(t, e) for t in lengths for e in t.part.edges if e.condition is EdgeCondition.WALL]
     seen = [wall.frame.plan_from_room(t.part.pose.plan_to_room(edge.path)) for t, edge in edges]
-    along = rectangle(-NEAR_WALL, -NEAR_WALL, wall.length + NEAR_WALL, NEAR_WALL)
+    near = NEAR_WALL + FIT
+    along = rectangle(-near, -near, wall.length + near, near)
     on_wall = [sorted(x for x, _ in plan_points(line)) for line in seen if along.covers(line)]
-    return [LineString([(round(xs[0], 3), 0.0), (round(xs[-1], 3), 0.0)]) for xs in on_wall]
+    return [LineString([(xs[0], 0.0), (xs[-1], 0.0)]) for xs in on_wall]
+
+
+def joined(lines: Iterable[LineString]) -> Iterator[Interval]:
+    """From where to where lines go on along x, whether they end in the same number or not."""
+    spans = sorted((line.bounds[0], line.bounds[2]) for line in lines)
+    begins = [i for i, (low, _) in enumerate(spans) if all(low > high + FIT for _, high in spans[:i])]
+    for i, after in pairwise([*begins, len(spans)]):
+        yield spans[i][0], max(high for _, high in spans[i:after])
 
 
 def _clear_of_corners(

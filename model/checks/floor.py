@@ -32,8 +32,12 @@ WIDEST = 2_000.0
 STEP = 0.1
 """Widths of ways are found in steps of this, mm, on the side of caution."""
 
-TOUCH = 0.5
-"""A disc that comes this near to a line has reached it, mm."""
+STICKS = 0.5
+"""By so much too wide a disc surely sticks, mm."""
+
+REACHED = 15.0
+"""A disc that comes so near to a line is there, mm: tops stand over the fronts below by some. And where a wall has
+slight corners the middles that a disc may have are known to a hundredth of its radius, as the kernel simplifies."""
 
 AROUND = 4_000.0
 """How far round an open survey the floor is taken to go on, mm."""
@@ -79,7 +83,7 @@ def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[fl
     direction, and not the distance between two boxes. Then the middle of that narrowest place.
     """
     width = _widest(lambda w: _passes(middles, start, end, w))
-    return width, _pinch(middles, start, end, min(width + TOUCH, WIDEST))
+    return width, _pinch(middles, start, end, min(width + STICKS, WIDEST))
 
 
 def widest_disc(middles: Middles) -> tuple[float, Point]:
@@ -130,7 +134,7 @@ def _passes(middles: Middles, start: LineString, end: LineString, width: float) 
 
 
 def _touches(piece: Polygon, line: LineString, width: float) -> bool:
-    return bool(piece.distance(line) <= width / 2 + TOUCH)
+    return bool(piece.distance(line) <= width / 2 + REACHED)
 
 
 def _pinch(middles: Middles, start: LineString, end: LineString, width: float) -> Point:

@@ -82,9 +82,15 @@ class Bodies:
         level = (self.low[found] < mover.high - CONTACT) & (self.high[found] > mover.low + CONTACT)
         found = found[level & (self.names[found] != mover.name)]
         ahead = block(mover.frame, -REACH, OWN_PLANE, REACH, REACH)
-        shapes = shapely.intersection(self.shapes[found], ahead)
-        there = ~shapely.is_empty(shapes)
+        shapes, there = within(self.shapes[found], ahead)
         return shapes[there], self.names[found][there]
+
+
+def within(shapes: NDArray[np.object_], band: Polygon) -> tuple[NDArray[np.object_], NDArray[np.bool_]]:
+    """What of plans, or of the lines of walls, lies within a band, and whether it is more than a touch."""
+    cut = shapely.intersection(shapes, band)
+    flat = shapely.area(shapes) == 0.0
+    return cut, np.where(flat, shapely.length(cut) > CONTACT, shapely.area(cut) > OVERLAP_AREA)
 
 
 def appliance_door(kitchen: Kitchen) -> Iterator[Place]:
@@ -238,11 +244,11 @@ def _free(mover: Mover, bodies: Bodies) -> Place:
     """How much room is left round what opens: to what it strikes, else to what is nearest."""
     volume = Volume(mover.swept, mover.low, min(mover.high, HEAD))
     shapes, names = bodies.near(mover)
-    if not len(shapes):
+    found = [_room_left(mover, shape) for shape in shapes]
+    i = min(range(len(found)), key=lambda n: found[n][0], default=None)
+    if i is None or found[i][0] > NEAR:
         text = f"{mover.what}, nothing within {NEAR:g}"
         return Place(text, NEAR, _named(mover.name), volume)
-    found = [_room_left(mover, shape) for shape in shapes]
-    i = min(range(len(found)), key=lambda n: found[n][0])
     value, segment = found[i]
     return Place(f"{mover.what} to {names[i]}", value, _named(mover.name, str(names[i])), volume, segment)
 
@@ -271,8 +277,8 @@ def _before(mover: Mover, bodies: Bodies) -> Place:
     """From the edge of an open door to the nearest thing straight before it."""
     x0, _, x1, _ = mover.frame.plan_from_room(mover.swept).bounds
     band = block(mover.frame, x0, OWN_PLANE, x1, REACH)
-    shapes = shapely.intersection(bodies.shapes, band)
-    there = [i for i, shape in enumerate(shapes) if not shape.is_empty and bodies.names[i] != mover.name]
+    shapes, more = within(bodies.shapes, band)
+    there = [i for i in np.flatnonzero(more) if bodies.names[i] != mover.name]
     text = f"before the open {mover.what}"
     if not there:
         return Place(text, None, (mover.name,), reason="nothing that faces it was surveyed")

@@ -23,7 +23,7 @@ from model.frames import Point, Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.profile import plan_points
-from model.tolerance import CONTACT
+from model.tolerance import CONTACT, FIT
 from model.worktops import Length
 
 LOOKS_BACK = -0.5 - 1e-6
@@ -230,9 +230,11 @@ def _outline(owner: str, name: str, plan: Polygon) -> Iterator[Facade]:
 
 
 def _clear(frontage: Frontage, facades: list[Facade], own: str) -> Clear | None:
-    """The nearest of ``facades`` before a frontage; None where nothing that was surveyed faces it."""
+    """The nearest of ``facades`` before a frontage, of equals the first by name; None where nothing surveyed faces
+    it.
+    """
     found = [near for f in facades if f.owner != own and (near := _near(frontage, f))]
-    return min(found, key=lambda clear: clear.width, default=None)
+    return min(found, key=lambda clear: (round(clear.width, 3), clear.facade.name), default=None)
 
 
 def _near(frontage: Frontage, facade: Facade) -> Clear | None:
@@ -242,7 +244,7 @@ def _near(frontage: Frontage, facade: Facade) -> Clear | None:
         return None
     a, b = frontage.of(facade.start), frontage.of(facade.end)
     low, high = max(frontage.x0, min(a[0], b[0])), min(frontage.x1, max(a[0], b[0]))
-    if high - low < CONTACT:
+    if high - low < FIT:  # beside it, whatever is rounded
         return None
     slope = (b[1] - a[1]) / (b[0] - a[0])
     y, x = min((a[1] + slope * (x - a[0]), x) for x in (low, high))

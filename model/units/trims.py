@@ -18,6 +18,7 @@ from model.errors import InputError
 from model.frames import Point
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Layer, Part
+from model.tolerance import CONTACT
 from model.units.board import AXES
 
 PLINTH_SETBACK = 50.0
@@ -100,6 +101,8 @@ def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
     first, stuff = row[0], row[0].boards.front
     face = first.family.depth - PLINTH_SETBACK + stuff.thickness
     height = first.family.legs - PLINTH_GAP
+    if len(row) == len(run.units) and run.returns == "both" and row[-1].right - row[0].x <= 2 * stuff.thickness:
+        raise _too_narrow(run, row, "plinth", 2 * stuff.thickness - row[-1].right + row[0].x)
     for piece in _pieces(_path(run, row, face, 0.0)):
         a, b = (stuff.thickness * (turn < -0.1) * bool(piece.mark) for turn in (piece.before, piece.after))
         (ux, uy), (x, y) = piece.along, piece.start
@@ -118,6 +121,8 @@ def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iter
     for piece in _pieces(_path(run, row, first.face + trim.past, trim.past)):
         (ux, uy), (x, y), d = piece.along, piece.start, trim.depth
         back = (-d * math.tan(piece.before / 2), piece.length + d * math.tan(piece.after / 2))
+        if back[1] - back[0] <= CONTACT:
+            raise _too_narrow(run, row, trim.kind, back[0] - back[1])
         pose = first.frame.moved(x + uy * d, y - ux * d, z)
         yield Part(
             id=_id(first, trim.kind, piece.mark), kind=trim.kind, layer=Layer.FRONTS,
@@ -125,6 +130,17 @@ def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iter
             outline=Polygon([(back[0], 0.0), (back[1], 0.0), (piece.length, d), (0.0, d)]), thickness=trim.height,
             pose=pose.reaxed((ux, uy, 0.0), (-uy, ux, 0.0), AXES["z"]), owner=first.name, section=trim.section,
         )  # fmt: skip
+
+
+def _too_narrow(run: PlacedRun, row: list[PlacedUnit], kind: str, over: float) -> InputError:
+    """A row that is ``over`` mm too narrow for the returns of a trim, which meet behind its front."""
+    width = row[-1].right - row[0].x
+    return InputError.at(
+        f"{run.field}.returns",
+        found=f"a {kind} that turns back beside a row {width:g} wide",
+        allowed=f"a row wider than {width + over:g} there",
+        advice="a return at the other end alone or none, or a wider row",
+    )
 
 
 def _no_return(run: PlacedRun, unit: PlacedUnit) -> InputError:

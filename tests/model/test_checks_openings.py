@@ -5,9 +5,14 @@ Handles stand out by 28. An oven's door is 585 high from 281, a dishwasher's 717
 
 import math
 
+import numpy as np
 import pytest
+from shapely import LineString, box
 
+from model.checks.swings import within
+from model.kitchen import build
 from tests.model.test_checks import kitchen, measured, run, unit, value, verdict, verdicts, walls
+from tests.specimens import document
 
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
 BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
@@ -134,3 +139,28 @@ def test_a_passage_has_no_leaf():
     passage = {"kind": "passage", "wall": "D", "at": 1000.0, "width": 900.0}
     built = kitchen(run(DOORS), room={**BIG, "openings": (passage,)})
     assert measured("swings.room_door", built) == {}
+
+
+class TestWhatLiesAhead:
+    BAND = box(0.0, 40.0, 100.0, 1000.0)
+
+    def test_what_only_touches_does_not_lie_ahead(self):
+        # A side flush with the band's edge, by rounding a hair within it or not, and a wall along the edge.
+        side, hair = box(20.0, 0.0, 80.0, 40.0), box(20.0, 0.0, 80.0, 40.0 + 1e-9)
+        walls = LineString([(0.0, 0.0), (0.0, 40.0)]), LineString([(50.0, -5.0), (50.0, 40.0)])
+        assert within(np.array([side, hair, *walls], dtype=object), self.BAND)[1].tolist() == [False] * 4
+
+    def test_what_reaches_in_does(self):
+        unit, wall = box(20.0, 0.0, 80.0, 41.0), LineString([(50.0, 0.0), (50.0, 45.0)])
+        cut, more = within(np.array([unit, wall], dtype=object), self.BAND)
+        assert more.tolist() == [True, True]
+        assert (cut[0].area, cut[1].length) == pytest.approx((60.0, 5.0))
+
+
+def test_what_is_near_only_behind_the_fronts_is_not_measured_ahead_of_them():
+    # The corner unit's side is 500 beside the open drawers, but only its wing, 340 further, stands ahead of them.
+    corner = {**unit("base-l-corner", 900), "hand": "right"}
+    row = {"wall": "A", "units": (unit("base-drawers", 500), unit("base-open", 500), corner)}
+    beside = {"wall": "B", "units": (unit("base-open", 600),)}
+    built = build(document(room=BIG, runs=(row, beside)))
+    assert measured("swings.door_or_drawer", built)["drawers of A1, nothing within 600"] == 600.0

@@ -1,9 +1,10 @@
 """Points that are set out of a boundary, by hand."""
 
 import pytest
-from shapely import LineString
+from shapely import LineString, MultiPolygon, box
 
-from model.profile import quarter, set_out_points
+from model.errors import SolidError
+from model.profile import quarter, set_out_points, without_slivers
 
 
 def test_an_arc_is_set_out_by_its_ends():
@@ -27,3 +28,11 @@ def test_a_tight_arc_is_set_out_as_the_corner_that_it_rounds():
 def test_a_bowed_back_is_set_out_by_its_ends():
     line = LineString([(0, 0), (500, 3), (1000, 6), (1500, 4), (2000, 0)])
     assert set_out_points(line) == [(0, 0), (2000, 0)]
+
+
+def test_a_sliver_beside_a_plan_is_dropped_and_a_second_piece_is_not():
+    top, sliver = box(0, 0, 600, 600), box(0, 610, 600, 610 + 1e-9)
+    assert without_slivers(MultiPolygon([top, sliver])) == top
+    assert without_slivers(top) == top
+    with pytest.raises(SolidError):
+        without_slivers(MultiPolygon([top, box(0, 610, 600, 611)]))

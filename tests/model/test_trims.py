@@ -85,6 +85,26 @@ class TestCorniceAndPelmet:
         assert front.area == pytest.approx((640 + 520) / 2 * 60)
         assert solids.clashes(kitchen.parts) == []
 
+    # A return is 60 deep, 20 of it past the end, so that one takes 40 of the row behind its front and two take 80.
+    @pytest.mark.parametrize(("width", "returns", "least"), [(20.0, "left", 40), (80.0, "both", 80)])
+    def test_returns_need_room_behind_the_front(self, width, returns, least):
+        with pytest.raises(InputError) as caught:
+            hung((unit("wall-filler", width),), cornice=True, returns=returns)
+        assert str(caught.value) == (
+            f"runs[0].returns: found a cornice that turns back beside a row {width:g} wide; allowed: a row wider "
+            f"than {least} there. Try: a return at the other end alone or none, or a wider row."
+        )
+
+    def test_a_plinth_with_both_returns_needs_room_for_their_boards(self):
+        run = {"wall": "A", "start": 500.0, "returns": "both", "units": (unit("filler", 36.0),)}
+        with pytest.raises(InputError, match="a plinth that turns back beside a row 36 wide; allowed: a row wider"):
+            build(document(runs=(run,)))
+
+    def test_two_returns_in_a_row_that_is_just_wide_enough(self):
+        kitchen = hung((unit("wall-filler", 81.0),), cornice=True, pelmet=True, returns="both")
+        assert len(lengths(kitchen, "cornice")) == 3
+        assert solids.clashes(kitchen.parts) == []
+
     def test_a_pelmet_is_flush_with_the_fronts_and_hangs_below_the_carcass(self):
         kitchen = hung((unit("wall-doors", 600.0),), pelmet=True, returns="right")
         assert lengths(kitchen, "pelmet") == {"AU1.pelmet": 600.0, "AU1.pelmet.right": FACE}

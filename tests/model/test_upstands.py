@@ -3,12 +3,14 @@
 import math
 
 import pytest
+from shapely import LineString
 
 from model import solids
 from model.document import Upstand
 from model.errors import InputError
 from model.kitchen import build
 from model.solids import volume
+from model.upstands import joined
 from tests.specimens import SQUARE_ROOM, cornered, document
 
 HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
@@ -132,3 +134,29 @@ def test_what_is_too_short_for_an_upstand_takes_nothing_from_the_next_wall():
     on_a, on_b = pieces(build(document(room=room, runs=runs, worktop=worktop()))).values()
     assert on_a.length == pytest.approx(2974.0 - 3.0 - 2390.0)
     assert on_b.length == pytest.approx(600.0)
+
+
+@pytest.mark.parametrize("angle", [90.0, 77.0, 91.3, 95.0, 123.4])
+def test_a_wall_that_bulges_by_just_as_much_as_counts_as_near_has_its_upstand_however_the_room_lies(angle):
+    bow = {"every": 1000.0, "offsets": (0.0, -5.0, -5.0, 0.0)}
+    walls = ({"name": "A", "length": 2000.0, "corner": angle}, {"name": "B", "length": 3000.0, "bow": bow})
+    run = {"wall": "B", "start": 1100.0, "units": ({"unit": "base-doors", "width": 800.0},)}
+    (piece,) = pieces(build(document(room={"walls": walls}, runs=(run,), worktop=worktop()))).values()
+    assert piece.length == pytest.approx(820.0)
+
+
+def test_stretches_that_meet_but_for_rounding_are_one():
+    # Where a bow has a kink the backs on either side end in the same place, reckoned twice.
+    spans = (1000.0005001, 2000.0), (0.0, 1000.0004999), (2001.0, 2400.0)
+    lines = [LineString([(a, 0.0), (b, 0.0)]) for a, b in spans]
+    assert list(joined(lines)) == [(0.0, 2000.0), (2001.0, 2400.0)]
+
+
+@pytest.mark.parametrize("angle", [60.7, 77.0, 91.3, 123.4, 131.9, 140.1])
+def test_a_stretch_just_as_long_as_an_upstand_is_one_piece(angle):
+    # Units of 2980 with 10 of overhang at both ends, in a room that is turned in the plan.
+    walls = ({"name": "A", "length": 2000.0, "corner": angle}, {"name": "B", "length": 5000.0})
+    doors, filler = {"unit": "base-doors", "width": 1000.0}, {"unit": "filler", "width": 80.0}
+    run = {"wall": "B", "start": 1001.3, "units": (doors, doors, {**doors, "width": 900.0}, filler)}
+    (piece,) = pieces(build(document(room={"walls": walls}, runs=(run,), worktop=worktop()))).values()
+    assert piece.length == pytest.approx(3000.0)

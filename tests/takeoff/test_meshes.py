@@ -8,14 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import trimesh
-from hypothesis import given
 
 from model import solids
 from model.kitchen import build, open_kitchen
 from takeoff.registry import measured
+from tests.random_kitchens.properties import drawn
+from tests.random_kitchens.rooms import tapers
 from tests.specimens import DEMOS, everything
-from tests.strategies import kitchens
-from tests.takeoff.test_random_kitchens import SLOW, built
 
 CHORDS = 5e-4
 """Round corners are chords, and a nose ends at an angle in a mitre: relative, for sums that hold some."""
@@ -158,9 +157,8 @@ def test_a_kitchen_with_everything(check):
     check(build(everything()))
 
 
-@SLOW
-@given(kitchens())
-def test_random_kitchens(data):
-    kitchen = built(data)
+@pytest.mark.parametrize("seed", range(100))
+def test_random_kitchens(seed):
+    kitchen = drawn(tapers, seed)
     for check in CHECKS:
         check(kitchen)

@@ -1,0 +1,11 @@
+"""Rectangular rooms with units of the catalogue in inches, whose backs stand in grooves."""
+
+import pytest
+
+from tests.random_kitchens.properties import SEEDS, drawn, everything_holds
+from tests.random_kitchens.rooms import rectangles
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_all_that_holds_of_a_kitchen(seed):
+    everything_holds(drawn(rectangles, seed, "inch"))
