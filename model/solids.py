@@ -20,6 +20,9 @@ from model.errors import SolidError
 from model.part import Part, Pocket
 from model.tolerance import CONTACT, OVERLAP_VOLUME, VOLUME_LEAST, VOLUME_RELATIVE
 
+BEYOND = 1.0
+"""How far a section is swept past the outline that it is cut by, mm."""
+
 Mesh = tuple[NDArray[np.float64], NDArray[np.uint64]]
 
 
@@ -87,7 +90,8 @@ def _shape(outline: Polygon, thickness: float, section: Polygon | None, pockets:
     body = _prism(outline, thickness)
     if section is not None:
         x0, _, x1, _ = outline.bounds
-        body = _checked(_swept(section, x0, x1) ^ body, "the profile does not meet the outline")
+        # Swept past both ends: at a sharp corner the section's own end would part one edge into two a hair apart.
+        body = _checked(_swept(section, x0 - BEYOND, x1 + BEYOND) ^ body, "the profile does not meet the outline")
     if pockets:
         cutters = [_prism(p.outline, p.high - p.low).translate([0.0, 0.0, p.low]) for p in pockets]
         body = _checked(body - Manifold.batch_boolean(cutters, OpType.Add), "nothing is left beside the pockets")

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 import trimesh
 from build123d import Face, Plane, Polyline, Vector, Wire, extrude
+from scipy.spatial.distance import pdist
 from shapely import Polygon
 from shapely import box as rectangle
 
@@ -65,6 +66,16 @@ def test_demo_kitchens_are_closed_and_free_of_clashes(path):
 def test_mitred_tops_with_noses_agree_with_an_independent_kernel(angle):
     for length in build(cornered(angle)).lengths:
         assert by_boundary_representation(length.part) == pytest.approx(solids.volume(length.part), rel=1e-6)
+
+
+def test_a_sharp_corner_of_a_nosed_top_is_one_edge():
+    # A mitred leg at 87.6°, found by lot: swept just to its extent, the sharp end had two edges 3e-9 apart.
+    line = [(0.0, 616.0), (663.0907071254496, 616.0), (677.4800076138931, 601.0), (1278.9992482586472, 601.0),
+            (1254.0113138507722, 0.0), (0.0, 0.0)]  # fmt: skip
+    stock = default_catalogue().stocks["pf38.616"]
+    top = part(Polygon(line), stock.thickness, section=section(stock))
+    vertices, _ = solids.mesh(top)
+    assert pdist(vertices).min() > 1e-4
 
 
 def test_area_of_a_post_formed_section_is_that_of_its_formula():
