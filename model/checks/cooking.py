@@ -19,6 +19,7 @@ from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
+from model.tolerance import FIT
 from model.worktops import Length
 
 REACH = 20_000.0
@@ -49,8 +50,8 @@ class Hob:
 
     @property
     def bands(self) -> dict[str, Polygon]:
-        """What lies to its left and to its right, as deep as it is."""
-        w, d = self.size
+        """What lies to its left and right, as deep as it is but for a hair: a wall just behind is not beside it."""
+        w, d = self.size[0], self.size[1] - 2 * FIT
         left = block(self.frame, -REACH, -d / 2, -w / 2, d / 2)
         return {"left": left, "right": block(self.frame, w / 2, -d / 2, REACH, d / 2)}
 

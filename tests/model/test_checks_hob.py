@@ -155,3 +155,12 @@ def test_a_kitchen_without_a_hob_has_no_places():
 def test_a_hob_across_a_unit_side_is_refused_before_it_is_checked():
     with pytest.raises(InputError):
         kitchen(cutouts=(let_in(HOB, "A3", shift=60),))
+
+
+@pytest.mark.parametrize("angle", [60.7, 77.0, 90.0, 91.3, 123.4, 131.9])
+def test_the_wall_just_behind_a_cooker_is_not_beside_it_however_the_room_lies(angle):
+    # Nothing in its row carries a top, so that it stands flush with the wall.
+    rooms = {"walls": ({"name": "A", "length": 3000.0, "corner": angle}, {"name": "B", "length": 4000.0})}
+    tops = {"wall": "A", "start": 400.0, "units": (unit("base-doors", 400),)}
+    built = kitchen({"wall": "B", "start": 1300.0, "units": (unit("cooker", 600),)}, tops, room=rooms)
+    assert all("wall B" not in place for place in measured("hob.to_side_wall", built))

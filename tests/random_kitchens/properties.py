@@ -134,7 +134,8 @@ def takeoff_is_whole(kitchen: Kitchen, taken: Takeoff) -> None:
         assert set(q.ids) <= known, q.item
         assert sum(c.amount for c in q.contributions) == pytest.approx(q.net, rel=1e-9)
         assert (q.packs is None) == bool(q.problem)
-        assert q.packs is None or q.ordered >= q.needed * (1.0 - NEARLY)
+        # Of worktop less may be bought than its pieces are long together, as they may lie beside one another.
+        assert q.packs is None or q.rule == "worktops" or q.ordered >= q.needed * (1.0 - NEARLY)
     assert json.dumps(as_json(taken))
     assert csv_bytes(taken)
     _weighed(kitchen)
