@@ -23,8 +23,8 @@ solids      the seam to the geometry kernel                frames       every ch
 fit         what has no place is refused                   checks/      what is unwise is a finding
 edits       a document with fields changed                 cures/       the smallest change that cures a finding
 readings    measurements and how far off they may be       neighbours   what runs stand between
-certainty   how sure it is that a run fits                 carry/      whether a piece can be carried in
-planning/   from a room to runs that fit it
+against     ceilings above and bowed walls behind runs     certainty   how sure it is that a run fits
+carry/      whether a piece can be carried in              planning/   from a room to runs that fit it
 stages      the way in, as measured                        strict      what every schema has in common
 kitchen     `build`: from a document to a Kitchen
 

@@ -1,6 +1,7 @@
 """Certainty: how sure runs fit and tops are cut right, given how far each reading of the survey may be off.
 
-What counts is a run's spare, see `model.neighbours`. Fillers take more, down to the least that they are cut to.
+What counts is a run's spare, see `model.neighbours`; and what is free above it and behind it, see `model.against`.
+Fillers take more, down to the least that they are cut to; behind units it is their rear edges that are scribed.
 Readings are taken as independent and normal.
 
 Two ways that must agree: *linear*, by how much the spare moves with each reading (finite differences through the
@@ -12,21 +13,23 @@ also holds where another neighbour comes to be the nearer one.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from statistics import NormalDist
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from model.document import Tolerance
+from model.against import Against, against
+from model.document import Room, Tolerance
 from model.errors import InputError
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, place_runs
 from model.neighbours import Neighbours
 from model.readings import COVERAGE, Reading, readings, with_readings
-from model.survey import survey_room
+from model.survey import place_walls, survey_room
 from model.tolerance import CONTACT, FIT
 from model.worktops import lay_worktops
 
@@ -77,7 +80,8 @@ class TopFit(Doubtful):
 class RunFit(Doubtful):
     """How sure one run fits: its spare, ``between`` what, and what its ``fillers`` can give up (mm).
 
-    It is the spare that moves with the readings; ``units`` names the run's units.
+    It is the spare that moves with the readings; ``units`` names the run's units. ``way`` is where it must fit:
+    along its wall, or with what is above or behind it; behind it, it is the rear edges of its units that give.
     """
 
     run: str
@@ -85,6 +89,7 @@ class RunFit(Doubtful):
     between: tuple[str, str]
     spare: float
     fillers: float
+    way: Literal["along", "above", "behind"] = "along"
 
     @property
     def left(self) -> float:
@@ -101,21 +106,31 @@ class RunFit(Doubtful):
 
 
 def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
-    """Every run on a wall, the linear way."""
+    """Every run on a wall along it, then those under a low ceiling and before a bowed wall, the linear way."""
     survey = Neighbours(kitchen)
-    return tuple(
-        RunFit(
-            moves=moves,
-            run=survey.rows[i][0].owner,
-            units=tuple(unit.name for unit in run.units),
-            between=(survey.neighbour(i, False), survey.neighbour(i, True)),
-            spare=spare,
-            fillers=_fillers(run),
-        )
-        for i, (run, spare, moves) in enumerate(
-            zip(survey.runs, *_all_moves(survey.readings, survey.spares), strict=True)
-        )
-    )
+    others = _against(survey)
+    spares, moves = _all_moves(survey.readings, partial(_spares, survey, others))
+    units = [tuple(unit.name for unit in run.units) for run in survey.runs]
+    names = [row[0].owner for row in survey.rows]
+    along = [
+        RunFit(m, names[i], units[i], (survey.neighbour(i, False), survey.neighbour(i, True)), spare, _fillers(run))
+        for i, (run, spare, m) in enumerate(zip(survey.runs, spares, moves, strict=False))
+    ]
+    rest = zip(others, spares[len(along) :], moves[len(along) :], strict=True)
+    return (*along, *(RunFit(m, names[o.i], units[o.i], o.between, s, o.give, o.way) for o, s, m in rest))
+
+
+def _against(survey: Neighbours) -> list[Against]:
+    return list(against(survey.runs, survey.room, {wall.name: wall for wall in place_walls(survey.room)}))
+
+
+def _spares(survey: Neighbours, others: Sequence[Against], values: Sequence[float]) -> list[float]:
+    """What every run has to spare along its wall, then what ``others`` leave, had ``values`` been read (mm)."""
+    if not others:
+        return survey.spares(values)
+    room: Room = with_readings(survey.room, survey.readings, values)
+    walls = {wall.name: wall for wall in place_walls(room)}
+    return [*survey.spares(values), *(other.spare(room, walls) for other in others)]
 
 
 def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
@@ -138,25 +153,34 @@ def _tops(kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]) -> 
 
 
 def simulated(kitchen: Kitchen, draws: int = DRAWS) -> NDArray[np.float64]:
-    """(draws, runs) float: the spare of every run on a wall, fillers taken, with every reading drawn anew (mm)."""
+    """(draws, fits) float: the spare of every fit in `run_fits`, fillers taken, every reading drawn anew (mm)."""
     survey = Neighbours(kitchen)
+    others = _against(survey)
     values, sigmas = [r.value for r in survey.readings], [r.sigma for r in survey.readings]
     drawn = np.random.default_rng(SEED).normal(values, sigmas, (draws, len(values)))
-    return np.array([survey.spares(row.tolist()) for row in drawn]) + [_fillers(run) for run in survey.runs]
+    give = [*(_fillers(run) for run in survey.runs), *(other.give for other in others)]
+    return np.array([_spares(survey, others, row.tolist()) for row in drawn]) + give
 
 
 def in_words(fit: RunFit, allowed: Tolerance) -> str:
     """What a fitter wants to know before cutting, in a sentence."""
     if not math.isfinite(fit.spare):
         return f"Nothing ends {fit.run} on one side: it fits whatever the walls measure"
-    fillers = f", its fillers give {fit.fillers:.0f} more" if fit.fillers else ""
-    worst = f"{fit.left:.0f} left" if fit.left >= 0 else f"{-fit.left:.1f} short"
+    giving = "its fillers give" if fit.way == "along" else "scribing its units gives"
+    give = f", {giving} {fit.fillers:.0f} more" if fit.fillers else ""
+    worst = f"{max(0.0, fit.left):.0f} left" if fit.left >= -FIT else f"{-fit.left:.1f} short"
     text = (
-        f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner, {fit.run} fits with "
+        f"At {_allowed(fit, allowed)}, {fit.run} fits with "
         f"{percent(fit.probability)}: {fit.spare:.0f} mm to spare between {fit.between[0]} and {fit.between[1]}"
-        f"{fillers}, {worst} at the worst"
+        f"{give}, {worst} at the worst"
     )
     return text if fit.probability >= SURE or fit.doubt is None else f"{text}; {again(fit.doubt[0])}"
+
+
+def _allowed(fit: RunFit, allowed: Tolerance) -> str:
+    """By how much those readings may be off that a fit hangs on most."""
+    ways = {"above": f"±{allowed.height:g} mm a height", "behind": f"±{allowed.offset:g} mm an offset"}
+    return ways.get(fit.way, f"±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner")
 
 
 def again(reading: Reading) -> str:

@@ -11,13 +11,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
 
+from model.against import top_of
 from model.document import Island, Peninsula, Room
 from model.frames import Point, cos_sin
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.readings import readings, with_readings
-from model.survey import Survey, SurveyedWall, place_walls
-from model.survey.room import spoken
+from model.survey import SurveyedWall, place_walls
+from model.survey.room import PlacedSlope, slopes_over, spoken
 from model.tolerance import CONTACT
 
 RIVAL = 300.0
@@ -91,7 +92,7 @@ class Neighbours:
         self.runs = [run for run in kitchen.runs if run.wall is not None]
         self.rows = [list(_unit_blocks(run, name)) for run, name in zip(self.runs, _names(self.runs), strict=True)]
         self.free = list(_free_blocks(kitchen))
-        self.slopes = list(_slope_blocks(kitchen.survey, {block.high for row in self.rows for block in row}))
+        self.tops = {unit.family.top: top_of(run, unit) for run in self.runs for unit in run.units}
         self.readings = readings(self.room)
         self.rivals = list(self._nearest())
 
@@ -115,7 +116,8 @@ class Neighbours:
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
         walls = {wall.name: wall for wall in place_walls(room)}
         lines = (_wall_block(wall) for wall in walls.values())
-        return walls, [*lines, *chain(*self.rows), *self.free, *self.slopes, *_room_blocks(room)]
+        slopes = _slope_blocks(slopes_over(room, walls), self.tops)
+        return walls, [*lines, *chain(*self.rows), *self.free, *slopes, *_room_blocks(room)]
 
     def _nearest(self) -> Iterator[Rival]:
         """The rivals of every run on each side: the nearest, and whatever comes nearly as near."""
@@ -141,13 +143,12 @@ def _names(runs: Sequence[PlacedRun]) -> list[str]:
     return [name + (end if plain.count(name) > 1 else "") for name, end in zip(plain, ends, strict=True)]
 
 
-def _slope_blocks(survey: Survey, tops: Iterable[float]) -> Iterator[Block]:
-    """For units of every height the floor over which a sloping ceiling is too low for them."""
-    for slope in survey.slopes:
-        for top in tops:
-            if top > slope.eaves:
-                name, out = f"the slope over wall {slope.wall}", slope.out_at(top)
-                yield Block(name, slope.wall, 0.0, slope.length, 0.0, out, low=top - 1.0)
+def _slope_blocks(slopes: Iterable[PlacedSlope], tops: Mapping[float, float]) -> Iterator[Block]:
+    """For units of every height the floor over which a sloping ceiling is too low for what lies on them, if any."""
+    for slope in slopes:
+        for high, top in tops.items():
+            name, out = f"the slope over wall {slope.wall}", slope.out_at(top)
+            yield Block(name, slope.wall, 0.0, slope.length, 0.0, out, low=high - 1.0)
 
 
 def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:

@@ -6,23 +6,28 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from model.document import Room, Strict, Wall
+from model.document import Room, Wall
 from model.survey.angles import corner_names, is_braced
 from model.survey.room import spoken
+from model.survey.walls import stations
+from model.tolerance import READING
 
 COVERAGE = 2.0
 """A reading's ± in standard deviations: 19 in 20 lie within (coverage factor of JCGM 100, the GUM, from memory)."""
 
 
+Path = tuple[str | int, ...]
+"""Where a room has a value: ``("walls", 0, "length")``."""
+
+
 @dataclass(frozen=True)
 class Reading:
-    """One measurement: in words, its value and the ± of it (mm, or degrees), and where the document has it."""
+    """One measurement: in words, its value and the ± of it (mm, or degrees), and where the room has it."""
 
     what: str
     value: float
     tolerance: float
-    owner: tuple[str, int]
-    key: tuple[str, ...]
+    at: Path
 
     @property
     def sigma(self) -> float:
@@ -31,55 +36,76 @@ class Reading:
 
 
 def readings(room: Room) -> tuple[Reading, ...]:
-    """Everything that was measured along walls and across corners, in the order of the document.
+    """Everything that was measured along walls, across corners, off bowed walls and up to the ceiling, in the order
+    of the document.
 
     A diagonal of the room counts only where the room follows from it: else it is a check and moves nothing.
     """
-    return (*_wall_readings(room), *_diagonal_readings(room), *_positions(room))
+    return (*_wall_readings(room), *_diagonal_readings(room), *_positions(room), *_heights(room))
 
 
 def with_readings(room: Room, taken: Sequence[Reading], values: Sequence[float]) -> Room:
     """The room as if ``values`` had been read instead. Nothing is validated."""
-    changed: dict[str, list[Any]] = {}
-    for reading, value in zip(taken, values, strict=True):
-        group, i = reading.owner
-        items = changed.setdefault(group, list(getattr(room, group)))
-        items[i] = _with(items[i], reading.key, value)
-    return room.model_copy(update={group: tuple(items) for group, items in changed.items()})
+    changed: Room = _with(room, [(reading.at, value) for reading, value in zip(taken, values, strict=True)])
+    return changed
 
 
-def _with(item: Strict, key: tuple[str, ...], value: float) -> Strict:
-    new = _with(getattr(item, key[0]), key[1:], value) if len(key) > 1 else value
-    return item.model_copy(update={key[0]: new})
+def _with(item: Any, changes: Sequence[tuple[Path, float]]) -> Any:
+    """A schema or a list of them with other values at some places; those below one step are changed together."""
+    if not changes[0][0]:
+        return changes[0][1]
+    below: dict[str | int, list[tuple[Path, float]]] = {}
+    for (step, *rest), value in changes:
+        below.setdefault(step, []).append((tuple(rest), value))
+    if isinstance(item, tuple):
+        return tuple(_with(old, below[i]) if i in below else old for i, old in enumerate(item))
+    return item.model_copy(update={str(key): _with(getattr(item, str(key)), some) for key, some in below.items()})
 
 
 def _wall_readings(room: Room) -> Iterator[Reading]:
     names = corner_names(room)
     for i, wall in enumerate(room.walls):
-        yield Reading(f"wall {wall.name}", wall.length, room.tolerance.wall, ("walls", i), ("length",))
+        yield Reading(f"wall {wall.name}", wall.length, room.tolerance.wall, ("walls", i, "length"))
         yield from _corner_reading(wall, names[i], i, room)
+        yield from _bow_readings(wall, i, room)
 
 
 def _corner_reading(wall: Wall, name: str, i: int, room: Room) -> Iterator[Reading]:
     allowed = room.tolerance
     if wall.corner is not None:
-        yield Reading(f"corner {name}", wall.corner, allowed.corner, ("walls", i), ("corner",))
+        yield Reading(f"corner {name}", wall.corner, allowed.corner, ("walls", i, "corner"))
     if wall.diagonal is not None:
         words = f"the diagonal at corner {name}"
-        yield Reading(words, wall.diagonal.length, allowed.diagonal, ("walls", i), ("diagonal", "length"))
+        yield Reading(words, wall.diagonal.length, allowed.diagonal, ("walls", i, "diagonal", "length"))
+
+
+def _bow_readings(wall: Wall, i: int, room: Room) -> Iterator[Reading]:
+    """What stands off the line at its ends is nothing by definition, and no reading."""
+    for x, hollow in stations(wall):
+        if READING < x < wall.length - READING and wall.bow:
+            at = ("walls", i, "bow", "offsets", round(x / wall.bow.every))
+            yield Reading(f"the offset of wall {wall.name} at {x:g}", hollow, room.tolerance.offset, at)
 
 
 def _diagonal_readings(room: Room) -> Iterator[Reading]:
     if is_braced(room):
         brace = room.diagonals[0]
         words = f"the diagonal {brace.start} to {brace.to}"
-        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", 0), ("length",))
+        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", 0, "length"))
 
 
 def _positions(room: Room) -> Iterator[Reading]:
     for i, opening in enumerate(room.openings):
         words = f"the left side of the {opening.kind} in wall {opening.wall}"
-        yield Reading(words, opening.at, room.tolerance.position, ("openings", i), ("at",))
+        yield Reading(words, opening.at, room.tolerance.position, ("openings", i, "at"))
     for i, obstacle in enumerate(room.obstacles):
         words = f"the left side of the {spoken(obstacle.kind)} on wall {obstacle.wall}"
-        yield Reading(words, obstacle.at, room.tolerance.position, ("obstacles", i), ("at",))
+        yield Reading(words, obstacle.at, room.tolerance.position, ("obstacles", i, "at"))
+
+
+def _heights(room: Room) -> Iterator[Reading]:
+    yield Reading("the height of the room", room.height, room.tolerance.height, ("height",))
+    for i, slope in enumerate(room.slopes):
+        words, allowed = f"of the slope over wall {slope.wall}", room.tolerance
+        yield Reading(f"the eaves {words}", slope.eaves, allowed.height, ("slopes", i, "eaves"))
+        yield Reading(f"the run {words}", slope.run, allowed.position, ("slopes", i, "run"))

@@ -9,14 +9,21 @@ from model.certainty import again, percent, run_fits
 from model.checks.finding import Place
 from model.kitchen import Kitchen
 
+CURES = {
+    "along": "give the run a filler",
+    "above": "choose or hang lower units",
+    "behind": "bring the units forward and scribe what closes the gap",
+}
+
 
 def left_of_run(kitchen: Kitchen) -> Iterator[Place]:
     """Free length of a run between its neighbours when readings are off by their tolerance, fillers taken, mm.
 
+    The same above a run under a low ceiling, and behind one before a bowed wall.
     At 0 a run fits with about 98 %. A run that nothing ends on one side is no place.
     """
     for fit in run_fits(kitchen):
         if math.isfinite(fit.left):
             text = f"{fit.run} between {fit.between[0]} and {fit.between[1]}, fits with {percent(fit.probability)}"
-            advice = f"{again(fit.doubt[0])}, or give the run a filler" if fit.doubt else ""
+            advice = f"{again(fit.doubt[0])}, or {CURES[fit.way]}" if fit.doubt else ""
             yield Place(text, fit.left, fit.units, advice=advice)

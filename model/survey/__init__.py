@@ -37,7 +37,7 @@ from model.survey.room import (
     spoken,
 )
 from model.survey.traverse import Traverse, ends_of
-from model.survey.walls import SurveyedWall, stations
+from model.survey.walls import SurveyedWall, check_stations, stations
 from model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
 __all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
@@ -95,6 +95,8 @@ class Survey:
 def survey_room(room: Room) -> Survey:
     """Place the walls of ``room``. Raises InputError where they cannot be, or the survey misses too much."""
     _check_names(room)
+    for i, wall in enumerate(room.walls):
+        check_stations(wall, f"room.walls[{i}]")
     angles = inside_angles(room)
     closed, traverse = None not in angles, _traverse(room, angles)
     _check_misses(room, traverse, _checks(room, closed), closed)
@@ -207,10 +209,8 @@ def _open(room: Room, traverse: Traverse, angles: tuple[float | None, ...]) -> t
     """Walls as they were measured."""
     starts = ((0.0, 0.0), *traverse.ends)
     return tuple(
-        SurveyedWall(wall.name, wall.length, heading, start, angle, stations(wall, f"room.walls[{i}]"))
-        for i, (wall, heading, start, angle) in enumerate(
-            zip(room.walls, traverse.headings, starts, angles, strict=False)
-        )
+        SurveyedWall(wall.name, wall.length, heading, start, angle, stations(wall))
+        for wall, heading, start, angle in zip(room.walls, traverse.headings, starts, angles, strict=False)
     )
 
 
@@ -221,8 +221,7 @@ def _chained(room: Room, sides: tuple[Point, ...]) -> tuple[SurveyedWall, ...]:
     walls = []
     for i, (wall, side) in enumerate(zip(room.walls, sides, strict=True)):
         corner = (180.0 - (headings[i] - headings[(i + 1) % len(sides)])) % 360.0
-        read = stations(wall, f"room.walls[{i}]")
-        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], starts[i], corner, read))
+        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], starts[i], corner, stations(wall)))
     return tuple(walls)
 
 

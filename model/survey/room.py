@@ -106,8 +106,8 @@ class PlacedSlope:
 
     def out_at(self, height: float) -> float:
         """How far before the wall the ceiling is ``height`` high, mm: the inverse of `height_at`."""
-        share = (height - self.eaves) / (self.height - self.eaves)
-        return self.run * min(1.0, max(0.0, share))
+        rise = max(self.height - self.eaves, CONTACT)
+        return self.run * min(1.0, max(0.0, (height - self.eaves) / rise))
 
     def above(self, wall: SurveyedWall) -> Polygon:
         """What it takes from a wall's face, above it: x along that wall and height, mm. Empty where it is not."""
@@ -148,7 +148,19 @@ def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
 
 def place_slopes(room: Room, walls: Walls) -> tuple[PlacedSlope, ...]:
     """Raises InputError for one that is on no wall, or not lower than the room."""
-    return tuple(_slope(s, f"room.slopes[{i}]", room, walls) for i, s in enumerate(room.slopes))
+    for i, slope in enumerate(room.slopes):
+        _check_slope(slope, f"room.slopes[{i}]", room, walls)
+    return slopes_over(room, walls)
+
+
+def slopes_over(room: Room, walls: Walls) -> tuple[PlacedSlope, ...]:
+    """Only the slopes, as `place_slopes` places them, however they were read."""
+    return tuple(
+        PlacedSlope(
+            s.wall, s.eaves, s.run, walls[s.wall].length, room.height, walls[s.wall].frame, f"room.slopes[{i}]"
+        )
+        for i, s in enumerate(room.slopes)
+    )
 
 
 def obstacles_met(
@@ -206,8 +218,8 @@ def _check_height(height: float, field: str, ceiling: float) -> None:
         )
 
 
-def _slope(slope: Slope, field: str, room: Room, walls: Walls) -> PlacedSlope:
-    wall = on_wall(slope.wall, 0.0, 0.0, field, walls)
+def _check_slope(slope: Slope, field: str, room: Room, walls: Walls) -> None:
+    on_wall(slope.wall, 0.0, 0.0, field, walls)
     if slope.eaves >= room.height:
         raise InputError.at(
             f"{field}.eaves",
@@ -215,4 +227,3 @@ def _slope(slope: Slope, field: str, room: Room, walls: Walls) -> PlacedSlope:
             allowed=f"less than the room's {room.height:g}",
             advice="eaves is the height at the wall, the room's is that where the ceiling is level",
         )
-    return PlacedSlope(wall.name, slope.eaves, slope.run, wall.length, room.height, wall.frame, field)

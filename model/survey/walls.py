@@ -83,13 +83,21 @@ class SurveyedWall:
         return float(np.interp(x, along, out))
 
 
-def stations(wall: Wall, field: str) -> tuple[Point, ...]:
-    """The stations of a wall's bow. Raises InputError for stations past its end, and for ends off the chord."""
+def stations(wall: Wall) -> tuple[Point, ...]:
+    """The stations of a wall's bow: mm along the wall, and hollow."""
     if wall.bow is None:
         return ()
     read = tuple((i * wall.bow.every, hollow) for i, hollow in enumerate(wall.bow.offsets))
     if read[-1][1] == 0.0 and wall.length + READING < read[-1][0] < wall.length + LENGTH_DOUBT:
-        read = read[:-1]  # the wall's end, by a reading of its length that differs a little
+        return read[:-1]  # the wall's end, by a reading of its length that differs a little
+    return read
+
+
+def check_stations(wall: Wall, field: str) -> None:
+    """Raises InputError for stations past the wall's end, and for ends off the chord."""
+    read = stations(wall)
+    if wall.bow is None:
+        return
     if read[-1][0] > wall.length + READING:
         most = int((wall.length + READING) // wall.bow.every) + 1
         raise InputError.at(
@@ -106,4 +114,3 @@ def stations(wall: Wall, field: str) -> tuple[Point, ...]:
                 allowed="0, since offsets are read from the straight line between the wall's ends",
                 advice="stretch the line from end to end, or take off what it stood out at the ends",
             )
-    return read

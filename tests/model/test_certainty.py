@@ -133,6 +133,7 @@ def test_how_far_off_a_top_may_be_worked_by_hand():
         "wall A": pytest.approx(1.5),
         "corner A-B": pytest.approx(10.2383 * 0.15, rel=1e-4),
         "wall B": 0.0,
+        "the height of the room": 0.0,
     }
     assert {r.what for r, move in male.moves if abs(move) > 1e-9} == {"corner A-B"}
 
@@ -169,7 +170,9 @@ def test_both_ways_agree_on_the_demo_kitchens(demo):
     fits, drawn = run_fits(kitchen), simulated(kitchen, draws=1000)
     for fit, column in zip(fits, drawn.T, strict=True):
         assert column.mean() == pytest.approx(fit.spare + fit.fillers, abs=0.5 + 0.5 * fit.sigma)
-        assert column.std() == pytest.approx(fit.sigma, rel=0.15, abs=0.1)
+        # The middle two thirds: one draw in a thousand, in which another neighbour is met, is no matter of spread.
+        low, high = np.percentile(column, [15.87, 84.13])
+        assert (high - low) / 2 == pytest.approx(fit.sigma, rel=0.15, abs=0.1)
         # What stands flush between two panels has 0 to spare, give or take the last bit of a float.
         assert (column >= -CONTACT).mean() == pytest.approx(fit.probability, abs=0.03)
 
@@ -192,8 +195,9 @@ def test_readings_of_a_room_that_follows_from_a_diagonal():
     diagonal = {"from": "A-B", "to": "C-D", "length": math.hypot(3000.0, 3000.0)}
     room = document(room={"walls": walls, "diagonals": (diagonal,)}).room
     taken = readings(room)
-    assert [r.what for r in taken] == ["wall A", "wall B", "wall C", "wall D", "the diagonal A-B to C-D"]
-    moved = with_readings(room, taken, [*(r.value for r in taken[:4]), 4300.0])
+    walls, across = ["wall A", "wall B", "wall C", "wall D"], "the diagonal A-B to C-D"
+    assert [r.what for r in taken] == [*walls, across, "the height of the room"]
+    moved = with_readings(room, taken, [*(r.value for r in taken[:4]), 4300.0, 2400.0])
     assert survey_room(moved).wall("B").corner > 90.0
 
 
@@ -205,7 +209,7 @@ def test_a_corner_taken_with_the_tape_is_a_reading():
     room = document(room={"walls": walls}).room
     taken = readings(room)
     assert [(r.what, r.tolerance) for r in taken][1] == ("the diagonal at corner A-B", 3.0)
-    assert with_readings(room, taken, [3000.0, 1510.0, 2400.0]).walls[0].diagonal.length == 1510.0
+    assert with_readings(room, taken, [3000.0, 1510.0, 2400.0, 2400.0]).walls[0].diagonal.length == 1510.0
 
 
 def test_a_doubtful_run_is_a_finding_with_what_to_measure_again():
