@@ -38,10 +38,14 @@ class Bow(Strict):
 class Across(Strict):
     """A corner taken with the tape: a mark on either wall, ``legs`` from the corner (this wall's first), and the
     ``length`` between the marks.
+
+    At an ``external`` corner, which points into the room, the wall is between such marks. There both walls are
+    drawn on past the corner, as with a batten laid along each, and the marks stand on those lines, in the room.
     """
 
     legs: tuple[Leg, Leg]
     length: Leg
+    external: bool = False
 
 
 class Wall(Strict):

@@ -1,7 +1,9 @@
 """Angles: the inside angle of every corner, as it was read or from lengths by the cosine rule.
 
 A tape measures angles better than most squares do: between a mark on either wall (the 3-4-5 method), or across a
-room of four walls, which one diagonal parts into two triangles.
+room of four walls, which one diagonal parts into two triangles. At an external corner the marks stand on the walls'
+lines drawn on past it: these cross there, so that the angle between them is also that of what stands behind the
+corner, and 360° less it is inside.
 """
 
 from __future__ import annotations
@@ -13,6 +15,8 @@ from model.errors import InputError
 
 LEAST = 30.0
 """No corner is taken to be sharper than this, degrees."""
+
+OUTSIDE = "; for a corner that points into the room mark both walls' lines drawn on past it, and say external: true"
 
 
 def opposite(a: float, b: float, c: float) -> float:
@@ -64,10 +68,16 @@ def _inside_angle(room: Room, i: int) -> float | None:
     return _across(wall.diagonal, wall, room.walls[(i + 1) % len(room.walls)], f"{field}.diagonal")
 
 
+def across_angle(across: Across) -> float:
+    """The inside angle of a corner taken with the tape, degrees; over 180 where external. Raises ValueError."""
+    between = opposite(*across.legs, across.length)
+    return 360.0 - between if across.external else between
+
+
 def _across(across: Across, wall: Wall, following: Wall, field: str) -> float:
     a, b = across.legs
     for i, (leg, on) in enumerate(((a, wall), (b, following))):
-        if leg > on.length:
+        if leg > on.length and not across.external:
             found, allowed = f"{leg:g}", f"at most the {on.length:g} of wall {on.name}"
             raise InputError.at(
                 f"{field}.legs[{i}]", found=found, allowed=allowed, advice="a mark nearer the corner"
@@ -78,9 +88,9 @@ def _across(across: Across, wall: Wall, following: Wall, field: str) -> float:
             f"{field}.length",
             found=f"{across.length:g}",
             allowed=f"{low:.0f} to less than {high:g} between marks {a:g} and {b:g} from the corner",
-            advice="measure it again; for a corner that points into the room give its angle as corner",
+            advice=f"measure it again{'' if across.external else OUTSIDE}",
         )
-    return opposite(a, b, across.length)
+    return across_angle(across)
 
 
 def _braced(room: Room) -> tuple[float, ...]:

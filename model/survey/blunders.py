@@ -13,7 +13,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from model.document import Room
+from model.document import Across, Room
 from model.survey.angles import corner_names, third_side
 from model.survey.traverse import Traverse, distance, ends_of
 from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
@@ -21,7 +21,10 @@ from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LE
 AS_LIKELY = 0.25
 """Suspects that miss by so little more than the best, in shares of what is tolerated, are named with it."""
 
-MOST_NAMED = 3
+SPELT = 3
+"""More than these are named in a list: of a room with square corners every wall along the gap explains it."""
+
+APART = "; a diagonal across the room would tell them apart"
 
 
 @dataclass(frozen=True)
@@ -66,8 +69,7 @@ def suspects(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> list[
 
 def likely(ordered: list[Suspect]) -> list[Suspect]:
     """Those of ``ordered`` that alone would close the survey, and nearly as well as the first."""
-    good = [s for s in ordered if s.strain <= min(1.0, ordered[0].strain + AS_LIKELY)]
-    return good[:MOST_NAMED]
+    return [s for s in ordered if s.strain <= min(1.0, ordered[0].strain + AS_LIKELY)]
 
 
 def advice(ordered: list[Suspect]) -> str:
@@ -76,7 +78,11 @@ def advice(ordered: list[Suspect]) -> str:
     if not named:
         first = ordered[0]
         return f"measure everything again: no single measurement explains it; begin with {first.what}"
-    return "measure " + ", or ".join(f"{s.what} again ({s.value} would close the room)" for s in named)
+    apart = "" if len(named) == 1 or any(s.field.startswith("room.diagonals") for s in ordered) else APART
+    if len(named) > SPELT:
+        those = ", ".join(f"{s.what} ({s.value})" for s in named)
+        return f"measure again {those}: any one of them would close the room{apart}"
+    return f"measure {', or '.join(f'{s.what} again ({s.value} would close the room)' for s in named)}{apart}"
 
 
 def _walls(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> Iterator[Suspect]:
@@ -91,15 +97,20 @@ def _walls(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> Iterato
 
 def _corners(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> Iterator[Suspect]:
     for i, name in enumerate(corner_names(room)):
-        angle = traverse.angles[i] + _turn(traverse, i)
-        if not 0.0 < angle < 360.0:
-            continue
+        angle = (traverse.angles[i] + _turn(traverse, i)) % 360.0
         left, across = strain(traverse.with_angle(i, angle), checks), room.walls[i].diagonal
         if across is None:
             yield Suspect(f"corner {name}", f"room.walls[{i}].corner", f"{angle:.1f}°", left)
         else:
-            value = f"{third_side(*across.legs, angle):.0f}"
-            yield Suspect(f"the diagonal at corner {name}", f"room.walls[{i}].diagonal.length", value, left)
+            yield _tape(f"corner {name}", f"room.walls[{i}].diagonal", across, angle, left)
+
+
+def _tape(corner: str, field: str, across: Across, angle: float, left: float) -> Suspect:
+    """A corner taken with the tape: its length, or on which side of the corner the marks were said to stand."""
+    if across.external != (angle > 180.0):
+        side = str(angle > 180.0).lower()
+        return Suspect(f"the marks at {corner}", f"{field}.external", f"external: {side}", left)
+    return Suspect(f"the diagonal at {corner}", f"{field}.length", f"{third_side(*across.legs, angle):.0f}", left)
 
 
 def _turn(traverse: Traverse, i: int) -> float:

@@ -144,3 +144,11 @@ def test_a_turn_of_the_way_in_goes_to_the_other_side():
 def test_it_is_a_document_as_a_file_could_have_it():
     other = mirrored(document())
     assert Document.model_validate(other.model_dump(exclude_unset=True)) == other
+
+
+def test_an_external_corner_stays_one():
+    across = {"legs": (600.0, 900.0), "length": 1080.0, "external": True}
+    walls = ({"name": "A", "length": 3000.0, "diagonal": across}, {"name": "B", "length": 2000.0})
+    other = mirrored(document(room={"walls": walls}))
+    assert other.room.walls[0].diagonal.legs == (900.0, 600.0)
+    assert other.room.walls[0].diagonal.external

@@ -39,6 +39,67 @@ def test_the_angle_of_a_triangle_and_its_third_side_are_inverse(a, b, angle):
     assert opposite(a, b, third_side(a, b, angle)) == pytest.approx(angle, abs=1e-3)
 
 
+L_SHAPE = ((4200.0, 90.0), (3600.0, 90.0), (1700.0, 90.0), (1400.0, None), (2500.0, 90.0), (2200.0, 90.0))
+"""An L whose corner D-E points into the room: 270° of it are inside when it is square."""
+
+
+def with_external(*, diagonals=(), **across):
+    walls = tuple(
+        {"name": n, "length": x, **({"diagonal": across} if c is None else {"corner": c})}
+        for n, (x, c) in zip("ABCDEF", L_SHAPE, strict=True)
+    )
+    return Room.model_validate({"walls": walls, "diagonals": diagonals})
+
+
+@pytest.mark.parametrize(
+    ("length", "inside"), [(1490, 270.793), (1495, 270.397), (1500, 270.0), (1505, 269.601), (1510, 269.202)]
+)
+def test_an_external_corner_by_marks_on_the_walls_drawn_on(length, inside):
+    # Worked: the walls' lines cross at the corner, so between their prolongations lies the same angle as behind the
+    # corner. By the cosine rule it is acos((900² + 1200² - length²) / (2 · 900 · 1200)), as in the 3-4-5 method
+    # above: 89.207°, 89.603°, 90°, 90.399° and 90.798°. What is inside is 360° less that.
+    wall = {"name": "A", "length": 700.0, "diagonal": {"legs": (900, 1200), "length": length, "external": True}}
+    room = Room.model_validate({"walls": (wall, {"name": "B", "length": 800.0})})
+    assert survey_room(room).walls[0].corner == pytest.approx(inside, abs=6e-4)
+
+
+def test_an_external_corner_closes_a_room():
+    survey = survey_room(with_external(legs=(600.0, 800.0), length=1000.0, external=True))
+    assert survey.wall("D").corner == pytest.approx(270.0)
+    assert survey.misclosure == pytest.approx((0.0, 0.0), abs=1e-6)
+    # 4200 x 3600 less the corner of 2500 x 1400 that stands in it
+    assert survey.outline.area == pytest.approx(4200 * 3600 - 2500 * 1400)
+
+
+def test_marks_said_to_stand_on_the_walls_of_an_external_corner():
+    with pytest.raises(InputError, match=r"walls\[3\].diagonal.external.*540°.*720° ± 1° for 6 walls") as caught:
+        survey_room(with_external(legs=(600.0, 800.0), length=1000.0))
+    assert "measure the marks at corner D-E again (external: true would close the room)" in str(caught.value)
+
+
+def test_a_wrong_tape_at_an_external_corner_is_named_with_its_length():
+    with pytest.raises(InputError, match=r"walls\[3\].diagonal.length") as caught:
+        survey_room(with_external(legs=(600.0, 800.0), length=1040.0, external=True))
+    assert "measure the diagonal at corner D-E again (1000 would close the room)" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("start", "to", "length"),
+    [
+        ("D-E", "A-B", math.hypot(1700, 2200)),
+        ("D-E", "B-C", math.hypot(1700, 1400)),
+        ("D-E", "F-A", math.hypot(2500, 2200)),
+        ("C-D", "F-A", math.hypot(2500, 3600)),
+    ],
+)
+def test_diagonals_of_the_room_check_an_external_corner(start, to, length):
+    # Worked in the plan: F-A (0, 0), A-B (4200, 0), B-C (4200, -3600), C-D (2500, -3600), D-E (2500, -2200).
+    across = {"legs": (600.0, 800.0), "length": 1000.0, "external": True}
+    survey_room(with_external(**across, diagonals=({"from": start, "to": to, "length": length},)))
+    with pytest.raises(InputError, match=r"diagonals\[0\].length"):
+        survey_room(with_external(**across, diagonals=({"from": start, "to": to, "length": length + 30.0},)))
+
+
 def test_a_room_of_four_walls_follows_from_one_diagonal():
     # Worked: a right trapezium with corners (0, 0), (4000, 0), (4000, -3000), (1000, -3000). Its walls are
     # 4000, 3000, 3000 and √(1000² + 3000²) = 3162.28; from the corner D-A to B-C it is 5000 across.
@@ -84,6 +145,10 @@ def test_a_diagonal_checks_an_open_survey_too():
     ("room", "words"),
     [
         (lambda: cornered(2100), r"walls\[0\].diagonal.length: found 2100; allowed: 616 to less than 2100"),
+        (
+            lambda: cornered(2100),
+            r"corner that points into the room mark both walls' lines drawn on past it, and say external: true",
+        ),
         (lambda: cornered(300), r"walls\[0\].diagonal.length: found 300; allowed: 616"),
         (
             lambda: cornered(1500, walls=(800.0, 2400.0)),

@@ -59,7 +59,7 @@ L_SHAPE = ((4200.0, 90.0), (3600.0, 90.0), (1700.0, 90.0), (1400.0, 270.0), (250
 
 
 def room(walls, **more):
-    named = tuple({"name": n, "length": w, "corner": c} for n, (w, c) in zip("ABCDEF", walls, strict=False))
+    named = tuple({"name": n, "length": w, "corner": c} for n, (w, c) in zip("ABCDEFGH", walls, strict=False))
     return Room.model_validate({"walls": named, **more})
 
 
@@ -78,7 +78,8 @@ def test_opposite_walls_explain_a_gap_equally_well_and_both_are_named():
     problem = refusal(room([(4000.0, 90.0), (3000.0, 90.0), (4100.0, 90.0), (3000.0, 90.0)]))
     assert problem.found == "walls that end 100 mm from where they began"
     assert problem.advice == (
-        "measure wall A again (4100 would close the room), or wall C again (4000 would close the room)"
+        "measure wall A again (4100 would close the room), or wall C again (4000 would close the room); "
+        "a diagonal across the room would tell them apart"
     )
 
 
@@ -103,6 +104,59 @@ def test_a_corner_taken_with_the_tape_is_named_by_its_diagonal():
     problem = refusal(Room.model_validate({"walls": tuple(walls)}))
     assert problem.field == "room.walls[1].diagonal.length"
     assert problem.advice == "measure the diagonal at corner B-C again (1500 would close the room)"
+
+
+T_SHAPE = (
+    (5000.0, 90.0), (2500.0, 90.0), (1500.0, 270.0), (1500.0, 90.0),
+    (2000.0, 90.0), (1500.0, 270.0), (1500.0, 90.0), (2500.0, 90.0),
+)  # fmt: skip
+RECTANGLE = ((4000.0, 90.0), (3000.0, 90.0), (4000.0, 90.0), (3000.0, 90.0))
+TRAPEZIUM = ((4000.0, 90.0), (3000.0, 90.0), (3000.0, 108.4349), (3162.28, 71.5651))
+"""A right trapezium: the fourth wall leans by atan(1000 / 3000)."""
+
+ROOMS = {"rectangle": RECTANGLE, "trapezium": TRAPEZIUM, "L": L_SHAPE, "T": T_SHAPE}
+BLUNDERS = [(name, i, by) for name, walls in ROOMS.items() for i in range(len(walls)) for by in (1, -1)]
+
+
+def parallels(walls, i):
+    """The walls that run along or against one: from the corners alone."""
+    ways = [sum(180.0 - c for _, c in walls[:j]) for j in range(len(walls))]
+    return {
+        f"wall {'ABCDEFGH'[j]}" for j, way in enumerate(ways) if abs((way - ways[i] + 90.0) % 180.0 - 90.0) < 1e-6
+    }
+
+
+def named(problem):
+    return set(re.findall(r"wall \w|corner \w-\w", problem.advice))
+
+
+@pytest.mark.parametrize(("shape", "i", "by"), BLUNDERS)
+def test_a_wall_100_off_is_named_with_those_that_lie_along_it_and_no_other(shape, i, by):
+    # What is missing along a wall could as well be missing along any parallel: nothing measured tells them apart.
+    walls = ROOMS[shape]
+    assert named(refusal(room(wrong(walls, i, length=100.0 * by)))) == parallels(walls, i)
+
+
+@pytest.mark.parametrize(("shape", "i", "by"), BLUNDERS)
+def test_a_corner_2_degrees_off_is_named_alone(shape, i, by):
+    walls = ROOMS[shape]
+    following = "ABCDEFGH"[(i + 1) % len(walls)]
+    problem = refusal(room(wrong(walls, i, angle=2.0 * by)))
+    assert named(problem) == {f"corner {'ABCDEFGH'[i]}-{following}"}
+    assert float(re.search(r"\(([\d.]+)°", problem.advice)[1]) == pytest.approx(walls[i][1], abs=0.06)
+
+
+def test_many_that_explain_it_equally_are_listed():
+    problem = refusal(room(wrong(T_SHAPE, 6, length=100.0)))
+    assert problem.advice == (
+        "measure again wall A (5100), wall C (1400), wall E (1900), wall G (1500): any one of them would close the "
+        "room; a diagonal across the room would tell them apart"
+    )
+
+
+def test_an_external_corner_given_as_if_it_were_internal():
+    problem = refusal(room(wrong(L_SHAPE, 3, angle=-180.0)))
+    assert problem.advice == "measure corner D-E again (270.0° would close the room)"
 
 
 def test_two_blunders_are_not_blamed_on_one_measurement():

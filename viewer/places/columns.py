@@ -37,6 +37,7 @@ WALLS = [
     Cell("diagonal.legs.0", "tape: leg on it, mm"),
     Cell("diagonal.legs.1", "leg on the next, mm"),
     Cell("diagonal.length", "across, mm"),
+    Cell("diagonal.external", "marks past the corner", "yes"),
     Cell("bow.every", "bow: read every, mm"),
     Cell("bow.offsets", "stands off, mm", "numbers"),
 ]
