@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -9,12 +11,18 @@ import pandas as pd
 from rich.table import Table
 
 from model.certainty import SURE, Doubtful, RunFit, TopFit, in_words, percent, run_fits, simulated, top_fits
+from model.document import Tolerance
 from model.kitchen import Kitchen
 from model.readings import COVERAGE
 from model.survey import Misclosure
 from viewer.tables import terminal_table
 
-RUN = ["Run", "Between", "Spare", "Fillers", "±", "Left", "Fits", "Most doubt"]
+RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
+
+LEFT = (
+    "Give is what fillers can be cut down, or backs scribed. Left is what stays of spare and give with readings "
+    "off as far as is allowed for: less than 0 is short."
+)
 
 SHOWN = 2
 """Decimals of the figures in the JSON: more than any tape shows."""
@@ -22,26 +30,33 @@ SHOWN = 2
 
 def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     """Walls, runs, and a sentence for every run, for the terminal."""
-    allowed, fits = kitchen.document.room.tolerance, run_fits(kitchen)
-    doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
-    sure = f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner every run fits with {percent(1.0)}."
+    fits = run_fits(kitchen)
     return [
         terminal_table(
             walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
         ),
         misclosure_in_words(kitchen.survey.misclosure),
-        terminal_table(runs_frame(kitchen, fits), "Runs", RUN),
-        *(doubtful or [sure]),
+        terminal_table(runs_frame(fits, _probabilities(kitchen)), "Runs", RUN),
+        LEFT,
+        *doubts_in_words(fits, kitchen.document.room.tolerance),
         terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
         "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
     ]
+
+
+def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
+    """A sentence for every run that is not sure to fit, or one for all."""
+    doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
+    sure = f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner every run fits with {percent(1.0)}."
+    return doubtful or [sure]
 
 
 def misclosure_in_words(misclosure: Misclosure | None) -> str:
     """By how much the survey misses itself."""
     if misclosure is None:
         return "The survey is open: taken as measured, with nothing to check it by."
-    return f"The survey misses itself by {misclosure.length:.0f} mm and {misclosure.angle:+.1f}°, shared out."
+    angle = round(misclosure.angle, 1) + 0.0
+    return f"The survey misses itself by {misclosure.length:.0f} mm and {angle:+.1f}°, shared out."
 
 
 def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
@@ -68,9 +83,9 @@ def _corner(corner: float | None, across: bool) -> str:
     return f"{corner:g}"
 
 
-def runs_frame(kitchen: Kitchen, fits: tuple[RunFit, ...]) -> pd.DataFrame:
-    """A row for each run on a wall, mm; how sure it fits by drawing every reading many times over."""
-    return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, _probabilities(kitchen), strict=True)])
+def runs_frame(fits: tuple[RunFit, ...], sure: Sequence[float]) -> pd.DataFrame:
+    """A row for each run on a wall, mm, with how ``sure`` it fits, from 0 to 1."""
+    return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, sure, strict=True)])
 
 
 def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
@@ -120,20 +135,25 @@ def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
     return {
         "Run": fit.run,
         "Between": " and ".join(fit.between),
-        "Spare": f"{fit.spare:.0f}",
-        "Fillers": f"{fit.fillers:.0f}",
+        "Spare": _length(fit.spare),
+        "Give": f"{fit.fillers:.0f}",
         "±": f"{COVERAGE * fit.sigma:.1f}",
-        "Left": f"{fit.left:.0f}",
+        "Left": _length(fit.left),
         "Fits": percent(drawn),
         "Most doubt": fit.doubt[0].what if fit.doubt else "",
         "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
     }
 
 
+def _length(mm: float) -> str:
+    return f"{mm + 0.0:.0f}" if math.isfinite(mm) else "no end"
+
+
 def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
-    free = fit.spare == float("inf")
+    free = math.isinf(fit.spare)
     return {
         "run": fit.run,
+        "way": fit.way,
         "between": list(fit.between),
         "spare": None if free else round(fit.spare, SHOWN),
         "fillers": fit.fillers,

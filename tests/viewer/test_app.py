@@ -82,6 +82,18 @@ def test_an_edit_moves_picture_findings_and_total_and_is_told():
     assert reading.kitchen.document == desk(app).document
 
 
+def test_room_and_units_say_how_much_is_left():
+    app = go(opened(), "Design", "Room")
+    told = " ".join(m.value for m in app.markdown)
+    assert "How sure the runs fit" in told
+    assert "The survey misses itself by 1 mm" in told.replace("\\", "")
+    [frame] = [d.value for d in app.dataframe if "Left" in d.value]
+    assert frame["Run"][0] == "run A"
+    app = go(app, "Design", "Units")
+    left = frame["Left"][0]
+    assert any(f"{left} left at the worst" in caption.value for caption in app.caption)
+
+
 def test_undo_and_redo():
     app = go(opened(), "Design", "Top and fronts")
     labelled(app.selectbox, "Worktop decor").set_value("rain-slate")

@@ -65,6 +65,27 @@ def test_survey_says_what_became_of_the_measurements():
     assert told["runs"][0]["probability"]["drawn"] == 1.0
 
 
+def test_survey_says_how_much_is_left():
+    told = " ".join(run("survey", "loft").stdout.split())
+    assert "Left is what stays of spare and give with readings off as far as is allowed for" in told
+    runs = json.loads(run("survey", "loft", "--json").stdout)["runs"]
+    assert {"along", "behind"} == {fit["way"] for fit in runs}
+    for fit in runs:
+        assert fit["left"] == pytest.approx(fit["spare"] + fit["fillers"] - 2 * fit["sigma"], abs=0.03)
+
+
+def test_a_run_without_an_end_has_no_number_for_it(tmp_path):
+    file = tmp_path / "open.yaml"
+    file.write_text(
+        "kitchen: One wall, invented\nroom: {walls: [{name: A, length: 3000}]}\n"
+        "runs: [{wall: A, units: [{unit: base-doors, width: 1000}]}]\n"
+        "worktop: {stock: pf38.600, decor: pale-oak}\nfronts: {decor: sage}\n"
+    )
+    told = run("survey", file).stdout
+    assert "no end" in told
+    assert "inf" not in told
+
+
 def test_survey_tells_what_to_measure_again(tmp_path):
     file = tmp_path / "niche.yaml"
     file.write_text(

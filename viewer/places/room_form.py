@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import streamlit as st
 
+from model.certainty import run_fits
 from model.edits import edited
+from model.kitchen import Kitchen
 from viewer.drawing.plan import WINDOW, plan_sheet
 from viewer.places import columns
 from viewer.places.drawn import show_sheet
 from viewer.places.grid import listed
-from viewer.session import Desk, Wish
+from viewer.session import Desk, Wish, plain
+from viewer.surveying import LEFT, RUN, doubts_in_words, misclosure_in_words, runs_frame
 
 
 def form(desk: Desk) -> list[Wish]:
@@ -42,7 +45,19 @@ def _height(desk: Desk) -> list[Wish]:
 
 
 def plan(desk: Desk) -> None:
-    """The plan as it is now, beside what is typed."""
+    """The plan as it is now, beside what is typed, and how sure the runs fit in it."""
     kitchen = desk.reading.kitchen
     walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in kitchen.survey.walls)
     show_sheet(plan_sheet(kitchen), f"Plan from above: {walls}", WINDOW)
+    _how_sure(kitchen)
+
+
+def _how_sure(kitchen: Kitchen) -> None:
+    """By how much the survey misses, what every run has to spare, and what to measure again."""
+    fits = run_fits(kitchen)
+    st.markdown("#### How sure the runs fit")
+    frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
+    st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
+    told = [misclosure_in_words(kitchen.survey.misclosure), *doubts_in_words(fits, kitchen.document.room.tolerance)]
+    st.markdown(plain(" ".join(told)))
+    st.caption(LEFT)

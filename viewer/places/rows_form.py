@@ -10,7 +10,9 @@ import streamlit as st
 from model import arrange
 from model.arrange import Plain, Row
 from model.catalogue import Catalogue, catalogue_of
+from model.certainty import in_words, run_fits
 from model.document import Document, Island, Run
+from model.kitchen import Kitchen
 from viewer.places import columns
 from viewer.places.drawn import show_picture
 from viewer.places.grid import Cell, table
@@ -91,7 +93,15 @@ def _pick(desk: Desk, field: str) -> int:
         show_picture(strip_svg(kitchen, run, names[at]), row_in_words(run), "strip")
     unit = run.units[at]
     st.caption(f"{unit.name}: {unit.family.name}, {unit.width:g} mm wide")
+    for told in _left(kitchen, names):
+        st.caption(told)
     return at
+
+
+def _left(kitchen: Kitchen, names: list[str]) -> list[str]:
+    """What the row of these units has to spare, and what is left of it, in sentences; nothing for an island."""
+    fits = (fit for fit in run_fits(kitchen) if list(fit.units) == names)
+    return [f"{in_words(fit, kitchen.document.room.tolerance)}." for fit in fits]
 
 
 def _buttons(desk: Desk, field: str, at: int) -> None:
