@@ -26,6 +26,7 @@ readings    measurements and how far off they may be       neighbours   what run
 against     ceilings above and bowed walls behind runs     certainty   how sure it is that a run fits
 carry/      whether a piece can be carried in              planning/   from a room to runs that fit it
 stages      the way in, as measured                        strict      what every schema has in common
+slips       mistyped numbers, and what was meant
 kitchen     `build`: from a document to a Kitchen
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.joins`, shoulder and notch in

@@ -13,13 +13,21 @@ from pydantic import ConfigDict, Field
 from model.stages import Stage
 from model.strict import Strict as Strict
 
-Name = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$")]
+Name = Annotated[
+    str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$", description="a letter, then up to 11 letters or digits")
+]
 Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
 Text = Annotated[str, Field(max_length=400)]
 Length = Annotated[float, Field(gt=0, le=20_000)]
 Offset = Annotated[float, Field(ge=0, le=20_000)]
 Leg = Annotated[float, Field(ge=100, le=20_000)]
-CornerName = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$")]
+CornerName = Annotated[
+    str,
+    Field(
+        pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$",
+        description="the two walls of a corner, left one first, as A-B",
+    ),
+]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
 Region = Literal["uk", "us", "au-nz"]
 Returns = Literal["none", "left", "right", "both"]

@@ -22,6 +22,7 @@ from ruamel.yaml.events import AliasEvent, DocumentStartEvent
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from model.errors import InputError, Problem
+from model.slips import comma, meant
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 12
@@ -203,12 +204,14 @@ def _problem(details: Any, tree: dict[str, Any]) -> Problem:
     kind = details["type"]
     if kind == "extra_forbidden":
         known = _schema_at(tree, loc[:-1]).get("properties", {})
-        return Problem(field_name(loc), "an unknown key", ", ".join(known), _nearest(str(loc[-1]), known))
+        advice = comma(str(loc[-1])) or _nearest(str(loc[-1]), known)
+        return Problem(field_name(loc), "an unknown key", ", ".join(known), advice)
     node = _schema_at(tree, loc)
     if kind == "missing":
-        return Problem(field_name(loc), "nothing", _allowed(node), f"add '{loc[-1]}'")
+        lacking = f"add '{loc[-1]}'" if isinstance(loc[-1], str) else f"{loc[-1] + 1} values in the list"
+        return Problem(field_name(loc), "nothing", _allowed(node), lacking)
     found = details["input"]
-    advice = _nearest(found, node["enum"]) if "enum" in node and isinstance(found, str) else ""
+    advice = _nearest(found, node["enum"]) if "enum" in node and isinstance(found, str) else meant(found, node)
     return Problem(field_name(loc), _shown(found), _allowed(node) or details["msg"], advice)
 
 
@@ -222,7 +225,7 @@ def _shown(value: Any) -> str:
         return "a mapping"
     if isinstance(value, tuple):
         return f"a list of {len(value)}"
-    text = json.dumps(value, default=str)
+    text = json.dumps(value, default=str, ensure_ascii=False)
     return text if len(text) <= 60 else text[:57] + "…"
 
 
@@ -230,9 +233,17 @@ def _schema_at(tree: dict[str, Any], loc: Loc) -> dict[str, Any]:
     """The JSON Schema node that describes the field at ``loc``; empty where there is none."""
     node = _resolved(tree, tree)
     for step in loc:
-        child = node.get("items", {}) if isinstance(step, int) else node.get("properties", {}).get(step, {})
-        node = _resolved(child, tree)
+        node = _resolved(_child(node, step), tree)
     return node
+
+
+def _child(node: dict[str, Any], step: int | str) -> dict[str, Any]:
+    """The node of an item, which a list of a fixed length has for each place, or of a key."""
+    if isinstance(step, str):
+        child: dict[str, Any] = node.get("properties", {}).get(step, {})
+        return child
+    fixed: list[dict[str, Any]] = node.get("prefixItems", [])
+    return fixed[step] if step < len(fixed) else node.get("items") or {}
 
 
 def _resolved(node: dict[str, Any], tree: dict[str, Any]) -> dict[str, Any]:
@@ -260,7 +271,7 @@ def _allowed(node: dict[str, Any]) -> str:
     if node.get("type") == "object":
         return "a mapping with the keys " + ", ".join(node.get("properties", {}))
     if "pattern" in node:
-        return f"text of the form {node['pattern']}"
+        return str(node.get("description") or f"text of the form {node['pattern']}")
     most = node.get("maxLength")
     return f"text of at most {most} characters" if most else str(node.get("type", ""))
 
