@@ -132,8 +132,8 @@ class Diagonal(Strict):
 class Tolerance(Strict):
     """How far readings may be off: of 20 of them 19 lie within ± this, in mm and for corners in degrees.
 
-    ``diagonal`` is for those across corners and across the room, ``position`` for where openings and obstacles are
-    and how far out a slope ends, ``height`` for ceiling and eaves, ``offset`` for bowed walls.
+    ``diagonal`` is for those across corners and across the room, ``position`` for where openings and obstacles are,
+    how large, and how far out a slope ends, ``height`` for ceiling and eaves, ``offset`` for bowed walls.
     """
 
     wall: Annotated[float, Field(gt=0, le=50)] = 3.0

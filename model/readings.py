@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from model.document import Room, Wall
+from model.document import Obstacle, Opening, Room, Wall
 from model.survey.angles import corner_names, is_braced
 from model.survey.room import spoken
 from model.survey.walls import stations
@@ -18,6 +18,9 @@ COVERAGE = 2.0
 
 Path = tuple[str | int, ...]
 """Where a room has a value: ``("walls", 0, "length")``."""
+
+
+READ = {"at": "left side", "width": "width", "depth": "depth", "out": "distance from the wall"}
 
 
 @dataclass(frozen=True)
@@ -96,11 +99,18 @@ def _diagonal_readings(room: Room) -> Iterator[Reading]:
 
 def _positions(room: Room) -> Iterator[Reading]:
     for i, opening in enumerate(room.openings):
-        words = f"the left side of the {opening.kind} in wall {opening.wall}"
-        yield Reading(words, opening.at, room.tolerance.position, ("openings", i, "at"))
+        what = f"the {opening.kind} in wall {opening.wall}"
+        yield from _sizes(opening, what, ("openings", i), room, ("at", "width"))
     for i, obstacle in enumerate(room.obstacles):
-        words = f"the left side of the {spoken(obstacle.kind)} on wall {obstacle.wall}"
-        yield Reading(words, obstacle.at, room.tolerance.position, ("obstacles", i, "at"))
+        what = f"the {spoken(obstacle.kind)} on wall {obstacle.wall}"
+        keys = ("at", "width", "depth", "out") if obstacle.out else ("at", "width", "depth")
+        yield from _sizes(obstacle, what, ("obstacles", i), room, keys)
+
+
+def _sizes(item: Opening | Obstacle, what: str, at: Path, room: Room, keys: Sequence[str]) -> Iterator[Reading]:
+    """Where something is and how large, as far as it can end a run."""
+    for key in keys:
+        yield Reading(f"the {READ[key]} of {what}", getattr(item, key), room.tolerance.position, (*at, key))
 
 
 def _heights(room: Room) -> Iterator[Reading]:

@@ -107,7 +107,23 @@ def test_an_obstacle_and_a_door_are_neighbours_with_readings_of_their_own():
     (fit,) = run_fits(build(document(room=room)))
     assert fit.between == ("the door at 0", "the column on wall A")
     assert fit.spare == pytest.approx(20.0)
-    assert fit.sigma == pytest.approx(math.hypot(1.5, 1.5))
+    # The door's right side is where its left side was read, and its width; the column's left side is a reading.
+    assert fit.sigma == pytest.approx(1.5 * math.sqrt(3))
+    assert {reading.what for reading, move in fit.moves if abs(move) > 1e-6} == {
+        "the left side of the door in wall A",
+        "the width of the door in wall A",
+        "the left side of the column on wall A",
+    }
+
+
+def test_the_depth_of_a_breast_on_the_wall_beside_ends_a_run():
+    breast = {"kind": "chimney-breast", "wall": "B", "at": 0.0, "width": 900.0, "depth": 350.0}
+    row = {"wall": "A", "start": 500.0, "units": ({"unit": "base-doors", "width": 800.0},) * 2}
+    (fit,) = run_fits(build(document(room={"walls": SQUARE_ROOM, "obstacles": (breast,)}, runs=(row,))))
+    moves = {reading.what: move for reading, move in fit.moves}
+    assert fit.spare == pytest.approx(500.0 + 900.0 - 350.0)
+    assert moves["the depth of the chimney breast on wall B"] == pytest.approx(-1.5, rel=1e-3)
+    assert moves["the width of the chimney breast on wall B"] == pytest.approx(0.0, abs=1e-6)
 
 
 def test_a_peninsula_and_an_island_end_a_run():

@@ -27,6 +27,7 @@ def tables(made):
     yield columns.service_cells(walls), room.services
     yield columns.slope_cells(walls), room.slopes
     yield columns.DIAGONALS, room.diagonals
+    yield columns.TOLERANCE, [room.tolerance]
     yield columns.cutout_cells(catalogue, units), made.cutouts
     yield columns.JOINS, top.joins
     yield columns.IN_LINE, top.in_line

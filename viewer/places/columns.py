@@ -98,6 +98,16 @@ DIAGONALS = [
 ]
 
 
+TOLERANCE = [
+    Cell("wall", "wall, mm"),
+    Cell("corner", "corner, °"),
+    Cell("diagonal", "diagonal, mm"),
+    Cell("position", "place and size, mm"),
+    Cell("height", "height, mm"),
+    Cell("offset", "bow, mm"),
+]
+
+
 def cutout_cells(catalogue: Catalogue, units: Iterable[str]) -> list[Cell]:
     """Of what is let into the top: a ready size, or plain numbers."""
     return [

@@ -5,12 +5,13 @@ from __future__ import annotations
 import streamlit as st
 
 from model.certainty import run_fits
+from model.document import Tolerance
 from model.edits import edited
 from model.kitchen import Kitchen
 from viewer.drawing.plan import WINDOW, plan_sheet
 from viewer.places import columns
 from viewer.places.drawn import show_sheet
-from viewer.places.grid import listed
+from viewer.places.grid import listed, table
 from viewer.session import Desk, Wish, plain
 from viewer.surveying import LEFT, RUN, doubts_in_words, misclosure_in_words, runs_frame
 
@@ -27,7 +28,19 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
         *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
         *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
+        *_tolerance(desk),
     ]
+
+
+def _tolerance(desk: Desk) -> list[Wish]:
+    """How far readings may be off, as a table of one line."""
+    allowed = Tolerance(**desk.base.room.tolerance.model_dump())  # what the file leaves out is shown as well
+    st.markdown("#### How far readings may be off, ±")
+    slot = st.container()
+    [(_, now)] = table(desk, "How far readings may be off", columns.TOLERANCE, [allowed], fixed=True)
+    if now == allowed.model_dump():
+        return []
+    return [Wish(lambda document: edited(document, {"room.tolerance": now or None}), slot)]
 
 
 def _height(desk: Desk) -> list[Wish]:
