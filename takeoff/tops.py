@@ -37,7 +37,8 @@ class Laid:
     """A length on its stock, mm: the corner nearest the stock's beginning and its back edge, and its extent.
 
     Its front is on the edge at the stock's depth, or ``turned`` by half a turn on the other. ``corners`` are those
-    of its convex hull where it lies.
+    of its convex hull where it lies. The frame is that of a part, left-handed with the decor up: x to the right and
+    y up shows the underside.
     """
 
     id: str

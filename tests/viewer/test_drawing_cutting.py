@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import math
+from itertools import pairwise
 
 import ezdxf
 import pypdfium2
@@ -11,12 +13,14 @@ import zxingcpp
 
 from model.kitchen import build, open_kitchen
 from takeoff.boards import board_plans, sheet_parts
+from takeoff.cut_plans import cut_plans
 from tests.specimens import DEMOS, document
 from tests.viewer.words import check_apart, check_inside
 from viewer.drawing.dxf import dxf
 from viewer.drawing.lettering import words_on
 from viewer.drawing.papers import cutting_sheets, labels
 from viewer.drawing.pdf import pdf
+from viewer.drawing.setout import Face, Setout
 from viewer.drawing.shapes import A3, Path
 from viewer.drawing.strokes import Stroke
 
@@ -48,6 +52,31 @@ def test_every_panel_is_drawn_in_its_place_and_at_its_size(demo):
             outlines = {m.points[0] + m.points[2] for m in view.marks
                         if isinstance(m, Path) and m.stroke is Stroke.OUTLINE}  # fmt: skip
             assert outlines == {(p.x, p.y, p.x + p.length, p.y + p.width) for p in board.places}
+
+
+def winding(points):
+    """The longest corner first, then how the others follow: the same for a figure that is turned, not if mirrored."""
+    x, y = (sum(v) / len(points) for v in zip(*points, strict=True))
+    far = [math.hypot(px - x, py - y) for px, py in points]
+    ring = [*zip(points, far, strict=True)]
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise([*points, points[0]]))
+    ring = ring if area > 0 else ring[::-1]
+    start = max(range(len(ring)), key=lambda i: ring[i][1])
+    return [round(f, 1) for _, f in [*ring[start:], *ring[:start]]]
+
+
+def test_lengths_lie_on_the_plan_as_their_undersides_do_and_the_sheet_says_so():
+    # T3 of the quarry has one end square and one at 91°: mirrored, its corners follow one another the other way.
+    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "quarry"))
+    sheet = next(s for s in cutting_sheets(kitchen) if "T3" in " ".join(w for w, _ in words_on(s)))
+    laid = next(p for plan in cut_plans(kitchen).tops for b in plan.bars for p in b.pieces if p.id == "T3")
+    hull = list(kitchen.length("T3").part.outline.convex_hull.exterior.coords)[:-1]
+    seen = {face: [Setout(kitchen.length("T3"), face).see(c) for c in hull] for face in Face}
+    assert winding(laid.corners) == pytest.approx(winding(seen[Face.UNDERSIDE]), abs=0.1)
+    assert winding(laid.corners) != pytest.approx(winding(seen[Face.TOP]), abs=0.1)
+    words = " ".join(w for w, _ in words_on(sheet))
+    assert "UNDERSIDE" in words
+    assert "Seen from below, decor down" in words
 
 
 def test_every_piece_has_one_label(demo):

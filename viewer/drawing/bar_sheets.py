@@ -18,9 +18,13 @@ BETWEEN = 22.0
 """Between two lengths, mm on paper."""
 
 CAUTION = (
-    "Pieces by their extent: outline, joins and cut-outs are on the sheets of each length. Look for faults and the "
-    "run of the decor before the first mark. Two people or more; eyes, ears and lungs protected, dust drawn off."
+    "Seen from below, decor down, as the sheets UNDERSIDE but half a turn round: cut with the decor up, a slanting end "
+    "would come out mirrored. Pieces by their extent: outline, joins and cut-outs are on the sheets of each length. "
+    "Look for faults and the run of the decor before the first mark. Two people or more; eyes, ears and lungs "
+    "protected, dust drawn off."
 )
+"""A bar has its finished edge above and its pieces from left to right in the frame of a part, which is left-handed:
+whoever reads x to the right and y up looks at the underside (`model.frames`)."""
 
 
 def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
@@ -32,7 +36,7 @@ def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
     name = plan.stocks[0]
     for number, bars in enumerate(pages, start=1):
         title = f"{name}, lengths" + (f" {number} of {len(pages)}" if len(pages) > 1 else "")
-        words = f"{kitchen.catalogue.stocks[name].name} - {title}"
+        words = f"{kitchen.catalogue.stocks[name].name} - {title} - UNDERSIDE"
         marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
         view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
