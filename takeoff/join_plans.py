@@ -14,7 +14,7 @@ from decimal import Decimal
 from itertools import combinations, product
 
 from model.carry import passes
-from model.catalogue import Catalogue, default_catalogue
+from model.catalogue import Catalogue, catalogue_of
 from model.checks.plans import overlap, unit_plan
 from model.document import CornerJoin, Document, InLineJoin
 from model.errors import InputError
@@ -24,6 +24,7 @@ from model.kitchen import Kitchen, build
 from model.layout import PlacedRun, place_runs
 from model.rows import Stretch, shared_corners, stretches
 from model.survey import Survey, survey_room
+from takeoff.boards import board_plans
 from takeoff.measures import worktop_mass
 from takeoff.prices import PriceBook
 from takeoff.takeoff import take_off
@@ -84,7 +85,7 @@ def join_plans(
 
     Raises InputError for a kitchen that cannot be laid out, or that has more than `MOST` plans.
     """
-    catalogue = catalogue or default_catalogue()
+    catalogue = catalogue or catalogue_of(document)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
     plans = _all_tried(document, catalogue, prices, list(_choices(document, survey, runs, smaller=False)), progress)
@@ -187,7 +188,8 @@ def _tried(
     masses = {share.id: share.amount for share in worktop_mass(kitchen)}
     pieces = tuple(Piece(t.id, t.part.length, masses[t.id]) for t in kitchen.lengths)
     notes = tuple(note for join in kitchen.joins for note in _to_know(join, kitchen))
-    return JoinPlan(corners, in_line, tuple(reasons), notes, take_off(kitchen, prices).totals.net, pieces)
+    counted = take_off(kitchen, prices, boards=board_plans(kitchen))
+    return JoinPlan(corners, in_line, tuple(reasons), notes, counted.totals.net, pieces)
 
 
 def _not_carried(kitchen: Kitchen) -> Iterator[str]:

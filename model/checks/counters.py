@@ -17,6 +17,7 @@ from model.checks.finding import Volume
 from model.checks.once import once
 from model.checks.plans import block, face, openings, top_plan
 from model.cutouts import PlacedCutout
+from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import plan_points
@@ -221,9 +222,10 @@ def _name(counter: Counter, side: Side) -> str:
 
 @once
 def _worktop(kitchen: Kitchen) -> BaseGeometry:
-    """All tops in the room's plan as one, joints closed."""
-    wider = [top_plan(length).buffer(SLIVER / 2, join_style="mitre") for length in kitchen.lengths]
-    return union_all(wider).buffer(-SLIVER / 2, join_style="mitre")
+    """All tops in the room's plan as one, joints closed, those with the web of a strip as well."""
+    close = (SLIVER + STRIP_WEB) / 2
+    wider = [top_plan(length).buffer(close, join_style="mitre") for length in kitchen.lengths]
+    return union_all(wider).buffer(-close, join_style="mitre")
 
 
 def _shallow(kitchen: Kitchen, counter: Counter, length: Length, need: float) -> Iterator[Break]:

@@ -161,8 +161,9 @@ def _strip(counter: Counter, x0: float, x1: float) -> Polygon:
 
 
 def _largest(shape: BaseGeometry) -> Polygon:
-    """Of what lies in pieces the largest: in a tight corner the strips to be drawn may not meet."""
-    return max((p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)), key=lambda p: p.area)
+    """Of what lies in pieces the largest: in a tight corner the strips to be drawn may not meet, or be empty."""
+    pieces = (p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon))
+    return max(pieces, key=lambda p: p.area, default=Polygon())
 
 
 def _ids(counter: Counter, run: Run) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ import shared
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
+from takeoff.boards import board_plans
 from takeoff.join_plans import join_plans, pinned, unpinned
 from takeoff.takeoff import take_off
 from tests.specimens import cornered, document
@@ -49,7 +50,18 @@ def test_plans_are_ranked_by_the_price_of_the_whole_kitchen():
     totals = [p.total for p in plans]
     assert totals == sorted(totals)
     for plan in plans:
-        assert take_off(build(pinned(corner(), plan))).totals.net == plan.total
+        kitchen = build(pinned(corner(), plan))
+        assert take_off(kitchen, boards=board_plans(kitchen)).totals.net == plan.total
+
+
+def test_a_price_is_that_of_the_quote_and_inches_have_their_own_catalogue():
+    # Boards by their area cost other sums than boards by their sheets: the quarry's plans once were 77.90 dearer
+    # than its quote; those of a kitchen in inches were refused for a stock that its own catalogue has.
+    for name in ("quarry", "cottonwood"):
+        kitchen = open_kitchen(shared.KITCHENS / f"{name}.yaml")
+        own = next(p for p in join_plans(kitchen.document) if p.admissible)
+        quoted = take_off(build(pinned(kitchen.document, own)), boards=board_plans(kitchen)).totals
+        assert own.total == quoted.net
 
 
 # Eight units of 600 from 500 make 4820 of top, the stock is 4100 long: one join. Over the first or the last unit it

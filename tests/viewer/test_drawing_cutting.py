@@ -55,7 +55,7 @@ def test_every_panel_is_drawn_in_its_place_and_at_its_size(demo):
 
 
 def winding(points):
-    """The longest corner first, then how the others follow: the same for a figure that is turned, not if mirrored."""
+    """The farthest corner first, then how the others follow: the same for a figure turned, not for one mirrored."""
     x, y = (sum(v) / len(points) for v in zip(*points, strict=True))
     far = [math.hypot(px - x, py - y) for px, py in points]
     ring = [*zip(points, far, strict=True)]

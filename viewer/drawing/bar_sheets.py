@@ -18,10 +18,10 @@ BETWEEN = 22.0
 """Between two lengths, mm on paper."""
 
 CAUTION = (
-    "Seen from below, decor down, as the sheets UNDERSIDE but half a turn round: cut with the decor up, a slanting end "
-    "would come out mirrored. Pieces by their extent: outline, joins and cut-outs are on the sheets of each length. "
-    "Look for faults and the run of the decor before the first mark. Two people or more; eyes, ears and lungs "
-    "protected, dust drawn off."
+    "Seen from below, decor down, as the sheets UNDERSIDE but half a turn round: cut with the decor up, a slanting "
+    "end would come out mirrored. Pieces by their extent: outline, joins and cut-outs are on the sheets of each "
+    "length. Look for faults and the run of the decor before the first mark. Two people or more; eyes, ears and "
+    "lungs protected, dust drawn off."
 )
 """A bar has its finished edge above and its pieces from left to right in the frame of a part, which is left-handed:
 whoever reads x to the right and y up looks at the underside (`model.frames`)."""
