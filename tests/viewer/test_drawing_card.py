@@ -2,10 +2,15 @@
 
 import pytest
 
+from model.checks.lifting import people
 from model.kitchen import build, open_kitchen
+from takeoff.cut_plans import cut_plans
 from tests.specimens import DEMOS, cornered
 from viewer.drawing.card import steps
 from viewer.drawing.card_fitting import raw_lengths
+from viewer.drawing.handling import handling
+from viewer.drawing.lettering import words_on
+from viewer.drawing.piece_sheets import length_sheets
 from viewer.drawing.spacing import spread
 
 ORDER = [
@@ -28,11 +33,18 @@ def test_steps_stand_in_the_right_order():
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_what_can_hurt_is_said_at_its_step(path):
-    found = by_title(open_kitchen(path))
+    kitchen = open_kitchen(path)
+    found = by_title(kitchen)
     where = {
         "Check the blanks": "Lifting", "Mark and cut to length": "Saw", "Cut the cut-outs": "Jigsaw",
         "Seal every raw edge": "flame", "Appliances and sink are connected": "licensed",
     }  # fmt: skip
+    if not any(metres for _, metres in raw_lengths(kitchen)):
+        # A solid top takes no sealer, and no step says that it does: upstands have a core of their own.
+        del where["Seal every raw edge"]
+        said = " ".join(line for title, step in found.items() if title != "Upstands" for line in step.lines)
+        assert "cut, seal." not in said
+        assert "sealed edge" not in said
     for title, word in where.items():
         assert any(word in caution for caution in found[title].cautions), title
 
@@ -62,3 +74,27 @@ def test_labels_are_spread_as_little_as_can_be():
     assert spread([0.0, 100.0], 4.0) == [0.0, 100.0]
     assert spread([], 4.0) == []
     assert spread([5.0, 5.0, 5.0], 3.0) == [2.0, 5.0, 8.0]
+
+
+def test_blanks_on_the_card_are_those_of_the_order():
+    # The island buys three lengths for its four tops: one 670 deep, from which T1 is ripped (4100 x 670 x 38 x
+    # 600 kg/m³: 62.6 kg). The card once named a blank for each length, which nobody had ordered.
+    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "island"))
+    said = by_title(kitchen)["Check the blanks"].lines
+    bars = [bar for plan in cut_plans(kitchen).tops for bar in plan.bars]
+    for bar, line in zip(bars, said, strict=False):
+        assert line.startswith(" and ".join(p.id for p in bar.pieces) + ":")
+        assert f", {bar.length:g} long," in line
+    assert "T1 and T4: post-formed laminate 38 x 670 both edges, 4100 long, 62.6 kg" in said[0]
+    assert said[0].endswith("; T1 ripped to 600")
+
+
+def test_people_on_the_sheet_are_those_of_the_finding():
+    # T2 of the quarry weighs 48.6 kg as cut: 3 people; 7 lift the blank that it would take alone, and only that.
+    kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "quarry"))
+    found = {p.text.split()[1].strip(","): int(p.value) for p in people(kitchen)}
+    for length in kitchen.lengths:
+        assert handling(length).people == found[length.id]
+        words = " ".join(w for s in length_sheets(kitchen, length, []) for w, _ in words_on(s))
+        assert f"{found[length.id]} people" in words
+    assert found["T2"] == 3

@@ -146,7 +146,7 @@ def test_weight_by_hand():
     found = handling(kitchen.length(kitchen.joins[0].female))
     assert found.weight == pytest.approx(24.832, abs=1e-3)
     assert found.blank_weight == pytest.approx(32.832, abs=1e-3)
-    assert (found.blank, found.people) == (2400.0, 2)
+    assert (found.blank, found.blank_people, found.people) == (2400.0, 2, 2)
     assert found.each == pytest.approx(16.43, abs=0.005)
     assert found.spare == pytest.approx(570.0)
 

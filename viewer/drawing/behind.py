@@ -68,11 +68,16 @@ def scribe_in_words(length: Length, scribe: Scribe) -> Iterator[str]:
         gap = mm(scribe.gap)
         yield (
             f"Hollow: up to {gap} open behind the back. To close it push back by {gap}, then take off the straight "
-            f"back, in all, at {_table(length, scribe.take_off)}: offer up, scribe, cut, seal. The front then "
-            f"stands {gap} further back; or leave it and cover the gap with an upstand."
+            f"back, in all, at {_table(length, scribe.take_off)}: offer up, {after_scribing(length)}. The front "
+            f"then stands {gap} further back; or leave it and cover the gap with an upstand."
         )
     elif scribe.gap > 0.05:
         yield f"Hollow: up to {mm(scribe.gap)} open behind the back, which silicone closes."
+
+
+def after_scribing(length: Length) -> str:
+    """What is done at a back that is offered up: only a core that drinks is sealed."""
+    return "scribe, cut, seal" if length.run.stock.core == "particleboard" else "scribe, cut"
 
 
 def _table(length: Length, stations: tuple[Point, ...]) -> str:

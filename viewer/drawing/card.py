@@ -5,7 +5,7 @@ The order and the cautions are common practice of the trade, no source. Makers' 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from model.joins import Join
 from model.kitchen import Kitchen
@@ -13,26 +13,29 @@ from model.marks import DRILL, takes_hole_saw
 from model.notches import NOTCH_GAP
 from model.scribe import SCRIBE_GAP
 from model.survey.room import spoken
-from model.worktops import Length
-from viewer.drawing.behind import notches, scribe_of
+from takeoff.prices import demo_prices
+from takeoff.rules import default_rules
+from takeoff.tops import Plan, plan_tops
+from viewer.drawing.behind import after_scribing, notches, scribe_of
 from viewer.drawing.card_fitting import connecting, fitting, sealing
 from viewer.drawing.card_step import Step
-from viewer.drawing.handling import handling, people
+from viewer.drawing.handling import bought
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.piece import free_corners, shape_words
 from viewer.drawing.setout import place_of
 from viewer.drawing.template import size_in_words
 
 
-def steps(kitchen: Kitchen) -> list[Step]:
-    """Every step that this kitchen takes, in order."""
+def steps(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Step]:
+    """Every step that this kitchen takes, in order; ``tops`` as bought, by the invented prices if left out."""
+    plans = plan_tops(kitchen, default_rules().saw, demo_prices()) if tops is None else tops
     return [
-        *_before(kitchen), *_cutting(kitchen), *_joining(kitchen), *_shaping(kitchen), *_cutting_out(kitchen),
-        *sealing(kitchen), *fitting(kitchen), *connecting(kitchen),
+        *_before(kitchen, plans), *_cutting(kitchen), *_joining(kitchen), *_shaping(kitchen),
+        *_cutting_out(kitchen), *sealing(kitchen), *fitting(kitchen), *connecting(kitchen),
     ]  # fmt: skip
 
 
-def _before(kitchen: Kitchen) -> Iterable[Step]:
+def _before(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterable[Step]:
     walls = ", ".join(
         f"{w.name} {mm(w.length)}" + (f" then {degrees(w.corner)}" if w.corner is not None else "")
         for w in kitchen.survey.walls
@@ -49,7 +52,7 @@ def _before(kitchen: Kitchen) -> Iterable[Step]:
     yield Step(
         "Check the blanks",
         (
-            *(_blank(length) for length in kitchen.lengths),
+            *bought(kitchen, plans),
             "Decor, batch, faces and noses without fault. The film stays on. Take the edging strip out of "
             "the packing "
             "and keep it.",
@@ -59,11 +62,6 @@ def _before(kitchen: Kitchen) -> Iterable[Step]:
             "limit; gloves, since cut laminate is sharp.",
         ),
     )
-
-
-def _blank(length: Length) -> str:
-    h = handling(length)
-    return f"{length.id}: {length.run.stock.name}, blank {mm(h.blank)}, {h.blank_weight:.1f} kg, {people(h.people)}"
 
 
 def _cutting(kitchen: Kitchen) -> Iterable[Step]:
@@ -166,8 +164,8 @@ def _scribing(kitchen: Kitchen) -> Iterable[Step]:
             "Scribe the backs",
             (
                 ", ".join(f"{t.id} to wall {s.wall}, hollow {mm(s.gap)}, bulging {mm(s.bulge)}" for t, s in scribed)
-                + ". Offer up on the levelled units, scribe, cut, seal. Stations are on the length's own "
-                "sheets; the wall itself decides.",
+                + f". Offer up on the levelled units, {after_scribing(scribed[0][0])}. Stations are on the "
+                "length's own sheets; the wall itself decides.",
             ),
             ("Planer, sander and saw: eyes, ears and lungs protected, dust drawn off.",),
         )

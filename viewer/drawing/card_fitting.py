@@ -38,8 +38,9 @@ def _sealed(kitchen: Kitchen) -> Iterable[Step]:
 
 def _taped(kitchen: Kitchen) -> Iterable[Step]:
     heat = _listed((t for t in kitchen.lengths if _has(t, "heat")), EdgeCondition.CUTOUT_HEAT)
+    edge = "dry sealed edge" if any(raw_edges(kitchen)) else "smoothed edge, as the makers of top and hob say"
     if heat:
-        yield Step("Heat tape at the hob", (f"Aluminium tape over the dry sealed edge, overlap 50: {heat}",))
+        yield Step("Heat tape at the hob", (f"Aluminium tape over the {edge}, overlap 50: {heat}",))
 
 
 def _sinks(kitchen: Kitchen) -> Iterable[Step]:
@@ -164,13 +165,11 @@ def _standing(kitchen: Kitchen) -> Iterable[Step]:
 def connecting(kitchen: Kitchen) -> Iterable[Step]:
     """What is let in, by those who may, and the handing over."""
     small = [f"{c.name} in {c.length}" for c in kitchen.cutouts if c.template.kind in ("tap", "switch", "socket")]
+    edge = "sealed edge dry" if any(raw_edges(kitchen)) else "edge clean and dry"
     if small:
         yield Step(
             "Tap, switch and socket",
-            (
-                f"{', '.join(small)}: sealed edge dry, seal under the collar, nut from below, hand tight and a "
-                "quarter turn.",
-            ),
+            (f"{', '.join(small)}: {edge}, seal under the collar, nut from below, hand tight and a quarter turn.",),
             ("Not connected here: see the next step.",),
         )
     if kitchen.cutouts:

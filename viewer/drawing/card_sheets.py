@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from model.kitchen import Kitchen
+from takeoff.tops import Plan
 from viewer.drawing.card import steps
 from viewer.drawing.card_step import Step
 from viewer.drawing.lettering import lines_of, paragraph
@@ -18,9 +21,9 @@ HEAD, GAP = 5.0, 3.4
 """Heights of a step's heading and of the gap after it, mm on paper."""
 
 
-def card_sheets(kitchen: Kitchen) -> list[Sheet]:
-    """As many sheets as the steps take."""
-    parted = _parted(steps(kitchen))
+def card_sheets(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Sheet]:
+    """As many sheets as the steps take; ``tops`` as in `steps`."""
+    parted = _parted(steps(kitchen, tops))
     return [_sheet(kitchen, i, len(parted), columns) for i, columns in enumerate(parted, 1)]
 
 

@@ -107,10 +107,10 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
     return [
         f"{mm(part.length)} x {mm(stock.depth)} x {mm(stock.thickness)}; {stock.name}, decor {decor}",
         f"Factory edges: {edges}, {nose}. Decor runs along the length. {_where_datum(length)}",
-        f"Blank to buy for this length alone: {mm(lifted.blank)} long, {spare}",
-        f"Weight cut {lifted.weight:.1f} kg, blank {lifted.blank_weight:.1f} kg (area x thickness x "
-        f"{stock.density:g} kg/m³): {people(lifted.people)} to lift it ({lifted.each:.1f} kg each to plan by, "
-        "revised NIOSH lifting equation; not a safe limit)",
+        f"Alone it takes a blank {mm(lifted.blank)} long, {spare}; what is bought for all lengths: cutting.pdf",
+        f"Weight cut {lifted.weight:.1f} kg (area x thickness x {stock.density:g} kg/m³): {people(lifted.people)} "
+        f"to lift it; such a blank {lifted.blank_weight:.1f} kg: {people(lifted.blank_people)} "
+        f"({lifted.each:.1f} kg each to plan by, revised NIOSH lifting equation; not a safe limit)",
         *(["Free corners, seen from above: " + "; ".join(shaped)] if shaped else []),
         *(lowered if gap else []),
     ]

@@ -1,23 +1,29 @@
-"""Handling: what a length weighs, who lifts it, and the blank that is bought for it."""
+"""Handling: what lengths and the stock they are cut from weigh, and how many people lift it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from model.checks.lifting import people_for, share
 from model.checks.plans import face
+from model.kitchen import Kitchen
+from model.tolerance import ON_LINE
 from model.worktops import Length
+from takeoff.tops import Bar, Plan
+from viewer.drawing.lettering import mm
 
 
 @dataclass(frozen=True)
 class Handling:
-    """Weights in kg as cut and as bought, how many people lift the blank and what each of
-    them then should carry at most, its length and what is left of it, mm.
+    """Weights in kg as cut and of the blank that it takes alone, how many people lift either and what each of them
+    then should carry at most, the blank's length and what is left of it, mm.
     """
 
     weight: float
     blank_weight: float
     people: int
+    blank_people: int
     each: float
     blank: float
     spare: float
@@ -37,5 +43,24 @@ def handling(length: Length) -> Handling:
     per_area = stock.thickness * stock.density / 1e9
     blank = min(size for size in stock.lengths if size >= part.length - 1e-6)
     blank_weight = blank * stock.depth * per_area
-    lift, each = people_for(blank_weight, blank, face(length)), share(face(length))
-    return Handling(part.area * per_area, blank_weight, lift, each, blank, blank - part.length)
+    weight, z = part.area * per_area, face(length)
+    lift, lift_blank = people_for(weight, part.length, z), people_for(blank_weight, blank, z)
+    return Handling(weight, blank_weight, lift, lift_blank, share(z), blank, blank - part.length)
+
+
+def bought(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[str]:
+    """A line for each length of stock of the order, or kept, with what is cut from it."""
+    for plan in plans:
+        yield from (_bar(kitchen, bar) for bar in plan.bars)
+        yield from (f"{piece.id}: no length on sale holds it" for piece in plan.unplaced)
+
+
+def _bar(kitchen: Kitchen, bar: Bar) -> str:
+    stock, lengths = kitchen.catalogue.stocks[bar.stock], [kitchen.length(p.id) for p in bar.pieces]
+    weight = bar.length * bar.depth * stock.thickness * stock.density / 1e9
+    lift = max(people_for(weight, bar.length, face(length)) for length in lengths)
+    name = f"offcut {bar.offcut} of {stock.name}" if bar.offcut else stock.name
+    depths = {t.id: t.run.stock.depth for t in lengths}
+    ripped = [f"; {id_} ripped to {mm(depth)}" for id_, depth in depths.items() if depth < bar.depth - ON_LINE]
+    ids = " and ".join(t.id for t in lengths)
+    return f"{ids}: {name}, {mm(bar.length)} long, {weight:.1f} kg, {people(lift)}{''.join(ripped)}"

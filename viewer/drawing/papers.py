@@ -32,7 +32,7 @@ from viewer.drawing.upstand_sheets import upstand_sheets
 Progress = Callable[[str], object]
 
 
-def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
+def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
     """Every A3 sheet, in the order in which it is needed."""
     findings = check(kitchen)
     yield plan_sheet(kitchen)
@@ -42,7 +42,7 @@ def sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     for join in kitchen.joins:
         yield joint_sheet(kitchen, join, findings)
     yield from upstand_sheets(kitchen)
-    yield from card_sheets(kitchen)
+    yield from card_sheets(kitchen, plans.tops if plans else None)
 
 
 def cutting_sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
@@ -97,15 +97,16 @@ def all_papers(
 ) -> dict[str, bytes]:  # fmt: skip
     """Every file that there is to cut from, by its name."""
     report, made = progress or (lambda _: None), []
-    for sheet in sheets(kitchen):
+    if plans is None:
+        report("laying out what is cut")
+    cuts = plans or cut_plans(kitchen)
+    for sheet in sheets(kitchen, cuts):
         report(f"drawing {sheet.title}")
         made.append(sheet)
     large = [full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts]
     report("binding drawings.pdf")
     name = printable(kitchen.document.kitchen)
     files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
-    report("laying boards out on sheets")
-    cuts = plans or cut_plans(kitchen)
     cutting = list(cutting_sheets(kitchen, cuts))
     if cutting:
         report("binding cutting.pdf and labels.pdf")
