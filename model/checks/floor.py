@@ -20,6 +20,7 @@ from shapely.ops import nearest_points
 
 from model.checks.once import once
 from model.checks.plans import HEAD, top_plan, unit_plan
+from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.profile import plan_points
 
@@ -45,6 +46,10 @@ AROUND = 4_000.0
 SLACK = 0.01
 """A walker may graze an edge by this, mm, so that a way along a front is a way."""
 
+SLIT = STRIP_WEB
+"""Half of what is closed between two bodies, mm: the web of a joint strip opens the floor into the corner, and
+GEOS, which leaves out small hollows of what it buffers, then keeps discs from the fronts beside it."""
+
 SPECK = 1.0
 """mm²; free floor smaller than this is a slit between a top and its wall."""
 
@@ -64,7 +69,8 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    free = whole.difference(union_all(list(bodies(kitchen))))
+    taken = union_all([body.buffer(SLIT, join_style="mitre") for body in bodies(kitchen)])
+    free = whole.difference(taken.buffer(-SLIT, join_style="mitre"))
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
 
