@@ -275,8 +275,8 @@ def test_the_free_floor_of_random_kitchens_is_what_a_grid_finds(data):
 
 
 def test_the_web_of_a_joint_strip_narrows_no_way():
-    # Which top runs through in a corner moves no front. With B through, the 2 mm web lay so that the way to the basin
-    # fell from 2000 to 400: a buffer of GEOS leaves out small hollows, and the disc stayed 0.64 short of the front.
+    # Which top runs through in a corner moves no front. With B through, the 2 mm web lay so that the way to the
+    # basin fell from 2000 to 400: GEOS leaves out small hollows, and the disc stayed 0.64 short of the front.
     own = open_kitchen(shared.KITCHENS / "cottonwood.yaml").document
     found = []
     for female in "AB":

@@ -98,3 +98,11 @@ def test_people_on_the_sheet_are_those_of_the_finding():
         words = " ".join(w for s in length_sheets(kitchen, length, []) for w, _ in words_on(s))
         assert f"{found[length.id]} people" in words
     assert found["T2"] == 3
+
+
+def test_an_edge_that_stays_in_sight_is_eased_above_too():
+    # A sink under the top has no rim that covers the upper arris (common practice, no source).
+    found = by_title(open_kitchen(next(p for p in DEMOS if p.stem == "quarry")))
+    assert "of T1/sink above as well" in found["Smooth and dust"].lines[0]
+    plain = by_title(open_kitchen(next(p for p in DEMOS if p.stem == "island")))
+    assert plain["Smooth and dust"].lines[0].endswith("on the underside only.")

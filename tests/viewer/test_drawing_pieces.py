@@ -5,18 +5,19 @@ import math
 
 import pytest
 
+import shared
 from model.kitchen import build, open_kitchen
 from model.part import EdgeCondition
 from model.profile import set_out_points
 from tests.specimens import FEW_DEMOS, cornered, document
 from viewer.drawing.conditions import LETTERS, WORK, work
 from viewer.drawing.handling import handling
-from viewer.drawing.lettering import mm
+from viewer.drawing.lettering import mm, text_box
 from viewer.drawing.ordinates import ordinates
 from viewer.drawing.piece import edge_lines
 from viewer.drawing.piece_sheets import piece_scale, piece_sheet
 from viewer.drawing.setout import Face, Setout, hand_of, sex_of
-from viewer.drawing.shapes import Text
+from viewer.drawing.shapes import Ordinate, Text
 from viewer.drawing.strokes import EDGES, PENS
 
 EVERY_LENGTH = [(path, length.id) for path in FEW_DEMOS for length in open_kitchen(path).lengths]
@@ -197,3 +198,20 @@ def test_a_datum_end_is_square_wherever_one_is(laid):
     if kinds[setout.datum_side] in ("join", "wall"):
         assert not {"free", "tall"} & set(kinds.values())
     assert math.isclose(setout.see(setout.datum)[0], 0.0)
+
+
+@pytest.mark.parametrize(("name", "id_"), [("quarry", "T1"), ("cottonwood", "T3")])
+def test_no_line_of_a_number_runs_through_the_words_of_a_cutout(name, id_):
+    # The line of a tap behind the sink once ran through "440 x 400", which is what is cut.
+    kitchen = open_kitchen(shared.KITCHENS / f"{name}.yaml")
+    length = kitchen.length(id_)
+    for face in Face:
+        main, *_ = piece_sheet(kitchen, length, face).views
+        down = [m for m in main.marks if isinstance(m, Ordinate) and m.axis == "x"]
+        said = [
+            m for m in main.marks if isinstance(m, Text) and m.words.startswith(("LINE TO CUT", "440 x", "720 x"))
+        ]
+        assert len(said) == 2
+        for text in said:
+            x0, y0, x1, _ = text_box(text, main.scale).bounds
+            assert not [o for o in down if x0 < o.feature[0] < x1 and o.feature[1] > y0], text.words

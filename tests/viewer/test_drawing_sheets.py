@@ -180,3 +180,8 @@ def test_the_wing_of_a_corner_unit_is_seen_on_the_elevation_of_the_wall_that_it_
     }
     # The hung leaf begins where the inner corner is, 560 of carcass and 1.5 of reveal from the units' backs.
     assert any(left == pytest.approx(2 + 560 + 1.5) for left in lefts)
+
+
+def test_a_peninsula_is_no_island_on_paper():
+    titles = [sheet.title for sheet in sheets(open_kitchen(next(p for p in DEMOS if p.stem == "quarry")))]
+    assert "Elevation, peninsula P" in titles

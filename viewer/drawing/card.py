@@ -212,4 +212,5 @@ def _cutting_out(kitchen: Kitchen) -> Iterable[Step]:
             "behind you.",
         ),
     )
-    yield Step("Smooth and dust", ("Every raw edge, arrises eased on the underside only.",))
+    seen = f"; of {', '.join(under)} above as well, where it stays in sight" if under else ""
+    yield Step("Smooth and dust", (f"Every raw edge, arrises eased on the underside only{seen}.",))

@@ -44,7 +44,12 @@ def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
     for run in kitchen.runs:
         if run.wall is None:
             width, top = run.units[-1].right, max(u.family.top for u in run.units) + run.stock.thickness
-            yield _sheet(kitchen, f"island {run.name}", run.frame, width, top, [run], None)
+            yield _sheet(kitchen, f"{_stands(kitchen, run)} {run.name}", run.frame, width, top, [run], None)
+
+
+def _stands(kitchen: Kitchen, run: PlacedRun) -> str:
+    """What a run is that stands at no wall."""
+    return "peninsula" if run.name in {p.name for p in kitchen.document.peninsulas} else "island"
 
 
 def _sheet(

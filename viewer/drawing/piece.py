@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from itertools import chain
+from collections.abc import Iterable, Sequence
+from itertools import chain, pairwise
 
 from shapely import LineString, Polygon
 from shapely import box as rectangle
@@ -26,7 +26,7 @@ from viewer.drawing.conditions import LETTERS
 from viewer.drawing.lettering import lines_of, mm
 from viewer.drawing.ordinates import ordinates
 from viewer.drawing.setout import Face, Setout, place_of, sex_of
-from viewer.drawing.shapes import Box, Circle, Line, Mark, Path, Point, Text, View
+from viewer.drawing.shapes import Box, Circle, Line, Mark, Ordinate, Path, Point, Text, View
 from viewer.drawing.spacing import lattice
 from viewer.drawing.strokes import EDGES, Stroke
 from viewer.drawing.tracing import Drawing, centred
@@ -47,8 +47,9 @@ def piece_view(kitchen: Kitchen, setout: Setout, scale: float, origin: Point, wi
     sawn = [c for c in cutouts if not takes_hole_saw(c.template)]
     drawing.draw(*_blank(setout), *_behind(kitchen, setout), *edge_lines(setout), *_rims(setout, cutouts))
     drawing.draw(*_cut_marks(kitchen, setout, scale))
-    drawing.draw(*chain.from_iterable(_inside_words(setout, c, scale) for c in sawn))
-    drawing.draw(*ordinates(kitchen, setout, scale), *_datum(scale))
+    numbers = ordinates(kitchen, setout, scale)
+    drawing.draw(*chain.from_iterable(_inside_words(setout, c, numbers, scale) for c in sawn))
+    drawing.draw(*numbers, *_datum(scale))
     _write_datum(drawing, setout)
     for edge in setout.length.part.edges:
         _letter(drawing, setout, edge)
@@ -114,16 +115,24 @@ def _cut_marks(kitchen: Kitchen, setout: Setout, scale: float) -> list[Mark]:
     return found
 
 
-def _inside_words(setout: Setout, cutout: PlacedCutout, scale: float) -> list[Text]:
-    """What is said inside a cut-out, where the waste is."""
+def _inside_words(setout: Setout, cutout: PlacedCutout, numbers: Sequence[Ordinate], scale: float) -> list[Text]:
+    """What is said inside a cut-out, where the waste is and no line of a number runs through the words."""
     t = cutout.template
-    x0, y0, x1, y1 = setout.see_shape(cutout.line).bounds
+    _, y0, _, y1 = bounds = setout.see_shape(cutout.line).bounds
+    x0, x1 = _clear_of(numbers, bounds)
     size = f"{mm(t.line[0])} x {mm(t.line[1])}"
     last = "the bowl's own line: its edge stays in sight" if t.mount == "under" else "dotted: rim, do not cut"
     sentences = [cutout.name, "LINE TO CUT", f"{size} R{mm(t.radius)}", last]
     height = 2.0 if (x1 - x0) / scale > 36.0 else 1.7
     words = [line for s in sentences for line in lines_of(s, height, (x1 - x0) / scale - 3.0)]
     return centred(words, height, ((x0 + x1) / 2, (y0 + y1) / 2), scale)
+
+
+def _clear_of(numbers: Sequence[Ordinate], box: Box) -> tuple[float, float]:
+    """The widest part of a box, from and to, between the lines of what is measured beyond it, such as a tap."""
+    x0, _, x1, y1 = box
+    through = {n.feature[0] for n in numbers if n.axis == "x" and x0 < n.feature[0] < x1 and n.feature[1] > y1}
+    return max(pairwise(sorted({x0, x1, *through})), key=lambda part: round(part[1] - part[0], 3))
 
 
 def _cross(at: Point, reach: float) -> list[Line]:
