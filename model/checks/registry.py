@@ -121,6 +121,7 @@ MEASURES: dict[str, Measure] = {
         seats.knee_depth,
         seats.behind,
         worktop.height,
+        worktop.lowest,
         worktop.depth,
         worktop.to_wall_unit,
         worktop.end_overhang,

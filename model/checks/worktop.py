@@ -23,6 +23,17 @@ def height(kitchen: Kitchen) -> Iterator[Place]:
         yield Place(f"face of {length.id}", face(length), (length.id,), volume, segment)
 
 
+def lowest(kitchen: Kitchen) -> Iterator[Place]:
+    """From the floor to the decor face of the lowest top, mm: where one low surface is asked for.
+
+    One place for the kitchen, so that no finding about it goes away because lengths are joined otherwise.
+    """
+    if kitchen.lengths:
+        length = min(kitchen.lengths, key=lambda t: (round(face(t), 1), t.id))
+        volume, segment = upright(top_plan(length), 0.0, face(length))
+        yield Place("lowest of the tops", face(length), (length.id,), volume, segment)
+
+
 def depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the back to the front edge of the stock, mm."""
     for length in kitchen.lengths:

@@ -8,9 +8,10 @@ import math
 
 import pytest
 
+import shared
 from model.checks import check
-from model.document import Cutout
-from model.kitchen import build
+from model.document import CornerJoin, Cutout
+from model.kitchen import build, open_kitchen
 from tests.model.test_checks import (
     HOB,
     SINK,
@@ -248,3 +249,12 @@ def test_coordinating_height(legs, off, outcome):
 
 def test_neighbours_of_one_height_are_one_place():
     assert list(measured("units.plinth_height", kitchen())) == ["under A1 to A3"]
+
+
+def test_a_low_work_surface_is_asked_for_once_however_the_tops_are_joined():
+    # Three tops once gave three findings, and joining them otherwise "cured" the one whose length was gone.
+    for female in "AB":
+        join = CornerJoin(corner="A-B", kind="butt", female=female)
+        own = open_kitchen(shared.KITCHENS / "cottonwood.yaml").document
+        built = build(own.model_copy(update={"worktop": own.worktop.model_copy(update={"joins": (join,)})}))
+        assert measured("worktop.lowest", built) == {"lowest of the tops": pytest.approx(914.4)}

@@ -51,6 +51,13 @@ def on_legs(legs):
     return kitchen(run(DOORS), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
 
 
+def on_two_legs(first, second=300):
+    """Two tops of different heights, on units of two families, for somebody in a wheelchair."""
+    legs = {"base-doors": {"legs": float(first)}, "base-drawers": {"legs": float(second)}}
+    rows = run(DOORS), run(unit("base-drawers", 600), wall="B", start=1500)
+    return kitchen(*rows, catalogue=stocked(legs), wheelchair=True)
+
+
 def deep(depth):
     return kitchen(catalogue=stocked(stocks={"pf38.600": {"depth": float(depth)}}))
 
@@ -206,6 +213,8 @@ CASES = [
     # Legs, a carcass of 720 and a top of 38.
     *of("worktop.height", "worktop-height-high", on_legs, ok=(150, 908), bad=(193, 951), limit=192,
         naive=Naive((200,), 958, 920, "the unit without its top")),
+    *of("worktop.lowest", "worktop-height-wheelchair", on_two_legs, ok=(100, 858), bad=(106, 864), limit=105,
+        naive=Naive((150, 100), 858, 908, "the first top, though one low surface is enough")),
     *of("worktop.depth", "worktop-depth", deep, ok=(616, 616), bad=(599, 599), limit=600,
         naive=Naive((610,), 610, 590, "to the fronts, 20 behind the edge")),
     # bottom - 908.
