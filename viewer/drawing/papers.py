@@ -118,9 +118,9 @@ def all_papers(
     return files
 
 
-def drawings_pdf(kitchen: Kitchen) -> bytes:
-    """All A3 sheets as one PDF."""
-    return pdf(list(sheets(kitchen)), printable(kitchen.document.kitchen))
+def drawings_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:
+    """All A3 sheets as one PDF; the card's lengths are those of ``plans``."""
+    return pdf(list(sheets(kitchen, plans)), printable(kitchen.document.kitchen))
 
 
 def cutting_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:

@@ -15,6 +15,7 @@ from model.checks.finding import Finding, Verdict
 from model.checks.rules import where_from
 from model.cures import QUICK, Cure, NoCure, cure
 from model.kitchen import Kitchen
+from takeoff.cut_plans import CutPlans
 from viewer.checking import cures_of
 from viewer.drawing.card_sheets import card_sheets
 from viewer.drawing.dxf import dxf
@@ -130,14 +131,15 @@ def _drawings(desk: Desk) -> None:
 
 def _papers(desk: Desk) -> None:
     """Everything to take to the workshop and to the site; each is made only when somebody asks for it."""
-    kitchen = desk.reading.kitchen
+    kitchen, taken = desk.reading.kitchen, desk.reading.takeoff
+    plans = CutPlans(taken.plans, taken.boards)
     st.caption("Measure again on site before the first cut. Makers' sheets and local codes go first.")
-    offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen), "drawings.pdf")
+    offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen, plans), "drawings.pdf")
     if kitchen.joins:
         offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(kitchen)), "joins.pdf")
     if kitchen.cutouts:
         offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
-    offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen)), "card.pdf")
+    offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen, plans.tops)), "card.pdf")
     zipped = lambda step: papers_zip(kitchen, step, cuts(desk))  # noqa: E731
     made_when_asked(desk, "All papers and drawings, DXF and SVG too (ZIP)", zipped, "papers.zip")
     offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
