@@ -48,7 +48,8 @@ def _infill(
     ]
     bare = _behind(unit, overhang).difference(unit.frame.plan_from_room(union_all(plans)))
     # Narrow rests beside a joint strip are none of it, and where it was too narrow it is not made wider.
-    rest = bare.buffer(-STRIP_WEB).buffer(STRIP_WEB, join_style="mitre").intersection(bare)
+    wide = bare.buffer(-STRIP_WEB, join_style="mitre").buffer(STRIP_WEB, join_style="mitre")
+    rest = wide.intersection(bare)
     middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
     plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds

@@ -19,7 +19,7 @@ from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.part import Part
-from model.tolerance import OVERLAP_AREA
+from model.tolerance import CONTACT, OVERLAP_AREA
 from model.worktops import Length
 
 REACH = 20_000.0
@@ -97,8 +97,10 @@ def appliances(kitchen: Kitchen, appliance: str) -> list[PlacedUnit]:
 
 
 def overlap(a: BaseGeometry, b: BaseGeometry) -> bool:
-    """Whether two plans share more than a touch."""
-    return bool(a.intersection(b).area > OVERLAP_AREA)
+    """Whether two plans share more than a touch. On a grid, since edges along each other but for rounding may else
+    leave nothing of what is shared.
+    """
+    return bool(a.intersection(b, grid_size=CONTACT).area > OVERLAP_AREA)
 
 
 def between(a: BaseGeometry, b: BaseGeometry, z: float) -> Segment:

@@ -46,8 +46,7 @@ def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
     """Upright from a top's face to a wall unit over it, mm; not to a hood."""
     for length in kitchen.lengths:
         for unit in wall_units(kitchen):
-            shared = top_plan(length).intersection(unit_plan(unit))
-            if overlap(shared, shared):
+            if overlap(top_plan(length), unit_plan(unit)):
                 volume, segment = upright(unit_plan(unit), face(length), unit.family.base)
                 value = unit.family.base - face(length)
                 yield Place(f"{length.id} to {unit.name}", value, (length.id, unit.name), volume, segment)

@@ -26,7 +26,7 @@ from tests.model.test_checks import (
     verdict,
     verdicts,
 )
-from tests.specimens import cornered
+from tests.specimens import cornered, document
 
 SHALLOW = stocked(templates={SINK: {"depth": 30.0}, HOB: {"depth": 30.0}})
 """Sink and hob that hang no deeper than the top is thick, so that no rail is in their way."""
@@ -258,3 +258,19 @@ def test_a_low_work_surface_is_asked_for_once_however_the_tops_are_joined():
         own = open_kitchen(shared.KITCHENS / "cottonwood.yaml").document
         built = build(own.model_copy(update={"worktop": own.worktop.model_copy(update={"joins": (join,)})}))
         assert measured("worktop.lowest", built) == {"lowest of the tops": pytest.approx(914.4)}
+
+
+def test_a_wall_unit_hangs_over_a_top_that_lies_along_the_wall_but_for_rounding():
+    # The adjusted wall is turned by a ten-thousandth of a degree; of top and unit only two points were left.
+    walls = (
+        {"name": "A", "length": 1948.0, "corner": 90.23},
+        {"name": "B", "length": 4812.0, "corner": 89.77},
+        {"name": "C", "length": 3496.0, "diagonal": {"legs": (700.0, 700.0), "length": 991.9}},
+        {"name": "D", "length": 3600.0, "corner": 127.92},
+        {"name": "E", "length": 1962.2, "corner": 141.85},
+    )
+    floor = {"wall": "A", "start": 12.0, "units": ({"unit": "base-fridge", "width": 600.0},)}
+    upper = {"wall": "A", "level": "upper", "start": 0.0, "units": ({"unit": "wall-wine", "width": 300.0},)}
+    top = {"stock": "sq40.650", "decor": "pale-oak", "overhang": {"front": 0.0, "ends": 30.0}}
+    built = build(document(room={"walls": walls}, runs=(floor, upper), worktop=top))
+    assert measured("worktop.to_wall_unit", built) == {"T1 to AU1": pytest.approx(1408.0 - 910.0)}
