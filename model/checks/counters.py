@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from shapely import LineString, union_all
+from shapely import LineString, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Volume
@@ -224,7 +224,9 @@ def _name(counter: Counter, side: Side) -> str:
 def _worktop(kitchen: Kitchen) -> BaseGeometry:
     """All tops in the room's plan as one, joints closed, those with the web of a strip as well."""
     close = (SLIVER + STRIP_WEB) / 2
-    wider = [top_plan(length).buffer(close, join_style="mitre") for length in kitchen.lengths]
+    # Where a bowed wall is met, two corners may be no more than a rounding apart, which no buffer bears.
+    plans = (remove_repeated_points(top_plan(length), CONTACT) for length in kitchen.lengths)
+    wider = [plan.buffer(close, join_style="mitre") for plan in plans]
     return union_all(wider).buffer(-close, join_style="mitre")
 
 

@@ -6,6 +6,7 @@ Together: rules are applied to the shares of both kitchens at once, which is how
 
 from collections import Counter
 from decimal import Decimal
+from itertools import count, islice
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -20,7 +21,8 @@ from takeoff.quote import material_lines
 from takeoff.registry import measured
 from takeoff.rules import default_rules
 from takeoff.takeoff import take_off
-from tests.random_kitchens.properties import built
+from tests.random_kitchens.properties import bowed, built, drawn
+from tests.random_kitchens.rooms import rectangles
 from tests.specimens import DEMOS, document
 from tests.strategies import kitchens
 from tests.takeoff.by_hand import small_kitchen, terms
@@ -91,14 +93,13 @@ def test_longer_tops_of_random_kitchens_never_cost_less(data, more):
     assert take_off(long, terms=TERMS).totals.gross >= take_off(short, terms=TERMS).totals.gross
 
 
-@MOSTLY_REFUSED
-@given(kitchens())
-def test_a_mirrored_kitchen_costs_the_same(data):
-    # in a corner the left wall's upstand runs through, so that a mirrored one may differ by its thickness
-    kitchen = buildable({**data, "worktop": {**data["worktop"], "upstand": None}})
-    costs = [take_off(k).totals for k in (kitchen, build(mirrored(kitchen.document)))]
-    # places are written to a thousandth of a millimetre, so that a line may be rounded the other way
-    assert abs(costs[0].gross - costs[1].gross) <= Decimal("0.02")
+def test_a_mirrored_kitchen_costs_the_same():
+    lots = (drawn(rectangles, seed) for seed in count())
+    straight = (kitchen for kitchen in lots if bowed(kitchen.document) == "straight")
+    for kitchen in islice(straight, 40):
+        costs = [take_off(k).totals.gross for k in (kitchen, build(mirrored(kitchen.document)))]
+        # places are written to a thousandth of a millimetre, so that a line may be rounded the other way
+        assert abs(costs[0] - costs[1]) <= Decimal("0.02")
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
