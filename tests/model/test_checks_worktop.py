@@ -277,8 +277,7 @@ def test_a_wall_unit_hangs_over_a_top_that_lies_along_the_wall_but_for_rounding(
 
 
 @pytest.mark.parametrize("angle", [91.5, 91.72, 92.5])
-def test_a_landing_round_a_wide_corner_of_whose_return_nothing_is_left_to_draw(angle):
-    # The butt on wall C ends square where wall B's front edge leaves it, so that its return has no width to draw.
+def test_a_landing_goes_round_a_wide_corner_past_the_strip_of_its_joint(angle):
     walls = ({"name": "B", "length": 4107.0, "corner": angle}, {"name": "C", "length": 2205.0})
     sinks = unit("base-sink", 1000), unit("base-fridge", 600), unit("end-panel", 18)
     beside = unit("base-corner", 1100), unit("dishwasher", 450), unit("base-open", 400)
@@ -287,6 +286,8 @@ def test_a_landing_round_a_wide_corner_of_whose_return_nothing_is_left_to_draw(a
     top = {"stock": "sq40.650", "decor": "pale-oak", "overhang": {"front": 22.0, "ends": 30.0}, "joins": joins}
     sink = {"template": SINK, "over": "B1", "shift": -44.0}
     built = build(document(room={"walls": walls}, runs=rows, worktop=top, cutouts=(sink,)))
-    # The rim ends 1814.7 + 500 - 44 + 250 = 2520.7 along wall B: 936 before the front of the top on wall C, at 90°.
+    # The rim ends at 1814.7 + 500 - 44 + 250 = 2520.7 along wall B, the top on wall C at 4 + 1950 + 30 = 1984. The
+    # fronts, 650 before either wall, meet 650 / tan(angle / 2) from the corner; the strip's web takes 2.
+    corner = 650.0 / math.tan(math.radians(angle / 2))
     (landing,) = (f.value for f in check(built) if f.rule == "sink-landing-longer")
-    assert landing == pytest.approx(4107.0 - 2520.7 - 650.0, abs=30.0)
+    assert landing == pytest.approx(4107.0 - 2520.707 - corner + 1984.0 - corner - 2.0, abs=0.1)
