@@ -53,8 +53,13 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
 
 def without_slivers(shape: BaseGeometry) -> Polygon:
     """The one polygon of a shape, without what rounding leaves beside it. Raises SolidError where it is not one."""
+    return one_polygon(without_specks(shape))
+
+
+def without_specks(shape: BaseGeometry) -> BaseGeometry:
+    """The shape, or the only part of it that is more than what rounding leaves beside it."""
     parts = [part for part in getattr(shape, "geoms", [shape]) if part.area > OVERLAP_AREA]
-    return one_polygon(parts[0] if len(parts) == 1 else shape)
+    return parts[0] if len(parts) == 1 else shape
 
 
 def lines_of(shape: BaseGeometry) -> list[LineString]:

@@ -261,10 +261,15 @@ def _named(*names: str) -> tuple[str, ...]:
 def _room_left(mover: Mover, shape: BaseGeometry) -> tuple[float, Segment]:
     """From what is swept to something ahead; negative by how much less it can come out."""
     struck = shape.intersection(mover.swept)
-    if struck.area > OVERLAP_AREA or (shape.area == 0.0 and struck.length > CONTACT):
+    if struck.area > OVERLAP_AREA or (shape.area == 0.0 and _crossed(mover, struck)):
         return _short(mover, struck)
     segment = between(mover.swept, shape, mover.low)
     return math.dist(*segment), segment
+
+
+def _crossed(mover: Mover, line: BaseGeometry) -> bool:
+    """Whether the line of a wall goes through what is swept; a drawer may slide along the face of a wall."""
+    return bool(line.length > CONTACT and line.intersection(mover.swept.buffer(-CONTACT)).length > CONTACT)
 
 
 def _short(mover: Mover, struck: BaseGeometry) -> tuple[float, Segment]:

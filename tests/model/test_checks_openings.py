@@ -164,3 +164,12 @@ def test_what_is_near_only_behind_the_fronts_is_not_measured_ahead_of_them():
     beside = {"wall": "B", "units": (unit("base-open", 600),)}
     built = build(document(room=BIG, runs=(row, beside)))
     assert measured("swings.door_or_drawer", built)["drawers of A1, nothing within 600"] == 600.0
+
+
+@pytest.mark.parametrize("angle", [77.0, 90.0, 101.3, 127.6])
+def test_a_drawer_that_slides_along_a_wall_strikes_it_not_wherever_the_room_lies(angle):
+    # The row begins in the square corner A-B: the drawers come out just along wall A, 0 from it, striking nothing.
+    square = {"name": "A", "length": 2000.0, "corner": 90.0}
+    room = {"walls": ({"name": "Z", "length": 1000.0, "corner": angle}, square, {"name": "B", "length": 1800.0})}
+    built = build(document(room=room, runs=(run(unit("base-drawers", 300), wall="B", start=0),)))
+    assert measured("swings.door_or_drawer", built) == {"drawers of B1 to wall A": pytest.approx(0.0, abs=1e-6)}

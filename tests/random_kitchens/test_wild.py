@@ -1,9 +1,4 @@
-"""Kitchens that nobody would think of: each is built whole or refused in words.
-
-What is drawn here likes limits: a boxing just as deep as a top, a wall just as far as counts as near. On which
-side of those a kitchen falls once it is mirrored or moved is rounding: that is asked of kitchens by lot, in the
-other files.
-"""
+"""Kitchens that nobody would think of: each is built whole or refused in words."""
 
 from dataclasses import replace
 from itertools import combinations
@@ -12,15 +7,7 @@ from hypothesis import HealthCheck, given, settings
 
 from model import solids
 from model.tolerance import OVERLAP_VOLUME
-from takeoff.takeoff import take_off
-from tests.random_kitchens.properties import (
-    SEEDS,
-    boards_rebuild_the_outer_box,
-    built,
-    edges_of_tops_close,
-    solids_are_closed,
-    takeoff_is_whole,
-)
+from tests.random_kitchens.properties import SEEDS, built, everything_holds
 from tests.strategies import kitchens
 
 MANY = settings(max_examples=len(SEEDS), suppress_health_check=list(HealthCheck))
@@ -31,11 +18,7 @@ MANY = settings(max_examples=len(SEEDS), suppress_health_check=list(HealthCheck)
 def test_all_that_holds_of_a_kitchen_where_it_is_not_refused(data):
     kitchen = built(data)
     if kitchen is not None:
-        solids_are_closed(kitchen)
-        assert solids.clashes(kitchen.parts) == []
-        edges_of_tops_close(kitchen)
-        boards_rebuild_the_outer_box(kitchen)
-        takeoff_is_whole(kitchen, take_off(kitchen))
+        everything_holds(kitchen)
 
 
 @settings(MANY, max_examples=30)
