@@ -20,6 +20,7 @@ Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
 Text = Annotated[str, Field(max_length=400)]
 Length = Annotated[float, Field(gt=0, le=20_000)]
 Offset = Annotated[float, Field(ge=0, le=20_000)]
+Along = Annotated[float, Field(ge=-20_000, le=20_000)]
 Leg = Annotated[float, Field(ge=100, le=20_000)]
 CornerName = Annotated[
     str,
@@ -195,13 +196,14 @@ class Run(Strict):
 class Island(Strict):
     """Units that stand free, parallel to a wall.
 
-    ``along`` is where the island's left end stands, measured along the wall; ``out`` is the distance from the
-    wall to the nearer long side of its units; ``facing`` says where the fronts look. ``seats`` stand behind it.
+    ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
+    wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
+    the fronts look. ``seats`` stand behind it.
     """
 
     name: Name
     wall: Name
-    along: Offset
+    along: Along
     out: Offset
     facing: Literal["wall", "room"] = "wall"
     seats: Annotated[int, Field(ge=0, le=12)] = 0

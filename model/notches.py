@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from model.errors import InputError
 from model.layout import PlacedRun
-from model.profile import one_polygon, quarter_segments, without_specks
+from model.profile import less, one_polygon, quarter_segments
 from model.survey.room import PlacedObstacle, obstacles_met
 
 NOTCH_GAP = 3.0
@@ -27,7 +27,7 @@ def notches_in(
 def notched(outline: Polygon, run: PlacedRun, notches: Iterable[tuple[PlacedObstacle, Polygon]]) -> Polygon:
     """The outline less its notches. Raises InputError for an obstacle that it cannot be slid round."""
     for obstacle, notch in notches:
-        left = without_specks(outline.difference(notch))
+        left = less(outline, notch)
         if not isinstance(left, Polygon) or left.interiors or left.is_empty:
             raise _not_round(obstacle, run, whole=isinstance(left, Polygon))
         outline = left

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from itertools import groupby, pairwise
 
-from shapely import LinearRing, LineString, Polygon, remove_repeated_points
+from shapely import LinearRing, LineString, Polygon, difference, remove_repeated_points
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from model.catalogue import Stock
 from model.errors import SolidError
 from model.frames import Point
-from model.tolerance import ARC, CONTACT, OVERLAP_AREA
+from model.tolerance import ARC, CONTACT
 
 
 def quarter_segments(radius: float) -> int:
@@ -51,15 +51,9 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
     return shape
 
 
-def without_slivers(shape: BaseGeometry) -> Polygon:
-    """The one polygon of a shape, without what rounding leaves beside it. Raises SolidError where it is not one."""
-    return one_polygon(without_specks(shape))
-
-
-def without_specks(shape: BaseGeometry) -> BaseGeometry:
-    """The shape, or the only part of it that is more than what rounding leaves beside it."""
-    parts = [part for part in getattr(shape, "geoms", [shape]) if part.area > OVERLAP_AREA]
-    return parts[0] if len(parts) == 1 else shape
+def less(plan: Polygon, taken: BaseGeometry) -> BaseGeometry:
+    """What is left of a plan; lines nearer than `CONTACT` are one, so that nothing hair-thin stays between two."""
+    return difference(plan, taken, grid_size=CONTACT)
 
 
 def lines_of(shape: BaseGeometry) -> list[LineString]:

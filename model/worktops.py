@@ -28,7 +28,7 @@ from model.joins import REACH, Join, Joint, Sex
 from model.layout import PlacedRun
 from model.notches import notched, notches_in
 from model.part import EdgeCondition, Layer, Part
-from model.profile import section, without_slivers
+from model.profile import less, one_polygon, section
 from model.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
 from model.stations import stations
 from model.survey import Survey, SurveyedWall
@@ -71,7 +71,7 @@ class Span:
         """The plan in the frame of its run, mm. Raises InputError where joins or obstacles leave no one piece."""
         outline = notched(self.unnotched, self.row.run, self.notches)
         for bulge in self.bulges:
-            outline = without_slivers(outline.difference(bulge))
+            outline = one_polygon(less(outline, bulge))
         return outline
 
     @cached_property

@@ -63,6 +63,16 @@ def test_twice_is_the_same_kitchen(pair):
     assert mirrored(mirrored(other.document)) == other.document
 
 
+def test_an_island_that_stands_past_the_end_of_its_wall_is_mirrored_to_before_its_beginning():
+    # 764 + 1200 along a wall of 1851 in an open survey: 113 past its end.
+    units = ({"unit": "base-doors", "width": 600.0},) * 2
+    island = {"name": "I", "wall": "B", "along": 764.0, "out": 900.0, "stock": "pf38.670", "units": units}
+    walls = ({"name": "A", "length": 3431.0, "corner": 114.4}, {"name": "B", "length": 1851.0})
+    other = mirrored(build(document(room={"walls": walls}, islands=(island,))).document)
+    assert other.islands[0].along == pytest.approx(-113.0)
+    assert mirrored(build(other).document).islands[0].along == pytest.approx(764.0)
+
+
 def test_what_is_at_the_very_end_of_an_adjusted_wall_is_mirrored():
     # The survey misses itself by 2 mm, so that walls have no whole lengths: a socket at 0 is written at 2999.333
     # from the other end of a wall 2999.3326 long.
