@@ -147,15 +147,15 @@ class Wanted:
 
 
 def _blank(length: Length, name: str) -> cutting.Blank:
-    """The convex hull of a length, no corner nearer its middle than it is."""
+    """The convex hull of a length, no corner nearer its middle than it is; rounded first, which may hollow it."""
     depth, part = length.run.stock.depth, length.part
     x0, y0, x1, y1 = part.outline.bounds
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    hull = [
-        (x, y + depth - y1)
-        for x, y in MultiPoint(list(part.outline.exterior.coords)).convex_hull.boundary.coords[:-1]
+    rounded = [
+        tuple(_away(v, m) for v, m in zip((x, y + depth - y1), middle, strict=True))
+        for x, y in part.outline.exterior.coords
     ]
-    corners = [tuple(_away(v, m) for v, m in zip(corner, middle, strict=True)) for corner in hull]
+    corners = [(int(x), int(y)) for x, y in MultiPoint(rounded).convex_hull.boundary.coords[:-1]]
     left, low = (min(values) for values in zip(*corners, strict=True))
     finished = length.run.stock.both_edges and y0 < ON_LINE
     return cutting.Blank(name, tuple((x - left, y - low) for x, y in corners), finished)
