@@ -107,9 +107,13 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
     """Edges of the worktops sawn for this kitchen, mm long: neither formed nor the back as it is bought."""
     for length in kitchen.lengths:
         for edge in length.part.edges:
-            at_back = all(abs(y) < ON_LINE for _, y in edge.path.coords)
-            if not at_back and not _is_formed(edge, length.run.stock):
+            if not is_back(edge) and not _is_formed(edge, length.run.stock):
                 yield Share(edge.id, edge.length)
+
+
+def is_back(edge: Edge) -> bool:
+    """Whether an edge of a worktop lies along the back of its stock."""
+    return all(abs(y) < ON_LINE for _, y in edge.path.coords)
 
 
 def upstands(kitchen: Kitchen) -> Shares:

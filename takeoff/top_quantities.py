@@ -1,4 +1,5 @@
-"""Top quantities: worktops counted by the lengths of their plans, and what is taken from a stock of offcuts."""
+"""Top quantities: worktops counted by the lengths of their plans, what is taken from a stock of offcuts, and what the
+plans add to the sawing."""
 
 from __future__ import annotations
 
@@ -8,6 +9,7 @@ from itertools import groupby
 from model.catalogue import Stock
 from model.kitchen import Kitchen
 from takeoff import wording
+from takeoff.measures import Share, is_back
 from takeoff.quantities import Contribution, Quantity
 from takeoff.rules import Rules
 from takeoff.sources import cited
@@ -22,6 +24,15 @@ def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) ->
     _check_plans(kitchen, plans)
     bought = [_bought(kitchen, list(bars), plan, rules) for plan in plans for bars in _alike(plan)]
     return bought + [_unplaced(kitchen, plan, rules) for plan in plans if plan.unplaced]
+
+
+def ripped_backs(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Share]:
+    """Backs that are sawn since a plan takes their length from a stock deeper than its own, mm; they come with
+    `takeoff.measures.sawn_edges`, which takes every back as it is bought."""
+    depths = {piece.id: bar.depth for plan in plans for bar in plan.bars for piece in bar.pieces}
+    for length in kitchen.lengths:
+        if depths.get(length.id, 0.0) > length.run.stock.depth:
+            yield from (Share(e.id, e.length) for e in length.part.edges if is_back(e))
 
 
 def _alike(plan: Plan) -> Iterator[Iterator[Bar]]:
@@ -39,11 +50,11 @@ def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> 
     decor = kitchen.catalogue.decors[kitchen.document.worktop.decor]
     pieces = [p for bar in bars for p in bar.pieces]
     kept = f"offcut {first.offcut}, " if first.offcut else ""
-    size = f"{first.length:g} x {first.depth:g}" if kept else f"{first.length:g}"
+    narrower = f", {first.depth:g} deep" if first.depth != stock.depth else ""
     cut = "; ".join(wording.bar(bar, rules.saw.kerf, rules.saw.trim) for bar in bars)
     return Quantity(
         item=f"offcut.{first.offcut}" if kept else f"{first.stock}.{first.length:g}",
-        description=f"{kept}{stock.name} x {size}, {decor.name}",
+        description=f"{kept}{stock.name} x {first.length:g}{narrower}, {decor.name}",
         group="worktop",
         unit="m",
         net=sum(p.length for p in pieces) / 1000,
