@@ -1,5 +1,5 @@
-"""Top quantities: worktops counted by the lengths of their plans, what is taken from a stock of offcuts, and what the
-plans add to the sawing."""
+"""Top quantities: worktops counted by the lengths of their plans, what is taken from a stock of offcuts, and what
+the plans add to the sawing."""
 
 from __future__ import annotations
 

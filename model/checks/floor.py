@@ -20,12 +20,9 @@ from shapely.ops import nearest_points
 
 from model.checks.once import once
 from model.checks.plans import HEAD, top_plan, unit_plan
-from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.profile import plan_points
-
-ROUND = 32
-"""Straight pieces to a quarter of a circle: the widest disc is found to half a millimetre."""
+from model.solids import inset
 
 WIDEST = 2_000.0
 """Ways wider than this are not told apart, mm."""
@@ -33,22 +30,14 @@ WIDEST = 2_000.0
 STEP = 0.1
 """Widths of ways are found in steps of this, mm, on the side of caution."""
 
-STICKS = 0.5
-"""By so much too wide a disc surely sticks, mm."""
-
-REACHED = 15.0
-"""A disc that comes so near to a line is there, mm: tops stand over the fronts below by some. And where a wall has
-slight corners the middles that a disc may have are known to a hundredth of its radius, as the kernel simplifies."""
+TOUCH = 0.5
+"""A disc that comes so near to a line is there, and one so much too wide sticks, mm."""
 
 AROUND = 4_000.0
 """How far round an open survey the floor is taken to go on, mm."""
 
 SLACK = 0.01
 """A walker may graze an edge by this, mm, so that a way along a front is a way."""
-
-SLIT = STRIP_WEB
-"""Half of what is closed between two bodies, mm: the web of a joint strip opens the floor into the corner, and
-GEOS, which leaves out small hollows of what it buffers, then keeps discs from the fronts beside it."""
 
 SPECK = 1.0
 """mm²; free floor smaller than this is a slit between a top and its wall."""
@@ -69,8 +58,7 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    taken = union_all([body.buffer(SLIT, join_style="mitre") for body in bodies(kitchen)])
-    free = whole.difference(taken.buffer(-SLIT, join_style="mitre"))
+    free = whole.difference(union_all(list(bodies(kitchen))))
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
 
@@ -78,7 +66,7 @@ def free_floor(kitchen: Kitchen) -> MultiPolygon:
 def middles_in(kitchen: Kitchen) -> Middles:
     """By width (mm), where the middle of a disc of that width may be on the free floor; each worked out once."""
     floor = free_floor(kitchen)
-    return cache(lambda width: _polygons(floor.buffer(-width / 2, quad_segs=ROUND)))
+    return cache(lambda width: inset(floor, width / 2))
 
 
 def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[float, Point]:
@@ -89,7 +77,7 @@ def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[fl
     direction, and not the distance between two boxes. Then the middle of that narrowest place.
     """
     width = _widest(lambda w: _passes(middles, start, end, w))
-    return width, _pinch(middles, start, end, min(width + STICKS, WIDEST))
+    return width, _pinch(middles, start, end, min(width + TOUCH, WIDEST))
 
 
 def widest_disc(middles: Middles) -> tuple[float, Point]:
@@ -140,7 +128,7 @@ def _passes(middles: Middles, start: LineString, end: LineString, width: float) 
 
 
 def _touches(piece: Polygon, line: LineString, width: float) -> bool:
-    return bool(piece.distance(line) <= width / 2 + REACHED)
+    return bool(piece.distance(line) <= width / 2 + TOUCH)
 
 
 def _pinch(middles: Middles, start: LineString, end: LineString, width: float) -> Point:
