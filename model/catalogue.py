@@ -190,11 +190,6 @@ class Catalogue:
             raise InputError.at("boards", found=f"no board with use: {use}", allowed="one for each use")
         return self.boards[wished] if wished else usual
 
-    def density(self, material: str) -> float | None:
-        """kg/m³ of a board, worktop stock or upstand; None for what is bought whole."""
-        board = self.boards.get(material) or self.stocks.get(material) or self.upstands.get(material)
-        return board.density if board else None
-
 
 class _Coded(Protocol):
     @property

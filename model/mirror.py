@@ -22,8 +22,8 @@ from model.tolerance import READING
 Data = dict[str, Any]
 
 FINE = 6
-"""Places are written to so many decimals of a millimetre: a place mirrored twice is the same number, and what stood
-beside its neighbour does not stand in it by what is rounded away."""
+"""Places are written to so many decimals of a millimetre: a place mirrored twice is the same number but for the
+last of them, and what stood beside its neighbour does not stand in it by what is rounded away."""
 
 ABOUT = 100.0
 """How far apart the stations of a bow are where they cannot be the same from the other end, mm."""

@@ -1,18 +1,18 @@
 """Upstands: strips that stand on the tops along the walls, in pieces no longer than they are sold.
 
-Along one wall the backs of all tops carry one upstand, joins in the tops or not. In a corner the upstand runs
-through on the wall whose top does, and the other begins in front of it. Ends are cut square; silicone fills what
-an off-square corner leaves.
+Along one wall the backs of all tops carry one upstand, joins in the tops or not. It is straight, and where the wall
+bulges it stands before the bulge. In a corner the upstand runs through on the wall whose top does, and the other
+begins in front of it. Ends are cut square; silicone fills what an off-square corner or a hollow leaves.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from shapely import LineString, Point, Polygon
+from shapely import LineString, Point, Polygon, union_all
 from shapely import box as rectangle
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
@@ -28,7 +28,8 @@ from model.tolerance import CONTACT, FIT
 from model.worktops import Length
 
 NEAR_WALL = 5.0
-"""An edge no further from a wall than this is along it, mm: tops between two walls are cut that much short."""
+"""An edge no further from a wall than this is along it, mm: tops between two walls are cut that much short.
+From its chord, or into the room from its bulges."""
 
 SHORTEST = 20.0
 """No upstand is cut shorter than this, mm (common practice, no source)."""
@@ -43,36 +44,47 @@ def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, 
         raise InputError.unknown("worktop.upstand.stock", wish.stock, catalogue.upstands)
     stock, laid = catalogue.upstands[wish.stock], list(lengths)
     face = max((length.part.pose.origin[2] + length.part.thickness for length in laid), default=0.0)
-    pieces = [(wall, at) for wall in survey.walls for at in _pieces(wall, laid, survey, stock, face)]
-    parts = [_part(f"S{i}", wall, at, stock, face) for i, (wall, at) in enumerate(pieces, start=1)]
+    pieces = [piece for wall in survey.walls for piece in _pieces(wall, laid, survey, stock, face)]
+    parts = [_part(f"S{i}", piece, stock, face) for i, piece in enumerate(pieces, start=1)]
     for i, hole in enumerate(wish.holes):
         parts = _holed(parts, pieces, hole, f"worktop.upstand.holes[{i}]")
     return parts
 
 
+@dataclass(frozen=True)
+class _Piece:
+    """From where to where along a wall an upstand stands, and how far before its chord, mm."""
+
+    wall: SurveyedWall
+    low: float
+    high: float
+    out: float
+
+
 def _pieces(
     wall: SurveyedWall, lengths: list[Length], survey: Survey, stock: UpstandStock, face: float
-) -> Iterator[Interval]:
-    """From where to where along the wall each piece stands."""
-    for line in _stretches(wall, lengths):
-        low, high = _clear_of_corners(line.bounds[0], line.bounds[2], wall, lengths, survey, stock.thickness)
+) -> Iterator[_Piece]:
+    for stretch in _stretches(wall, lengths):
+        low, high = _clear_of_corners(stretch, wall, lengths, survey, stock.thickness)
         for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
             count = max(1, math.ceil((b - a - FIT) / max(stock.lengths)))
             if b - a >= SHORTEST:
-                yield from pairwise([a + (b - a) * i / count for i in range(count + 1)])
+                ends = pairwise([a + (b - a) * i / count for i in range(count + 1)])
+                yield from (_Piece(wall, *at, wall.peak(*stretch)) for at in ends)
 
 
-def _stretches(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
+def _stretches(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
     """Unbroken stretches along which tops stand against the wall."""
-    return [LineString([(a, 0.0), (b, 0.0)]) for a, b in joined(_backed(wall, lengths))]
+    return list(joined(_backed(wall, lengths)))
 
 
 def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
     """Where tops stand against the wall, as lines along x."""
     edges = [(t, e) for t in lengths for e in t.part.edges if e.condition is EdgeCondition.WALL]
     seen = [wall.frame.plan_from_room(t.part.pose.plan_to_room(edge.path)) for t, edge in edges]
-    near = NEAR_WALL + FIT
-    along = rectangle(-near, -near, wall.length + near, near)
+    chord = rectangle(0.0, 0.0, wall.length, CONTACT)
+    bulges = (wall.frame.plan_from_room(bulge) for bulge in wall.bulges)
+    along = union_all([chord, *bulges]).buffer(NEAR_WALL + FIT, join_style="mitre")
     on_wall = [sorted(x for x, _ in plan_points(line)) for line in seen if along.covers(line)]
     return [LineString([(xs[0], 0.0), (xs[-1], 0.0)]) for xs in on_wall]
 
@@ -86,34 +98,43 @@ def joined(lines: Iterable[LineString]) -> Iterator[Interval]:
 
 
 def _clear_of_corners(
-    low: float, high: float, wall: SurveyedWall, lengths: list[Length], survey: Survey, thickness: float
+    stretch: Interval, wall: SurveyedWall, lengths: list[Length], survey: Survey, thickness: float
 ) -> Interval:
-    """The piece cut back at either end where it comes to a corner."""
-    before, after = survey.previous_wall(wall), survey.next_wall(wall)
+    """The stretch cut back at either end where it comes to a corner."""
+    low, high = stretch
+    before, after, front = survey.previous_wall(wall), survey.next_wall(wall), wall.peak(*stretch) + thickness
     if low < NEAR_WALL and before is not None and before.corner is not None:
-        gives_way = _meet(before, wall, lengths) and _left_runs_through(before, wall, lengths)
-        low = max(low, _cut_back(before.corner, gives_way, thickness))
+        other = _at_right_end(before, lengths) if _left_runs_through(before, wall, lengths) else None
+        low = max(low, _cut_back(before.corner, front, _front(before, other, thickness)))
     if wall.length - high < NEAR_WALL and after is not None and wall.corner is not None:
-        gives_way = _meet(wall, after, lengths) and not _left_runs_through(wall, after, lengths)
-        high = min(high, wall.length - _cut_back(wall.corner, gives_way, thickness))
+        other = None if _left_runs_through(wall, after, lengths) else _at_left_end(after, lengths)
+        high = min(high, wall.length - _cut_back(wall.corner, front, _front(after, other, thickness)))
     return low, high
 
 
-def _cut_back(corner: float, gives_way: bool, thickness: float) -> float:
-    """How far from a corner (degrees) an upstand ends: where the other wall leans in, or its upstand stands, mm."""
+def _cut_back(corner: float, front: float, other: float) -> float:
+    """How far from a corner (degrees) an upstand ends whose face is ``front`` before its wall: where the other wall
+    leans in, or the upstand there stands, its face ``other`` before it, mm."""
     angle = math.radians(corner)
-    lean = max(0.0, thickness * math.cos(angle))
-    return (thickness + lean if gives_way else lean) / math.sin(angle)
+    return (other + max(0.0, front * math.cos(angle))) / math.sin(angle)
 
 
-def _meet(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
-    """Whether upstands stand on both walls in the corner between them, none shorter than the shortest."""
-    ends = any(line.bounds[2] > left.length - NEAR_WALL for line in _long(left, lengths))
-    return ends and any(line.bounds[0] < NEAR_WALL for line in _long(right, lengths))
+def _front(wall: SurveyedWall, stretch: Interval | None, thickness: float) -> float:
+    """How far before a wall the face of the upstand on a stretch is, mm; 0 where none runs through."""
+    return 0.0 if stretch is None else wall.peak(*stretch) + thickness
 
 
-def _long(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
-    return [line for line in _stretches(wall, lengths) if line.length >= SHORTEST]
+def _at_right_end(wall: SurveyedWall, lengths: list[Length]) -> Interval | None:
+    """The stretch that ends in the corner at the wall's right end; none where its upstand would be too short."""
+    return next((at for at in _long(wall, lengths) if at[1] > wall.length - NEAR_WALL), None)
+
+
+def _at_left_end(wall: SurveyedWall, lengths: list[Length]) -> Interval | None:
+    return next((at for at in _long(wall, lengths) if at[0] < NEAR_WALL), None)
+
+
+def _long(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
+    return [(low, high) for low, high in _stretches(wall, lengths) if high - low >= SHORTEST]
 
 
 def _left_runs_through(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
@@ -133,29 +154,29 @@ def _beside_openings(low: float, high: float, wall: SurveyedWall, survey: Survey
     yield from ((line.bounds[0], line.bounds[2]) for line in lines_of(left) if line.length > CONTACT)
 
 
-def _part(name: str, wall: SurveyedWall, at: Interval, stock: UpstandStock, face: float) -> Part:
+def _part(name: str, piece: _Piece, stock: UpstandStock, face: float) -> Part:
     """Frame: x along the wall, y up, z out from the wall, so that its holes lie in its outline."""
-    pose = wall.frame.moved(at[0], 0.0, face).reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+    pose = piece.wall.frame.moved(piece.low, piece.out, face).reaxed(
+        (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)
+    )
     return Part(
         id=name, kind="upstand", layer=Layer.WORKTOPS, material=stock.code,
-        outline=rectangle(0.0, 0.0, at[1] - at[0], stock.height), thickness=stock.thickness, pose=pose,
+        outline=rectangle(0.0, 0.0, piece.high - piece.low, stock.height), thickness=stock.thickness, pose=pose,
         owner=name, grain=True,
     )  # fmt: skip
 
 
-def _holed(
-    parts: list[Part], pieces: list[tuple[SurveyedWall, Interval]], hole: UpstandHole, field: str
-) -> list[Part]:
+def _holed(parts: list[Part], pieces: list[_Piece], hole: UpstandHole, field: str) -> list[Part]:
     """The pieces with a hole in the one that it lies in."""
     if hole.radius > min(hole.width, hole.height) / 2:
         most = min(hole.width, hole.height) / 2
         raise InputError.at(f"{field}.radius", found=f"{hole.radius:g}", allowed=f"at most {most:g} in this hole")
     shape = translate(rounded_rectangle(hole.width, hole.height, hole.radius), hole.at, hole.up)
-    for i, (part, (wall, at)) in enumerate(zip(parts, pieces, strict=True)):
-        cut = translate(shape, -at[0])
-        if wall.name == hole.wall and part.outline.buffer(-CONTACT).covers(cut):
+    for i, (part, piece) in enumerate(zip(parts, pieces, strict=True)):
+        cut = translate(shape, -piece.low)
+        if piece.wall.name == hole.wall and part.outline.buffer(-CONTACT).covers(cut):
             return [*parts[:i], _cut(part, cut), *parts[i + 1 :]]
-    known = "; ".join(f"{w.name} from {a:.0f} to {b:.0f}" for w, (a, b) in pieces) or "none"
+    known = "; ".join(f"{p.wall.name} from {p.low:.0f} to {p.high:.0f}" for p in pieces) or "none"
     raise InputError.at(
         f"{field}.at",
         found=f"a hole {hole.width:g} x {hole.height:g} about {hole.at:g} along '{hole.wall}', {hole.up:g} up",

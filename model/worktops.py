@@ -17,6 +17,7 @@ from shapely import box as rectangle
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
+from model import solids
 from model.catalogue import Catalogue
 from model.document import Document
 from model.edges import boundary
@@ -135,6 +136,11 @@ class Length:
     def run(self) -> PlacedRun:
         """The run that it covers."""
         return self.stretch.run
+
+    @property
+    def mass(self) -> float:
+        """Mass as it is cut, kg: the volume of its solid, so without noses, cut-outs and slots, by its density."""
+        return solids.volume(self.part) * self.run.stock.density * 1e-9
 
 
 def lay_worktops(

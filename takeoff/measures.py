@@ -7,7 +7,6 @@ what it is not, stands in `takeoff.definitions`.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -46,13 +45,8 @@ def worktop_lengths(kitchen: Kitchen) -> Shares:
 
 
 def worktop_mass(kitchen: Kitchen) -> Shares:
-    """Mass of each length, kg: net area × thickness less its rounded noses and slots, × density (kg/m³)."""
-    for length in kitchen.lengths:
-        stock, part = length.run.stock, length.part
-        rounded = 2 * stock.nose**2 * (1 - math.pi / 4) * _formed(part, stock)
-        slots = sum(p.outline.intersection(part.outline).area * (p.high - p.low) for p in part.pockets)
-        volume = part.area * part.thickness - rounded - slots
-        yield Share(length.id, volume * stock.density * 1e-9, stock.code)
+    """Mass of each length, kg; ``key`` is the stock's code."""
+    return (Share(length.id, length.mass, length.run.stock.code) for length in kitchen.lengths)
 
 
 def raw_edges(kitchen: Kitchen) -> Shares:
@@ -192,11 +186,6 @@ def _edged(kitchen: Kitchen, *, board: bool = True) -> Iterator[tuple[Part, Edge
 
 def _strip(part: Part, edge: Edge) -> Share:
     return Share(edge.id, edge.length * part.thickness, along=edge.length, across=part.thickness)
-
-
-def _formed(part: Part, stock: Stock) -> float:
-    """Length of the edges that the factory formed, mm."""
-    return sum(e.length for e in part.edges if _is_formed(e, stock))
 
 
 def _is_formed(edge: Edge, stock: Stock) -> bool:

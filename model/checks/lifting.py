@@ -18,7 +18,6 @@ from collections.abc import Iterator
 from model.checks.finding import Place
 from model.checks.plans import face, top_plan, upright
 from model.kitchen import Kitchen
-from model.worktops import Length
 
 LOAD_CONSTANT = 23.0
 """kg."""
@@ -66,14 +65,10 @@ def people(kitchen: Kitchen) -> Iterator[Place]:
     least for one longer than `LONG`.
     """
     for length in kitchen.lengths:
-        mass, z = mass_of(kitchen, length), face(length)
+        z = face(length)
         volume, segment = upright(top_plan(length), 0.0, z)
-        if mass is None:
-            why = f"no density is known for {length.part.material}"
-            yield Place(f"piece {length.id}", None, (length.id,), volume, reason=why)
-            continue
-        number = people_for(mass, length.part.length, z)
-        text = f"piece {length.id}, {mass:.1f} kg at {share(z):.1f} kg each"
+        number = people_for(length.mass, length.part.length, z)
+        text = f"piece {length.id}, {length.mass:.1f} kg at {share(z):.1f} kg each"
         yield Place(text, float(number), (length.id,), volume, segment)
 
 
@@ -89,9 +84,3 @@ def share(z: float) -> float:
     """What each who lifts a top to ``z`` mm should carry, kg: the less of where they start and where they end."""
     v = z / 10.0
     return min(recommended_weight(AT_THE_END, at, abs(v - FROM)) for at in (FROM, v))
-
-
-def mass_of(kitchen: Kitchen, length: Length) -> float | None:
-    """Mass of a piece as cut, kg: area times thickness times density; None where the density is not known."""
-    density = kitchen.catalogue.density(length.part.material)
-    return None if density is None else length.part.area * length.part.thickness * density * 1e-9

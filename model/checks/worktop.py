@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from model.checks.finding import Place, Segment
-from model.checks.lifting import mass_of, people_for
+from model.checks.lifting import people_for
 from model.checks.plans import around, between, face, front_of, overlap, top_plan, unit_plan, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
@@ -94,17 +94,13 @@ def unsupported_gap(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def weight(kitchen: Kitchen) -> Iterator[Place]:
-    """Mass of a piece as cut, kg: area times thickness times density, cut-outs taken out."""
+    """Mass of a piece as cut, kg."""
     for length in kitchen.lengths:
-        mass, part = mass_of(kitchen, length), length.part
-        low, high = part.pose.origin[2], face(length)
-        volume, ids = upright(top_plan(length), low, high)[0], (length.id,)
-        if mass is None:
-            yield Place(f"piece {length.id}", None, ids, volume, reason=f"no density is known for {part.material}")
-            continue
-        lift = people_for(mass, part.length, high)
+        low, high = length.part.pose.origin[2], face(length)
+        volume = upright(top_plan(length), low, high)[0]
+        lift = people_for(length.mass, length.part.length, high)
         advice = f"{lift} people lift it, by the equation of NIOSH; more where it is turned or reached over"
-        yield Place(f"piece {length.id}", mass, ids, volume, _front(length), advice=advice)
+        yield Place(f"piece {length.id}", length.mass, (length.id,), volume, _front(length), advice=advice)
 
 
 def spare_of_stock(kitchen: Kitchen) -> Iterator[Place]:

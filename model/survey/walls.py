@@ -82,6 +82,11 @@ class SurveyedWall:
         along, out = zip(*self.face, strict=True)
         return float(np.interp(x, along, out))
 
+    def peak(self, low: float, high: float) -> float:
+        """How far the true face stands into the room past the chord at most, between two places along it, mm."""
+        between = [y for x, y in self.face if low < x < high]
+        return max(0.0, self.face_at(low), self.face_at(high), *between)
+
 
 def stations(wall: Wall) -> tuple[Point, ...]:
     """The stations of a wall's bow: mm along the wall, and hollow."""

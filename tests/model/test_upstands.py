@@ -69,6 +69,30 @@ def test_in_a_corner_it_is_the_wall_whose_top_runs_through_that_keeps_its_upstan
     assert x == pytest.approx(max(0.0, 18.0 / math.tan(rad)), abs=1e-6)
 
 
+def bowed(wall, *offsets):
+    return {**wall, "bow": {"every": 750.0, "offsets": (0.0, *offsets, 0.0)}}
+
+
+def test_where_the_wall_bulges_the_upstand_stands_straight_before_it():
+    # The top from 490 to 2110 is cut by up to 8; what stands on it keeps its length.
+    walls = (bowed(SQUARE_ROOM[0], -8.0, -8.0, -8.0), *SQUARE_ROOM[1:])
+    (piece,) = pieces(build(document(worktop=worktop(), room={"walls": walls}))).values()
+    x, y, _ = piece.pose.origin
+    assert (piece.length, x, y) == pytest.approx((1620.0, 490.0, -8.0))
+
+
+def test_in_a_corner_the_other_one_begins_before_what_stands_before_a_bulge():
+    # A bulges by 8 at 1500, under its top that begins at 1170: B's upstand begins at 8 and 18.
+    made = laid(90.0).document
+    walls = tuple(w.model_dump(exclude_unset=True) for w in made.room.walls)
+    room = {"walls": (bowed(walls[0], 0.0, -8.0, 0.0), *walls[1:])}
+    kitchen = build(document(**{**made.model_dump(exclude_unset=True), "room": room}))
+    left, right = pieces(kitchen).values()
+    seen = [kitchen.survey.wall(w).frame.from_room(p.pose.origin)[:2] for w, p in (("A", left), ("B", right))]
+    assert seen == [pytest.approx((1170.0, 8.0)), pytest.approx((26.0, 0.0))]
+    assert solids.clashes([left, right]) == []
+
+
 def test_between_two_walls_one_top_carries_three_upstands_and_the_back_one_is_whole():
     # A niche 2400 wide, units from wall to wall. The back's upstand runs through, those at the ends stop at it.
     walls = tuple(

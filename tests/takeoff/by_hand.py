@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
 
+from shapely import Polygon
+from shapely import box as rectangle
+
+from model.catalogue import Stock
 from model.kitchen import Kitchen, build
+from model.worktops import Length
 from takeoff.prices import PriceBook, price_book
 from takeoff.quantities import Contribution, Quantity
 from takeoff.terms import Terms, Uplift, default_terms
 from tests.specimens import document
+
+SLICES = 100
 
 HEADER = "code,description,unit,pack,price,currency,date,tax\n"
 
@@ -23,6 +31,25 @@ def small_kitchen(**changes: object) -> Kitchen:
         {"template": "hob.electric-60", "over": "A3"},
     )
     return build(document(**{"cutouts": cutouts, **changes}))
+
+
+def mass_by_slices(length: Length) -> float:
+    """Mass of a length, kg, apart from the kernel: its plan by its thickness, less its slots and what its rounded
+    edges lack, summed over `SLICES` strips of the plan along each edge that the factory rounds."""
+    part, stock = length.part, length.run.stock
+    slots = sum(p.outline.intersection(part.outline).area * (p.high - p.low) for p in part.pockets)
+    lost = slots + sum(_lacking(part.outline, stock, i) for i in range(SLICES if stock.nose else 0))
+    return float((part.area * part.thickness - lost) * stock.density * 1e-9)
+
+
+def _lacking(plan: Polygon, stock: Stock, i: int) -> float:
+    """mm³ that one strip in from the front edge lacks, and the one in from the back if that is rounded too."""
+    r, (x0, _, x1, _) = stock.nose, plan.bounds
+    low, high = i * r / SLICES, (i + 1) * r / SLICES
+    strips = [rectangle(x0, stock.depth - high, x1, stock.depth - low)]
+    strips += [rectangle(x0, low, x1, high)] if stock.both_edges else []
+    short = 2 * (r - math.sqrt(r**2 - (r - (low + high) / 2) ** 2))
+    return sum(plan.intersection(strip).area for strip in strips) * short
 
 
 def ids_of(kitchen: Kitchen) -> set[str]:

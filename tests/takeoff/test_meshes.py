@@ -16,9 +16,6 @@ from tests.random_kitchens.properties import drawn
 from tests.random_kitchens.rooms import tapers
 from tests.specimens import DEMOS, everything
 
-CHORDS = 5e-4
-"""Round corners are chords, and a nose ends at an angle in a mitre: relative, for sums that hold some."""
-
 IN_NOSE = 8e-3
 """A nose is rounded off every upright face that ends in it, most off a round end: relative, of a top."""
 
@@ -93,7 +90,7 @@ def check_tops(kitchen):
         part, stock = length.part, length.run.stock
         mesh = mesh_of(part)
         assert mesh.is_watertight
-        assert mesh.volume * stock.density * 1e-9 == pytest.approx(masses[part.id], rel=CHORDS)
+        assert mesh.volume * stock.density * 1e-9 == pytest.approx(masses[part.id], rel=1e-6)
         extent = np.ptp(mesh.vertices @ np.array(part.pose.x))
         assert extent == pytest.approx(extents[part.id], rel=1e-6), part.id
         if stock.nose == 0:
