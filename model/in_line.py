@@ -31,6 +31,12 @@ practice, no source)."""
 SHORTEST = 300.0
 """No piece is shorter than this, mm (common practice, no source)."""
 
+Score = tuple[int, float, float, float]
+"""Pieces, stock (mm), nearness to cut-outs (mm), squares of lengths (mm²): the less the better, in this order."""
+
+SAME = 2
+"""Decimals to which scores are told apart."""
+
 BEARS_NO_JOIN = ("appliance", "filler", "panel")
 
 
@@ -117,7 +123,9 @@ def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Ite
 
 
 def _best(row: Stretch, extent: Interval, cutouts: list[Interval]) -> list[float]:
-    """The points of the fewest pieces, then of the least stock, then furthest from cut-outs; or nothing."""
+    """The points of the fewest pieces, then of the least stock, then furthest from cut-outs, then of pieces as
+    alike as can be, which are the lightest to carry: the same from either end. Or nothing.
+    """
     for clear in CLEAR_OF_CUTOUTS:
         points = sorted({x for unit in row.units for x in _candidates(unit, row, extent, cutouts, clear)})
         found = _least(row, extent, points, cutouts)
@@ -147,17 +155,23 @@ def _distance(x: float, span: Interval) -> float:
 def _least(row: Stretch, extent: Interval, points: list[float], cutouts: list[Interval]) -> list[float] | None:
     """The shortest way from one end to the other over ``points``, each piece no longer than the stock."""
     stops = [extent[0], *points, extent[1]]
-    ways: dict[float, tuple[tuple[int, float, float], list[float]]] = {extent[0]: ((0, 0.0, 0.0), [])}
+    ways: dict[float, tuple[Score, list[float]]] = {extent[0]: ((0, 0.0, 0.0, 0.0), [])}
     for stop in stops[1:]:
         steps = [
-            ((pieces + 1, stock + bought, near + _nearness(stop, cutouts)), [*way, stop])
-            for start, ((pieces, stock, near), way) in ways.items()
+            (_more(score, bought, _nearness(stop, cutouts), stop - start), [*way, stop])
+            for start, (score, way) in ways.items()
             if (bought := _bought(row, stop - start)) and stop - start >= SHORTEST
         ]
         if steps:
             ways[stop] = min(steps)
     found = ways.get(extent[1])
     return found[1][:-1] if found else None
+
+
+def _more(score: Score, bought: float, near: float, length: float) -> Score:
+    """The score with one piece more. Rounded, so that what is as good is not told apart by rounding."""
+    pieces, stock, nearness, unlike = score
+    return pieces + 1, stock + bought, round(nearness + near, SAME), round(unlike + length**2, SAME)
 
 
 def _bought(row: Stretch, length: float) -> float:

@@ -9,7 +9,7 @@ from model.document import Document
 from model.kitchen import build, open_kitchen
 from model.mirror import mirrored
 from takeoff.takeoff import take_off
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, SQUARE_ROOM, document
 
 BOUGHT = ("appliance", "sink", "hob")
 """Kinds that are not mirrored: a microwave's keys, the drainer of a sink."""
@@ -61,6 +61,17 @@ def test_twice_is_the_same_kitchen(pair):
     for a, b in zip(kitchen.parts, twice.parts, strict=True):
         assert np.allclose(solids.bounds(a), solids.bounds(b), atol=0.01), a.id
     assert mirrored(mirrored(other.document)) == other.document
+
+
+def test_a_top_is_joined_in_line_at_the_same_place():
+    # 4320 of top: parting it at 1920 takes as much stock as at 1998 or 2322, which part it more evenly.
+    widths = (400.0, 800.0, 600.0, 600.0, 900.0, 1000.0)
+    run = {"wall": "A", "start": 500.0, "units": tuple({"unit": "base-doors", "width": w} for w in widths)}
+    walls = tuple({**wall, "length": 6000.0} for wall in SQUARE_ROOM)
+    plain = document(room={"walls": walls}, runs=(run,))
+    found = [[length.part.length for length in build(d).lengths] for d in (plain, mirrored(plain))]
+    assert found[0] == pytest.approx(found[1][::-1])
+    assert sum(found[0]) == pytest.approx(4320.0)
 
 
 def test_an_island_that_stands_past_the_end_of_its_wall_is_mirrored_to_before_its_beginning():

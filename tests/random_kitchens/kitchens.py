@@ -124,11 +124,14 @@ def stretch(lots: Lots, tops: Tops, side: Side, at: Interval, left: Ends, right:
     room = at[1] - at[0] - length(left.units) - length(right.units)
     if room < 0.0:
         return []
+    most = 14 if side.length > rooms.LONG else 3
     share = lots.pick([0.5, 1.0]) if not right.meets else 0.5 if left.meets else 0.0
-    first = filled(lots, tops.kit, "floor", room * share - 60.0, 3) if share else ()
+    first = filled(lots, tops.kit, "floor", room * share - 60.0, most) if share else ()
     if not right.meets and not left.meets:
         first = ended(lots, tops.kit, "floor", first, room - length(first), lots.pick(["left", "right"]))
-    last = filled(lots, tops.kit, "floor", room - length(first) - 120.0, 3) if right.meets or share == 0.5 else ()
+    last = (
+        filled(lots, tops.kit, "floor", room - length(first) - 120.0, most) if right.meets or share == 0.5 else ()
+    )
     begins = (
         at[0] if left.meets or lots.some(0.5) else at[0] + lots.whole(0, max(0.0, room * share - length(first)))
     )

@@ -13,6 +13,9 @@ Corners = list[tuple[float, float]]
 
 LETTERS = "ABCDEFGH"
 
+LONG = 6000.0
+"""Walls longer than this have many units in a row, mm."""
+
 
 @dataclass(frozen=True)
 class Side:
@@ -27,6 +30,12 @@ class Side:
 def rectangles(lots: Lots) -> list[Data]:
     """Four walls, leaning by up to two degrees, closed within a few millimetres."""
     a, b = lots.whole(2400, 5600), lots.whole(2400, 5200)
+    return measured(lots, [(0.0, 0.0), (a, 0.0), (a, -b), (0.0, -b)])
+
+
+def long_rooms(lots: Lots) -> list[Data]:
+    """Four walls, two of them longer than any worktop that is sold, so that tops are joined in line."""
+    a, b = lots.whole(LONG + 100, 9000), lots.whole(2400, 3600)
     return measured(lots, [(0.0, 0.0), (a, 0.0), (a, -b), (0.0, -b)])
 
 
