@@ -68,7 +68,7 @@ def _pieces(
         low, high = _clear_of_corners(stretch, wall, lengths, survey, stock.thickness)
         for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
             count = max(1, math.ceil((b - a - FIT) / max(stock.lengths)))
-            if b - a >= SHORTEST:
+            if _long_enough((a, b)):
                 ends = pairwise([a + (b - a) * i / count for i in range(count + 1)])
                 yield from (_Piece(wall, *at, wall.peak(*stretch)) for at in ends)
 
@@ -134,7 +134,12 @@ def _at_left_end(wall: SurveyedWall, lengths: list[Length]) -> Interval | None:
 
 
 def _long(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
-    return [(low, high) for low, high in _stretches(wall, lengths) if high - low >= SHORTEST]
+    return [at for at in _stretches(wall, lengths) if _long_enough(at)]
+
+
+def _long_enough(at: Interval) -> bool:
+    """Not told by rounding where it is just the shortest."""
+    return at[1] - at[0] >= SHORTEST - FIT
 
 
 def _left_runs_through(left: SurveyedWall, right: SurveyedWall, lengths: list[Length]) -> bool:
