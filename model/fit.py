@@ -16,11 +16,12 @@ from shapely import MultiPoint, Polygon
 from model.cutouts import PlacedCutout
 from model.document import Opening
 from model.errors import InputError
+from model.joins import Interval
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.profile import one_polygon
 from model.solids import clashes_between
-from model.survey import Survey
+from model.survey import Survey, SurveyedWall
 from model.survey.room import obstacles_met, spoken
 from model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from model.worktops import Length
@@ -90,20 +91,34 @@ def _check_within(name: str, field: str, plan: Polygon, survey: Survey) -> None:
 
 
 def _check_openings(run: PlacedRun, unit: PlacedUnit, survey: Survey) -> None:
-    low = 0.0 if run.level == "floor" else unit.family.base
+    if run.wall is None:
+        return
+    stands = {run.wall: (unit.x, unit.right), **_wing(unit, survey.wall(run.wall), survey)}
+    low, high = 0.0 if run.level == "floor" else unit.family.base, unit.family.top
     for opening in survey.openings:
-        if opening.wall == run.wall and _covers(unit, low, opening):
+        if opening.wall in stands and _covers(stands[opening.wall], (low, high), opening):
+            at = "from {:.6g} to {:.6g}".format(*stands[opening.wall])
             raise InputError.at(
                 unit.field,
-                found=f"{unit.name} from {unit.x:g} to {unit.right:g}",
+                found=f"{unit.name} {at}" + (f" along wall {opening.wall}" if opening.wall != run.wall else ""),
                 allowed=f"clear of the {opening.kind} from {opening.at:g} to {opening.at + opening.width:g}",
                 advice="move the run or leave the unit out",
             )
 
 
-def _covers(unit: PlacedUnit, low: float, opening: Opening) -> bool:
-    beside = unit.right <= opening.at + FIT or unit.x >= opening.at + opening.width - FIT
-    below_or_above = unit.family.top <= opening.sill + FIT or low >= opening.head - FIT
+def _wing(unit: PlacedUnit, wall: SurveyedWall, survey: Survey) -> dict[str, Interval]:
+    """Where the wing of a corner unit stands along the wall beside its own, by that wall's name."""
+    beside = survey.next_wall(wall) if unit.hand == "right" else survey.previous_wall(wall)
+    if not unit.wing or beside is None:
+        return {}
+    left, _, right, _ = beside.frame.plan_from_room(footprint(unit)).bounds
+    return {beside.name: (left, right)}
+
+
+def _covers(along: Interval, upright: Interval, opening: Opening) -> bool:
+    """Whether what takes these stretches of a wall, along it and in height, stands before a part of an opening."""
+    beside = along[1] <= opening.at + FIT or along[0] >= opening.at + opening.width - FIT
+    below_or_above = upright[1] <= opening.sill + FIT or upright[0] >= opening.head - FIT
     return not beside and not below_or_above
 
 

@@ -51,6 +51,17 @@ class TestWhereItStands:
         assert built.runs[1].units[0].x == pytest.approx(max(wall.frame.from_room(e)[0] for e in ends))
         assert solids.clashes(built.parts) == []
 
+    @pytest.mark.parametrize(("sill", "at"), [(0.0, 850.0), (500.0, 100.0)])
+    def test_its_wing_stands_before_no_door_and_no_low_window(self, sill, at):
+        opening = {"kind": "window" if sill else "door", "wall": "B", "at": at, "width": 700.0, "sill": sill}
+        with pytest.raises(InputError) as refused:
+            kitchen(room={"walls": SQUARE_ROOM, "openings": (opening,)}, at_b=2000.0)
+        assert f"A2 from 2 to 902 along wall B; allowed: clear of the {opening['kind']} from" in str(refused.value)
+
+    def test_its_wing_may_stand_below_a_window(self):
+        below = {"kind": "window", "wall": "B", "at": 100.0, "width": 700.0, "sill": 1000.0}
+        assert kitchen(room={"walls": SQUARE_ROOM, "openings": (below,)}).runs
+
     def test_at_the_left_hand(self):
         left = {**CORNER, "hand": "left"}
         built = kitchen(a=(PANEL, BASE), b=(left, BASE, PANEL), at_a=3000 - OFF - 900 - 418.0)
