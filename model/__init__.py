@@ -26,7 +26,9 @@ readings    measurements and how far off they may be       neighbours   what run
 against     ceilings above and bowed walls behind runs     certainty   how sure it is that a run fits
 carry/      whether a piece can be carried in              planning/   from a room to runs that fit it
 stages      the way in, as measured                        strict      what every schema has in common
-slips       mistyped numbers, and what was meant
+slips       mistyped numbers, and what was meant           strict_csv  untrusted tables into rows of named cells
+errors      what can go wrong, as one small family         files       written whole or not at all
+tolerance   every tolerance, with its meaning              arrange     units and rows put elsewhere in a document
 kitchen     `build`: from a document to a Kitchen
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.joins`, shoulder and notch in

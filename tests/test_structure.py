@@ -1,6 +1,7 @@
 """The structure of the house: who imports whom, and where the kernel is known."""
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -17,6 +18,7 @@ MAY_IMPORT = {
     "viewer": {"shared", "model", "takeoff"},
 }
 KERNEL = {"manifold3d": {"model/solids.py"}}
+DICTIONARIES = [path for package in ("model", "takeoff") for path in (ROOT / package).rglob("__init__.py")]
 
 
 def imports_of(path):
@@ -47,6 +49,15 @@ def test_only_the_seam_knows_the_kernel(kernel, allowed):
         str(p.relative_to(ROOT)) for package in MAY_IMPORT for p in sources(package) if kernel in set(imports_of(p))
     }
     assert knowing == allowed
+
+
+@pytest.mark.parametrize("opening", DICTIONARIES, ids=lambda path: str(path.parent.relative_to(ROOT)))
+def test_a_package_opens_with_a_line_for_each_of_its_modules(opening):
+    modules = {p.stem for p in opening.parent.glob("*.py")} | {p.parent.name for p in opening.parent.glob("*/*.py")}
+    listed = re.findall(
+        r"(?:^|\s\s)([a-z_]+)/?\s\s+\S", ast.get_docstring(ast.parse(opening.read_text())) or "", re.M
+    )
+    assert sorted(listed) == sorted(modules - {"__init__"})
 
 
 def test_the_top_level_holds_what_was_agreed():

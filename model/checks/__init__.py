@@ -4,7 +4,6 @@ finding    what one rule says about one place          registry   every measure 
 rules      limits as data, each with its source        once       worked out once for a kitchen
 plans      the shapes that measures look at            floor      the free floor, and ways over it
 cooking    hobs let in and those of cookers             counters   worktop in line, and what breaks its front
-
 hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
 landing    worktop to put things down on               surfaces   worktop that serves several
 beneath    under a sink or a hob                       fixing     screws, bolts, biscuits, rims
@@ -13,7 +12,7 @@ walkways   aisles, ways round islands, doors           swings     what opens, an
 worktop    support, weight, height, stock              lifting    how many people lift a piece
 units      coordinating sizes, reach, storage          seats      at the back of an island
 services   sockets and switches                        survey     whether runs fit a survey a little off
-access     whether tops can be carried in
+access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
 
 *Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,
