@@ -75,3 +75,17 @@ class Family(Strict):
         """Codes of the appliances that it is or holds."""
         held = (bay.appliance for bay in self.bays)
         return tuple(code for code in (self.appliance, *held) if code)
+
+    def holds(self, kind: str) -> bool:
+        """Whether it is or holds an appliance of a kind."""
+        return any(is_of(code, kind) for code in self.appliances)
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it is an appliance that stands without a front of the kitchen."""
+        return self.construction == "appliance" and not self.front
+
+
+def is_of(code: str, kind: str) -> bool:
+    """Whether the code of an appliance is a kind or begins with it and a dot: ``fridge.under`` is a ``fridge``."""
+    return code.split(".")[0] == kind

@@ -41,8 +41,7 @@ class PlacedUnit:
     @property
     def face(self) -> float:
         """Where its front stands in its own frame, y in mm: a body without a front ends at its depth."""
-        bare = self.family.construction == "appliance" and not self.family.front
-        return self.family.depth + (0.0 if bare else self.boards.front.thickness)
+        return self.family.depth + (0.0 if self.family.is_bare else self.boards.front.thickness)
 
     @property
     def opening(self) -> tuple[float, float]:

@@ -216,8 +216,7 @@ def _counter(kitchen: Kitchen, row: list[Length]) -> Counter:
 
 def _name(counter: Counter, side: Side) -> str:
     beyond = neighbour(counter, side)
-    cooker = beyond is not None and beyond.family.appliance is not None and "cooker" in beyond.family.appliance
-    return f"cooker {beyond.name}" if beyond and cooker else ENDS[counter.end(side).kind]
+    return f"cooker {beyond.name}" if beyond and beyond.family.holds("cooker") else ENDS[counter.end(side).kind]
 
 
 @once

@@ -92,8 +92,8 @@ def tall_units(kitchen: Kitchen, above: float) -> list[PlacedUnit]:
 
 
 def appliances(kitchen: Kitchen, appliance: str) -> list[PlacedUnit]:
-    """Every unit that is or holds an appliance of that code, or of one that begins with it and a dot."""
-    return [u for u in kitchen.units if any(a.split(".")[0] == appliance for a in u.family.appliances)]
+    """Every unit that is or holds an appliance of that kind."""
+    return [u for u in kitchen.units if u.family.holds(appliance)]
 
 
 def overlap(a: BaseGeometry, b: BaseGeometry) -> bool:

@@ -113,8 +113,7 @@ def _between(kitchen: Kitchen, kind: str, appliance: str) -> Iterator[Place]:
 
 def _pair(left: PlacedUnit, right: PlacedUnit) -> bool:
     """Whether one is a refrigerator and the other holds an oven."""
-    codes = [{a.split(".")[0] for a in unit.family.appliances} for unit in (left, right)]
-    return any("fridge" in a and "oven" in b for a, b in (codes, codes[::-1]))
+    return any(a.family.holds("fridge") and b.family.holds("oven") for a, b in ((left, right), (right, left)))
 
 
 def _clear_length(kitchen: Kitchen, piece: Piece) -> float:

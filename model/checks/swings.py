@@ -32,6 +32,7 @@ from model.checks.plans import (
     unit_plan,
 )
 from model.document import Opening
+from model.family import is_of
 from model.frames import Pose
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
@@ -144,7 +145,7 @@ def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
     The doors of a unit that stands along both walls of a corner are not measured: they fold, or open across.
     """
     yield from _drops(unit, parts)
-    if "fridge" in unit.family.appliances:
+    if unit.family.is_bare and unit.family.holds("fridge"):
         yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, unit.family.top)
     drawers = [heights(part) for part in _fronts(parts, "drawer-front", "pull-out")]
     if drawers:
@@ -164,7 +165,7 @@ def _drops(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
 
 
 def _is_dropping(appliance: str) -> bool:
-    return appliance.split(".")[0] in DROPS
+    return any(is_of(appliance, kind) for kind in DROPS)
 
 
 def _fronts(parts: Sequence[Part], *kinds: str) -> list[Part]:

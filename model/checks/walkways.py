@@ -145,7 +145,7 @@ def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
     """
     for run in kitchen.runs:
         for unit in run.units:
-            if unit.family.appliance == "dishwasher":
+            if unit.family.holds("dishwasher"):
                 yield from _standing(kitchen, run, unit)
 
 

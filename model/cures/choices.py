@@ -41,7 +41,7 @@ def choices(kitchen: Kitchen, scope: Scope) -> list[Move]:
 def _hands(run: PlacedRun) -> Iterator[Move]:
     """The other hand of whatever has one; on a blind corner it says where the corner is, which stays."""
     for unit in run.units:
-        single = unit.family.doors or unit.family.appliance == "fridge"
+        single = unit.family.doors or unit.family.holds("fridge")
         if single and unit.family.construction != "blind-corner":
             hand = "right" if unit.hand == "left" else "left"
             yield Move(

@@ -144,7 +144,7 @@ def _filler(unit: PlacedUnit) -> Slide:
 
 def _hung(run: PlacedRun) -> Iterator[Slide]:
     """All that hangs in a row, and its hood alone."""
-    hoods = [unit for unit in run.units if "hood" in unit.family.appliances]
+    hoods = [unit for unit in run.units if unit.family.holds("hood")]
     for some in [list(run.units), *([hoods] if hoods and len(hoods) < len(run.units) else [])]:
         yield Slide(partial(_higher, some), -HIGHER, HIGHER)
 

@@ -91,9 +91,7 @@ def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[
 
 
 def _has_plinth(unit: PlacedUnit) -> bool:
-    family = unit.family
-    free_standing = family.construction == "appliance" and not family.front
-    return not free_standing and family.construction not in ("panel", "knee-space")
+    return not unit.family.is_bare and unit.family.construction not in ("panel", "knee-space")
 
 
 def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:

@@ -11,7 +11,7 @@ from shapely import LineString, box
 
 from model.checks.swings import within
 from model.kitchen import build
-from tests.model.test_checks import kitchen, measured, run, unit, value, verdict, verdicts, walls
+from tests.model.test_checks import kitchen, measured, run, stocked, unit, value, verdict, verdicts, walls
 from tests.specimens import document
 
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
@@ -28,6 +28,29 @@ def opposite_island(family, out, along=1000.0):
 def test_a_dishwasher_door_comes_out_further(out, outcome):
     # 580 + 717 + 28 = 1325.
     assert verdict("appliance-opens", opposite_island(unit("dishwasher", 600), out)) == outcome
+
+
+@pytest.mark.parametrize(("family", "measure"), [
+    ("tall-fridge", "swings.appliance_door"), ("tall-fridge", "landing.beside_fridge"),
+    ("dishwasher", "swings.appliance_door"), ("dishwasher", "swings.before_open_appliance"),
+    ("dishwasher", "walkways.beside_dishwasher"), ("dishwasher", "centres.dishwasher_to_sink"),
+    ("cooker", "landing.beside_hob_longer"), ("cooker", "swings.appliance_door"),
+])  # fmt: skip
+def test_an_appliance_of_a_finer_code_is_measured_as_one_of_its_kind(family, measure):
+    """A firm's own ``fridge.wide`` opens, and has its landing, as any ``fridge`` does."""
+    one, own = (
+        kitchen(
+            run(DOORS, unit("base-sink", 600), unit(family, 600), start=0), run(DOORS, wall="B", start=660),
+            cutouts=({"template": "sink.one-bowl", "over": "A2"},), catalogue=catalogue,
+        ) for catalogue in (stocked(), stocked({family: finer(family)}))
+    )  # fmt: skip
+    assert measured(measure, one)
+    assert measured(measure, own) == measured(measure, one)
+
+
+def finer(family):
+    kind = stocked().families[family].appliance
+    return {"appliance": f"{kind}.own", "form": kind}
 
 
 def test_the_top_of_an_island_is_above_an_open_oven_door():
