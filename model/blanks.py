@@ -13,10 +13,8 @@ from shapely import LineString, Polygon, unary_union
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from model.part import EdgeCondition
+from model.edges import CUT_OUTS
 from model.worktops import Length
-
-CUT_OUTS = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
 
 @dataclass(frozen=True)

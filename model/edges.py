@@ -22,6 +22,7 @@ Lines = list[tuple[LineString, EdgeCondition]]
 Segment = tuple[PlanPoint, PlanPoint]
 
 JOINTS = (EdgeCondition.JOINT_FEMALE, EdgeCondition.JOINT_MALE)
+CUT_OUTS = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
 
 @dataclass

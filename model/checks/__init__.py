@@ -41,9 +41,6 @@ CAUTION = (
 
 SEVERITIES = list(Severity)
 
-NO_LIMIT = 100.0
-"""Against which the margin is weighed where the limit is 0; only for the order of findings."""
-
 
 @dataclass(frozen=True)
 class Checked:
@@ -93,9 +90,8 @@ def _seriousness(finding: Finding) -> tuple[bool, int, bool, float]:
 
     The margin counts in proportion to the limit, the least first.
     """
-    spare = (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
     met, unknown = finding.verdict is Verdict.MET, finding.value is None
-    return met, SEVERITIES.index(finding.severity), unknown, spare
+    return met, SEVERITIES.index(finding.severity), unknown, finding.share
 
 
 def _plain(finding: Finding) -> dict[str, Any]:

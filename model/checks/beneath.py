@@ -13,7 +13,7 @@ from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import around, between, heights, of_kind, overlap
+from model.checks.plans import around, between, heights, of_kind, overlap, parts_beneath
 from model.cutouts import PlacedCutout
 from model.kitchen import Kitchen
 from model.part import Part
@@ -111,5 +111,4 @@ def _body(kitchen: Kitchen, cutout: PlacedCutout) -> tuple[BaseGeometry, float, 
 def _beneath(kitchen: Kitchen, length: Length, plan: BaseGeometry) -> list[Part]:
     """The parts of the units of a length that lie under a plan or touch it from the side."""
     x0, _, x1, _ = length.part.pose.plan_from_room(plan).bounds
-    near = [u for u in length.stretch.units if u.right >= length.x + x0 - NEAR and u.x <= length.x + x1 + NEAR]
-    return [part for unit in near for part in kitchen.parts_of[unit.name]]
+    return parts_beneath(kitchen, length, x0 - NEAR, x1 + NEAR)

@@ -25,8 +25,8 @@ from model.checks.plans import (
     around,
     between,
     face,
-    front_of,
     of_kind,
+    run_of,
     tall_units,
     top_plan,
     unit_plan,
@@ -130,8 +130,8 @@ def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
 
     Where its front stands back between two tops, whoever comes to it stands before these.
     """
-    run = next(run for run in kitchen.runs if unit in run.units)
-    front, past = front_of(unit), run.stock.depth - run.stand_off
+    run = run_of(kitchen, unit)
+    front, past = unit.face, run.stock.depth - run.stand_off
     edge, middle = (_edge(unit.frame, 0.0, unit.width, y) for y in (max(front, past), front))
     return Centre(unit.name, edge, middle.centroid, run, unit.x + unit.width / 2)
 

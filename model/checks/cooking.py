@@ -13,7 +13,7 @@ from shapely import MultiPolygon, Point, Polygon
 
 from model.checks.finding import Segment
 from model.checks.once import once
-from model.checks.plans import appliances, block, face, of_kind, unit_plan
+from model.checks.plans import REACH, appliances, block, face, of_kind, run_of, unit_plan
 from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
@@ -21,9 +21,6 @@ from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.tolerance import FIT
 from model.worktops import Length
-
-REACH = 20_000.0
-"""Bands beside a hob are drawn this far (mm): across any room."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +80,7 @@ def _let_in(cutout: PlacedCutout, length: Length) -> Hob:
 def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
     """Electric unless the appliance's code ends in ``.gas``. All of a cooker's top counts as hot."""
     for unit in appliances(kitchen, "cooker"):
-        run = next(run for run in kitchen.runs if unit in run.units)
+        run = run_of(kitchen, unit)
         w, d, z = unit.width, unit.face, unit.family.top
         frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
         zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if ".zone." in p.id)

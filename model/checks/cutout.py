@@ -15,20 +15,18 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, around, between, openings
+from model.checks.plans import SAME, around, between, openings, parts_beneath
 from model.cutouts import PlacedCutout
-from model.edges import JOINTS
+from model.edges import CUT_OUTS, JOINTS
 from model.joins import Join
 from model.kitchen import Kitchen
-from model.part import Edge, EdgeCondition
+from model.part import Edge
 from model.profile import plan_points
 from model.tolerance import ON_LINE, OVERLAP_AREA
 from model.worktops import Length
 
 NEAR = 100.0
 """Sides of units farther from the line than this are not looked at, mm."""
-
-INSIDE = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
 
 def to_cutout(kitchen: Kitchen) -> Iterator[Place]:
@@ -100,7 +98,7 @@ def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
 
 def _edges(length: Length) -> list[Edge]:
     """The outer edges that are no joint."""
-    return [e for e in length.part.edges if e.condition not in (*INSIDE, *JOINTS)]
+    return [e for e in length.part.edges if e.condition not in (*CUT_OUTS, *JOINTS)]
 
 
 def _level_at(edge: Edge, y: float) -> bool:
@@ -126,9 +124,7 @@ def _joint(length: Length, join: Join) -> LineString:
 def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:
     """The plans of the sides and panels under the line or within `NEAR` of it."""
     x0, _, x1, _ = cutout.line.bounds
-    low, high = length.x + x0 - NEAR, length.x + x1 + NEAR
-    units = (unit for unit in length.stretch.units if unit.right > low and unit.x < high)
-    parts = (part for unit in units for part in kitchen.parts_of[unit.name])
+    parts = parts_beneath(kitchen, length, x0 - NEAR, x1 + NEAR)
     return {part.id: part.standing_plan for part in parts if part.kind in ("side", "panel")}
 
 

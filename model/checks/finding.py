@@ -20,6 +20,9 @@ SHOWN = 1
 """Values are rounded to this many decimals before they are judged: a tenth of a millimetre shows on no tape, and
 what is shown is what was judged."""
 
+NO_LIMIT = 100.0
+"""Against which a margin is weighed where the limit is 0."""
+
 
 def as_shown(value: float, unit: Unit) -> str:
     """A value with its unit, to a tenth at most; what is counted has none.
@@ -112,6 +115,11 @@ class Finding:
             return None
         spare = self.value - self.limit if self.sense == "at least" else self.limit - self.value
         return round(spare, SHOWN) + 0.0
+
+    @property
+    def share(self) -> float:
+        """The margin in proportion to the limit, 0 where not measured; only for the order of findings."""
+        return (self.margin or 0.0) / (self.limit or NO_LIMIT)
 
     @property
     def verdict(self) -> Verdict:

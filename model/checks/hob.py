@@ -13,9 +13,10 @@ from dataclasses import dataclass
 
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.cooking import REACH, Hob, hobs
+from model.checks.cooking import Hob, hobs
 from model.checks.finding import Place, Segment
 from model.checks.plans import (
+    REACH,
     SAME,
     around,
     between,

@@ -29,7 +29,7 @@ from model.checks.counters import (
     round_corner,
 )
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, appliances, block, face, front_of, of_kind, top_plan, unit_plan
+from model.checks.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
 from model.cutouts import PlacedCutout
 from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
@@ -93,12 +93,8 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
     for fridge in (f for f in appliances(kitchen, "fridge") if not f.family.carries_top):
         sides = (_beside(kitchen, fridge, side) for side in _grip_sides(kitchen, fridge))
         found = [place for place in sides if place] + list(_across(kitchen, fridge))
-        text, volume = f"{fridge.name}: no worktop beside its grip or across from it", _volume(fridge)
+        text, volume = f"{fridge.name}: no worktop beside its grip or across from it", unit_volume(fridge)
         yield max(found, key=_width, default=Place(text, 0.0, (fridge.name,), volume))
-
-
-def _volume(unit: PlacedUnit) -> Volume:
-    return Volume(unit_plan(unit), unit.family.base, unit.family.top)
 
 
 def _width(place: Place) -> float:
@@ -197,7 +193,7 @@ def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
 
 def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
     """Worktop of another run straight before the refrigerator's front, no farther off than `ACROSS`."""
-    front = front_of(fridge)
+    front = fridge.face
     before = block(fridge.frame, 0.0, front, fridge.width, front + ACROSS)
     for counter, start, stop in pieces(kitchen):
         stretch = block(counter.lead.part.pose, start, 0.0, stop, counter.lead.run.stock.depth)

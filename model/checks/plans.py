@@ -17,7 +17,7 @@ from model.checks.finding import Segment, Volume
 from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
-from model.layout import PlacedUnit
+from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.tolerance import CONTACT, OVERLAP_AREA
 from model.worktops import Length
@@ -45,14 +45,24 @@ def block(frame: Pose, x0: float, y0: float, x1: float, y1: float) -> Polygon:
     return Polygon([(ox + x * ax + y * bx, oy + x * ay + y * by) for x, y in corners])
 
 
-def front_of(unit: PlacedUnit) -> float:
-    """Where the unit's front stands in its own frame, y in mm: a body without a front ends at its depth."""
-    return unit.face
-
-
 def unit_plan(unit: PlacedUnit) -> Polygon:
     """The plan of a unit with its front; a filler is only the strip in the plane of the fronts."""
     return unit.frame.plan_to_room(unit.outline)
+
+
+def unit_volume(unit: PlacedUnit) -> Volume:
+    """What a unit takes of the room above its legs, to be drawn."""
+    return Volume(unit_plan(unit), unit.family.base, unit.family.top)
+
+
+def run_of(kitchen: Kitchen, unit: PlacedUnit) -> PlacedRun:
+    """The run that a unit stands in."""
+    return next(run for run in kitchen.runs if unit in run.units)
+
+
+def behind_units(length: Length) -> float:
+    """From the back edge of an island's top to the panel behind its units, mm."""
+    return length.run.stand_off - length.stretch.units[0].boards.front.thickness
 
 
 def top_plan(length: Length) -> Polygon:
@@ -63,6 +73,13 @@ def top_plan(length: Length) -> Polygon:
 def face(length: Length) -> float:
     """Height of a worktop's decor face above the floor, mm."""
     return length.part.pose.origin[2] + length.part.thickness
+
+
+def parts_beneath(kitchen: Kitchen, length: Length, x0: float, x1: float) -> list[Part]:
+    """The parts of the units under a length that reach between two places along it, mm in the frame of its part."""
+    low, high = length.x + x0, length.x + x1
+    units = (unit for unit in length.stretch.units if unit.right > low and unit.x < high)
+    return [part for unit in units for part in kitchen.parts_of[unit.name]]
 
 
 def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import block, face
+from model.checks.plans import behind_units, block, face
 from model.checks.walkways import around_island
 from model.kitchen import Kitchen
 from model.worktops import Length
@@ -19,7 +19,7 @@ def width_each(kitchen: Kitchen) -> Iterator[Place]:
     for length, seats in _seated(kitchen):
         each, depth = length.part.length / seats, length.run.stock.depth
         pose, z = length.part.pose, length.part.thickness
-        volume = Volume(block(pose, 0.0, 0.0, each, min(depth, _knees(length))), 0.0, face(length))
+        volume = Volume(block(pose, 0.0, 0.0, each, min(depth, behind_units(length))), 0.0, face(length))
         segment = (pose.to_room((0.0, 0.0, z)), pose.to_room((each, 0.0, z)))
         yield Place(f"{seats} seats at {length.id}", each, (length.id,), volume, segment, top=face(length))
 
@@ -27,7 +27,7 @@ def width_each(kitchen: Kitchen) -> Iterator[Place]:
 def knee_depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the top's back edge to the panel behind the units, mm: where knees go, at the height of the top."""
     for length, seats in _seated(kitchen):
-        pose, knees, x = length.part.pose, _knees(length), length.part.length / 2
+        pose, knees, x = length.part.pose, behind_units(length), length.part.length / 2
         volume = Volume(block(pose, 0.0, 0.0, length.part.length, max(knees, 1.0)), 0.0, pose.origin[2])
         segment = (pose.to_room((x, 0.0, 0.0)), pose.to_room((x, knees, 0.0)))
         yield Place(
@@ -48,7 +48,3 @@ def _seated(kitchen: Kitchen) -> list[tuple[Length, int]]:
     islands = {island.name: island.seats for island in document.islands}
     seats = islands | {peninsula.name: peninsula.seats for peninsula in document.peninsulas}
     return [(length, seats[length.run.name]) for length in kitchen.lengths if seats.get(length.run.name)]
-
-
-def _knees(length: Length) -> float:
-    return length.run.stand_off - length.stretch.units[0].boards.front.thickness

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from shapely import LineString, union_all
 
 from model.checks.counters import CLEAR, OTHER, Counter, Side, breaks, counters, neighbour, pieces
-from model.checks.finding import Place, Volume
+from model.checks.finding import Place
 from model.checks.landing import ACROSS
-from model.checks.plans import appliances, block, face, front_of, unit_plan
+from model.checks.plans import appliances, block, face, run_of, unit_plan, unit_volume
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.tolerance import CONTACT
@@ -72,11 +72,11 @@ def frontage(kitchen: Kitchen) -> Iterator[Place]:
 
 def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
     for oven in appliances(kitchen, code):
-        run = next(run for run in kitchen.runs if oven in run.units)
+        run = run_of(kitchen, oven)
         found = [p for p in pieces(kitchen) if _at(p, run, oven)] + list(_across(kitchen, run, oven))
         best = max(found, key=lambda piece: round(piece[2] - piece[1], 3), default=None)
         if best is None:
-            yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), _volume_of(oven))
+            yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), unit_volume(oven))
         else:
             yield _place(best, f"for {oven.name} on {', '.join(best[0].ids(*best[1:]))}", (oven.name,))
 
@@ -89,7 +89,7 @@ def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
 
 
 def _across(kitchen: Kitchen, run: PlacedRun, oven: PlacedUnit) -> Iterator[Piece]:
-    front = front_of(oven)
+    front = oven.face
     before = block(oven.frame, 0.0, front, oven.width, front + ACROSS)
     for counter, x0, x1 in pieces(kitchen):
         lead, depth = counter.lead, counter.lead.run.stock.depth
@@ -124,10 +124,6 @@ def _clear_length(kitchen: Kitchen, piece: Piece) -> float:
     shade = union_all([pose.plan_from_room(unit_plan(u)) for u in hung])
     middle = LineString([(x0, depth / 4), (x1, depth / 4)])
     return float(middle.difference(shade).length)
-
-
-def _volume_of(unit: PlacedUnit) -> Volume:
-    return Volume(unit_plan(unit), unit.family.base, unit.family.top)
 
 
 def _place(piece: Piece, text: str, names: tuple[str, ...]) -> Place:

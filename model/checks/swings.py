@@ -26,7 +26,6 @@ from model.checks.plans import (
     between,
     block,
     face,
-    front_of,
     heights,
     top_plan,
     unit_plan,
@@ -180,7 +179,7 @@ def _drop(unit: PlacedUnit, door: Part) -> Mover:
 
 
 def _slide(unit: PlacedUnit, what: str, x0: float, x1: float, reach: float, low: float, high: float) -> Mover:
-    frame = unit.frame.moved(y=front_of(unit))
+    frame = unit.frame.moved(y=unit.face)
     return Mover(unit.name, f"{what} of {unit.name}", frame, block(frame, x0, 0.0, x1, reach), reach, low, high)
 
 
@@ -199,7 +198,7 @@ def _door(unit: PlacedUnit, door: Part, whole: Sequence[Part]) -> Mover:
 
 
 def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:
-    frame = unit.frame.moved(y=front_of(unit))
+    frame = unit.frame.moved(y=unit.face)
     return Mover(unit.name, f"{what} of {unit.name}", frame, _quarter(frame, x0, x1, hinge), x1 - x0, low, high)
 
 

@@ -9,7 +9,7 @@ from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, block, front_of, heights, upright, wall_units
+from model.checks.plans import SAME, block, heights, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.method import Bay
@@ -41,7 +41,7 @@ def plinth_height(kitchen: Kitchen) -> Iterator[Place]:
 def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the wall to the front of a wall unit, mm."""
     for unit in wall_units(kitchen):
-        yield _place([unit], f"depth of {unit.name}", front_of(unit), unit.family.base, unit.family.top)
+        yield _place([unit], f"depth of {unit.name}", unit.face, unit.family.base, unit.family.top)
 
 
 def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
@@ -123,6 +123,6 @@ def _names(units: list[PlacedUnit]) -> str:
 
 def _place(units: list[PlacedUnit], text: str, value: float, low: float, high: float) -> Place:
     first, last = units[0], units[-1]
-    plan = block(first.frame, 0.0, 0.0, last.right - first.x, max(map(front_of, units)))
+    plan = block(first.frame, 0.0, 0.0, last.right - first.x, max(unit.face for unit in units))
     volume, segment = upright(plan, low, high)
     return Place(text, value, tuple(u.name for u in units), volume, segment)

@@ -16,7 +16,7 @@ from shapely import Polygon
 from shapely.geometry.polygon import orient
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import HEAD, REACH, block, front_of, top_plan, unit_plan
+from model.checks.plans import HEAD, REACH, block, top_plan, unit_plan
 from model.corners import CORNERS
 from model.document import Opening
 from model.frames import Point, Pose
@@ -176,7 +176,7 @@ def _names(kitchen: Kitchen, run: PlacedRun) -> list[str]:
 def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:
     """The front edge over a unit, or its own front where it carries no top; of a corner unit, before what opens."""
     x0, x1 = (unit.x + x for x in unit.opening)
-    y = run.stock.depth if unit.family.carries_top else run.stand_off + front_of(unit)
+    y = run.stock.depth if unit.family.carries_top else run.stand_off + unit.face
     return Frontage(run.frame, x0, x1, y)
 
 

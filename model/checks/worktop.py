@@ -7,7 +7,17 @@ from itertools import groupby
 
 from model.checks.finding import Place, Segment
 from model.checks.lifting import people_for
-from model.checks.plans import around, between, face, front_of, overlap, top_plan, unit_plan, upright, wall_units
+from model.checks.plans import (
+    around,
+    behind_units,
+    between,
+    face,
+    overlap,
+    top_plan,
+    unit_plan,
+    upright,
+    wall_units,
+)
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.worktops import Length
@@ -69,7 +79,7 @@ def end_overhang(kitchen: Kitchen) -> Iterator[Place]:
 def front_overhang(kitchen: Kitchen) -> Iterator[Place]:
     """How far a top stands past the fronts of the units under it, mm."""
     for length in kitchen.lengths:
-        d, fronts = length.run.stock.depth, max(front_of(u) for u in length.stretch.units)
+        d, fronts = length.run.stock.depth, max(u.face for u in length.stretch.units)
         start, x = length.run.stand_off + fronts, length.part.length / 2
         yield _flat(length, f"front of {length.id}", d - start, _across(length, (x, start), (x, d)))
 
@@ -78,8 +88,7 @@ def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
     """How far an island's top stands past its back panel, mm."""
     for length in kitchen.lengths:
         if length.run.wall is None:
-            past = length.run.stand_off - length.stretch.units[0].boards.front.thickness
-            x = length.part.length / 2
+            past, x = behind_units(length), length.part.length / 2
             yield _flat(length, f"back of {length.id}", past, _across(length, (x, past), (x, 0.0)))
 
 

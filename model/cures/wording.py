@@ -11,9 +11,6 @@ from model.cures.trials import BINDING, Case, Trial
 NEAR = 1.0
 """A margin smaller than the limit itself, times this, is worth telling."""
 
-NO_LIMIT = 100.0
-"""Against which the margin is weighed where the limit is 0."""
-
 TOLD = 3
 """So many other findings are told, the nearest to their limits first."""
 
@@ -22,8 +19,8 @@ def effects(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding
     """What has another value afterwards and is still met, near its limit, the nearest first; no notes."""
     old = {(f.rule, f.place): f.value for f in before}
     changed = [f for f in after if f.severity in BINDING and old.get((f.rule, f.place), f.value) != f.value]
-    near = [f for f in changed if f.verdict is Verdict.MET and _spare(f) < NEAR]
-    return sorted(near, key=_spare)
+    near = [f for f in changed if f.verdict is Verdict.MET and f.share < NEAR]
+    return sorted(near, key=lambda f: f.share)
 
 
 def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
@@ -40,11 +37,6 @@ def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
 
 def _limit(finding: Finding) -> str:
     return f"{finding.sense} {as_shown(finding.limit, finding.unit)}"
-
-
-def _spare(finding: Finding) -> float:
-    """The margin in proportion to the limit."""
-    return (finding.margin or 0.0) / (finding.limit or NO_LIMIT)
 
 
 def why_none(case: Case, trials: Sequence[Trial], moves: int) -> str:

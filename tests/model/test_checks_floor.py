@@ -8,7 +8,7 @@ import math
 import pytest
 from shapely import LineString, union_all
 
-from model.checks.plans import front_of, top_plan, unit_plan
+from model.checks.plans import top_plan, unit_plan
 from model.checks.registry import MEASURES
 from model.kitchen import open_kitchen
 from tests.model.test_checks import (
@@ -269,7 +269,7 @@ def test_legs_of_the_triangle():
     # From the front edge of the top at 600; the refrigerator's front stands back, so that the way bends at the end
     # of the top, 300 from its middle.
     built = triangle(unit("base-doors", 1000), second=(unit("base-doors", 800),))
-    bend = math.hypot(300, 600 - front_of(built.units[-1]) - built.runs[0].stand_off)
+    bend = math.hypot(300, 600 - built.units[-1].face - built.runs[0].stand_off)
     legs = [1600.0, 2700 + bend, 1100 + bend]
     assert list(measured("centres.triangle_leg", built).values()) == pytest.approx(legs)
     assert value("centres.triangle_sum", built) == pytest.approx(sum(legs))

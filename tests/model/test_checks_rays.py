@@ -7,7 +7,7 @@ import numpy as np
 from hypothesis import HealthCheck, given, settings
 from shapely.geometry.polygon import orient
 
-from model.checks.plans import HEAD, front_of, top_plan, unit_plan
+from model.checks.plans import HEAD, top_plan, unit_plan
 from model.checks.registry import MEASURES
 from model.document import Document
 from model.errors import InputError
@@ -55,7 +55,7 @@ def fronts(built):
     for run in (r for r in built.runs if r.level == "floor"):
         for unit in run.units:
             if unit.family.construction not in ("filler", "panel") and not unit.wing:
-                y = run.stock.depth if unit.family.carries_top else run.stand_off + front_of(unit)
+                y = run.stock.depth if unit.family.carries_top else run.stand_off + unit.face
                 x0, x1 = (unit.x + x for x in unit.opening)
                 yield run.name, *(run.frame.to_room((x, y, 0.0))[:2] for x in (x0, x1))
 

@@ -13,10 +13,10 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from model.cutouts import PlacedCutout
+from model.edges import CUT_OUTS
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.marks import marks, takes_hole_saw
-from model.part import EdgeCondition
 from model.profile import set_out_points
 from model.slots import MarkKind, joint_side, screws_along
 from model.tolerance import ON_LINE
@@ -37,7 +37,6 @@ HOLE, BOLT, BISCUIT, PILOT, BACK = "ø", "B", "b", "p", "back"
 """What follows a number: a starter hole's middle, the middle of a bolt's or a biscuit's slot or of a pilot hole at
 the joint, a corner at the back where the front has none."""
 
-CUT_OUT = (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
 
 RANK = {"": 0, BACK: 1}
 """Which of several features with one number is written."""
@@ -57,7 +56,7 @@ class Feature:
 
 def outline_features(setout: Setout) -> list[Feature]:
     """The datum, every corner of the outline, the ends of its arcs, and where the condition of an edge changes."""
-    outer = [e for e in setout.length.part.edges if e.condition not in CUT_OUT]
+    outer = [e for e in setout.length.part.edges if e.condition not in CUT_OUTS]
     corners = [setout.see(p) for e in outer for p in set_out_points(e.path)]
     behind = [p for p in corners if p[1] > setout.length.run.stock.depth - ON_LINE]
     plain = [Feature(p, axes="y" if p in behind else "xy") for p in corners]

@@ -11,11 +11,12 @@ from shapely.geometry import Point as Spot
 
 from model.cutouts import PlacedCutout
 from model.document import FreeCorner
+from model.edges import CUT_OUTS
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.marks import marks, takes_hole_saw
 from model.notches import NOTCH_GAP
-from model.part import Edge, EdgeCondition
+from model.part import Edge
 from model.profile import plan_points
 from model.scribe import SCRIBE_GAP
 from model.slots import MarkKind, joint_side
@@ -159,7 +160,7 @@ def _write_datum(drawing: Drawing, setout: Setout) -> None:
 def _letter(drawing: Drawing, setout: Setout, edge: Edge) -> None:
     """The letter of an edge in a circle beside it, and a tick that points to the edge."""
     path = setout.see_shape(edge.path)
-    inside = edge.condition in (EdgeCondition.CUTOUT, EdgeCondition.CUTOUT_HEAT)
+    inside = edge.condition in CUT_OUTS
     spots = list(_letter_spots(setout, path, drawing.scale, inside))
     size = (2.3 * BALLOON * drawing.scale,) * 2
     feet = {s: foot for s, foot in spots if drawing.words.is_free(LineString([foot, s]))} or dict(spots)
