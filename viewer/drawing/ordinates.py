@@ -37,7 +37,6 @@ HOLE, BOLT, BISCUIT, PILOT, BACK = "ø", "B", "b", "p", "back"
 """What follows a number: a starter hole's middle, the middle of a bolt's or a biscuit's slot or of a pilot hole at
 the joint, a corner at the back where the front has none."""
 
-
 RANK = {"": 0, BACK: 1}
 """Which of several features with one number is written."""
 
