@@ -162,6 +162,11 @@ def simulated(kitchen: Kitchen, draws: int = DRAWS) -> NDArray[np.float64]:
     return np.array([_spares(survey, others, row.tolist()) for row in drawn]) + give
 
 
+def drawn_probabilities(kitchen: Kitchen) -> list[float]:
+    """That each of `run_fits` fits, by drawing; what just touches fits, as it does by the linear way."""
+    return [float(share) for share in np.mean(simulated(kitchen) >= -CONTACT, axis=0)]
+
+
 def in_words(fit: RunFit, allowed: Tolerance) -> str:
     """What a fitter wants to know before cutting, in a sentence."""
     if not math.isfinite(fit.spare):

@@ -6,11 +6,20 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
 import pandas as pd
 from rich.table import Table
 
-from model.certainty import SURE, Doubtful, RunFit, TopFit, in_words, percent, run_fits, simulated, top_fits
+from model.certainty import (
+    SURE,
+    Doubtful,
+    RunFit,
+    TopFit,
+    drawn_probabilities,
+    in_words,
+    percent,
+    run_fits,
+    top_fits,
+)
 from model.document import Tolerance
 from model.kitchen import Kitchen
 from model.readings import COVERAGE
@@ -36,7 +45,7 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
             walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
         ),
         misclosure_in_words(kitchen.survey.misclosure),
-        terminal_table(runs_frame(fits, _probabilities(kitchen)), "Runs", RUN),
+        terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
         *doubts_in_words(fits, kitchen.document.room.tolerance),
         terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
@@ -107,7 +116,7 @@ def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
 def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     """The same as plain data: mm, degrees, probabilities from 0 to 1."""
     found = kitchen.survey.misclosure
-    runs = zip(run_fits(kitchen), _probabilities(kitchen), strict=True)
+    runs = zip(run_fits(kitchen), drawn_probabilities(kitchen), strict=True)
     return {
         "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
         "walls": [
@@ -127,10 +136,6 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     }
 
 
-def _probabilities(kitchen: Kitchen) -> list[float]:
-    return [float(share) for share in np.mean(simulated(kitchen) >= 0.0, axis=0)]
-
-
 def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
     return {
         "Run": fit.run,
@@ -146,7 +151,7 @@ def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
 
 
 def _length(mm: float) -> str:
-    return f"{mm + 0.0:.0f}" if math.isfinite(mm) else "no end"
+    return f"{round(mm)}" if math.isfinite(mm) else "no end"
 
 
 def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
@@ -155,10 +160,10 @@ def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
         "run": fit.run,
         "way": fit.way,
         "between": list(fit.between),
-        "spare": None if free else round(fit.spare, SHOWN),
+        "spare": None if free else round(fit.spare, SHOWN) + 0.0,
         "fillers": fit.fillers,
         "sigma": round(fit.sigma, SHOWN),
-        "left": None if free else round(fit.left, SHOWN),
+        "left": None if free else round(fit.left, SHOWN) + 0.0,
         "probability": {"linear": round(fit.probability, 4), "drawn": round(drawn, 4)},
         "doubt": _doubt(fit),
         "words": words,
