@@ -103,3 +103,10 @@ class PlacedRun:
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
+
+    @property
+    def free(self) -> Literal["island", "peninsula"] | None:
+        """What stands away from the walls; None for a run on a wall."""
+        if self.wall is not None:
+            return None
+        return "peninsula" if self.root else "island"

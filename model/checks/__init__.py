@@ -26,8 +26,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from model.checks.finding import SHOWN, Finding, Place, Severity, Verdict, Volume
+from model.checks.plans import free_standing
 from model.checks.registry import MEASURES
-from model.checks.rules import Rule, Rules, default_rules
+from model.checks.rules import FREE, Rule, Rules, default_rules
 from model.kitchen import Kitchen
 from model.profile import plan_points
 
@@ -63,7 +64,7 @@ def examine(kitchen: Kitchen, rules: Rules | None = None) -> Checked:
     asked = (default_rules().within(kitchen.document.regions) if rules is None else rules).rules
     own = [rule for rule in asked if rule.applies_to.takes_kitchen(kitchen)]
     places = {name: tuple(MEASURES[name].take(kitchen)) for name in {rule.measure for rule in own}}
-    found = [_finding(r, p) for r in own for p in places[r.measure] if r.applies_to.takes_place(p)]
+    found = [_finding(kitchen, r, p) for r in own for p in places[r.measure] if r.applies_to.takes_place(p)]
     looked = {finding.rule for finding in found}
     return Checked(tuple(sorted(found, key=_seriousness)), tuple(rule for rule in asked if rule.id not in looked))
 
@@ -73,16 +74,20 @@ def as_json(findings: Iterable[Finding]) -> list[dict[str, Any]]:
     return [_plain(finding) for finding in findings]
 
 
-def _finding(rule: Rule, place: Place) -> Finding:
+def _finding(kitchen: Kitchen, rule: Rule, place: Place) -> Finding:
     found = Finding(
-        rule=rule.id, question=rule.question, place=place.text,
+        rule=rule.id, question=_said(rule.question, kitchen, place), place=place.text,
         value=None if place.value is None else round(place.value, SHOWN) + 0.0,
         limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
         source=str(rule.source), region=rule.region or "own", ids=place.ids,
         volume=place.volume, segment=place.segment, reason=place.reason,
-        advice=place.advice or rule.advice,
+        advice=place.advice or _said(rule.advice, kitchen, place),
     )  # fmt: skip
     return replace(found, advice="") if found.verdict is Verdict.MET else found
+
+
+def _said(text: str, kitchen: Kitchen, place: Place) -> str:
+    return text.replace(FREE, free_standing(kitchen, place.ids)) if FREE in text else text
 
 
 def _seriousness(finding: Finding) -> tuple[bool, int, bool, float]:

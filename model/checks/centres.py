@@ -25,6 +25,7 @@ from model.checks.plans import (
     around,
     between,
     face,
+    free_standing,
     of_kind,
     run_of,
     tall_units,
@@ -85,12 +86,13 @@ def triangle_sum(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
-    """How far a leg of the work triangle runs through an island, mm; only for kitchens that have one."""
-    islands = [length for length in kitchen.lengths if length.run.wall is None]
+    """How far a leg of the work triangle runs through an island or a peninsula, mm; only where there is one."""
+    islands = [length for length in kitchen.lengths if length.run.free]
     whole = union_all([top_plan(length) for length in islands])
     for a, b in _legs(kitchen) if islands else ():
         through = LineString([a.front, b.front]).intersection(whole).length
-        yield _leg(a, b, f"{a.name} to {b.name} through the island", through)
+        text = f"{a.name} to {b.name} through the {free_standing(kitchen, (a.name, b.name))}"
+        yield _leg(a, b, text, through)
 
 
 def tall_between(kitchen: Kitchen) -> Iterator[Place]:

@@ -113,8 +113,8 @@ def line_to_wall_behind(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def behind_on_island(kitchen: Kitchen) -> Iterator[Place]:
-    """Worktop behind the rim of a hob on an island, mm."""
-    for hob in (h for h in hobs(kitchen) if h.cutout and h.run.wall is None):
+    """Worktop behind the rim of a hob on an island or a peninsula, mm."""
+    for hob in (h for h in hobs(kitchen) if h.cutout and h.run.free):
         w, d = hob.size
         back = top_plan(kitchen.length(hob.stands_in))
         band = block(hob.frame, -w / 2, -REACH, w / 2, -d / 2).intersection(back)

@@ -36,6 +36,9 @@ REGIONS: dict[Region, str] = {
     "au-nz": "Australia and New Zealand",
 }
 
+FREE = "{island}"
+"""In the words of a rule: the word for what stands free at the place, island or peninsula."""
+
 STATUS: dict[Status, str] = {
     "seen": "seen",
     "quoted": "quoted by others, not seen",
@@ -84,7 +87,10 @@ class AppliesTo(Strict):
 
 
 class Rule(Strict):
-    """One question. ``measure`` names a function of the registry; ``region`` is that of its file unless given."""
+    """One question. ``measure`` names a function of the registry; ``region`` is that of its file unless given.
+
+    ``{island}`` in question or advice is said as island or as peninsula, whichever the place is at.
+    """
 
     id: Code
     question: Phrase

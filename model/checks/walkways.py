@@ -16,7 +16,7 @@ from shapely import Polygon
 from shapely.geometry.polygon import orient
 
 from model.checks.finding import Place, Volume
-from model.checks.plans import HEAD, REACH, block, top_plan, unit_plan
+from model.checks.plans import HEAD, REACH, block, names_on, top_plan, unit_plan
 from model.corners import CORNERS
 from model.document import Opening
 from model.frames import Point, Pose
@@ -105,18 +105,18 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
 def between_arms(kitchen: Kitchen) -> Iterator[Place]:
     """Free width between two runs that a third joins to a U, mm: an `aisle` whose ends are both on such arms."""
     arms = _arms(kitchen)
-    owners = {name: run.name for run in kitchen.runs for name in _names(kitchen, run)}
+    owners = {name: run.name for run in kitchen.runs for name in names_on(kitchen, run)}
     for place in aisle(kitchen) if arms else ():
         if frozenset(owners.get(id_, "") for id_ in place.ids) in arms:
             yield place
 
 
 def around_island(kitchen: Kitchen) -> Iterator[Place]:
-    """Free width at the ends and the back of an island's top to whatever faces it, mm.
+    """Free width at the ends and the back of an island's or a peninsula's top to whatever faces it, mm.
 
     An edge that stands against something, by less than `AGAINST`, has no way past it and is no place.
     """
-    islands = [length for length in kitchen.lengths if length.run.wall is None]
+    islands = [length for length in kitchen.lengths if length.run.free]
     facades = _facades(kitchen) if islands else []
     for length in islands:
         for side, frontage in _island_edges(length).items():
@@ -166,11 +166,6 @@ def _arms(kitchen: Kitchen) -> set[frozenset[str]]:
         if wall.name in walled and before and after and {before.name, after.name} <= walled:
             found.add(frozenset((before.name, after.name)))
     return found
-
-
-def _names(kitchen: Kitchen, run: PlacedRun) -> list[str]:
-    """The names of a run's units and of the lengths of top over them."""
-    return [*(unit.name for unit in run.units), *(t.id for t in kitchen.lengths if t.run is run)]
 
 
 def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:

@@ -85,9 +85,9 @@ def front_overhang(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
-    """How far an island's top stands past its back panel, mm."""
+    """How far an island's or a peninsula's top stands past its back panel, mm."""
     for length in kitchen.lengths:
-        if length.run.wall is None:
+        if length.run.free:
             past, x = behind_units(length), length.part.length / 2
             yield _flat(length, f"back of {length.id}", past, _across(length, (x, past), (x, 0.0)))
 

@@ -36,20 +36,15 @@ OPEN_KINDS = ("rack", "post")
 
 
 def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
-    """A sheet for every wall with units, services or what stands before it, and for every island's front."""
+    """A sheet for every wall with units, services or what stands before it, and for all that stands free."""
     for wall in kitchen.survey.walls:
         runs = [run for run in kitchen.runs if run.wall == wall.name]
         if runs or any(True for _ in fixtures.places_on(kitchen, wall)):
             yield _sheet(kitchen, f"wall {wall.name}", wall.frame, wall.length, kitchen.survey.height, runs, wall)
     for run in kitchen.runs:
-        if run.wall is None:
+        if run.free:
             width, top = run.units[-1].right, max(u.family.top for u in run.units) + run.stock.thickness
-            yield _sheet(kitchen, f"{_stands(kitchen, run)} {run.name}", run.frame, width, top, [run], None)
-
-
-def _stands(kitchen: Kitchen, run: PlacedRun) -> str:
-    """What a run is that stands at no wall."""
-    return "peninsula" if run.name in {p.name for p in kitchen.document.peninsulas} else "island"
+            yield _sheet(kitchen, f"{run.free} {run.name}", run.frame, width, top, [run], None)
 
 
 def _sheet(
