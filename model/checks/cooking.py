@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shapely import MultiPolygon, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from model.checks.finding import Segment
 from model.checks.once import once
-from model.checks.plans import REACH, appliances, block, face, of_kind, run_of, unit_plan
+from model.checks.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
 from model.cutouts import PlacedCutout
 from model.frames import Pose
 from model.kitchen import Kitchen
@@ -21,6 +22,9 @@ from model.layout import PlacedRun, PlacedUnit
 from model.part import Part
 from model.tolerance import FIT
 from model.worktops import Length
+
+GRAZE = 0.5
+"""What reaches less than this over a hob's rim is beside it, mm: half of what a tape shows (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +55,15 @@ class Hob:
         w, d = self.size[0], self.size[1] - 2 * FIT
         left = block(self.frame, -REACH, -d / 2, -w / 2, d / 2)
         return {"left": left, "right": block(self.frame, w / 2, -d / 2, REACH, d / 2)}
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """What it is named by, and the length that it is let into."""
+        return (self.name,) if self.cutout is None else (self.name, self.stands_in)
+
+    def is_under(self, plan: BaseGeometry) -> bool:
+        """Whether what has that plan in the room lies over it and not, but for `GRAZE`, beside it."""
+        return overlap(plan, self.plan.buffer(-GRAZE, join_style="mitre"))
 
     @property
     def burners(self) -> MultiPolygon:

@@ -37,7 +37,10 @@ NEEDS = (0.0, LANDING_DEPTH, PREPARATION_DEPTH)
 """Depths that a front is asked for, mm; at 0 only rims break it."""
 
 CLEAR = 380.0
-"""How high above the face a stretch is drawn, mm (15 in clear above: NKBA, seen); it is not checked."""
+"""How high above the face worktop is clear that counts as frontage, mm (15 in clear above: NKBA, seen).
+
+A stretch is drawn as high; a landing may have less above it.
+"""
 
 SLIVER = 1.0
 """What is narrower than this along the front, or lacks less than this in depth, breaks nothing, mm."""

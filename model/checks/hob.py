@@ -170,11 +170,10 @@ def to_anything_above(kitchen: Kitchen) -> Iterator[Place]:
 def worktop_to_unit_beside(kitchen: Kitchen) -> Iterator[Place]:
     """Upright from the worktop's face to a wall unit that hangs beside the hob and not over it, mm."""
     for hob in hobs(kitchen):
-        bands, rim = hob.bands.values(), hob.plan
         for unit in wall_units(kitchen):
             plan = unit_plan(unit)
-            beside = any(overlap(plan, band) for band in bands) and not overlap(plan, rim)
-            if beside and rim.distance(plan) <= SIDE_REACH:
+            beside = any(overlap(plan, band) for band in hob.bands.values()) and not hob.is_under(plan)
+            if beside and hob.plan.distance(plan) <= SIDE_REACH:
                 volume, segment = upright(plan, hob.face, unit.family.base)
                 value = unit.family.base - hob.face
                 text = f"{hob.stands_in} to wall unit {unit.name} beside {hob.name}"
@@ -222,16 +221,11 @@ def _sideways(hob: Hob, near: _Beside) -> Place:
 def _level(hob: Hob, text: str, segment: Segment, unit: str = "") -> Place:
     """A place measured along a level segment from the hob."""
     volume = around(segment, hob.face, hob.face + SPLASH)
-    return Place(text, math.dist(*segment), (hob.name, unit or hob.stands_in), volume, segment, hob.fuel)
-
-
-GRAZE = 0.5
-"""What reaches less than this over a hob's rim is beside it, mm: half of what a tape shows (common practice)."""
+    return Place(text, math.dist(*segment), (hob.name, unit) if unit else hob.ids, volume, segment, hob.fuel)
 
 
 def _over(hob: Hob, units: list[PlacedUnit]) -> list[PlacedUnit]:
-    rim = hob.plan.buffer(-GRAZE, join_style="mitre")
-    return [unit for unit in units if overlap(unit_plan(unit), rim)]
+    return [unit for unit in units if hob.is_under(unit_plan(unit))]
 
 
 def _hanging(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[str, str, float]]:
@@ -239,10 +233,10 @@ def _hanging(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[str, str, float]]:
     for unit in _over(hob, wall_units(kitchen)):
         yield unit.name, f"wall unit {unit.name}", unit.family.base
     for o in kitchen.survey.obstacles:
-        if o.bottom > hob.surface and overlap(o.plan, hob.plan):
+        if o.bottom > hob.surface and hob.is_under(o.plan):
             yield "", o.name, o.bottom
     for slope in kitchen.survey.slopes:
-        if overlap(slope.plan, hob.plan):
+        if hob.is_under(slope.plan):
             yield "", f"the sloping ceiling at wall {slope.wall}", slope.over(hob.plan)
 
 
@@ -293,4 +287,4 @@ def _to_opening(kitchen: Kitchen, hob: Hob, opening: Opening) -> Place:
     segment = (frame.to_room((a, y0, z)), frame.to_room((b, y0, z)))
     text = f"{hob.name} to {opening.kind} in wall {opening.wall}"
     value, volume = max(to_right, to_left), around(segment, z, opening.head)
-    return Place(text, value, (hob.name, hob.stands_in), volume, segment, hob.fuel)
+    return Place(text, value, hob.ids, volume, segment, hob.fuel)

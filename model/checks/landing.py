@@ -110,8 +110,9 @@ def _hob_sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
     if hob.unit is not None:
         sides = ((side, _beside(kitchen, hob.unit, side, hob.fuel)) for side in SIDES)
         return [found or Place(f"{side} of {hob.name}: no top", 0.0, (hob.name,)) for side, found in sides]
-    cutout, length = next((c, t) for c, t in of_kind(kitchen, "hob") if c.name == hob.name)
-    return [_straight(kitchen, cutout, length, side, LANDING_DEPTH) for side in SIDES]
+    assert hob.cutout is not None
+    length = kitchen.length(hob.stands_in)
+    return [_straight(kitchen, hob.cutout, length, side, LANDING_DEPTH) for side in SIDES]
 
 
 def _straight(kitchen: Kitchen, cutout: PlacedCutout, length: Length, side: Side, need: float) -> Place:

@@ -6,13 +6,14 @@ Only what was surveyed is looked at, on walls. Where a socket may be is for the 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from shapely import Point, Polygon
 
 from model.checks.cooking import hobs
 from model.checks.counters import pieces
 from model.checks.finding import Place
-from model.checks.plans import around, between, block, face, hoods, of_kind, overlap, unit_plan, upright
+from model.checks.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
 from model.checks.surfaces import Piece
 from model.kitchen import Kitchen
 from model.survey.room import PlacedService
@@ -35,10 +36,10 @@ SHOWN = 60.0
 def to_hob(kitchen: Kitchen) -> Iterator[Place]:
     """In the plan from a hob's rim to each socket or switch over its worktop, mm; up to the hood or `HIGHEST`."""
     for hob in hobs(kitchen):
-        over = [hood.family.base for hood in hoods(kitchen) if overlap(unit_plan(hood), hob.plan)]
+        over = [hood.family.base for hood in hoods(kitchen) if hob.is_under(unit_plan(hood))]
         for service in _electric(kitchen):
             if hob.face < service.height < min(over, default=HIGHEST):
-                yield _level(hob.name, hob.stands_in, hob.plan, hob.face, service, hob.fuel)
+                yield _level(hob.ids, hob.plan, hob.face, service, hob.fuel)
 
 
 def to_sink(kitchen: Kitchen) -> Iterator[Place]:
@@ -83,15 +84,15 @@ def _over_sink(kitchen: Kitchen, most: float) -> Iterator[Place]:
     for sink, length in of_kind(kitchen, "sink"):
         for service in _electric(kitchen):
             if 0.0 < service.height - face(length) <= most:
-                yield _level(sink.name, length.id, sink.rim_in_room, face(length), service)
+                yield _level((sink.name, length.id), sink.rim_in_room, face(length), service)
 
 
-def _level(name: str, owner: str, rim: Polygon, z: float, service: PlacedService, fuel: str | None = None) -> Place:
-    """From the rim of what is called ``name`` to a service over the face at ``z``."""
+def _level(ids: tuple[str, ...], rim: Polygon, z: float, service: PlacedService, fuel: str | None = None) -> Place:
+    """From the rim of what the first of ``ids`` names to a service over the face at ``z``."""
     x, y, _ = service.point
     segment = between(rim, Point(x, y), service.height)
-    volume, text = around(segment, z, service.height), f"{name} to {service.name} in wall {service.wall}"
-    return Place(text, rim.distance(Point(x, y)), tuple(dict.fromkeys((name, owner))), volume, segment, fuel)
+    volume, text = around(segment, z, service.height), f"{ids[0]} to {service.name} in wall {service.wall}"
+    return Place(text, rim.distance(Point(x, y)), ids, volume, segment, fuel)
 
 
 def _farthest(piece: Piece, sockets: list[float]) -> Place:
@@ -101,7 +102,7 @@ def _farthest(piece: Piece, sockets: list[float]) -> Place:
     text = f"counter of {', '.join(counter.ids(x0, x1))} from {x0:.0f} to {x1:.0f}"
     if not sockets:
         return Place(text, None, (length.id,), reason=f"no socket was surveyed over it on wall {length.run.wall}")
-    halves = [(a + b) / 2 for a, b in zip(sorted(sockets), sorted(sockets)[1:], strict=False)]
+    halves = [(a + b) / 2 for a, b in pairwise(sorted(sockets))]
     points = [x0, x1, *(x for x in halves if x0 < x < x1)]
     reach = {x: min(abs(x - s) for s in sockets) for x in points}
     x = max(points, key=reach.__getitem__)

@@ -107,6 +107,8 @@ def test_a_unit_beside_a_hood_that_is_a_hair_over_the_rim_is_not_above_it(over, 
     beside = run(unit("wall-doors", 400), start=2095 - over, level="upper")
     built = kitchen(base, beside, cutouts=(let_in(HOB, "A1"),))
     assert len(measured("hob.to_unit_above", built)) == found
+    # What is not above it hangs beside it: neither rule may take it for the other's.
+    assert len(measured("hob.worktop_to_unit_beside", built)) == 1 - found
 
 
 def test_a_hood_beneath_it_covers_the_wall_unit():
