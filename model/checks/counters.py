@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 from shapely import LineString, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Volume
+from model.checks.finding import Place, Volume
 from model.checks.once import once
 from model.checks.plans import block, face, openings, top_plan
 from model.cutouts import PlacedCutout
@@ -56,6 +56,11 @@ class Run(NamedTuple):
     by: str
 
     @property
+    def ends(self) -> tuple[float, float]:
+        """From where to where, mm."""
+        return self.start, self.stop
+
+    @property
     def width(self) -> float:
         """Its length along the front, mm."""
         return abs(self.stop - self.start)
@@ -94,6 +99,15 @@ class Counter:
         """What stands on it from ``x0`` to ``x1``, to be drawn."""
         low = face(self.lead)
         return Volume(block(self.lead.part.pose, x0, 0.0, x1, self.lead.run.stock.depth), low, low + CLEAR)
+
+    def place(self, ends: tuple[float, float], text: str, names: tuple[str, ...], fuel: str | None = None) -> Place:
+        """A stretch of its front, from and to (mm), as a place of what is called ``names``."""
+        x0, x1 = sorted(ends)
+        if x1 - x0 < CONTACT:
+            return Place(text, 0.0, (*names, self.lead.id), fuel=fuel)
+        pose, depth, z = self.lead.part.pose, self.lead.run.stock.depth, self.lead.part.thickness
+        start, stop = (pose.to_room((x, depth, z)) for x in ends)
+        return Place(text, x1 - x0, (*names, *self.ids(x0, x1)), self.volume(x0, x1), (start, stop), fuel)
 
     def ids(self, x0: float, x1: float) -> tuple[str, ...]:
         """The lengths that lie there."""

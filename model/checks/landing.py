@@ -34,7 +34,6 @@ from model.cutouts import PlacedCutout
 from model.joins import STRIP_WEB
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
-from model.tolerance import CONTACT
 from model.worktops import Length
 
 ACROSS = 1219.0
@@ -82,7 +81,7 @@ def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
             run = reach(kitchen, counter, _rim(counter, sink, length, side), side, 0.0)
             hob = run.by.removeprefix("cooker ")
             if hob in names:
-                yield _place(counter, run, f"between {sink.name} and {hob}", (sink.name, hob))
+                yield counter.place(run.ends, f"between {sink.name} and {hob}", (sink.name, hob))
 
 
 def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
@@ -118,7 +117,7 @@ def _hob_sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
 def _straight(kitchen: Kitchen, cutout: PlacedCutout, length: Length, side: Side, need: float) -> Place:
     counter = counter_of(kitchen, length)
     run = reach(kitchen, counter, _rim(counter, cutout, length, side), side, need)
-    return _place(counter, run, f"{side} of {cutout.name}, up to {run.by}", (cutout.name,), cutout.template.fuel)
+    return counter.place(run.ends, f"{side} of {cutout.name}, up to {run.by}", (cutout.name,), cutout.template.fuel)
 
 
 def _sink_sides(kitchen: Kitchen, sink: PlacedCutout, length: Length, need: float = LANDING_DEPTH) -> list[Place]:
@@ -164,16 +163,7 @@ def _largest(shape: BaseGeometry) -> Polygon:
 
 
 def _ids(counter: Counter, run: Run) -> tuple[str, ...]:
-    return counter.ids(*sorted((run.start, run.stop)))
-
-
-def _place(counter: Counter, run: Run, text: str, names: tuple[str, ...], fuel: str | None = None) -> Place:
-    pose, depth, z = counter.lead.part.pose, counter.lead.run.stock.depth, counter.lead.part.thickness
-    x0, x1 = sorted((run.start, run.stop))
-    if x1 - x0 < CONTACT:
-        return Place(text, 0.0, (*names, counter.lead.id), fuel=fuel)
-    segment = (pose.to_room((run.start, depth, z)), pose.to_room((run.stop, depth, z)))
-    return Place(text, run.width, (*names, *counter.ids(x0, x1)), counter.volume(x0, x1), segment, fuel)
+    return counter.ids(*sorted(run.ends))
 
 
 def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = None) -> Place | None:
@@ -182,7 +172,7 @@ def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = N
     if counter is None:
         return None
     run = reach(kitchen, counter, counter.start if side == "right" else counter.stop, side)
-    return _place(counter, run, f"{side} of {unit.name}, up to {run.by}", (unit.name,), fuel)
+    return counter.place(run.ends, f"{side} of {unit.name}, up to {run.by}", (unit.name,), fuel)
 
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
@@ -201,5 +191,4 @@ def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
         shared = stretch.intersection(before)
         if not shared.is_empty and fridge not in counter.lead.run.units:
             x0, _, x1, _ = counter.lead.part.pose.plan_from_room(shared).bounds
-            run = Run(x0, x1, counter.lead.id)
-            yield _place(counter, run, f"across from {fridge.name}", (fridge.name,))
+            yield counter.place((x0, x1), f"across from {fridge.name}", (fridge.name,))

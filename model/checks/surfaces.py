@@ -56,7 +56,7 @@ def fridge_to_oven(kitchen: Kitchen) -> Iterator[Place]:
     for counter, x0, x1 in pieces(kitchen):
         left, right = neighbour(counter, "left"), neighbour(counter, "right")
         if left and right and (x0, x1) == (counter.start, counter.stop) and _pair(left, right):
-            yield _place((counter, x0, x1), f"between {left.name} and {right.name}", (left.name, right.name))
+            yield counter.place((x0, x1), f"between {left.name} and {right.name}", (left.name, right.name))
 
 
 def frontage(kitchen: Kitchen) -> Iterator[Place]:
@@ -78,7 +78,8 @@ def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
         if best is None:
             yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), unit_volume(oven))
         else:
-            yield _place(best, f"for {oven.name} on {', '.join(best[0].ids(*best[1:]))}", (oven.name,))
+            counter, x0, x1 = best
+            yield counter.place((x0, x1), f"for {oven.name} on {', '.join(counter.ids(x0, x1))}", (oven.name,))
 
 
 def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
@@ -108,7 +109,7 @@ def _between(kitchen: Kitchen, kind: str, appliance: str) -> Iterator[Place]:
             last = broken[-1 if side == "right" else 0] if broken else None
             if unit in units and unit and last and last.name in names:
                 x0, x1 = (last.x1, counter.stop) if side == "right" else (counter.start, last.x0)
-                yield _place((counter, x0, x1), f"between {last.name} and {unit.name}", (last.name, unit.name))
+                yield counter.place((x0, x1), f"between {last.name} and {unit.name}", (last.name, unit.name))
 
 
 def _pair(left: PlacedUnit, right: PlacedUnit) -> bool:
@@ -124,10 +125,3 @@ def _clear_length(kitchen: Kitchen, piece: Piece) -> float:
     shade = union_all([pose.plan_from_room(unit_plan(u)) for u in hung])
     middle = LineString([(x0, depth / 4), (x1, depth / 4)])
     return float(middle.difference(shade).length)
-
-
-def _place(piece: Piece, text: str, names: tuple[str, ...]) -> Place:
-    counter, x0, x1 = piece
-    pose, depth, z = counter.lead.part.pose, counter.lead.run.stock.depth, counter.lead.part.thickness
-    segment = (pose.to_room((x0, depth, z)), pose.to_room((x1, depth, z)))
-    return Place(text, x1 - x0, (*names, *counter.ids(x0, x1)), counter.volume(x0, x1), segment)
