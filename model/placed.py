@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -110,3 +111,8 @@ class PlacedRun:
         if self.wall is not None:
             return None
         return "peninsula" if self.root else "island"
+
+
+def in_short(units: Sequence[PlacedUnit]) -> str:
+    """The names of neighbours in short: the first to the last of them."""
+    return units[0].name if len(units) == 1 else f"{units[0].name} to {units[-1].name}"

@@ -13,6 +13,7 @@ from model.checks.plans import SAME, block, heights, upright, wall_units
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.method import Bay
+from model.placed import in_short
 
 KNEES = 685.0
 """Up to this height nothing is in the way of knees, mm (27 in: ADA Standards 306.3, from memory)."""
@@ -29,13 +30,13 @@ def off_coordinating_height(kitchen: Kitchen) -> Iterator[Place]:
     for units in _alike(kitchen, lambda u: u.family.top):
         top = units[0].family.top
         off = min(abs(top - h) for h in COORDINATING_HEIGHTS)
-        yield _place(units, f"{_names(units)}, {top:g} high", off, 0.0, top)
+        yield _place(units, f"{in_short(units)}, {top:g} high", off, 0.0, top)
 
 
 def plinth_height(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the underside of base units, mm; neighbours alike are one place."""
     for units in _alike(kitchen, lambda u: u.family.base):
-        yield _place(units, f"under {_names(units)}", units[0].family.base, 0.0, units[0].family.base)
+        yield _place(units, f"under {in_short(units)}", units[0].family.base, 0.0, units[0].family.base)
 
 
 def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
@@ -115,10 +116,6 @@ def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[li
     for run in kitchen.runs:
         base = [u for u in run.units if u.family.carries_top]
         yield from (list(group) for _, group in groupby(base, size))
-
-
-def _names(units: list[PlacedUnit]) -> str:
-    return units[0].name if len(units) == 1 else f"{units[0].name} to {units[-1].name}"
 
 
 def _place(units: list[PlacedUnit], text: str, value: float, low: float, high: float) -> Place:

@@ -7,9 +7,9 @@ from itertools import combinations
 
 from model.catalogue import Stock
 from model.cures.distances import corner_of, join_changed
-from model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope
+from model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
 from model.cures.order import orders
-from model.document import Document, Island, Peninsula
+from model.document import Document
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 
@@ -127,11 +127,7 @@ def _stocks(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 
 def _free_stocks(document: Document, scope: Scope) -> Iterator[tuple[str, str, str]]:
     """Field, words and code of the stock that an island or a peninsula has of its own."""
-    rows: list[tuple[str, Island | Peninsula]] = [
-        *((f"islands[{i}]", island) for i, island in enumerate(document.islands)),
-        *((f"peninsulas[{i}]", peninsula) for i, peninsula in enumerate(document.peninsulas)),
-    ]
-    for field, row in rows:
+    for field, row in free_rows(document):
         if row.stock and row.name in scope.runs:
             yield f"{field}.stock", f"the top of {row.name}", row.stock
 

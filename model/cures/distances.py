@@ -7,11 +7,12 @@ from dataclasses import replace
 from functools import partial
 
 from model.cures.kept import hooded
-from model.cures.move import FARTHEST, Move, Scope, Slide
+from model.cures.move import FARTHEST, Move, Scope, Slide, free_rows
 from model.document import Document, Island, Peninsula
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
+from model.placed import in_short
 
 IN_CORNER = "corner "
 
@@ -84,7 +85,7 @@ def _starts(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
             on_walls.setdefault(run.wall, []).append(i)
     for wall, several in on_walls.items():
         for some in [several, *([[i] for i in several] if len(several) > 1 else [])]:
-            what = f"all of wall {wall}" if len(some) == len(several) else _of_run(kitchen.runs[some[0]])
+            what = f"all of wall {wall}" if len(some) == len(several) else in_short(kitchen.runs[some[0]].units)
             starts = {i: kitchen.runs[i].units[0].x for i in some}  # where a corner unit ends, it goes unsaid
             yield Slide(partial(_along, what, starts), -min(starts.values()), FARTHEST)
 
@@ -97,13 +98,8 @@ def hoods_after(before: Kitchen, after: Kitchen) -> Move | None:
         if moved and rows:
             run, (x0, x1) = rows[0], (rows[0].frame.plan_from_room(c.rim_in_room.centroid).x for c in (hob, moved))
             at, by = int(run.field[len("runs[") : -1]), round(x1 - x0, 3)
-            return replace(_along(f"{_of_run(run)} with it", {at: run.units[0].x}, by), kinds=("hood",))
+            return replace(_along(f"{in_short(run.units)} with it", {at: run.units[0].x}, by), kinds=("hood",))
     return None
-
-
-def _of_run(run: PlacedRun) -> str:
-    names = [unit.name for unit in run.units]
-    return names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
 
 
 def _along(what: str, starts: dict[int, float], by: float) -> Move:
@@ -112,11 +108,7 @@ def _along(what: str, starts: dict[int, float], by: float) -> Move:
 
 def _free_standing(document: Document, scope: Scope) -> Iterator[Slide]:
     """Islands and peninsulas along their walls, and out from them."""
-    rows: list[tuple[str, Island | Peninsula]] = [
-        *((f"islands[{i}]", island) for i, island in enumerate(document.islands)),
-        *((f"peninsulas[{i}]", peninsula) for i, peninsula in enumerate(document.peninsulas)),
-    ]
-    for field, row in rows:
+    for field, row in free_rows(document):
         if row.name in scope.runs:
             yield Slide(partial(_beside, field, row), -min(row.along, FARTHEST), FARTHEST)
             yield Slide(partial(_out, field, row), -min(row.out, FARTHEST), FARTHEST)
@@ -150,8 +142,7 @@ def _hung(run: PlacedRun) -> Iterator[Slide]:
 
 
 def _higher(some: list[PlacedUnit], by: float) -> Move:
-    names = some[0].name if len(some) == 1 else f"{some[0].name} to {some[-1].name}"
-    words = f"hang {names} {abs(by):g} mm {'higher' if by > 0 else 'lower'}"
+    words = f"hang {in_short(some)} {abs(by):g} mm {'higher' if by > 0 else 'lower'}"
     return Move(tuple((f"{unit.field}.bottom", unit.family.bottom + by) for unit in some), words, abs(by))
 
 

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from model.document import Document, Unit
+from model.document import Document, Island, Peninsula, Unit
 from model.placed import PlacedRun
 
 HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
@@ -68,6 +68,14 @@ class Scope(NamedTuple):
     def within(self, runs: Iterable[PlacedRun]) -> list[PlacedRun]:
         """Those of ``runs`` that may be changed."""
         return [run for run in runs if run.name in self.runs]
+
+
+def free_rows(document: Document) -> list[tuple[str, Island | Peninsula]]:
+    """Every island, then every peninsula, each with its field, such as ``islands[0]``."""
+    return [
+        *((f"islands[{i}]", island) for i, island in enumerate(document.islands)),
+        *((f"peninsulas[{i}]", peninsula) for i, peninsula in enumerate(document.peninsulas)),
+    ]
 
 
 def typed_units(document: Document, row: str) -> tuple[Unit, ...]:

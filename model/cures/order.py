@@ -8,7 +8,7 @@ from itertools import combinations
 
 from model.catalogue import Catalogue
 from model.corners import CORNERS
-from model.cures.move import Changes, Move, Scope, place_of, typed_units
+from model.cures.move import Changes, Move, Scope, free_rows, place_of, typed_units
 from model.document import Document, Unit
 from model.family import Family
 from model.kitchen import Kitchen
@@ -33,8 +33,7 @@ def orders(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 def called(document: Document, instead: dict[str, tuple[Unit, ...]] | None = None) -> dict[str, str]:
     """The name of each unit by its field, as the layout calls them; ``instead`` has other units for some rows."""
     rows = [(f"runs[{i}]", r.wall if r.level == "floor" else f"{r.wall}U") for i, r in enumerate(document.runs)]
-    rows += [(f"islands[{i}]", island.name) for i, island in enumerate(document.islands)]
-    rows += [(f"peninsulas[{i}]", peninsula.name) for i, peninsula in enumerate(document.peninsulas)]
+    rows += [(field, row.name) for field, row in free_rows(document)]
     counts: Counter[str] = Counter()
     names: dict[str, str] = {}
     for row, prefix in rows:

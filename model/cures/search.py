@@ -199,13 +199,8 @@ def _promising(case: Case, made: list[Trial]) -> list[Trial]:
 
     Of what sets the same fields only one: the smallest that met it, or that which came nearest.
     """
-    started = case.short(case.finding.value)
-    some = [trial for trial in made if trial.kitchen and (trial.is_met or case.short(trial.value) < started)]
-    ranked = sorted(
-        some, key=lambda t: (not t.is_met, len(t.broken), case.short(t.value), t.move.size, t.move.words)
-    )
     first: dict[tuple[str, ...], Trial] = {}
-    for trial in ranked:
+    for trial in case.nearer(made):
         first.setdefault(tuple(field for field, _ in trial.move.changes), trial)
     return list(first.values())[:FIRSTS]
 
@@ -228,7 +223,7 @@ def _least(stage: Stage, slide: Slide, way: float) -> None:
 
     A slide that does not change anything at all is soon left, and so is one that cannot be built on and on.
     """
-    nearest, telling, refused = 0.0, min(TELLING, *stage.missed, TELLING), 0
+    nearest, telling, refused = 0.0, min([TELLING, *stage.missed]), 0
     for size in _steps(stage, slide, way):
         if stage.base.move.size + size >= stage.bound or stage.is_over:
             return

@@ -65,6 +65,16 @@ class Case:
         limit = self.finding.limit
         return max(0.0, limit - value if self.finding.sense == "at least" else value - limit)
 
+    def nearer(self, trials: Iterable[Trial]) -> list[Trial]:
+        """Those that met the rule or came nearer to it; first what met it and broke fewest others."""
+        short = self.short(self.finding.value)
+        some = [trial for trial in trials if trial.kitchen and (trial.is_met or self.short(trial.value) < short)]
+        return sorted(some, key=self._rank)
+
+    def _rank(self, trial: Trial) -> tuple[bool, int, float, int, float, str]:
+        move = trial.move
+        return not trial.is_met, len(trial.broken), self.short(trial.value), move.count, move.size, move.words
+
     def tried(self, move: Move) -> Trial:
         """The kitchen with a move made: first by the rule in question alone, then, if that is met, by all."""
         try:

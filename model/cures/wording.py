@@ -64,16 +64,14 @@ def why_none(case: Case, trials: Sequence[Trial], moves: int) -> str:
 
 def _nearest(case: Case, trials: Sequence[Trial]) -> str:
     """The change that came nearest, and what it is stopped by; where none came nearer, the smallest not built."""
-    short = case.short(case.finding.value)
-    nearer = [trial for trial in trials if trial.kitchen and (trial.is_met or case.short(trial.value) < short)]
+    nearer = case.nearer(trials)
     refused = [trial for trial in trials if not trial.kitchen]
     if not nearer and refused:
         least = min(refused, key=lambda t: (t.move.count, t.move.size))
         return f". Smallest of these: {least.move.words}, where it is {least.refused}"
     if not nearer:
         return ""
-    best = min(nearer, key=lambda t: (not t.is_met, len(t.broken), case.short(t.value), t.move.count, t.move.size))
-    return f". Nearest: {best.move.words}, {_stopped(case, best)}"
+    return f". Nearest: {nearer[0].move.words}, {_stopped(case, nearer[0])}"
 
 
 def _stopped(case: Case, trial: Trial) -> str:
