@@ -7,6 +7,7 @@ aisle from other rows, and nothing stands in a way in. What rows may take counts
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 from shapely import Polygon, union_all
 from shapely import box as rectangle
@@ -20,11 +21,10 @@ from model.planning.fitting import fill
 from model.planning.stretches import Stretch, Thing
 from model.survey import Survey
 
-WALKWAY = 914.0
-"""NKBA: 36 in, where nobody works, mm (Kitchen Planning Guidelines with Access Standards, seen)."""
+WALKWAY = 915.0
+"""NKBA: 36 in (914.4), where nobody works, mm (Kitchen Planning Guidelines with Access Standards, seen)."""
 
-WORK_AISLE = {1: 1_067.0}
-SEVERAL_COOKS = 1_220.0
+ONE_COOK, SEVERAL_COOKS = 1_067.0, 1_220.0
 """NKBA: 42 in for one cook, 48 for several (the same, seen), mm."""
 
 CARCASS, FRONT, BACK, OVERHANG, ENDS = 560.0, 18.0, 18.0, 20.0, 10.0
@@ -45,7 +45,7 @@ WIDTHS = (400.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
 
 def work_aisle(cooks: int) -> float:
     """The free width before a row where people work, mm."""
-    return WORK_AISLE.get(cooks, SEVERAL_COOKS)
+    return ONE_COOK if cooks == 1 else SEVERAL_COOKS
 
 
 def island_before(brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[Stretch, ...]) -> Isle | None:
@@ -54,13 +54,9 @@ def island_before(brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: t
     if stock is None or survey.outline is None:
         return None
     free = {row: _free(brief, survey, ways, rows, row) for row in rows}
-    for length in LENGTHS:
-        widths = fill(float(length), WIDTHS)
-        for row in rows if widths else ():
-            isle = next(_places(brief, survey, row, free[row], widths or (), stock), None)
-            if isle:
-                return isle
-    return None
+    lengths = filter(None, (fill(float(length), WIDTHS) for length in LENGTHS))
+    isles = (_places(brief, survey, row, free[row], widths, stock) for widths in lengths for row in rows)
+    return next(chain.from_iterable(isles), None)
 
 
 def _free(

@@ -9,11 +9,13 @@ plan with the fewest points; both read the same tables, and tests hold them agai
 from __future__ import annotations
 
 from functools import cached_property, lru_cache, partial
+from itertools import combinations
 
 from model.document import Opening
 from model.planning.arms import CELL, FACE, TALLS, Arm, Shape
 from model.planning.brief import Brief
 from model.planning.costs import Costs, row_cost
+from model.planning.islands import work_aisle
 from model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
 from model.survey import Survey
 
@@ -87,11 +89,6 @@ class Judge:
         self.windows = [o for o in survey.openings if o.kind == "window" and o.sill >= FACE]
 
     @cached_property
-    def aisle_needed(self) -> int:
-        """NKBA: 42 in for one cook, 48 for several."""
-        return 1_067 if self.brief.cooks == 1 else 1_220
-
-    @cached_property
     def outlet(self) -> str:
         """The kind of service that the hob needs."""
         return "gas" if self.brief.wishes.hob.fuel == "gas" else "cooker-outlet"
@@ -135,7 +132,7 @@ class Judge:
         """What a shape costs whatever stands in it."""
         corners = len(shape.arms) - 1 if shape.kind in ("L", "U") else 0
         return {
-            "width of the aisle": max(0, round(self.aisle_needed - shape.aisle), self._too_wide(shape)),
+            "width of the aisle": max(0, round(work_aisle(self.brief.cooks) - shape.aisle), self._too_wide(shape)),
             "tall units where wished": self._tall_elsewhere(shape),
             "tall units together": _tall_apart(shape),
             "an island where wished": NO_ISLAND if self.brief.wishes.island and not shape.island else 0,
@@ -288,8 +285,7 @@ def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
 def _triangle(plan: Plan, judge: Judge) -> dict[str, int]:
     """Legs are counted along the fronts, as one goes: across plus along."""
     at = corners_of(plan, judge)
-    pairs = [(a, b) for i, a in enumerate(at) for b in at[i + 1 :]]
-    legs = [abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairs]
+    legs = [abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in combinations(at, 2)]
     return {
         "legs of the triangle": sum(max(0, LEG[0] - leg, leg - LEG[1]) for leg in legs),
         "way between the centres": sum(legs),

@@ -3,9 +3,10 @@
 import pytest
 from shapely import box
 
+from model.checks import default_rules
 from model.checks.plans import top_plan
 from model.planning.brief import Brief
-from model.planning.islands import WALKWAY
+from model.planning.islands import WALKWAY, work_aisle
 from model.planning.propose import propose
 from tests.model.planning.rooms import brief
 
@@ -34,8 +35,15 @@ def test_aisles_are_true(spacious):
         assert island.distance(room.exterior) >= WALKWAY - 0.1
 
 
+def test_aisles_are_as_wide_as_the_findings_ask():
+    # 36 in are 914.4 mm: at 914 an island was proposed that its own findings called too near.
+    limit = {rule.id: rule.limit for rule in default_rules().rules}
+    asked = limit["walkway-around-island"], limit["aisle-one-cook"], limit["aisle-several-cooks"]
+    assert (WALKWAY, work_aisle(1), work_aisle(2)) == asked
+
+
 def test_a_room_too_narrow_says_that_it_has_none():
-    # 600 of row, 1067 of aisle, 670 of top and 914 behind are 3251, more than 3240 and 3200
+    # 600 of row, 1067 of aisle, 670 of top and 915 behind are 3252, more than 3240 and 3200
     found = propose(brief(3200.0, 3240.0, {"island": True}, openings=(DOOR | {"at": 1200.0},)), seconds=60)
     assert not any(p.document.islands for p in found.shown)
     assert all(any(t.startswith("no island") for t in p.trades) for p in found.shown)
