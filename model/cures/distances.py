@@ -110,7 +110,8 @@ def _free_standing(document: Document, scope: Scope) -> Iterator[Slide]:
     """Islands and peninsulas along their walls, and out from them."""
     for field, row in free_rows(document):
         if row.name in scope.runs:
-            yield Slide(partial(_beside, field, row), -min(row.along, FARTHEST), FARTHEST)
+            back = FARTHEST if isinstance(row, Island) else min(row.along, FARTHEST)  # may begin before its wall
+            yield Slide(partial(_beside, field, row), -back, FARTHEST)
             yield Slide(partial(_out, field, row), -min(row.out, FARTHEST), FARTHEST)
 
 

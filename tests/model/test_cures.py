@@ -94,6 +94,16 @@ def test_an_island_is_moved_out():
     is_sound(built, missed(built, "aisle-one-cook"), found)
 
 
+@pytest.mark.parametrize("along", [100.0, -200.0])
+def test_an_island_may_be_moved_to_begin_before_its_wall(along):
+    island = {"name": "I", "wall": "A", "along": along, "out": 1500.0, "stock": "pf38.670", "units": (DOORS,)}
+    built = kitchen(run(DOORS, DOORS), islands=(island,), room={"walls": ({"name": "A", "length": 5000.0},)})
+    beside = next(s for s in slides(built, {"I"}) if "along wall A" in s.by(-50.0).words)
+    assert beside.low == -800.0
+    moved = build(edited(built.document, dict(beside.by(-300.0).changes)))
+    assert moved.document.islands[0].along == along - 300.0
+
+
 def test_a_far_smaller_change_than_what_is_missed_is_found():
     # The drawers strike a handle 446 too early; 8 mm along the wall they pass it.
     built = kitchen(run(DOORS, start=1800), run(unit("base-drawers", 600), wall="B", start=600))
