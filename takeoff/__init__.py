@@ -17,6 +17,7 @@ board_quantities    boards counted by their sheets
 tops        lengths of worktop on what is bought  top_offers  what they may be cut from, with prices
 top_quantities      worktops counted by their plans
 cut_plans   tops and boards together              offcuts    what the firm has and what a job leaves
+steps       sizes as whole steps for the solvers
 prices      the price book                        terms      mark-up or margin, discounts, travel, conditions
 money       the rule of rounding                  quote      lines with their money, and totals
 labour      operations and minutes                takeoff    `take_off`, the one function that does it all

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from takeoff.boards import BoardPlan
+from takeoff.offcuts import item_of
 from takeoff.quantities import Quantity
 from takeoff.units import UNITS, amount
 from takeoff.wording import counted
@@ -62,7 +63,7 @@ def _taken(quantity: Quantity, plan: BoardPlan, offcut: str) -> Quantity:
     net, pack = sum(c.amount for c in shares), length * width / UNITS["m2"].size
     return replace(
         quantity,
-        item=f"offcut.{offcut}",
+        item=item_of(offcut),
         description=f"offcut {offcut}, {quantity.description} {length:g} × {width:g}",
         net=net,
         allowance=max(0.0, len(sheets) * pack - net),

@@ -8,7 +8,6 @@ then the takeoff counts boards by their area and says so.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
@@ -21,9 +20,7 @@ from takeoff import cutting
 from takeoff.offcuts import Offcut as Kept
 from takeoff.offcuts import new_offcut
 from takeoff.rules import Rules, SheetSaw, default_rules
-
-STEPS = 10
-"""Steps to the millimetre in which plans are reckoned."""
+from takeoff.steps import COARSE, down, up
 
 
 @dataclass(frozen=True)
@@ -147,7 +144,7 @@ def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
 def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.Piece]:
     for part in sheet_parts(kitchen):
         if part.material == board.code:
-            yield cutting.Piece(part.id, _steps(part.length), 1, _steps(part.depth), turns=not part.grain)
+            yield cutting.Piece(part.id, up(part.length, COARSE), 1, up(part.depth, COARSE), turns=not part.grain)
 
 
 @lru_cache(maxsize=64)
@@ -155,17 +152,13 @@ def _planned(
     board: Board, decor: str, panels: tuple[cutting.Piece, ...], saw: SheetSaw, offcuts: tuple[Kept, ...]
 ) -> BoardPlan:
     """The same panels give the same plan, and give it at once again."""
-    whole = cutting.Stock("", _floor(board.sheet[0]), 1, None, _floor(board.sheet[1]))
-    kept = [cutting.Stock(o.id, _floor(o.length), 0, o.quantity, _floor(o.width)) for o in offcuts]
-    blade = cutting.Saw(_steps(saw.kerf), _steps(saw.trim))
+    whole = cutting.Stock("", down(board.sheet[0], COARSE), 1, None, down(board.sheet[1], COARSE))
+    kept = [cutting.Stock(o.id, down(o.length, COARSE), 0, o.quantity, down(o.width, COARSE)) for o in offcuts]
+    blade = cutting.Saw(up(saw.kerf, COARSE), up(saw.trim, COARSE))
     fit = [p for p in panels if cutting.fits(p, whole, blade)]
     plan = cutting.cut_sheets(fit, [*kept, whole], blade)
     sheets = tuple(_sheet(used, blade, saw) for used in plan.used)
     return BoardPlan(board, decor, sheets, plan.lower_bound, tuple(p.id for p in panels if p not in fit))
-
-
-def _floor(mm: float) -> int:
-    return math.floor(mm * STEPS)
 
 
 def _sheet(used: cutting.Used, blade: cutting.Saw, saw: SheetSaw) -> Sheet:
@@ -173,24 +166,20 @@ def _sheet(used: cutting.Used, blade: cutting.Saw, saw: SheetSaw) -> Sheet:
     offcuts = [_offcut(rest) for rest in sorted(sawn.offcuts, key=_largest_first)]
     return Sheet(
         tuple(_place(cut) for cut in sawn.pieces),
-        tuple(Line(x.across, x.at / STEPS, x.begin / STEPS, x.end / STEPS) for x in sawn.lines),
+        tuple(Line(x.across, x.at / COARSE, x.begin / COARSE, x.end / COARSE) for x in sawn.lines),
         tuple(o for o in offcuts if saw.is_kept(o.length, o.width)),
-        (used.stock.length / STEPS, used.stock.width / STEPS),
+        (used.stock.length / COARSE, used.stock.width / COARSE),
         used.stock.id,
     )
 
 
 def _place(cut: cutting.Cut) -> Place:
-    return Place(cut.id, cut.x / STEPS, cut.y / STEPS, cut.length / STEPS, cut.width / STEPS, cut.rotated)
+    return Place(cut.id, cut.x / COARSE, cut.y / COARSE, cut.length / COARSE, cut.width / COARSE, cut.rotated)
 
 
 def _offcut(rest: cutting.Rest) -> Offcut:
-    return Offcut(rest.x / STEPS, rest.y / STEPS, rest.length / STEPS, rest.width / STEPS)
+    return Offcut(rest.x / COARSE, rest.y / COARSE, rest.length / COARSE, rest.width / COARSE)
 
 
 def _largest_first(rest: cutting.Rest) -> tuple[int, int, int]:
     return (-rest.area, rest.x, rest.y)
-
-
-def _steps(mm: float) -> int:
-    return math.ceil(mm * STEPS - 1e-6 * STEPS)

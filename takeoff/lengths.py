@@ -7,21 +7,20 @@ kitchen the two are the same.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from takeoff import cutting
+from takeoff.steps import FINE, down, up
 
 CLOSE = 1e-6
-STEPS = 100
-"""Steps to the millimetre in which plans are reckoned."""
+"""mm."""
 
 
 @dataclass(frozen=True)
 class Piece:
-    """Something to cut, mm."""
+    """Something to cut by its length, mm."""
 
     id: str
     length: float
@@ -88,18 +87,9 @@ def _least(
 ) -> tuple[tuple[Bar, ...], float]:
     """Bars and the least total length, mm."""
     found = cutting.cut_lengths(
-        [cutting.Piece(str(i), _steps(p.length)) for i, p in enumerate(pieces)],
-        [cutting.Stock(str(i), _floor(s - trim), _floor(s)) for i, s in enumerate(lengths)],
-        cutting.Saw(kerf=_steps(kerf)),
+        [cutting.Piece(str(i), up(p.length, FINE)) for i, p in enumerate(pieces)],
+        [cutting.Stock(str(i), down(s - trim, FINE), down(s, FINE)) for i, s in enumerate(lengths)],
+        cutting.Saw(kerf=up(kerf, FINE)),
     )
     bars = [Bar(lengths[int(u.stock.id)], tuple(pieces[int(cut.id)] for cut in u.cuts)) for u in found.used]
-    return tuple(sorted(bars, key=lambda b: (-b.length, b.pieces[0].id))), found.lower_bound / STEPS
-
-
-def _steps(mm: float) -> int:
-    """Steps that hold this much, but for what rounding of decimals adds."""
-    return math.ceil(mm * STEPS - CLOSE * STEPS)
-
-
-def _floor(mm: float) -> int:
-    return math.floor(mm * STEPS + CLOSE * STEPS)
+    return tuple(sorted(bars, key=lambda b: (-b.length, b.pieces[0].id))), found.lower_bound / FINE

@@ -47,7 +47,12 @@ class Offcut:
     @property
     def item(self) -> str:
         """Its code on a line."""
-        return f"offcut.{self.id}"
+        return item_of(self.id)
+
+
+def item_of(id_: str) -> str:
+    """The code of an offcut on a line."""
+    return f"offcut.{id_}"
 
 
 def read_offcuts(path: Path) -> tuple[Offcut, ...]:

@@ -10,6 +10,7 @@ from model.catalogue import Stock
 from model.kitchen import Kitchen
 from takeoff import wording
 from takeoff.measures import Share, is_back
+from takeoff.offcuts import item_of
 from takeoff.quantities import Contribution, Quantity
 from takeoff.rules import Rules
 from takeoff.sources import cited
@@ -53,7 +54,7 @@ def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> 
     narrower = f", {first.depth:g} deep" if first.depth != stock.depth else ""
     cut = "; ".join(wording.bar(bar, rules.saw.kerf, rules.saw.trim) for bar in bars)
     return Quantity(
-        item=f"offcut.{first.offcut}" if kept else f"{first.stock}.{first.length:g}",
+        item=item_of(first.offcut) if kept else f"{first.stock}.{first.length:g}",
         description=f"{kept}{stock.name} x {first.length:g}{narrower}, {decor.name}",
         group="worktop",
         unit="m",

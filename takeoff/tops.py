@@ -8,7 +8,6 @@ rows: `takeoff.cutting.stretches`. Sizes are rounded up to hundredths of a milli
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -20,16 +19,12 @@ from model.kitchen import Kitchen
 from model.tolerance import ON_LINE
 from model.worktops import Length
 from takeoff import cutting
+from takeoff.lengths import Piece
 from takeoff.offcuts import Offcut, new_offcut
 from takeoff.prices import PriceBook
 from takeoff.rules import Saw
+from takeoff.steps import FINE, down, up
 from takeoff.top_offers import COINS, Offer, Section, offers, section_of
-
-STEPS = 100
-"""Steps to the millimetre in which plans are reckoned."""
-
-CLOSE = 1e-4
-"""Of a step, below which a size is whole."""
 
 
 @dataclass(frozen=True)
@@ -81,19 +76,11 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Piece:
-    """A length that no stock holds, mm."""
-
-    id: str
-    length: float
-
-
-@dataclass(frozen=True)
 class Plan:
     """Bars of one section. No purchase can cost less than ``bound``.
 
-    ``stocks`` are the codes that were asked for. Prices are those of the book; where none of these stocks has one
-    (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
+    ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
+    where none of these stocks has one (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
     """
 
     stocks: tuple[str, ...]
@@ -143,7 +130,7 @@ class Wanted:
     @property
     def mm(self) -> float:
         """Its extent along the run."""
-        return self.blank.length / STEPS
+        return self.blank.length / FINE
 
 
 def _blank(length: Length, name: str) -> cutting.Blank:
@@ -163,8 +150,7 @@ def _blank(length: Length, name: str) -> cutting.Blank:
 
 def _away(mm: float, middle: float) -> int:
     """In steps, rounded away from the middle."""
-    steps = mm * STEPS
-    return math.ceil(steps - CLOSE) if mm > middle else math.floor(steps + CLOSE)
+    return (up if mm > middle else down)(mm, FINE)
 
 
 @lru_cache(maxsize=256)
@@ -177,7 +163,7 @@ def _planned(
     loose = [w for w in wanted if any(_holds(w, s) for s in stocks)]
     alone = [(w, _untrimmed(w, found)) for w in wanted if w not in loose]
     tight = [(w, offer) for w, offer in alone if offer]
-    plan = cutting.cut_edged([w.blank for w in loose], stocks, cutting.Saw(kerf=_steps(kerf)))
+    plan = cutting.cut_edged([w.blank for w in loose], stocks, cutting.Saw(kerf=up(kerf, FINE)))
     makes = _Maker(wanted, decor, kerf, trim, keep)
     bars = [makes.bar(found[int(used.stock.id)], used.cuts) for used in plan.used]
     bars += [makes.alone(offer, w) for w, offer in tight]
@@ -205,13 +191,9 @@ def _holds(wanted: Wanted, stock: cutting.Stock) -> bool:
 
 def _stock(name: str, offer: Offer, trim: float) -> cutting.Stock:
     """In steps, without its trim."""
-    length, depth = (math.floor(v * STEPS + CLOSE) for v in (offer.length - trim, offer.depth))
+    length, depth = (down(v, FINE) for v in (offer.length - trim, offer.depth))
     quantity = offer.offcut.quantity if offer.offcut else None
     return cutting.Stock(name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges)
-
-
-def _steps(mm: float) -> int:
-    return math.ceil(mm * STEPS - CLOSE)
 
 
 @dataclass(frozen=True)
@@ -238,10 +220,10 @@ class _Maker:
 
     def _laid(self, cut: cutting.Cut, offer: Offer, begin: float) -> Laid:
         wanted = self.wanted[int(cut.id)]
-        x, y = cut.x / STEPS + begin, cut.y / STEPS
+        x, y = cut.x / FINE + begin, cut.y / FINE
         outline = wanted.blank.lying(_stock("", offer, 0.0), cut.rotated).exterior.coords[:-1]
-        corners = tuple((px / STEPS + x, py / STEPS) for px, py in outline)
-        return Laid(wanted.id, x, y, cut.length / STEPS, cut.width / STEPS, cut.rotated, corners)
+        corners = tuple((px / FINE + x, py / FINE) for px, py in outline)
+        return Laid(wanted.id, x, y, cut.length / FINE, cut.width / FINE, cut.rotated, corners)
 
     def _left(self, bar: Bar) -> Iterator[tuple[float, float]]:
         """What is left behind the last piece, and of each row beside a longer one, with its finished edge."""

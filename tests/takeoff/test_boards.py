@@ -8,9 +8,10 @@ import pytest
 
 from model.kitchen import open_kitchen
 from takeoff import cutting
-from takeoff.boards import STEPS, BoardPlan, board_plans, sheet_parts
+from takeoff.boards import BoardPlan, board_plans, sheet_parts
 from takeoff.report import as_json, csv_bytes
 from takeoff.rules import default_rules
+from takeoff.steps import COARSE
 from takeoff.takeoff import take_off
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen
@@ -26,11 +27,11 @@ def demo(request):
 
 def as_cutting(plan: BoardPlan):
     """The plan back in the words of `takeoff.cutting`, for its verifier."""
-    length, width = (round(side * STEPS) for side in plan.board.sheet)
+    length, width = (round(side * COARSE) for side in plan.board.sheet)
     stock = cutting.Stock(plan.board.code, length, 1, None, width)
     cuts = [
         tuple(
-            cutting.Cut(p.id, *(round(v * STEPS) for v in (p.x, p.length, p.y, p.width)), p.turned)
+            cutting.Cut(p.id, *(round(v * COARSE) for v in (p.x, p.length, p.y, p.width)), p.turned)
             for p in s.places
         )
         for s in plan.sheets
@@ -46,12 +47,12 @@ def test_every_panel_lies_once_on_a_sheet_that_can_be_sawn(demo):
             cutting.Piece(p.id, _tenths(p.length), 1, _tenths(p.depth), turns=not p.grain) for p in parts
         ]  # fmt: skip
         found, stock = as_cutting(plan)
-        blade = cutting.Saw(round(SAW.kerf * STEPS), round(SAW.trim * STEPS))
+        blade = cutting.Saw(round(SAW.kerf * COARSE), round(SAW.trim * COARSE))
         assert cutting.faults(found, pieces, [stock], blade) == []
 
 
 def _tenths(mm):
-    return -int(-(mm * STEPS - 1e-5) // 1)
+    return -int(-(mm * COARSE - 1e-5) // 1)
 
 
 def test_grain_runs_along_the_sheet(demo):
