@@ -34,7 +34,7 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
             raise ValueError(f"{piece.id} fits no stock")
     if not pieces:
         return Plan((), 0)
-    clock, panels = Clock(seconds), _panels(pieces, stocks, saw)
+    clock, panels = Clock(seconds), panels_of(pieces, stocks, saw)
     prices = [s.price for s in stocks]
     rows = quick_rows(panels)
     bound = least_cost(panels, prices, rows)
@@ -48,15 +48,15 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
 def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Used:
     """Pieces of much value on one ``stock``, each of which fits it, with a quarter of the usual effort."""
     one = replace(stock, quantity=1)
-    panels, prices = _panels(pieces, [one], saw, valued=True), [stock.price]
+    panels, prices = panels_of(pieces, [one], saw, valued=True), [stock.price]
     first = _tried(panels, prices, known(panels, prices), clock)
     best = _searched(panels, prices, first, stock.price, clock, EFFORT // 4)
     used = _plan(best, pieces, [stock], saw, 0, clock).used
     return used[0] if used else Used(stock, ())
 
 
-def _panels(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, valued: bool = False) -> Panels:
-    """One entry for each panel; every size with its kerf."""
+def panels_of(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, valued: bool = False) -> Panels:
+    """One entry for each panel, as the packer and the bounds take them; every size with its kerf."""
     each, room = _each(pieces), saw.kerf - 2 * saw.trim
     return Panels(
         lengths=np.array([p.length + saw.kerf for p in each], np.int64),

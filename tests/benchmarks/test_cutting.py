@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.cutting import cut_lengths, cut_sheets
 from takeoff.cutting.area import least_sheets
-from takeoff.cutting.sheets import _panels
+from takeoff.cutting.sheets import panels_of
 from tests.benchmarks.cutting_table import HEADER, table
 from tests.benchmarks.kitchens import FORMATS, LENGTHS, SAW, by_peer, panels, worktops
 
@@ -40,7 +40,7 @@ def test_panels(benchmark, format_, grain):
 def test_panels_by_peer(benchmark, format_, turned):
     kitchens, board = [panels(seed, not turned) for seed in range(4)], FORMATS[format_]
     counts = benchmark.pedantic(lambda: [by_peer(pieces, board, turned) for pieces in kitchens], rounds=1)
-    bounds = [least_sheets(_panels(pieces, [board], SAW)) for pieces in kitchens]
+    bounds = [least_sheets(panels_of(pieces, [board], SAW)) for pieces in kitchens]
     benchmark.extra_info["sheets above the bound"] = [c - b for c, b in zip(counts, bounds, strict=True)]
     assert all(count >= bound for count, bound in zip(counts, bounds, strict=True))
 

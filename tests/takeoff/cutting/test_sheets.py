@@ -151,7 +151,7 @@ def test_one_panel_more_never_lowers_the_bound(found, more):
     sheet = Stock("sheet", 6, 1, None, 6)
     bounds = [
         least_sheets(
-            solver._panels([Piece(f"{i}", a, 1, b, t) for i, (a, b, t) in enumerate(some)], [sheet], Saw())
+            solver.panels_of([Piece(f"{i}", a, 1, b, t) for i, (a, b, t) in enumerate(some)], [sheet], Saw())
         )
         for some in (found, [*found, more])
     ]
@@ -174,7 +174,7 @@ def test_panels_that_leave_strips_are_bounded_by_the_best_scale():
     sheet, pieces = Stock("sheet", 10, 1, None, 10), [Piece("four", 10, 12, 4), Piece("three", 10, 6, 3)]
     plan = cut_sheets(pieces, [sheet], Saw())
     assert (plan.cost, plan.lower_bound) == (8, 8)
-    assert least_sheets(solver._panels(pieces, [sheet], Saw())) == 7
+    assert least_sheets(solver.panels_of(pieces, [sheet], Saw())) == 7
 
 
 kinds_of_sheet = st.lists(
