@@ -12,7 +12,7 @@ from itertools import pairwise
 from shapely import LineString, Polygon
 
 from model.frames import Pose
-from model.tolerance import CONTACT
+from model.tolerance import CONTACT, ON_LINE
 
 
 class Layer(StrEnum):
@@ -50,6 +50,10 @@ class Edge:
     def length(self) -> float:
         """Millimetres along the path."""
         return float(self.path.length)
+
+    def lies_at(self, y: float) -> bool:
+        """Whether it lies along the line at ``y`` of the part's frame (mm)."""
+        return all(abs(point[1] - y) < ON_LINE for point in self.path.coords)
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,6 @@ from model.catalogue import Stock
 from model.kitchen import Kitchen
 from model.part import Edge, EdgeCondition, Part
 from model.plain_cutouts import OWN
-from model.tolerance import ON_LINE
 
 
 @dataclass(frozen=True)
@@ -107,7 +106,7 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
 
 def is_back(edge: Edge) -> bool:
     """Whether an edge of a worktop lies along the back of its stock."""
-    return all(abs(y) < ON_LINE for _, y in edge.path.coords)
+    return edge.lies_at(0.0)
 
 
 def upstands(kitchen: Kitchen) -> Shares:
@@ -191,7 +190,7 @@ def _strip(part: Part, edge: Edge) -> Share:
 def _is_formed(edge: Edge, stock: Stock) -> bool:
     """Whether the factory formed the edge, whatever it stands against: the back of a top formed on both edges."""
     lines = (stock.depth, 0.0) if stock.both_edges else (stock.depth,)
-    return any(all(abs(point[1] - y) < ON_LINE for point in edge.path.coords) for y in lines)
+    return any(map(edge.lies_at, lines))
 
 
 def _of_condition(kitchen: Kitchen, condition: EdgeCondition) -> Shares:

@@ -21,8 +21,7 @@ from model.edges import CUT_OUTS, JOINTS
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.part import Edge
-from model.profile import plan_points
-from model.tolerance import ON_LINE, OVERLAP_AREA
+from model.tolerance import OVERLAP_AREA
 from model.worktops import Length
 
 NEAR = 100.0
@@ -49,7 +48,7 @@ def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:
     """From the line to the front edge of the top, mm."""
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
-            if _level_at(edge, length.run.stock.depth):
+            if edge.lies_at(length.run.stock.depth):
                 yield _place(cutout, length, f"{cutout.name} to the front edge of {length.id}", _path(length, edge))
 
 
@@ -57,7 +56,7 @@ def to_back_edge(kitchen: Kitchen) -> Iterator[Place]:
     """From the line to the back edge of the top, mm; also where that is scribed or goes round something."""
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
-            if _runs_along(edge) and not _level_at(edge, length.run.stock.depth):
+            if _runs_along(edge) and not edge.lies_at(length.run.stock.depth):
                 yield _place(cutout, length, f"{cutout.name} to the back edge of {length.id}", _path(length, edge))
 
 
@@ -99,10 +98,6 @@ def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
 def _edges(length: Length) -> list[Edge]:
     """The outer edges that are no joint."""
     return [e for e in length.part.edges if e.condition not in (*CUT_OUTS, *JOINTS)]
-
-
-def _level_at(edge: Edge, y: float) -> bool:
-    return all(abs(point[1] - y) < ON_LINE for point in plan_points(edge.path))
 
 
 def _runs_along(edge: Edge) -> bool:
