@@ -1,6 +1,8 @@
 """The structure of the house: who imports whom, and where the kernel is known."""
 
 import ast
+import doctest
+import importlib
 import re
 import subprocess
 import sys
@@ -19,6 +21,12 @@ MAY_IMPORT = {
 }
 KERNEL = {"manifold3d": {"model/solids.py"}}
 DICTIONARIES = [path for package in ("model", "takeoff") for path in (ROOT / package).rglob("__init__.py")]
+SHOWN_BY_EXAMPLE = [
+    ".".join(path.relative_to(ROOT).with_suffix("").parts)
+    for package in MAY_IMPORT
+    for path in sorted((ROOT / package).rglob("*.py"))
+    if "node_modules" not in path.parts and ">>> " in path.read_text()
+]
 
 
 def imports_of(path):
@@ -74,3 +82,10 @@ def test_the_top_level_holds_what_was_agreed():
 def test_the_model_opens_without_the_viewer_and_its_libraries():
     code = "import model.kitchen, sys; assert not {'streamlit', 'pyvista', 'vtk', 'viewer'} & set(sys.modules)"
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True)
+
+
+@pytest.mark.parametrize("name", SHOWN_BY_EXAMPLE)
+def test_examples_in_docstrings_are_true(name):
+    tried = doctest.testmod(importlib.import_module(name))
+    assert tried.attempted
+    assert not tried.failed
