@@ -62,11 +62,9 @@ def plinths(kitchen: Kitchen) -> Shares:
 
 def carcass_joints(kitchen: Kitchen) -> Shares:
     """Boards screwed in a carcass at both ends (bottom, rails, top, fixed shelves, racks): their depth, mm."""
-    for unit in _made(kitchen):
-        fixed = {*FIXED, *(("shelf",) if unit.family.construction == "oven" else ())}
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.kind in fixed:
-                yield Share(part.id, part.depth)
+    for unit, part in _made_parts(kitchen):
+        if part.kind in FIXED or (part.kind == "shelf" and _carries_oven(unit)):
+            yield Share(part.id, part.depth)
 
 
 def drawer_joints(kitchen: Kitchen) -> Shares:
@@ -78,9 +76,7 @@ def drawer_joints(kitchen: Kitchen) -> Shares:
 
 def back_panels(kitchen: Kitchen) -> Shares:
     """Outline of every back that is screwed onto its carcass, mm long."""
-    for unit in _made(kitchen):
-        parts = kitchen.parts_of.get(unit.name, ())
-        yield from (Share(p.id, float(p.outline.length)) for p in parts if p.kind == "back")
+    return (Share(p.id, float(p.outline.length)) for _, p in _made_parts(kitchen) if p.kind == "back")
 
 
 def flat_rails(kitchen: Kitchen) -> Shares:
@@ -104,18 +100,16 @@ def unit_joints(kitchen: Kitchen) -> Shares:
 
 def doors(kitchen: Kitchen) -> Shares:
     """Height of every door that hangs on a carcass, mm."""
-    for unit in _made(kitchen):
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
-                yield Share(part.id, part.length)
+    for _, part in _made_parts(kitchen):
+        if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
+            yield Share(part.id, part.length)
 
 
 def drawers(kitchen: Kitchen) -> Shares:
     """Drawers, counted by their fronts; ``key`` is the length of their runners (mm)."""
-    for unit in _made(kitchen):
-        for part in kitchen.parts_of.get(unit.name, ()):
-            if part.kind.split(".")[0] == "drawer-front":
-                yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
+    for unit, part in _made_parts(kitchen):
+        if part.kind.split(".")[0] == "drawer-front":
+            yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
 
 
 def handles(kitchen: Kitchen) -> Shares:
@@ -130,10 +124,8 @@ def legs(kitchen: Kitchen) -> Shares:
 
 def loose_shelves(kitchen: Kitchen) -> Shares:
     """Shelves that lie on pins, counted; the shelf that carries an oven is fixed."""
-    for unit in _made(kitchen):
-        if unit.family.construction != "oven":
-            parts = kitchen.parts_of.get(unit.name, ())
-            yield from (Share(p.id, 1) for p in parts if p.kind == "shelf")
+    made = _made_parts(kitchen)
+    return (Share(p.id, 1) for unit, p in made if p.kind == "shelf" and not _carries_oven(unit))
 
 
 def units_placed(kitchen: Kitchen) -> Shares:
@@ -180,6 +172,16 @@ def runs(kitchen: Kitchen) -> Shares:
 def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
     """Units that are made of boards."""
     return (u for u in kitchen.units if u.family.construction != "appliance")
+
+
+def _made_parts(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, Part]]:
+    """Their parts, each with its unit."""
+    return ((unit, part) for unit in _made(kitchen) for part in kitchen.parts_of.get(unit.name, ()))
+
+
+def _carries_oven(unit: PlacedUnit) -> bool:
+    """Whether its shelf is fixed under an oven."""
+    return unit.family.construction == "oven"
 
 
 def _rails(kitchen: Kitchen) -> Iterator[Part]:
