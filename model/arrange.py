@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from model.document import Document, Island, Peninsula, Run
+from model.document import Document, Island, Peninsula, Run, Unit
 from model.edits import edited
 from model.errors import InputError
 from model.family import Family
@@ -28,24 +28,26 @@ Places = Mapping[str, Sequence[int | None]]
 
 ROWS = ("runs", "islands", "peninsulas")
 
+EMPTY: Mapping[str, Sequence[Unit]] = {}
+
 
 def rows(document: Document) -> dict[str, Row]:
     """Every row of units by its field, such as ``runs[0]``, in the order in which the layout places them."""
     return {f"{kind}[{i}]": row for kind in ROWS for i, row in enumerate(getattr(document, kind))}
 
 
-def unit_names(document: Document) -> dict[str, list[str]]:
-    """What the layout calls each unit, by the field of its row."""
+def unit_names(document: Document, instead: Mapping[str, Sequence[Unit]] = EMPTY) -> dict[str, list[str]]:
+    """What the layout calls each unit, by the field of its row; ``instead`` has other units for some rows."""
     counts: Counter[str] = Counter()
-    return {field: _names(row, counts) for field, row in rows(document).items()}
+    return {field: _names(row, instead.get(field, row.units), counts) for field, row in rows(document).items()}
 
 
-def _names(row: Row, counts: Counter[str]) -> list[str]:
+def _names(row: Row, units: Sequence[Unit], counts: Counter[str]) -> list[str]:
     prefix = _prefix(row)
     first = counts[prefix] + 1
     if isinstance(row, Run):
-        counts[prefix] += len(row.units)
-    return [unit.name or f"{prefix}{i}" for i, unit in enumerate(row.units, start=first)]
+        counts[prefix] += len(units)
+    return [unit.name or f"{prefix}{i}" for i, unit in enumerate(units, start=first)]
 
 
 def _prefix(row: Row) -> str:

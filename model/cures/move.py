@@ -12,7 +12,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from model.document import Document, Island, Peninsula, Unit
+from model.arrange import rows
+from model.document import Document, Island, Peninsula, Run
 from model.placed import PlacedRun
 
 HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
@@ -72,17 +73,7 @@ class Scope(NamedTuple):
 
 def free_rows(document: Document) -> list[tuple[str, Island | Peninsula]]:
     """Every island, then every peninsula, each with its field, such as ``islands[0]``."""
-    return [
-        *((f"islands[{i}]", island) for i, island in enumerate(document.islands)),
-        *((f"peninsulas[{i}]", peninsula) for i, peninsula in enumerate(document.peninsulas)),
-    ]
-
-
-def typed_units(document: Document, row: str) -> tuple[Unit, ...]:
-    """The units of a row of the document, such as ``runs[0]``."""
-    rows, i = row.rstrip("]").split("[")
-    units: tuple[Unit, ...] = getattr(document, rows)[int(i)].units
-    return units
+    return [(field, row) for field, row in rows(document).items() if not isinstance(row, Run)]
 
 
 def place_of(field: str) -> tuple[str, int]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from model.arrange import rows, unit_names
 from model.catalogue import Catalogue
 from model.corners import CORNERS
-from model.cures.move import Changes, Move, Scope, free_rows, place_of, typed_units
+from model.cures.move import Changes, Move, Scope, place_of
 from model.document import Document, Unit
 from model.family import Family
 from model.kitchen import Kitchen
@@ -30,39 +30,19 @@ def orders(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
         yield from _without_fillers(kitchen.document, run)
 
 
-def called(document: Document, instead: dict[str, tuple[Unit, ...]] | None = None) -> dict[str, str]:
-    """The name of each unit by its field, as the layout calls them; ``instead`` has other units for some rows."""
-    rows = [(f"runs[{i}]", r.wall if r.level == "floor" else f"{r.wall}U") for i, r in enumerate(document.runs)]
-    rows += [(field, row.name) for field, row in free_rows(document)]
-    counts: Counter[str] = Counter()
-    names: dict[str, str] = {}
-    for row, prefix in rows:
-        for i, unit in enumerate((instead or {}).get(row, typed_units(document, row))):
-            counts[prefix] += 1
-            names[f"{row}.units[{i}]"] = unit.name or f"{prefix}{counts[prefix]}"
-    return names
-
-
 def reordered(document: Document, row: str, order: Order) -> Changes:
     """The changes that put the units of a row in another order; cut-outs and shaped corners follow their units."""
-    typed = typed_units(document, row)
-    units = tuple(typed[unit] if isinstance(unit, int) else unit for unit in order)
-    goes = {f"{row}.units[{old}]": f"{row}.units[{new}]" for new, old in enumerate(order) if isinstance(old, int)}
-    before, after = called(document), called(document, {row: units})
-    follows = {name: after.get(_goes_to(field, row, goes), name) for field, name in before.items()}
-    ends = {
-        before[f"{row}.units[{i}]"]: after[f"{row}.units[{j}]"]
-        for i, j in ((0, 0), (len(typed) - 1, len(units) - 1))
-    }
+    typed = rows(document)[row].units
+    units = [typed[unit] if isinstance(unit, int) else unit for unit in order]
+    before, after = unit_names(document), unit_names(document, {row: units})
+    ends = {before[row][i]: after[row][i] for i in (0, -1)}
+    follows = {a: b for field in before if field != row for a, b in zip(before[field], after[field], strict=True)}
+    follows |= {before[row][old]: after[row][new] for new, old in enumerate(order) if isinstance(old, int)}
     overs = [(f"cutouts[{i}].over", cutout.over, follows) for i, cutout in enumerate(document.cutouts)]
     corners = document.worktop.corners
     overs += [(f"worktop.corners[{i}].over", corner.over, {**follows, **ends}) for i, corner in enumerate(corners)]
     moved = tuple((field, names[over]) for field, over, names in overs if names.get(over, over) != over)
     return ((f"{row}.units", tuple(unit.model_dump(exclude_unset=True) for unit in units)), *moved)
-
-
-def _goes_to(field: str, row: str, goes: dict[str, str]) -> str:
-    return goes.get(field, "") if field.startswith(f"{row}.") else field
 
 
 def _swaps(document: Document, run: PlacedRun) -> Iterator[Move]:

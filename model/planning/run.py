@@ -8,10 +8,13 @@ has one already.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from model.arrange import Standing, rearranged
 from model.catalogue import Catalogue, Family, catalogue_of
 from model.document import Document, Run, Unit
+from model.edits import edited
 from model.errors import InputError
 from model.fit import footprint
 from model.layout import PlacedRun, PlacedUnit, place_runs
@@ -62,13 +65,11 @@ def fit_run(document: Document, which: str, spare: float = 0.0, catalogue: Catal
     found = fit(slots, end - start)
     if found.left_over < 0:
         raise _too_long(field, found, stretch, end - start)
-    fitted = [(u, w) for u, w in zip(units, found.widths, strict=True) if w > 0]
-    new = run.model_copy(update={"start": start, "units": tuple(_sized(u, w, known) for u, w in fitted)})
-    shift = sum(1 for _ in fitted[: next(i for i, (u, _) in enumerate(fitted) if u in run.units)])
-    gone = [i for i, unit in enumerate(run.units) if not any(unit is u for u, _ in fitted)]
-    changed = _renamed(document, index, new, shift, gone)
-    there = tuple(words for unit, words in added if any(unit is u for u, _ in fitted))
-    return FittedRun(changed, new, stretch, found.left_over, there)
+    stood = rearranged(document, field, _standing(run, units, found.widths, known))
+    changed = edited(stood, {f"{field}.start": start})
+    taken = [unit for unit, width in zip(units, found.widths, strict=True) if width > 0]
+    there = tuple(words for unit, words in added if any(unit is u for u in taken))
+    return FittedRun(changed, changed.runs[index], stretch, found.left_over, there)
 
 
 def _index(document: Document, which: str) -> int:
@@ -196,26 +197,9 @@ def _too_long(field: str, found: Fitted, stretch: Stretch, room: float) -> Input
     )
 
 
-def _renamed(document: Document, index: int, new: Run, shift: int, gone: list[int]) -> Document:
-    """The document with its new run, and what names a unit of the run by its number moved along."""
-    old, data = document.runs[index], document.model_dump(exclude_unset=True)
-    prefix = old.wall if old.level == "floor" else f"{old.wall}U"
-    same = [r for r in document.runs if (r.wall, r.level) == (old.wall, old.level)]
-    first = sum(len(r.units) for r in same[: same.index(old)])
-    more = len(new.units) - len(old.units)
-    total = sum(len(r.units) for r in same)
-    names = {}
-    for n in range(total):
-        at = n - first
-        moved = more if at >= len(old.units) else shift - sum(g < at for g in gone) if at >= 0 else 0
-        names[f"{prefix}{n + 1}"] = f"{prefix}{n + 1 + moved}"
-    own = {u.name for r in document.runs for u in r.units if u.name}
-    names = {a: b for a, b in names.items() if a not in own}
-    runs = list(data["runs"])
-    runs[index] = new.model_dump(exclude_unset=True)
-    data["runs"] = tuple(runs)
-    for cutout in data.get("cutouts", ()):
-        cutout["over"] = names.get(cutout["over"], cutout["over"])
-    for corner in data["worktop"].get("corners", ()):
-        corner["over"] = names.get(corner["over"], corner["over"])
-    return Document.model_validate(data)
+def _standing(run: Run, units: list[Unit], widths: Sequence[float], known: Catalogue) -> list[Standing]:
+    """Units with their widths, and where those of the run itself stood in it; what has no width is left out."""
+    first = next(i for i, unit in enumerate(units) if unit is run.units[0])
+    were = {first + i: i for i in range(len(run.units))}
+    sized = enumerate(zip(units, widths, strict=True))
+    return [(were.get(i), _sized(u, w, known).model_dump(exclude_unset=True)) for i, (u, w) in sized if w > 0]

@@ -12,7 +12,7 @@ from model.cures import Cure, NoCure, cure, distances
 from model.cures import choices as chosen
 from model.cures.kept import HOOD, hooded
 from model.cures.move import Move, Scope
-from model.cures.order import called, reordered
+from model.cures.order import reordered
 from model.cures.search import FIRSTS, MOST_TRIALS, Stage
 from model.cures.trials import Case
 from model.document import Document, Unit
@@ -262,12 +262,6 @@ def test_cures_of_random_kitchens_really_cure(data, which):
         is_sound(built, finding, found)
     else:
         assert found.words.startswith("none within this layout")
-
-
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
-def test_units_are_called_as_the_layout_calls_them(path):
-    built = open_kitchen(path)
-    assert called(built.document) == {unit.field: unit.name for unit in built.units}
 
 
 def test_what_is_let_in_follows_its_unit_past_a_strip_that_comes_in():
