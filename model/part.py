@@ -14,6 +14,9 @@ from shapely import LineString, Polygon
 from model.frames import Pose
 from model.tolerance import CONTACT, ON_LINE
 
+FLAT = 0.999
+"""A board whose thickness points up by more than this (cosine) lies flat."""
+
 
 class Layer(StrEnum):
     """What a part is shown and hidden with."""
@@ -101,6 +104,11 @@ class Part:
         """Extent along the part's y, mm."""
         _, y0, _, y1 = self.outline.bounds
         return float(y1 - y0)
+
+    @property
+    def lies_flat(self) -> bool:
+        """Whether its thickness points up, or down."""
+        return abs(self.pose.z[2]) > FLAT
 
     @cached_property
     def standing_plan(self) -> Polygon:

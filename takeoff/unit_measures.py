@@ -13,9 +13,6 @@ from model.layout import PlacedUnit
 from model.part import Layer, Part
 from takeoff.measures import Share, Shares
 
-FLAT = 0.999
-"""A rail whose thickness points up by more than this (cosine) lies flat."""
-
 FIXED = ("bottom", "rail", "top", "divider", "rack")
 """Kinds of boards that end on two others of their carcass."""
 
@@ -81,12 +78,12 @@ def back_panels(kitchen: Kitchen) -> Shares:
 
 def flat_rails(kitchen: Kitchen) -> Shares:
     """Rails under a top that lie flat, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] > FLAT)
+    return (Share(p.id, p.length) for p in _rails(kitchen) if p.lies_flat)
 
 
 def edge_rails(kitchen: Kitchen) -> Shares:
     """Rails under a top that stand on edge, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if p.pose.z[2] <= FLAT)
+    return (Share(p.id, p.length) for p in _rails(kitchen) if not p.lies_flat)
 
 
 def unit_joints(kitchen: Kitchen) -> Shares:

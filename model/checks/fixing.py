@@ -16,9 +16,6 @@ from model.worktops import Length
 UNDER_FACE = 5.0
 """A screw from below ends this far under the decor face at least, mm (common practice, no source)."""
 
-FLAT = 0.999
-"""A board whose thickness points up by more than this (cosine) lies flat."""
-
 FULL_DEPTH = 600.0
 """Bolts and biscuits are asked for a join this deep, mm."""
 
@@ -46,7 +43,7 @@ def rail_under(kitchen: Kitchen, length: Length) -> float | None:
     """Thickness of the thinnest board of a carcass that lies flat under a length, mm; None where none does."""
     under = length.part.pose.origin[2]
     parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
-    flat = (p for p in parts if p.layer is Layer.CARCASS and abs(p.pose.z[2]) > FLAT)
+    flat = (p for p in parts if p.layer is Layer.CARCASS and p.lies_flat)
     return min((p.thickness for p in flat if abs(heights(p)[1] - under) < CONTACT), default=None)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from model.document import Cutout, Document, Island, Returns, Run, Unit
-from model.planning.arms import CELL, TALLS, Arm, Side, tall_widths
+from model.planning.arms import CELL, PANEL, TALLS, Arm, Side, tall_widths
 from model.planning.brief import Brief
 from model.planning.fitting import fill
 from model.planning.hung import hung_runs
@@ -107,7 +107,7 @@ def _outside(arm: Arm, side: Side, flush: bool) -> float:
     filler = end.filler if flush else 0.0
     if end.talls:
         return filler + tall_widths(end.talls)
-    return 0.0 if end.kind == "corner-unit" else filler or 18.0
+    return 0.0 if end.kind == "corner-unit" else filler or PANEL
 
 
 def _between(brief: Brief, plan: Plan, i: int) -> tuple[list[Unit], dict[str, int]]:

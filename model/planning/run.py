@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from model.arrange import Standing, rearranged
 from model.catalogue import Catalogue, Family, catalogue_of
+from model.corners import CORNERS
 from model.document import Document, Run, Unit
 from model.edits import edited
 from model.errors import InputError
@@ -30,7 +31,7 @@ UNDECIDED = 1.0
 
 PANELS = {"floor": "end-panel", "upper": "wall-panel"}
 FILLERS = {"floor": "filler", "upper": "wall-filler"}
-CORNERS = ("blind-corner", "l-corner", "diagonal-corner")
+CORNER_UNITS = ("blind-corner", *CORNERS)
 SELF_ENDING = ("panel", "open-end", "knee-space")
 """Constructions that need no panel at a free end."""
 
@@ -174,10 +175,10 @@ def _ended(
 def _closing(by: str, family: Family, level: str, has_filler: bool) -> tuple[str, float]:
     """The code of what is put between a run's last unit and what ends it, and the least width of it."""
     if by.startswith("run"):
-        needs = family.construction not in ("filler", "panel", *CORNERS)
+        needs = family.construction not in ("filler", "panel", *CORNER_UNITS)
         return (FILLERS[level], CORNER_FILLER) if needs else ("", 0.0)
     if by.startswith("wall"):
-        return ("", 0.0) if has_filler or family.construction in CORNERS else (FILLERS[level], 0.0)
+        return ("", 0.0) if has_filler or family.construction in CORNER_UNITS else (FILLERS[level], 0.0)
     closed = family.construction in SELF_ENDING or not (family.carries_top or family.level == "upper")
     return ("", 0.0) if closed else (PANELS[level], 0.0)
 
