@@ -91,7 +91,8 @@ def with_offcuts(book: PriceBook, offcuts: Iterable[Offcut]) -> PriceBook:
 
 def _of_offcut(offcut: Offcut, book: PriceBook) -> Price:
     """Worktop is priced by its length and board by its area, each offcut as one pack."""
-    like = next((p for code, p in book.prices.items() if code.startswith(offcut.material)), None)
+    own = f"{offcut.material}."
+    like = next((p for code, p in book.prices.items() if f"{code}.".startswith(own)), None)
     unit, day, tax = (like.unit, like.date, like.tax) if like else ("m", date.min, Decimal(0))
     length, width = (Decimal(str(mm)) / 1000 for mm in (offcut.length, offcut.width))
     pack = length * width if unit == "m2" else length

@@ -11,6 +11,7 @@ from model.kitchen import open_kitchen
 from takeoff.boards import board_plans, plans_together
 from takeoff.cut_plans import cut_plans
 from takeoff.offcuts import Offcut, after, new_offcut, offcuts_csv, read_offcuts
+from takeoff.prices import COLUMNS, price_book, with_offcuts
 from takeoff.takeoff import take_off
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen
@@ -52,6 +53,13 @@ def test_bad_rows_are_told(tmp_path, row, said):
     with pytest.raises(InputError) as caught:
         read(tmp_path, HEADER + row + "\n")
     assert str(caught.value).startswith(said)
+
+
+def test_an_offcut_is_taxed_as_its_own_material_and_none_whose_code_goes_on():
+    rows = "pb180,post,each,1,9,EUR,2026-01-02,5\npb18.sage,board,m2,5.796,60,EUR,2026-01-02,20\n"
+    book = with_offcuts(price_book(f"{','.join(COLUMNS)}\n{rows}".encode(), "test.csv"), STOCK[:1])
+    price = book.prices["offcut.a"]
+    assert (price.unit, price.pack, price.tax) == ("m2", Decimal("1.4"), Decimal(20))
 
 
 def test_the_stock_of_the_next_job():
