@@ -53,6 +53,7 @@ class Site:
         self.ways = list(ways_in(survey))
         self.free = {w.name: free_stretches(survey, w, DEPTH, 0.0, FACE, self.ways) for w in survey.walls}
         self.talls = tuple(talls_of(brief))
+        self._tall_free = lru_cache(maxsize=None)(self._free_for_talls)
         self._isles = lru_cache(maxsize=None)(partial(island_before, brief, survey, tuple(self.ways)))
 
     @classmethod
@@ -76,15 +77,10 @@ class Site:
 
     def tall_is_free(self, wall: SurveyedWall, x0: float, x1: float) -> bool:
         """Whether tall units can stand from ``x0`` to ``x1`` along a wall."""
-        free = self._tall_free(wall.name)
-        return any(s.x0 - 0.5 <= x0 and x1 <= s.x1 + 0.5 for s in free)
+        return any(s.x0 - 0.5 <= x0 and x1 <= s.x1 + 0.5 for s in self._tall_free(wall.name))
 
-    def _tall_free(self, name: str) -> tuple[Stretch, ...]:
-        known = self.__dict__.setdefault("_tall", {})
-        if name not in known:
-            known[name] = free_stretches(self.survey, self.survey.wall(name), DEPTH, 0.0, TALL, self.ways)
-        found: tuple[Stretch, ...] = known[name]
-        return found
+    def _free_for_talls(self, name: str) -> tuple[Stretch, ...]:
+        return free_stretches(self.survey, self.survey.wall(name), DEPTH, 0.0, TALL, self.ways)
 
 
 def talls_of(brief: Brief) -> Iterator[str]:
@@ -180,19 +176,20 @@ def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...
 def _cornered(site: Site, walls: list[SurveyedWall], i: int, runs_through: tuple[bool, ...]) -> Stretch | None:
     """The stretch of the arm ``i`` between its corners; before a row that runs through there it is shorter."""
     found: Stretch | None = None
-    for side, corner in (("left", i - 1), ("right", i)):
+    ends: tuple[tuple[Side, int], ...] = (("left", i - 1), ("right", i))
+    for side, corner in ends:
         if not 0 <= corner < len(runs_through):
             continue
         other = walls[i - 1] if side == "left" else walls[i + 1]
         yields = runs_through[corner] == (side == "left")
-        one = site.stretch_beside(walls[i], other, side) if yields else _at_end(site, walls[i], other, side)  # type: ignore[arg-type]
+        one = site.stretch_beside(walls[i], other, side) if yields else _at_end(site, walls[i], other, side)
         if one is None:
             return None
         found = one if found is None else _both(found, one)
     return found
 
 
-def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: str) -> Stretch | None:
+def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: Side) -> Stretch | None:
     """The stretch that reaches into a corner."""
     found = site.free[wall.name]
     ends = [s for s in found if (s.left if side == "left" else s.right) == f"wall {other.name}"]

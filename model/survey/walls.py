@@ -71,7 +71,7 @@ class SurveyedWall:
         far = max(y for _, y, *_ in self.bow.coords)
         if far <= CONTACT:
             return ()
-        behind = min(y for _, y, *_ in self.bow.coords) - 1.0
+        behind = min(y for _, y, *_ in self.bow.coords) - BEHIND
         wall = Polygon([*self.bow.coords, (self.length, behind), (0.0, behind)])
         past = wall.intersection(rectangle(0.0, -BEHIND, self.length, 2 * far))
         parts = (p for p in getattr(past, "geoms", [past]) if isinstance(p, Polygon))
