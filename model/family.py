@@ -87,5 +87,5 @@ class Family(Strict):
 
 
 def is_of(code: str, kind: str) -> bool:
-    """Whether the code of an appliance is a kind or begins with it and a dot: ``fridge.under`` is a ``fridge``."""
-    return code.split(".")[0] == kind
+    """Whether a code is that of a kind, or goes on after it with a dot: ``fridge.under`` is a ``fridge``."""
+    return f"{code}.".startswith(f"{kind}.")

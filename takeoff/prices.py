@@ -21,6 +21,7 @@ from pathlib import Path
 
 import shared
 from model.errors import InputError, Problem
+from model.family import is_of
 from takeoff.offcuts import OWN, Offcut
 from takeoff.texts import CONTROL, safe, unmarked
 
@@ -91,8 +92,7 @@ def with_offcuts(book: PriceBook, offcuts: Iterable[Offcut]) -> PriceBook:
 
 def _of_offcut(offcut: Offcut, book: PriceBook) -> Price:
     """Worktop is priced by its length and board by its area, each offcut as one pack."""
-    own = f"{offcut.material}."
-    like = next((p for code, p in book.prices.items() if f"{code}.".startswith(own)), None)
+    like = next((p for code, p in book.prices.items() if is_of(code, offcut.material)), None)
     unit, day, tax = (like.unit, like.date, like.tax) if like else ("m", date.min, Decimal(0))
     length, width = (Decimal(str(mm)) / 1000 for mm in (offcut.length, offcut.width))
     pack = length * width if unit == "m2" else length

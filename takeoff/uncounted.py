@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from model.family import is_of
 from model.kitchen import Kitchen
 from model.part import Layer, Part
 from model.plain_cutouts import OWN
@@ -36,7 +37,7 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
 
 def _names(part: Part, items: Sequence[str]) -> bool:
     words = (part.material, part.kind.split(".")[0])
-    return any(item.startswith(words) for item in items)
+    return any(is_of(item, word) for item in items for word in words)
 
 
 def _unruled(material: str, parts: Sequence[Part]) -> Quantity:

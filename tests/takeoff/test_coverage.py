@@ -1,5 +1,7 @@
 """Nothing forgotten: every kind of part that the catalogue can make, and what holds and finishes it."""
 
+from dataclasses import replace
+
 import pytest
 
 from model.catalogue import default_catalogue, inch_catalogue
@@ -9,6 +11,7 @@ from model.plain_cutouts import OWN
 from takeoff.articles import default_articles
 from takeoff.prices import demo_prices
 from takeoff.takeoff import take_off
+from takeoff.uncounted import uncounted
 from tests.specimens import DEMOS, everything
 
 # What a line must name for each kind of part, or its first word, by the first word of an article's code; common
@@ -103,6 +106,14 @@ def test_every_cutout_and_appliance_is_ordered(counted):
         assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.id]
         assert cutout.template.kind != "hob" or "tape.heat" in ordered
     assert {code for unit in kitchen.units for code in unit.family.appliances} <= ordered
+
+
+def test_a_part_is_not_counted_by_an_article_whose_code_only_begins_alike():
+    kitchen = build(everything())
+    side = next(part for part in kitchen.parts if part.kind == "side")
+    other = replace(kitchen, parts=(replace(side, material=side.material[:-1]),))
+    (left,) = uncounted(other, take_off(kitchen).quantities)
+    assert (left.item, left.ids, left.problem) == (side.material[:-1], (side.id,), "no rule counts side")
 
 
 def test_every_kind_that_stands_here_is_in_some_kitchen_and_no_other():
