@@ -24,6 +24,17 @@ SQUARE_ROOM = (
 )
 
 
+def square(size: float, **more: Any) -> dict[str, Any]:
+    """A square room."""
+    return oblong(size, size, **more)
+
+
+def oblong(a: float, b: float, **more: Any) -> dict[str, Any]:
+    """A room whose walls A and C are ``a`` long, B and D ``b``."""
+    sides = zip("ABCD", (a, b, a, b), strict=True)
+    return {"walls": tuple({"name": n, "length": float(d), "corner": 90.0} for n, d in sides), **more}
+
+
 def document(**changes: Any) -> Document:
     """A row of three base units in the middle of wall A of a square room, with what is given changed."""
     data: dict[str, Any] = {

@@ -9,6 +9,7 @@ from model.errors import InputError
 from model.kitchen import open_kitchen, read_kitchen
 from model.stages import Stage
 from tests.model.test_checks import kitchen, measured, run, unit, verdicts
+from tests.specimens import square
 
 HALL = (
     {"door": {"width": 838.0, "height": 1981.0}},
@@ -31,7 +32,7 @@ def test_each_length_is_held_against_the_way_in():
     # T1, 1,820 long and 38 thick, on edge with 30 on every side. The inner corner of the turn is 900·√2 from the
     # outer corner; a board at 45° whose ends lie on lines 30 off the outer walls reaches 30·√2 + 1820 / 2 + 38
     # from it. T2, 620 long, has more room there than in the door: 838 − 38 − 60.
-    room = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD")}
+    room = square(4000)
     built = kitchen(run(DOORS, DOORS, DOORS), run(DOORS, wall="C"), room=room, access=HALL)
     assert measured("access.carry_in", built) == {
         "T1, on edge, at the turn to the left (stage 3)": pytest.approx(
@@ -43,7 +44,7 @@ def test_each_length_is_held_against_the_way_in():
 
 
 def test_what_does_not_come_in_falls_short_and_says_what_would():
-    room = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD")}
+    room = square(4000)
     built = kitchen(run(*[DOORS] * 5), room=room, access=HALL)
     (found,) = [f for f in check(built) if f.rule == "worktop-carry-in"]
     assert (found.verdict, found.severity, found.ids) == ("falls short", "should", ("T1",))

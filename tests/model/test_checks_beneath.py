@@ -25,10 +25,10 @@ from tests.model.test_checks import (
     verdicts,
     walls,
 )
-from tests.specimens import cornered
+from tests.specimens import cornered, square
 
 DOORS, FRIDGE, OVEN = unit("base-doors", 600), unit("tall-fridge"), unit("base-oven")
-BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+BIG = square(5000)
 
 
 def test_an_appliance_beneath_a_sink():
@@ -186,7 +186,7 @@ def test_shelves_and_drawers():
 
 
 def test_the_room_decides_which_storage_rule_is_asked():
-    room = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD")}
+    room = square(4000)
     built = kitchen(run(DOORS), room=room)  # 16 m²: 172 sq ft
     assert [len(verdicts(f"storage-{n}", built)) for n in ("small", "medium", "large")] == [0, 1, 0]
     assert verdicts("storage-small", kitchen(run(DOORS), room={"walls": walls(A=90.0, B=90.0)})) == []

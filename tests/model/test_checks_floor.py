@@ -25,15 +25,13 @@ from tests.model.test_checks import (
     verdicts,
     walls,
 )
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, oblong
 
 DOORS, FRIDGE, DISHWASHER = unit("base-doors", 600), unit("tall-fridge"), unit("dishwasher", 600)
 
 
 def big(a=5000.0, b=4000.0):
-    return {
-        "walls": tuple({"name": n, "length": d, "corner": 90.0} for n, d in zip("ABCD", (a, b, a, b), strict=True))
-    }
+    return oblong(a, b)
 
 
 def beside(template, *between, ends=0.0):

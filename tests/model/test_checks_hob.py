@@ -21,11 +21,12 @@ from tests.model.test_checks import (
     verdicts,
     walls,
 )
+from tests.specimens import square
 
 TALL = unit("tall-larder", 600)
 
 
-BIG = {"walls": tuple({"name": n, "length": 4000.0, "corner": 90.0} for n in "ABCD")}
+BIG = square(4000)
 
 
 @pytest.mark.parametrize(("start", "clear", "outcome"), [(100, 105, "met"), (45, 50, "met"), (44, 49, "not met")])

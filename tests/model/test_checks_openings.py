@@ -12,10 +12,10 @@ from shapely import LineString, box
 from model.checks.swings import within
 from model.kitchen import build
 from tests.model.test_checks import kitchen, measured, run, stocked, unit, value, verdict, verdicts, walls
-from tests.specimens import document
+from tests.specimens import document, square
 
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
-BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+BIG = square(5000)
 
 
 def opposite_island(family, out, along=1000.0):
@@ -127,7 +127,7 @@ def test_neighbours_in_the_same_plane_are_not_in_the_way():
 
 def with_door(at, swing="left"):
     door = {"kind": "door", "wall": "D", "at": float(at), "width": 900.0, "swing": swing}
-    room = {"walls": tuple({"name": n, "length": 3000.0, "corner": 90.0} for n in "ABCD"), "openings": (door,)}
+    room = square(3000, openings=(door,))
     return kitchen(run(unit("tall-larder", 600), start=100), room=room)
 
 

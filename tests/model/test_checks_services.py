@@ -3,16 +3,14 @@
 import pytest
 
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, measured, run, unit, value, verdict, verdicts
+from tests.specimens import square
 
 DOORS = unit("base-doors", 600)
 
 
 def room(*services, size=4000.0, **more):
-    return {
-        "walls": tuple({"name": n, "length": size, "corner": 90.0} for n in "ABCD"),
-        "services": tuple({"kind": k, "wall": w, "at": float(at), "height": float(h)} for k, w, at, h in services),
-        **more,
-    }
+    placed = ({"kind": k, "wall": w, "at": float(at), "height": float(h)} for k, w, at, h in services)
+    return square(size, services=tuple(placed), **more)
 
 
 def with_sink(*services):

@@ -12,15 +12,16 @@ from hypothesis import strategies as st
 from scipy import ndimage
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import dijkstra
-from shapely import LineString, Point, Polygon, box, contains_xy, union_all
+from shapely import LineString, Point, Polygon, box, contains_xy, get_parts, union_all
 
 import shared
 from model.checks import default_rules
-from model.checks.floor import STEP, WIDEST, _polygons, free_floor, shortest_path, widest_disc, widest_way
+from model.checks.floor import STEP, WIDEST, free_floor, shortest_path, widest_disc, widest_way
 from model.document import CornerJoin, Document
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, measured, run, unit, value, verdict, verdicts
+from tests.specimens import oblong
 from tests.strategies import kitchens
 
 DOORS, FRIDGE = unit("base-doors", 600), unit("tall-fridge")
@@ -29,7 +30,7 @@ BOTTOM, TOP = LineString([(0, 0), (SIDE, 0)]), LineString([(0, SIDE), (SIDE, SID
 
 
 def middles(floor):
-    return lambda width: _polygons(floor.buffer(-width / 2, quad_segs=32))
+    return lambda width: [p for p in get_parts(floor.buffer(-width / 2, quad_segs=32)) if not p.is_empty]
 
 
 def room_less(*obstacles):
@@ -165,8 +166,7 @@ def test_the_shortest_path_against_a_grid(floor):
 
 
 def big(a=5000.0, b=4000.0, *openings):
-    sides = zip("ABCD", (a, b, a, b), strict=True)
-    return {"walls": tuple({"name": n, "length": d, "corner": 90.0} for n, d in sides), "openings": openings}
+    return oblong(a, b, openings=openings)
 
 
 DOOR = {"kind": "door", "wall": "C", "at": 2000.0, "width": 900.0}

@@ -26,12 +26,12 @@ from tests.model.test_checks import (
     verdict,
     verdicts,
 )
-from tests.specimens import cornered, document
+from tests.specimens import cornered, document, square
 
 SHALLOW = stocked(templates={SINK: {"depth": 30.0}, HOB: {"depth": 30.0}})
 """Sink and hob that hang no deeper than the top is thick, so that no rail is in their way."""
 
-BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+BIG = square(5000)
 
 
 def joined(angle=90.0, shift=0.0, **more):

@@ -20,11 +20,11 @@ from model.edits import edited
 from model.errors import InputError
 from model.kitchen import build, open_kitchen
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, oblong, square
 from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
-BIG = {"walls": tuple({"name": n, "length": 5000.0, "corner": 90.0} for n in "ABCD")}
+BIG = square(5000)
 
 
 def choices(built, runs, units=()):
@@ -129,7 +129,7 @@ def test_a_work_centre_is_put_on_the_other_side_of_a_tall_unit():
     row = run(
         unit("base-sink", 600), DOORS, TALL, DOORS, unit("base-hob", 900), unit("base-doors", 1000), start=100
     )
-    room = {"walls": tuple({"name": n, "length": 6000.0, "corner": 90.0} for n in "ABCD")}
+    room = square(6000)
     built = kitchen(row, cutouts=(let_in(SINK, "A1"), let_in(HOB, "A5")), room=room)
     found = cured(built, "tall-unit-between")
     assert isinstance(found, Cure)
@@ -182,7 +182,7 @@ def test_what_no_layout_changes_is_said_to_have_no_cure():
 
 def test_what_stands_in_the_way_of_a_cure_is_named():
     # Between a wall and a refrigerator that fill the wall, the hob is short on either side whatever is done.
-    room = {"walls": tuple({"name": n, "length": 1200.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
+    room = oblong(1200, 3000)
     row = run(unit("base-hob", 600), unit("tall-fridge"), start=0)
     built = kitchen(row, cutouts=(let_in(HOB, "A1"),), room=room)
     found = cured(built, "hob-electric-to-farther-side")
@@ -193,7 +193,7 @@ def test_what_stands_in_the_way_of_a_cure_is_named():
 
 def test_a_strip_and_a_narrower_unit_are_one_move():
     # 900 and 600 fill the wall: what the strip takes, the tall unit gives.
-    room = {"walls": tuple({"name": n, "length": 1500.0 if n in "AC" else 3000.0, "corner": 90.0} for n in "ABCD")}
+    room = oblong(1500, 3000)
     built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1"),), room=room)
     found = cured(built, "hob-electric-to-farther-side")
     assert found.moves == 1

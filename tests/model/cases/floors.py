@@ -6,8 +6,9 @@ begins 20 before its units. Handles stand out by 28; an oven's door is 585 high.
 
 import math
 
-from tests.model.cases.table import Naive, oblong, of, square
+from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit, walls
+from tests.specimens import oblong, square
 
 DOORS, FRIDGE, OVEN = unit("base-doors", 600), unit("tall-fridge"), unit("base-oven")
 SINK_UNIT, HOB_UNIT, DISHWASHER = unit("base-sink", 600), unit("base-hob", 600), unit("dishwasher", 600)

@@ -7,8 +7,9 @@ the electric hob is 5 above the face, that of the gas hob 8.
 
 import math
 
-from tests.model.cases.table import Naive, oblong, of, square
+from tests.model.cases.table import Naive, of
 from tests.model.test_checks import GAS, HOB, kitchen, let_in, run, stocked, unit, walls
+from tests.specimens import oblong, square
 
 BASE, TALL, COOKER = unit("base-hob", 600), unit("tall-larder", 600), unit("cooker", 600)
 BIG = square(4000)

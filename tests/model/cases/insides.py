@@ -6,8 +6,9 @@ Units stand on legs of 150 and reach 870, the top's face is 908 high; carcass bo
 
 import math
 
-from tests.model.cases.table import Naive, of, square
+from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
+from tests.specimens import square
 
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
 

@@ -4,8 +4,9 @@ A sink's rim keeps 50 from the sides of its unit of 600, a hob's 5. The top pass
 else by 10.
 """
 
-from tests.model.cases.table import Naive, oblong, of, square
+from tests.model.cases.table import Naive, of
 from tests.model.test_checks import GAS, HOB, SINK, kitchen, let_in, overhang, run, stocked, unit
+from tests.specimens import oblong, square
 
 DOORS, FRIDGE, OVEN = unit("base-doors", 600), unit("tall-fridge"), unit("tall-oven", 600)
 SINK_UNIT, HOB_UNIT, PANEL = unit("base-sink", 600), unit("base-hob", 600), unit("tall-panel", 18)

@@ -86,16 +86,5 @@ def moved(turn: float, dx: float, dy: float) -> Iterator[None]:
         yield
 
 
-def square(size: float, **more: Any) -> dict[str, Any]:
-    """A square room."""
-    return oblong(size, size, **more)
-
-
-def oblong(a: float, b: float, **more: Any) -> dict[str, Any]:
-    """A room whose walls A and C are ``a`` long, B and D ``b``."""
-    sides = zip("ABCD", (a, b, a, b), strict=True)
-    return {"walls": tuple({"name": n, "length": float(d), "corner": 90.0} for n, d in sides), **more}
-
-
 def _given(value: Any) -> tuple[Any, ...]:
     return value if isinstance(value, tuple) else (value,)

@@ -10,9 +10,9 @@ from dataclasses import replace
 
 from model.document import Cutout
 from model.kitchen import build
-from tests.model.cases.table import Naive, of, square
+from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, overhang, run, stocked, unit
-from tests.specimens import cornered, document
+from tests.specimens import cornered, document, square
 
 DOORS, SINK_UNIT, HOB_UNIT = unit("base-doors", 600), unit("base-sink", 600), unit("base-hob", 600)
 DISHWASHER, TALL = unit("dishwasher", 600), unit("tall-larder", 600)
