@@ -68,6 +68,11 @@ class Stock(Strict):
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
     @property
+    def bedded(self) -> bool:
+        """Whether tops lie in dabs of silicone: a solid top moves with heat, and takes no screw (from memory)."""
+        return self.core == "solid"
+
+    @property
     def bonded(self) -> bool:
         """Whether two lengths of it are glued edge to edge (common practice, no source)."""
         return self.core != "particleboard"

@@ -38,15 +38,21 @@ OF_UNITS = (
     ),
     Measure(
         "flat-rails", "length", "flat rail",
-        "Length of the rails that lie flat under a worktop.",
-        "Not rails on edge, and not panels, fillers or appliances, which carry no screw.",
+        "Length of the rails that lie flat under a worktop that is screwed down.",
+        "Not rails under a solid top or on edge, and not panels, fillers or appliances, which carry no screw.",
         unit_measures.flat_rails,
     ),
     Measure(
         "edge-rails", "length", "rail on edge",
-        "Length of the rails that stand on edge under a worktop.",
-        "Not flat rails; a screw from below cannot pass through these.",
+        "Length of the rails that stand on edge under a worktop that is screwed down.",
+        "Not rails under a solid top, and not flat rails; a screw from below cannot pass through these.",
         unit_measures.edge_rails,
+    ),
+    Measure(
+        "bedded-rails", "length", "rail",
+        "Length of the rails, flat or on edge, under a solid top, which lies on them in dabs of silicone.",
+        "Not panels, fillers or appliances.",
+        unit_measures.bedded_rails,
     ),
     Measure(
         "carcass-joints", "length", "board between sides",

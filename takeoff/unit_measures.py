@@ -77,13 +77,18 @@ def back_panels(kitchen: Kitchen) -> Shares:
 
 
 def flat_rails(kitchen: Kitchen) -> Shares:
-    """Rails under a top that lie flat, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if p.lies_flat)
+    """Rails that lie flat under a top that is screwed down, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=False) if p.lies_flat)
 
 
 def edge_rails(kitchen: Kitchen) -> Shares:
-    """Rails under a top that stand on edge, mm long."""
-    return (Share(p.id, p.length) for p in _rails(kitchen) if not p.lies_flat)
+    """Rails that stand on edge under a top that is screwed down, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=False) if not p.lies_flat)
+
+
+def bedded_rails(kitchen: Kitchen) -> Shares:
+    """Rails under a top that only lies on them, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=True))
 
 
 def unit_joints(kitchen: Kitchen) -> Shares:
@@ -181,8 +186,8 @@ def _carries_oven(unit: PlacedUnit) -> bool:
     return unit.family.construction == "oven"
 
 
-def _rails(kitchen: Kitchen) -> Iterator[Part]:
-    for length in kitchen.lengths:
+def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:
+    for length in (top for top in kitchen.lengths if top.run.stock.bedded == bedded):
         for unit in length.stretch.units:
             yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.kind == "rail")
 

@@ -34,9 +34,9 @@ def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def longest_in(kitchen: Kitchen, length: Length) -> float | None:
-    """The value of `longest_screw` for one length, mm; None where it has no place."""
+    """The value of `longest_screw` for one length, mm; None where it has no place or nothing is screwed down."""
     board = rail_under(kitchen, length)
-    return None if board is None else board + length.part.thickness - UNDER_FACE
+    return None if board is None or length.run.stock.bedded else board + length.part.thickness - UNDER_FACE
 
 
 def rail_under(kitchen: Kitchen, length: Length) -> float | None:

@@ -110,6 +110,17 @@ def test_upstands_are_delivered_too(kitchen):
     assert delivery.net == pytest.approx(others + upstands)
 
 
+def test_a_solid_top_lies_in_silicone_and_is_not_screwed_down():
+    # Rails of 364, 564 and 564, two to a unit, are 2.984 m: a fifth of a bead of π·10²/8 = 39.3 mm² is 23.4 mL.
+    taken = take_off(build(document(worktop={"stock": "solid30.650", "decor": "pale-oak"})))
+    silicone = next(q for q in taken.quantities if q.item == "silicone")
+    dabs = [c.amount for c in silicone.contributions if ".rail" in c.id]
+    assert sum(dabs) == pytest.approx(2 * (364 + 564 + 564) * 0.2 * math.pi * 100 / 8 / 1000, rel=1e-3)
+    screws = next(q for q in taken.quantities if q.item == "screw.4x30")
+    assert not [c.id for c in screws.contributions if ".rail" in c.id]
+    assert "bracket" not in {q.item for q in taken.quantities}
+
+
 def test_a_solid_top_is_polished_where_it_shows():
     solid = build(document(worktop={"stock": "solid30.650", "decor": "pale-oak"}))
     work = next(line.work for line in take_off(solid).labour if line.work.code == "polish")

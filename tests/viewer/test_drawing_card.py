@@ -5,7 +5,7 @@ import pytest
 from model.checks.lifting import people
 from model.kitchen import build, open_kitchen
 from takeoff.cut_plans import cut_plans
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, document
 from viewer.drawing.card import steps
 from viewer.drawing.card_fitting import raw_lengths
 from viewer.drawing.handling import handling
@@ -47,6 +47,21 @@ def test_what_can_hurt_is_said_at_its_step(path):
         assert "sealed edge" not in said
     for title, word in where.items():
         assert any(word in caution for caution in found[title].cautions), title
+
+
+def test_a_solid_top_is_bedded_and_another_beside_it_screwed_down():
+    # The island's top of laminate beside a solid one: each says how it is held.
+    island = {
+        "name": "I", "wall": "A", "along": 500.0, "out": 1700.0, "stock": "pf38.670",
+        "units": ({"unit": "base-doors", "width": 600.0},),
+    }  # fmt: skip
+    alone = {"worktop": {"stock": "solid30.650", "decor": "pale-oak"}}
+    (line, *_) = by_title(build(document(**alone)))["Turn and lower the lengths"].lines
+    assert line.endswith("In dabs of silicone on the rails, about every 300, and no screw into the top.")
+    assert "Drill the fixing rails" not in by_title(build(document(**alone)))
+    (line, *_) = by_title(build(document(**alone, islands=(island,))))["Turn and lower the lengths"].lines
+    assert "Then screw down from below: T2. In dabs" in line
+    assert line.endswith("no screw into the top: T1.")
 
 
 def test_no_step_for_what_is_not_there():

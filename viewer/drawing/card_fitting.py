@@ -85,19 +85,23 @@ def _has(length: Length, word: str) -> bool:
 def fitting(kitchen: Kitchen) -> Iterable[Step]:
     """From the drilled rail to the bead of silicone."""
     if kitchen.lengths:
-        yield from (_drilled(kitchen), _laid(kitchen))
+        yield from _drilled(kitchen)
+        yield _laid(kitchen)
         yield from _standing(kitchen)
         yield from _beads(kitchen)
 
 
-def _drilled(kitchen: Kitchen) -> Step:
+def _drilled(kitchen: Kitchen) -> Iterable[Step]:
+    screwed = [length for length in kitchen.lengths if not length.run.stock.bedded]
+    if not screwed:
+        return
     board = kitchen.catalogue.unit_boards.carcass.thickness
     longest = {
         f"{mm(board)} + {mm(t)} - {mm(SHORT_OF_FACE)} = {mm(board + t - SHORT_OF_FACE)}"
-        for t in {length.run.stock.thickness for length in kitchen.lengths}
+        for t in {length.run.stock.thickness for length in screwed}
     }
     limit = f"no screw longer than rail + top - {mm(SHORT_OF_FACE)}: {', '.join(sorted(longest))}"
-    return Step("Drill the fixing rails", (f"About every 350; {limit}.",))
+    yield Step("Drill the fixing rails", (f"About every 350; {limit}.",))
 
 
 DRAWN_TOGETHER: tuple[tuple[set[str], str], ...] = (
@@ -120,10 +124,22 @@ def _laid(kitchen: Kitchen) -> Step:
     order = sorted(kitchen.lengths, key=lambda t: (t.id not in females, t.id))
     how = (
         f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. "
-        f"{''.join(words for those, words in DRAWN_TOGETHER if those & makings)}Then screw down from below."
+        f"{''.join(words for those, words in DRAWN_TOGETHER if those & makings)}{_held(kitchen)}"
     )
     caution = "Turning a long top: as many people as listed, one gives the word; mind cut-outs, where it breaks."
     return Step("Turn and lower the lengths", (how, *_lowered(kitchen)), (caution,))
+
+
+def _held(kitchen: Kitchen) -> str:
+    """How the lengths are held to the rails, where they are not all held alike by their numbers."""
+    bedded = [length.id for length in kitchen.lengths if length.run.stock.bedded]
+    screwed = [length.id for length in kitchen.lengths if not length.run.stock.bedded]
+    both = bool(bedded and screwed)
+    ways = (
+        (screwed, "Then screw down from below"),
+        (bedded, "In dabs of silicone on the rails, about every 300, and no screw into the top"),
+    )
+    return " ".join(way + (f": {', '.join(those)}." if both else ".") for those, way in ways if those)
 
 
 def _beads(kitchen: Kitchen) -> Iterable[Step]:
