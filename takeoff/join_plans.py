@@ -18,14 +18,13 @@ from model.catalogue import Catalogue, catalogue_of
 from model.checks.plans import overlap, unit_plan
 from model.document import CornerJoin, Document, InLineJoin
 from model.errors import InputError
-from model.in_line import BEARS_NO_JOIN, CLEAR_OF_CUTOUTS
+from model.in_line import BEARS_NO_JOIN, CLEAR_OF_CUTOUTS, SHORTEST
 from model.joins import Join
 from model.kitchen import Kitchen, build
 from model.layout import PlacedRun, place_runs
 from model.rows import Stretch, shared_corners, stretches
 from model.survey import Survey, survey_room
 from takeoff.boards import board_plans
-from takeoff.measures import worktop_mass
 from takeoff.prices import PriceBook
 from takeoff.takeoff import take_off
 
@@ -185,8 +184,7 @@ def _tried(
     except InputError as error:
         return JoinPlan(corners, in_line, tuple(p.found for p in error.problems))
     reasons = (*_not_carried(kitchen), *(why for join in kitchen.joins for why in _against(join, kitchen)))
-    masses = {share.id: share.amount for share in worktop_mass(kitchen)}
-    pieces = tuple(Piece(t.id, t.part.length, masses[t.id]) for t in kitchen.lengths)
+    pieces = tuple(Piece(t.id, t.part.length, t.mass) for t in kitchen.lengths)
     notes = tuple(note for join in kitchen.joins for note in _to_know(join, kitchen))
     counted = take_off(kitchen, prices, boards=board_plans(kitchen))
     return JoinPlan(corners, in_line, tuple(reasons), notes, counted.totals.net, pieces)
@@ -202,7 +200,7 @@ def _not_carried(kitchen: Kitchen) -> Iterator[str]:
 
 
 def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
-    """What no fitter would do: a join over an appliance, over nothing, or hard by a cut-out."""
+    """What no fitter would do: a join over an appliance, over nothing, hard by a cut-out, or for a short piece."""
     under = [u for id_ in (join.female, join.male) for u in kitchen.length(id_).stretch.units]
     band = join.line.buffer(1.0)
     if join.kind == "in line":
@@ -212,12 +210,21 @@ def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
                 yield f"{join.id} lies over {unit.name}, {unit.family.name}, which does not bear it"
         if not borne:
             yield f"{join.id} lies over no unit that bears it"
+        yield from (f"{short}, in line with another; at least {SHORTEST:g}" for short in _short(join, kitchen))
     for name, distance in _cutouts_near(join, kitchen):
         if distance < CLEAR_OF_CUTOUTS[1]:
             yield f"{join.id} lies {distance:.0f} from the line of {name}; at least {CLEAR_OF_CUTOUTS[1]:g}"
 
 
+def _short(join: Join, kitchen: Kitchen) -> Iterator[str]:
+    """The pieces at a join that are hard to hold, to cut and to bear."""
+    lengths = (kitchen.length(id_) for id_ in (join.female, join.male))
+    yield from (f"{t.id} is {t.part.length:.0f} long" for t in lengths if t.part.length < SHORTEST)
+
+
 def _to_know(join: Join, kitchen: Kitchen) -> Iterator[str]:
+    if join.kind != "in line":
+        yield from (f"{short}: see whether the unit below holds it" for short in _short(join, kitchen))
     sinks = {c.name for c in kitchen.cutouts if c.template.kind == "sink"}
     for name, distance in _cutouts_near(join, kitchen):
         if CLEAR_OF_CUTOUTS[1] <= distance < CLEAR_OF_CUTOUTS[0]:

@@ -81,6 +81,15 @@ def test_a_long_row_says_of_every_unit_why_or_why_not():
     assert {at for at, reasons in why.items() if not reasons} == {1400.0, 2000.0, 3200.0, 4400.0}
 
 
+def test_a_short_piece_in_line_is_refused():
+    # 300, six of 600 and 300 from 500: parted over the first unit, at 650, the left piece is 10 and 150 long.
+    narrow = {"unit": "base-doors", "width": 300.0}
+    plans = join_plans(long_row(narrow, *doors(6), narrow))
+    why = {p.in_line[0].at: p.reasons for p in plans}
+    assert "T1 is 160 long, in line with another; at least 300" in why[650.0]
+    assert why[1100.0] == ()
+
+
 # Four units of 600 from 500, then a sink of 1000 whose line of 840 lies from 2980 to 3820, then 300, 600 and 600.
 # The middle of the unit of 300, 4050, is 230 from the line; its left side, 3900, is 80 from it.
 def test_a_join_near_a_sink_is_noted_and_one_hard_by_it_refused():
