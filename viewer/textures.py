@@ -1,4 +1,4 @@
-"""Textures: figures of wood, stone, lacquer and floor tiles, computed from two colours; they repeat without a seam.
+"""Textures: figures of wood, stone, lacquer, brushed steel and floor tiles, computed from two colours; they repeat without a seam.
 
 Noise is made in the frequency domain, where whatever is made is periodic. The same colours always give the
 same picture.
@@ -16,11 +16,25 @@ from PIL import Image
 
 Grey = NDArray[np.float64]
 
-TILE_SIZE = {"wood": (1800.0, 600.0), "stone": (720.0, 720.0), "floor": (1200.0, 1200.0), "lacquer": (160.0, 160.0)}
+TILE_SIZE = {
+    "wood": (1800.0, 600.0),
+    "stone": (720.0, 720.0),
+    "floor": (2400.0, 2400.0),
+    "lacquer": (160.0, 160.0),
+    "brushed": (1600.0, 800.0),
+}
 """How much a texture covers before it repeats: along u and v, mm."""
 
-PIXELS = {"wood": (1024, 512), "stone": (512, 512), "floor": (512, 512), "lacquer": (8, 8)}
+PIXELS = {
+    "wood": (1024, 512),
+    "stone": (512, 512),
+    "floor": (1024, 1024),
+    "lacquer": (8, 8),
+    "brushed": (1024, 512),
+}
 """Width and height; powers of two, so that every viewer can scale them."""
+FLOOR_TILES, JOINT = 4, 2
+"""Tiles along either side of the floor's texture, and how wide their joint is, pixels."""
 QUALITY = 82
 """JPEG quality: fine grain stays, and a texture takes less than 200 kB."""
 
@@ -82,14 +96,21 @@ def _stone(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
 
 
 def _floor(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
-    """Two by two tiles with a narrow joint, each of a slightly different shade."""
-    half_y, half_x = height // 2, width // 2
-    shade = np.kron(rng.uniform(-0.012, 0.012, (2, 2)), np.ones((half_y, half_x)))
-    joint = np.zeros((height, width), dtype=bool)
-    joint[::half_y], joint[:, ::half_x] = True, True
-    clouds = noise(rng, height, width, 22.0, 22.0) + 0.5 * noise(rng, height, width, 4.0, 4.0)
-    share = np.where(joint, 1.0, np.clip(0.06 * clouds + 0.06, 0.0, 1.0))
+    """Four by four tiles with a narrow joint, each cut from another place of one fine-grained stone."""
+    y, x = height // FLOOR_TILES, width // FLOOR_TILES
+    shade = np.kron(rng.uniform(-0.014, 0.014, (FLOOR_TILES, FLOOR_TILES)), np.ones((y, x)))
+    stone = 0.5 * noise(rng, height, width, 1.2, 1.2) + 0.35 * noise(rng, height, width, 5.0, 9.0)
+    places = rng.integers(height, size=(FLOOR_TILES, FLOOR_TILES, 2))
+    stone = np.block([[np.roll(stone, place, (0, 1))[:y, :x] for place in row] for row in places])
+    joint = (np.arange(height) % y < JOINT)[:, None] | (np.arange(width) % x < JOINT)
+    share = np.where(joint, 1.0, np.clip(0.05 * stone + 0.12, 0.0, 1.0))
     return share, np.asarray(1.0 + shade, dtype=np.float64)
+
+
+def _brushed(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Steel: fine strokes along u, and broad ones that a sheet shows where it is not quite flat."""
+    strokes = 0.012 * noise(rng, height, width, 0.6, 90.0) + 0.006 * noise(rng, height, width, 2.0, 160.0)
+    return np.zeros((height, width)), 1.0 + strokes + 0.02 * noise(rng, height, width, 70.0, 110.0)
 
 
 def _lacquer(_: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
@@ -97,5 +118,5 @@ def _lacquer(_: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
     return np.zeros((height, width)), np.ones((height, width))
 
 
-FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor, "lacquer": _lacquer}
+FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor, "lacquer": _lacquer, "brushed": _brushed}
 """Each gives the share of the second colour and a factor of brightness, pixel by pixel."""

@@ -61,7 +61,7 @@ export class Toolbar {
 
   private views(): HTMLElement {
     return group("Views", [
-      button("Room", "Room: the whole room, from its open side", () => this.actions.view("Room")),
+      button("Room", "Room: the whole kitchen, from its open side", () => this.actions.view("Room")),
       button("Plan", "Plan: from above, first wall at the top", () => this.actions.view("Plan")),
       this.elevations,
       this.walking,

@@ -21,7 +21,8 @@ export type View = "Room" | "Plan" | { readonly wall: string };
 const LENS = 36;
 /** Nearly parallel, as on a drawing. One perspective camera then serves every view, and orbiting goes on from it. */
 const DRAWING_LENS = 2;
-const ROOM_POLAR = MathUtils.degToRad(61);
+/** As somebody stands who has stepped back: over the tops, under the ceiling. */
+const ROOM_POLAR = MathUtils.degToRad(71);
 const LEVEL = Math.PI / 2;
 /** Straight down would leave the plan's top undetermined. */
 const DOWN = 0.0005;
@@ -31,10 +32,11 @@ const SQUARE_ON = MathUtils.degToRad(20);
 const THREE_QUARTER = MathUtils.degToRad(28);
 
 export function standpoint(view: View, model: Model, aspect: number): Standpoint {
-  if (view === "Room") return framed(model, threeQuarter(model), ROOM_POLAR, LENS, aspect);
-  if (view === "Plan") return framed(model, azimuthOf(firstInward(model)), DOWN, DRAWING_LENS, aspect);
+  const whole = corners(boxOf(solids(model)));
+  if (view === "Room") return framed(kitchenOf(model), threeQuarter(model), ROOM_POLAR, LENS, aspect);
+  if (view === "Plan") return framed(whole, azimuthOf(firstInward(model)), DOWN, DRAWING_LENS, aspect);
   const wall = walls(model).find((one) => one.wall === view.wall);
-  return framed(model, azimuthOf(wall?.inward ?? openSide(model)), LEVEL, DRAWING_LENS, aspect);
+  return framed(whole, azimuthOf(wall?.inward ?? openSide(model)), LEVEL, DRAWING_LENS, aspect);
 }
 
 /** The walls at which something stands, in the order of the survey. */
@@ -126,17 +128,25 @@ export function azimuthOf(direction: Vector3): number {
   return Math.atan2(direction.x, direction.z);
 }
 
-/** The standpoint from which the whole model just fills the view. */
-function framed(model: Model, azimuth: number, polar: number, lens: number, aspect: number): Standpoint {
-  const box = boxOf(solids(model));
+/** What is furnished, from floor to ceiling; of an empty room everything. Bare floor before it may be cut off. */
+function kitchenOf(model: Model): Vector3[] {
+  const all = solids(model);
+  const standing = furniture(model);
+  const { min, max } = boxOf(all);
+  const boxes = (standing.length ? standing : all).map(({ box }) => box.clone());
+  return boxes.flatMap((box) => [...corners(box), ...corners(new Box3(box.min.setY(Math.max(min.y, 0)), box.max.setY(max.y)))]);
+}
+
+/** The standpoint from which all the points just fill the view. */
+function framed(points: Vector3[], azimuth: number, polar: number, lens: number, aspect: number): Standpoint {
   const toEye = new Vector3().setFromSphericalCoords(1, polar, azimuth);
   const right = new Vector3(0, 1, 0).cross(toEye).normalize();
   const up = toEye.clone().cross(right);
   const half = halfTangent(lens) / MARGIN;
-  const across = grip(corners(box), right, toEye, half * aspect);
-  const along = grip(corners(box), up, toEye, half);
+  const across = grip(points, right, toEye, half * aspect);
+  const along = grip(points, up, toEye, half);
   const away = Math.max(across.nearest, along.nearest);
-  const depth = box.getCenter(new Vector3()).dot(toEye);
+  const depth = new Box3().setFromPoints(points).getCenter(new Vector3()).dot(toEye);
   const target = right
     .multiplyScalar(across.middle)
     .addScaledVector(up, along.middle)
