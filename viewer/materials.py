@@ -59,7 +59,7 @@ PALETTE = {
     "tap": Finish("tap", "#d3d5d7", metallic=0.95, roughness=0.18),
     "dark steel": Finish("dark steel", "#6d7073", metallic=0.85, roughness=0.45),
     "black metal": Finish("black metal", "#26272a", metallic=0.4, roughness=0.42),
-    "black glass": Finish("black glass", "#08090a", roughness=0.12),
+    "black glass": Finish("black glass", "#121417", roughness=0.12),
     "zone": Finish("zone", "#54585b", roughness=0.5),
     "burner": Finish("burner", "#1d1e1f", metallic=0.2, roughness=0.7),
     "beech": Finish("beech", "#d3b07c", roughness=0.7),

@@ -1,4 +1,5 @@
-"""Textures: figures of wood, stone, lacquer, brushed steel and floor tiles, computed from two colours; they repeat without a seam.
+"""Textures: figures of wood, stone, lacquer, steel and floor tiles, computed from two colours; they repeat without
+a seam.
 
 Noise is made in the frequency domain, where whatever is made is periodic. The same colours always give the
 same picture.

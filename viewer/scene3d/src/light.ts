@@ -1,25 +1,22 @@
-/** Light: what the renderer makes of it, a sky of lamps overhead, and the sun through the room's windows. */
+/** Light: what the renderer makes of it, a lamp on the open side, and the sun through the room's windows. */
 
 import {
   Box3,
   DirectionalLight,
+  DoubleSide,
   HemisphereLight,
   MeshDepthMaterial,
   NeutralToneMapping,
   PCFShadowMap,
-  PMREMGenerator,
   RGBADepthPacking,
   Sphere,
   Vector3,
   WebGLRenderer,
 } from "three";
-import type { Camera, Mesh, Object3D, Texture } from "three";
-import { RoomEnvironment } from "three/addons/environments/RoomEnvironment.js";
+import type { Camera, Material, Mesh, Object3D } from "three";
 import type { Part } from "./model";
 
 const MAX_PIXEL_RATIO = 2;
-const SKY_LAMPS = 4;
-const SKY_LEAN = 0.45;
 const SUN = 3;
 /** How steeply the sun stands, as rise over run. */
 const SUN_RISE = 0.85;
@@ -42,40 +39,21 @@ export function sharpest(): number {
   return Math.min(window.devicePixelRatio, MAX_PIXEL_RATIO);
 }
 
-/** What shines back from glass and steel. */
-export function surroundings(renderer: WebGLRenderer): Texture {
-  const room = new RoomEnvironment();
-  const maker = new PMREMGenerator(renderer);
-  const { texture } = maker.fromScene(room, 0.04);
-  room.dispose();
-  maker.dispose();
-  return texture;
-}
-
-/**
- * A lamp on the open side, and a sky of lamps overhead. Many weak shadows that overlap make the soft one that
- * gathers in corners and under whatever hangs; one strong lamp cannot.
- */
+/** A lamp on the open side, the sun, and light from everywhere; how much of that arrives is for the `Sky` to say. */
 export class Lamps {
-  private readonly key = makeLamp(0xfff6ea, 1.0, 4, 2048);
-  private readonly sky = Array.from({ length: SKY_LAMPS }, () => makeLamp(0xffffff, 1.5 / SKY_LAMPS, 4, 1024));
+  private readonly key = makeLamp(0xfff8f0, 1.2, 4, 2048);
   private readonly sun = makeLamp(0xffe2b8, SUN, 3, 2048);
-  private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 1.5);
+  private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 2.4);
 
   get objects(): Object3D[] {
-    const lamps = [this.key, ...this.sky, this.sun].flatMap((lamp) => [lamp, lamp.target]);
+    const lamps = [this.key, this.sun].flatMap((lamp) => [lamp, lamp.target]);
     return [this.fill, ...lamps];
   }
 
   /** Light falls in from the open side, a little from one hand, as it does from behind the onlooker. */
   aim(box: Box3, open: Vector3, windows: readonly Part[]): void {
     const aside = new Vector3(open.z, 0, -open.x);
-    aimLamp(this.key, box, open.clone().addScaledVector(aside, 0.15).setY(1));
-    this.sky.forEach((lamp, index) => {
-      const round = ((index + 0.25) / SKY_LAMPS) * 2 * Math.PI;
-      const across = aside.clone().multiplyScalar(Math.cos(round)).addScaledVector(open, Math.sin(round));
-      aimLamp(lamp, box, across.multiplyScalar(SKY_LEAN).setY(1));
-    });
+    aimLamp(this.key, box, open.clone().addScaledVector(aside, 0.45).setY(1));
     this.aimSun(box, aside, windows[0]?.inward ?? null);
   }
 
@@ -83,6 +61,8 @@ export class Lamps {
   shade(wall: Mesh): void {
     const depth = new MeshDepthMaterial({ depthPacking: RGBADepthPacking });
     wall.castShadow = true;
+    // Its own thickness keeps the sun from the ground that it stands on.
+    (wall.material as Material).shadowSide = DoubleSide;
     wall.customDepthMaterial = depth;
     wall.onBeforeShadow = (_renderer, _scene, _camera, lamp: Camera) => {
       depth.colorWrite = depth.depthWrite = lamp === this.sun.shadow.camera;

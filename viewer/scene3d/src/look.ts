@@ -5,8 +5,12 @@ import type { EdgesGeometry, MeshStandardMaterial, Texture } from "three";
 import { isRoom, isVolume } from "./model";
 import type { EdgeLines, Model, Part, Surface } from "./model";
 import type { Shapes } from "./shapes";
+import { Sky } from "./sky";
+import type { Shader } from "./sky";
 
-export const EDGE_OPACITY = 0.5;
+const EDGE_OPACITY = 0.5;
+/** Where two walls meet, the lines of both would run into one another. */
+const WALL_OPACITY = 0.12;
 const METAL_SHEEN = 1.3;
 /** What is seen through a pane is the sky, whatever the page behind the picture is like. */
 const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opacity: 0.9 };
@@ -14,13 +18,13 @@ const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opaci
 const CUT_FACE = "vec4(0.62, 0.38, 0.27, 1.0)";
 
 /** Give every surface its shadow, its sharpness and its edge lines. */
-export function dress(model: Model, shapes: Shapes, sharpness: number, surroundings: Texture): void {
+export function dress(model: Model, shapes: Shapes, sharpness: number, surroundings: Texture, sky: Sky): void {
   const materials = new Map<string, MeshStandardMaterial>();
-  const dressing = { materials, sharpness, surroundings };
+  const dressing = { materials, sharpness, surroundings, sky };
   for (const part of model.parts.values())
     for (const surface of part.surfaces) {
       dressSurface(part, surface, dressing);
-      const lines = edgeLines(surface, shapes.edgesOf(surface));
+      const lines = edgeLines(surface, shapes.edgesOf(surface), opacityOf(part));
       // The floor is so thin that its two outlines would run into one another.
       lines.visible = part.kind !== "floor";
       surface.add(lines);
@@ -28,11 +32,18 @@ export function dress(model: Model, shapes: Shapes, sharpness: number, surroundi
     }
 }
 
-/** A copy that also fills what is cut through; three.js leaves that out of its own copies. */
+/** A copy that is also drawn in the same way; three.js leaves that out of its own copies. */
 export function copyOf(material: MeshStandardMaterial): MeshStandardMaterial {
-  const copy = material.clone();
-  copy.onBeforeCompile = fillCuts;
-  return copy;
+  return drawnBy(material, material.onBeforeCompile);
+}
+
+function drawnBy(material: MeshStandardMaterial, onBeforeCompile: Compile): MeshStandardMaterial {
+  return Object.assign(material.clone(), { onBeforeCompile });
+}
+
+/** How strongly the edges of a part are drawn. */
+export function opacityOf(part: Part): number {
+  return part.kind === "wall" ? WALL_OPACITY : EDGE_OPACITY;
 }
 
 /** A deeper shade of the surface's own colour; on near-black a lighter one, or the edge would be lost. */
@@ -43,7 +54,7 @@ export function edgeColour(material: MeshStandardMaterial): Color {
 }
 
 /** The back of a closed surface is seen only through a cut, and exactly where the cut goes through the solid. */
-const fillCuts: MeshStandardMaterial["onBeforeCompile"] = (shader) => {
+const fillCuts = (shader: Shader): void => {
   const last = "#include <dithering_fragment>";
   shader.fragmentShader = shader.fragmentShader.replace(
     last,
@@ -51,31 +62,38 @@ const fillCuts: MeshStandardMaterial["onBeforeCompile"] = (shader) => {
   );
 };
 
+type Compile = MeshStandardMaterial["onBeforeCompile"];
+
 interface Dressing {
   readonly materials: Map<string, MeshStandardMaterial>;
   readonly sharpness: number;
   readonly surroundings: Texture;
+  readonly sky: Sky;
 }
 
-function dressSurface(part: Part, surface: Surface, { materials, sharpness, surroundings }: Dressing): void {
+function dressSurface(part: Part, surface: Surface, { materials, sharpness, surroundings, sky }: Dressing): void {
   // A wall comes and goes by its material, and decors change by role: such surfaces share with their like alone.
   const like = `${part.inward ? part.id : part.decor} ${surface.material.uuid}`;
-  const material = materials.get(like) ?? copyOf(surface.material);
+  const material = materials.get(like) ?? drawnBy(surface.material, (shader) => {
+    fillCuts(shader);
+    sky.shade(shader);
+  });
   materials.set(like, material);
   surface.material = material;
   // Surfaces step back a hair, so that the lines on their edges are not eaten by them.
-  Object.assign(material, { polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 1 });
+  Object.assign(material, { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 3 });
   if (material.map) material.map.anisotropy = sharpness;
   if (part.kind === "window" && material.transparent) Object.assign(material, DAYLIGHT);
   // Metal shows nothing but what it mirrors, and a room is brighter than the dim one that lights everything else.
   if (material.metalness > 0.5) Object.assign(material, { envMap: surroundings, envMapIntensity: METAL_SHEEN });
   surface.castShadow = !isRoom(part) && !isVolume(part) && !material.transparent;
   surface.receiveShadow = !isVolume(part);
+  if (surface.castShadow) Sky.heed(surface);
 }
 
-function edgeLines(surface: Surface, edges: EdgesGeometry): EdgeLines {
+function edgeLines(surface: Surface, edges: EdgesGeometry, opacity: number): EdgeLines {
   const color = edgeColour(surface.material);
-  const material = new LineBasicMaterial({ color, transparent: true, opacity: EDGE_OPACITY, depthWrite: false });
+  const material = new LineBasicMaterial({ color, transparent: true, opacity, depthWrite: false });
   const lines = new LineSegments(edges, material);
   // Lines are for the eye: a click goes to the surface.
   lines.raycast = () => undefined;

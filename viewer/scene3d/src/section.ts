@@ -18,8 +18,8 @@ export function sectionFrom(model: Model, camera: Camera, share: number): Sectio
   return { towards, share };
 }
 
-/** Cut the furniture of a model, or leave it whole. The room stays: its walls give way by themselves. */
-export function cut(model: Model, section: Section | null): void {
+/** Cut the furniture of a model, or leave it whole; by what. The room stays: its walls give way by themselves. */
+export function cut(model: Model, section: Section | null): Plane[] {
   const planes = section ? [planeOf(model, section)] : [];
   for (const part of model.parts.values()) {
     if (isRoom(part)) continue;
@@ -28,6 +28,7 @@ export function cut(model: Model, section: Section | null): void {
         if ("material" in object) clip((object as Mesh).material as Material, planes);
       });
   }
+  return planes;
 }
 
 function clip(material: Material, planes: Plane[]): void {

@@ -1,16 +1,17 @@
 /** A stage: one kitchen on show, in its own light, with its marks and whatever of it moves. */
 
 import { Matrix4, Mesh, MeshStandardMaterial, PlaneGeometry, Scene, Sphere, Vector3 } from "three";
-import type { Box3, Texture } from "three";
+import type { Box3, Plane, Texture, WebGLRenderer } from "three";
 import { Lamps } from "./light";
 import { dress } from "./look";
 import { Marks } from "./marks";
 import type { Memory } from "./memory";
 import { boxOf, discard, placeAway, readModel, solids } from "./model";
-import type { Model, Part } from "./model";
+import type { Model, Part, Surface } from "./model";
 import { opened, translation } from "./openings";
 import type { Source } from "./payload";
 import { cut } from "./section";
+import { Sky } from "./sky";
 import { Shapes } from "./shapes";
 import type { Shares } from "./shares";
 import { openSide } from "./views";
@@ -33,12 +34,16 @@ export interface Shown {
 export class Stage {
   readonly scene = new Scene();
   shown: Shown | null = null;
-  /** True when shadows must be drawn anew. */
-  stale = true;
+  /** True when shadows must be drawn anew, and when the sky must. */
+  private stale = true;
+  private clouded = true;
+  private gliding = false;
+  private readonly sky = new Sky();
   private readonly lamps = new Lamps();
   private readonly shapes = new Shapes();
   /** The kitchen before this one. As long as its materials are there, so are the programs that draw this one's. */
   private last: Model | null = null;
+  private planes: Plane[] = [];
   private wanted = "";
   /** What of it stands, so far as that is known by a word. */
   private standing = "";
@@ -51,6 +56,7 @@ export class Stage {
     this.scene.environment = surroundings;
     this.scene.environmentIntensity = 0.5;
     this.scene.add(...this.lamps.objects);
+    for (const lamp of this.lamps.objects) Sky.heed(lamp);
   }
 
   /** Whether what it shows is what was asked for. */
@@ -85,7 +91,7 @@ export class Stage {
       const visible = marks.has(part) || !isHidden(part, memory);
       for (const surface of part.surfaces) surface.visible = visible;
     }
-    cut(model, memory.section);
+    this.planes = cut(model, memory.section);
     this.shade([...memory.hidden, memory.apart, memory.section?.towards.toArray(), memory.section?.share].join());
   }
 
@@ -98,12 +104,26 @@ export class Stage {
       placeAway(part, move);
     }
     this.stale = true;
+    this.gliding = shares.moving(now);
+  }
+
+  /** Draw anew what shadows are read from, if need be; the sky's when what moves has come to rest. */
+  castShadows(renderer: WebGLRenderer): void {
+    this.clouded ||= this.stale;
+    if (this.clouded && !this.gliding) {
+      this.sky.draw(renderer, this.scene, this.planes);
+      this.clouded = false;
+    }
+    // Only now: the lamps' would be drawn with the sky's, without the walls.
+    renderer.shadowMap.needsUpdate = this.stale;
+    this.stale = false;
   }
 
   takeDown(): void {
     this.wanted = "";
     this.clear();
     this.shapes.empty();
+    this.sky.free();
   }
 
   private clear(): void {
@@ -126,15 +146,25 @@ export class Stage {
     this.shapes.fit(model);
     const parts = [...model.parts.values()];
     const box = boxOf(solids(model));
-    dress(model, this.shapes, sharpness, this.surroundings);
-    const shades = [...parts.filter(({ kind }) => kind === "wall").flatMap(({ surfaces }) => surfaces), ceiling(box)];
+    dress(model, this.shapes, sharpness, this.surroundings, this.sky);
+    const shades = [...parts.filter(isShell).flatMap(({ surfaces }) => surfaces.filter(isSolid)), ceiling(box)];
     for (const shade of shades) this.lamps.shade(shade);
+    this.sky.aim(box);
     this.lamps.aim(box, openSide(model), parts.filter(({ kind }) => kind === "window"));
     model.root.add(shades.at(-1)!);
     this.scene.add(model.root);
     this.stale = true;
     this.shown = { name, model, marks: new Marks(model, this.shapes), ball: box.getBoundingSphere(new Sphere()) };
   }
+}
+
+/** What keeps out the sun: walls, and the frames of windows, whose bars lie in the patch of light on the floor. */
+function isShell({ kind }: Part): boolean {
+  return kind === "wall" || kind === "window";
+}
+
+function isSolid({ material }: Surface): boolean {
+  return !material.transparent;
 }
 
 /** Seen from below alone, so that one looks into the room from above; and the sun must not fall in over the walls. */

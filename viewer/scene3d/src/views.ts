@@ -130,11 +130,10 @@ export function azimuthOf(direction: Vector3): number {
 
 /** What is furnished, from floor to ceiling; of an empty room everything. Bare floor before it may be cut off. */
 function kitchenOf(model: Model): Vector3[] {
-  const all = solids(model);
   const standing = furniture(model);
-  const { min, max } = boxOf(all);
-  const boxes = (standing.length ? standing : all).map(({ box }) => box.clone());
-  return boxes.flatMap((box) => [...corners(box), ...corners(new Box3(box.min.setY(Math.max(min.y, 0)), box.max.setY(max.y)))]);
+  const ceiling = boxOf(solids(model)).max.y;
+  const points = (standing.length ? standing : solids(model)).flatMap(({ box }) => corners(box));
+  return [...points, ...points.map((point) => point.clone().setY(ceiling))];
 }
 
 /** The standpoint from which all the points just fill the view. */
