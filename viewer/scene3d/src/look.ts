@@ -13,7 +13,7 @@ const EDGE_OPACITY = 0.5;
 const WALL_OPACITY = 0.12;
 const METAL_SHEEN = 1.3;
 /** What is seen through a pane is the sky, whatever the page behind the picture is like. */
-const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opacity: 0.9 };
+const DAYLIGHT = { emissive: new Color(0xd9ebf7), emissiveIntensity: 0.85, opacity: 0.97 };
 /** What shows where a part is cut through: the same for all, as on a drawing. */
 const CUT_FACE = "vec4(0.62, 0.38, 0.27, 1.0)";
 

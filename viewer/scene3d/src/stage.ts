@@ -170,7 +170,7 @@ function isSolid({ material }: Surface): boolean {
 /** Seen from below alone, so that one looks into the room from above; and the sun must not fall in over the walls. */
 function ceiling(box: Box3): Mesh {
   const size = box.getSize(new Vector3());
-  const material = new MeshStandardMaterial({ color: CEILING, emissive: CEILING, emissiveIntensity: 0.3, roughness: 1 });
+  const material = new MeshStandardMaterial({ color: CEILING, emissive: CEILING, emissiveIntensity: 0.6, roughness: 1 });
   const made = new Mesh(SHEET, material);
   made.scale.set(size.x, size.z, 1);
   made.rotation.x = Math.PI / 2;
