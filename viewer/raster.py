@@ -24,8 +24,10 @@ from viewer.textures import pixels
 METRE = 1_000.0
 BACKGROUND = ("#f4f2ee", "#dfe6ea")
 """Bottom and top."""
-SKY_LIGHT, KEY_LIGHT = 1.15, 2.0
+SKY_LIGHT, KEY_LIGHT = 1.12, 2.0
 """Strengths of the light from all around and of the lamp behind the viewer's shoulder."""
+WINDOWS, WINDOW_LIGHT = ((6, 20), (52, 60), (88, 104)), 1.0
+"""Where windows stand round the room that is mirrored, in 128ths of the way round, and their strength."""
 SHADE = 0.62
 """How much darker a point is that no light reaches directly."""
 LINE, LINE_OPACITY, LINE_LIFT = "#2b2722", 0.30, 0.0012
@@ -84,10 +86,12 @@ def _shot(plotter: Any) -> Pixels:
 
 
 def _surrounding() -> Any:
-    """A plain room of light around the scene: bright above, dimmer below, a softer band between."""
+    """A plain room of light around the scene: bright above, dimmer below, with tall windows for steel to mirror."""
     height = np.linspace(1.0, -1.0, 64)
     level = np.where(height > 0.0, 0.62 + 0.38 * height, 0.50 + 0.10 * height)
     rows = SKY_LIGHT * np.repeat(level[:, None], 128, axis=1)
+    for left, right in WINDOWS:
+        rows[18:31, left:right] = WINDOW_LIGHT
     tint = np.array([1.0, 0.995, 0.98])
     texture = pv.Texture((rows[..., None] * tint).astype(np.float32))  # type: ignore[no-untyped-call]
     texture.mipmap = texture.interpolate = True
