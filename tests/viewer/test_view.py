@@ -26,6 +26,7 @@ pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromiu
 AXE = shared.FOLDER.parent / "tests" / "axe"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml")
 STRAIGHT = open_kitchen(shared.KITCHENS / "straight.yaml")
+ISLAND = open_kitchen(shared.KITCHENS / "island.yaml")
 
 
 @pytest.fixture(scope="module")
@@ -228,6 +229,15 @@ def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
     assert (y, ny) == (pytest.approx(1.6), pytest.approx(1.6))
     assert 0.1 < np.hypot(nx - x, nz - z) < 1.0
     press(page, "Room")
+
+
+def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(browser, tmp_path):
+    page = opened(browser, tmp_path / "u.html", ISLAND)
+    press(page, "Wall A")
+    door = next(p for p in ISLAND.parts if p.kind == "door" and p.owner.startswith("A"))
+    page.mouse.click(*seen(page, door, middle(door)))
+    expect(page.get_by_role("status")).to_contain_text(f"door of {door.owner}, ")
+    page.context.close()
 
 
 def test_two_versions_are_seen_by_one_camera(browser, tmp_path):

@@ -53,10 +53,10 @@ export class Display {
     this.renderer.clear();
     stages.forEach((stage, index) => {
       if (!stage.shown) return;
+      stage.stale ||= fadeWalls(stage.shown.model, rig.camera);
       stage.castShadows(this.renderer);
       this.choose(index);
       rig.wrap(stage.shown.ball);
-      fadeWalls(stage.shown.model, rig.camera.position);
       this.renderer.render(stage.scene, rig.camera);
       if (tape.picture === index) this.measure(tape, rig.camera, index);
     });

@@ -41,9 +41,9 @@ export function sharpest(): number {
 
 /** A lamp on the open side, the sun, and light from everywhere; how much of that arrives is for the `Sky` to say. */
 export class Lamps {
-  private readonly key = makeLamp(0xfff8f0, 1.2, 4, 2048);
+  private readonly key = makeLamp(0xfff8f0, 1.5, 4, 2048);
   private readonly sun = makeLamp(0xffe2b8, SUN, 3, 2048);
-  private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 2.4);
+  private readonly fill = new HemisphereLight(0xffffff, 0xd8cfc4, 2.15);
 
   get objects(): Object3D[] {
     const lamps = [this.key, this.sun].flatMap((lamp) => [lamp, lamp.target]);
@@ -53,7 +53,7 @@ export class Lamps {
   /** Light falls in from the open side, a little from one hand, as it does from behind the onlooker. */
   aim(box: Box3, open: Vector3, windows: readonly Part[]): void {
     const aside = new Vector3(open.z, 0, -open.x);
-    aimLamp(this.key, box, open.clone().addScaledVector(aside, 0.45).setY(1));
+    aimLamp(this.key, box, open.clone().addScaledVector(aside, 0.6).setY(1));
     this.aimSun(box, aside, windows[0]?.inward ?? null);
   }
 

@@ -35,7 +35,7 @@ export class Stage {
   readonly scene = new Scene();
   shown: Shown | null = null;
   /** True when shadows must be drawn anew, and when the sky must. */
-  private stale = true;
+  stale = true;
   private clouded = true;
   private gliding = false;
   private readonly sky = new Sky();

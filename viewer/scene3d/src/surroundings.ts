@@ -6,7 +6,7 @@ import type { Texture, WebGLRenderer } from "three";
 const CEILING = new Color(1.15, 1.13, 1.1);
 const WALL = new Color(0.62, 0.61, 0.6);
 const FLOOR = new Color(0.3, 0.27, 0.24);
-const WINDOW = new Color(5, 5.2, 5.5);
+const WINDOW = new Color(3, 3.1, 3.2);
 /** Where windows stand, degrees round the room, and how wide each is. */
 const WINDOWS = [
   [20, 0.55],

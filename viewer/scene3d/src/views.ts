@@ -20,7 +20,7 @@ export type View = "Room" | "Plan" | { readonly wall: string };
 
 const LENS = 36;
 /** Nearly parallel, as on a drawing. One perspective camera then serves every view, and orbiting goes on from it. */
-const DRAWING_LENS = 2;
+export const DRAWING_LENS = 2;
 /** As somebody stands who has stepped back: over the tops, under the ceiling. */
 const ROOM_POLAR = MathUtils.degToRad(71);
 const LEVEL = Math.PI / 2;
