@@ -232,11 +232,15 @@ def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
 
 
 def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(browser, tmp_path):
+    """And in the first picture of all, no wall stands between the eye and the island."""
     page = opened(browser, tmp_path / "u.html", ISLAND)
-    press(page, "Wall A")
-    door = next(p for p in ISLAND.parts if p.kind == "door" and p.owner.startswith("A"))
-    page.mouse.click(*seen(page, door, middle(door)))
-    expect(page.get_by_role("status")).to_contain_text(f"door of {door.owner}, ")
+    for run, view in (("I", None), ("A", "Wall A")):
+        if view:
+            press(page, view)
+        door = next(p for p in ISLAND.parts if p.kind == "door" and p.owner.startswith(run))
+        page.mouse.click(*seen(page, door, middle(door)))
+        still(page)
+        expect(page.get_by_role("status")).to_contain_text(f"door of {door.owner}, ")
     page.context.close()
 
 

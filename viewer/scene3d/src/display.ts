@@ -53,7 +53,7 @@ export class Display {
     this.renderer.clear();
     stages.forEach((stage, index) => {
       if (!stage.shown) return;
-      stage.stale ||= fadeWalls(stage.shown.model, rig.camera);
+      if (fadeWalls(stage.shown.model, rig.camera)) stage.stale = true;
       stage.castShadows(this.renderer);
       this.choose(index);
       rig.wrap(stage.shown.ball);
