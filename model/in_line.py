@@ -19,6 +19,7 @@ from model.joins import BOLT_CHANNEL, REACH, Interval, Joint
 from model.layout import PlacedRun, PlacedUnit
 from model.profile import lines_of
 from model.rows import Stretch
+from model.tolerance import CONTACT
 
 CLEAR_OF_CUTOUTS = (300.0, 100.0)
 """What a join keeps from a line to cut, mm: what is often asked for laminate (from memory, low confidence), and
@@ -144,7 +145,7 @@ def _candidates(
     whole = [extent[0] + s for s in row.run.stock.lengths] + [extent[1] - s for s in row.run.stock.lengths]
     edges = [x for a, b in cutouts for x in (a - clear, b + clear)]
     for x in (low, (low + high) / 2, high, *whole, *edges):
-        if low <= x <= high and all(_distance(x, span) >= clear for span in cutouts):
+        if low <= x <= high and all(_distance(x, span) >= clear - CONTACT for span in cutouts):
             yield x
 
 

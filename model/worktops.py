@@ -292,12 +292,13 @@ def _lines(span: Span, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
             yield run.frame.plan_to_room(across(run, end.x)), condition
         elif end.kind == "tall":
             yield run.frame.plan_to_room(LineString([(end.x, 0.0), (end.x, stock.depth)])), EdgeCondition.TALL
-    for cut in (*(notch for _, notch in span.notches), *span.bulges):
-        yield run.frame.plan_to_room(LineString(cut.exterior.coords)), EdgeCondition.WALL
     start = run.frame.moved(x0 - 1.0)
     yield _across(start.moved(y=stock.depth), 4 * REACH), EdgeCondition.FACTORY
     back = EdgeCondition.FACTORY if stock.both_edges else EdgeCondition.EXPOSED
     yield _across(start, 4 * REACH), EdgeCondition.WALL if run.wall else back
+    # After the back: what a bulge that ends on the chord leaves there is as it is bought.
+    for cut in (*(notch for _, notch in span.notches), *span.bulges):
+        yield run.frame.plan_to_room(LineString(cut.exterior.coords)), EdgeCondition.WALL
 
 
 def _across(frame: Pose, length: float) -> LineString:

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import trimesh
+from shapely import segmentize
 
 from model import solids
 from model.kitchen import build, open_kitchen
@@ -16,8 +17,8 @@ from tests.random_kitchens.properties import drawn
 from tests.random_kitchens.rooms import tapers
 from tests.specimens import DEMOS, everything
 
-IN_NOSE = 8e-3
-"""A nose is rounded off every upright face that ends in it, most off a round end: relative, of a top."""
+CHORDS = 1e-3
+"""Noses are chords of their arcs: relative, of what is less high there."""
 
 
 def mesh_of(part):
@@ -137,14 +138,18 @@ def check_cut_faces(kitchen):
         if stock.core != "particleboard":  # nothing to seal
             assert cut == 0
             continue
-        scribed = sum(raw.get(edge.id, 0.0) for edge in part.edges if _within_back_nose(edge, stock))
-        near = 1e-6 if stock.nose == 0 else IN_NOSE
-        assert (cut - scribed) * (1 - near) <= upright <= cut * (1 + near), part.id
+        faces = [edge for edge in part.edges if edge.id in raw]
+        assert cut == pytest.approx(sum(edge.length for edge in faces) * part.thickness, rel=1e-9)
+        assert upright == pytest.approx(sum(_face(edge, part, stock) for edge in faces), rel=CHORDS), part.id
 
 
-def _within_back_nose(edge, stock):
-    """Whether a back is scribed by so little that it ends in its own nose, where it is less high than the top."""
-    return stock.both_edges and max(y for _, y in edge.path.coords) < stock.nose
+def _face(edge, part, stock):
+    """Area of the face of an edge, mm²: less high than the top where it runs in a nose or is scribed within one."""
+    points = np.array(segmentize(edge.path, 0.05).coords)
+    steps, y = np.linalg.norm(np.diff(points, axis=0), axis=1), (points[1:, 1] + points[:-1, 1]) / 2
+    r, deep = stock.nose, [stock.depth - y, *([y] if stock.both_edges else [])]
+    short = sum(2 * (r - np.sqrt(r**2 - np.clip(r - d, 0.0, r) ** 2)) for d in deep)
+    return float((steps * (part.thickness - short)).sum())
 
 
 CHECKS = (check_boards, check_bands, check_tops, check_cut_faces, check_strips, check_trims)
