@@ -65,11 +65,11 @@ def split_points(row: Stretch, extent: Interval, document: Document, catalogue: 
     wished = _wished(row, document)
     points = [at for _, at in wished]
     longest = max(row.run.stock.lengths)
-    if not wished and extent[1] - extent[0] > longest:
+    if not wished and extent[1] - extent[0] > longest + CONTACT:
         points = _best(row, extent, list(_cutout_spans(row, document, catalogue)))
     field = wished[0][0] if wished else f"{row.run.field}.units"
     for low, high in pairwise([extent[0], *points, extent[1]]):
-        if high - low > longest:
+        if high - low > longest + CONTACT:
             raise _too_long(field, high - low, row)
         if points and not any(low < (u.x + u.right) / 2 <= high for u in row.units):
             raise InputError.at(
@@ -177,7 +177,7 @@ def _more(score: Score, bought: float, near: float, length: float) -> Score:
 
 def _bought(row: Stretch, length: float) -> float:
     """The shortest stock that gives a piece; 0 where none does."""
-    return min((s for s in row.run.stock.lengths if s >= length), default=0.0)
+    return min((s for s in row.run.stock.lengths if s >= length - CONTACT), default=0.0)
 
 
 def _nearness(x: float, cutouts: list[Interval]) -> float:

@@ -22,9 +22,6 @@ from model.worktops import Length
 
 DRAWERS = ("drawer", "drawer-front")
 
-NEAR = 200.0
-"""Units farther from the bowl than this are not looked at, mm."""
-
 Which = Callable[[Part], bool]
 
 
@@ -60,8 +57,7 @@ def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
     """Sideways from a sink's bowl to the nearest side of the units beneath, mm: its clips and a hand go between."""
     for sink, length in of_kind(kitchen, "sink"):
         bowl = _body(kitchen, sink)
-        near = _beneath(kitchen, length, bowl[0]) if bowl else []
-        sides = [part for part in near if part.kind in ("side", "panel")]
+        sides = [part for part in parts_beneath(kitchen, length) if part.kind in ("side", "panel")]
         if bowl is not None and sides:
             side = min(sides, key=lambda part: round(bowl[0].distance(part.standing_plan), 3))
             segment = between(bowl[0], side.standing_plan, bowl[2])
@@ -79,7 +75,7 @@ def _below(kitchen: Kitchen, cutout: PlacedCutout, length: Length, which: Which)
     body = _body(kitchen, cutout)
     if body is not None:
         plan, low, _ = body
-        tops = [(heights(part)[1], part) for part in _beneath(kitchen, length, plan) if which(part)]
+        tops = [(heights(part)[1], part) for part in parts_beneath(kitchen, length) if which(part)]
         under = sorted(((z, part) for z, part in tops if z <= low + CONTACT), key=lambda t: t[0], reverse=True)
         hit = next((part for _, part in under if overlap(part.standing_plan, plan)), None)
         if hit is not None:
@@ -106,9 +102,3 @@ def _body(kitchen: Kitchen, cutout: PlacedCutout) -> tuple[BaseGeometry, float, 
         return None
     plan = union_all([part.standing_plan for part in hung])
     return plan, min(part.pose.origin[2] for part in hung), max(heights(part)[1] for part in hung)
-
-
-def _beneath(kitchen: Kitchen, length: Length, plan: BaseGeometry) -> list[Part]:
-    """The parts of the units of a length that lie under a plan or touch it from the side."""
-    x0, _, x1, _ = length.part.pose.plan_from_room(plan).bounds
-    return parts_beneath(kitchen, length, x0 - NEAR, x1 + NEAR)

@@ -21,7 +21,7 @@ from model.edges import CUT_OUTS, JOINTS
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.part import Edge
-from model.tolerance import OVERLAP_AREA
+from model.tolerance import CONTACT, OVERLAP_AREA
 from model.worktops import Length
 
 NEAR = 100.0
@@ -118,9 +118,9 @@ def _joint(length: Length, join: Join) -> LineString:
 
 def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:
     """The plans of the sides and panels under the line or within `NEAR` of it."""
-    x0, _, x1, _ = cutout.line.bounds
-    parts = parts_beneath(kitchen, length, x0 - NEAR, x1 + NEAR)
-    return {part.id: part.standing_plan for part in parts if part.kind in ("side", "panel")}
+    line, parts = cutout.line_in_room, parts_beneath(kitchen, length)
+    plans = {part.id: part.standing_plan for part in parts if part.kind in ("side", "panel")}
+    return {id_: plan for id_, plan in plans.items() if line.distance(plan) < NEAR + CONTACT}
 
 
 def _bite(cutout: PlacedCutout, line: Polygon, plan: BaseGeometry) -> float:

@@ -90,11 +90,9 @@ def face(length: Length) -> float:
     return length.part.pose.origin[2] + length.part.thickness
 
 
-def parts_beneath(kitchen: Kitchen, length: Length, x0: float, x1: float) -> list[Part]:
-    """The parts of the units under a length that reach between two places along it, mm in the frame of its part."""
-    low, high = length.x + x0, length.x + x1
-    units = (unit for unit in length.stretch.units if unit.right > low and unit.x < high)
-    return [part for unit in units for part in kitchen.parts_of[unit.name]]
+def parts_beneath(kitchen: Kitchen, length: Length) -> Iterator[Part]:
+    """The parts of the units under a length; the back of an island is all along it the first unit's."""
+    return (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
 
 
 def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]]:

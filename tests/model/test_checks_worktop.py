@@ -203,6 +203,17 @@ def test_back_overhang_of_an_island(front, back, outcomes):
     assert [verdict(f"island-back-overhang{end}", built) for end in ("-laminate", "")] == outcomes
 
 
+@pytest.mark.parametrize("shift", [0.0, 50.0])
+def test_the_back_of_an_island_counts_wherever_along_it_a_sink_lies(shift):
+    # A top of 670 over 20 + 18 + 560 leaves 72 behind the carcass, 18 of it the back; a line of 480, 60 from the
+    # front, begins at 130. The back is the first unit's part, and at 50 the line is 210 away from that.
+    units = (unit("base-doors", 600), unit("base-sink", 800))
+    island = {"name": "I", "wall": "A", "along": 400.0, "out": 1500.0, "stock": "pf38.670", "units": units}
+    sink = {"template": "sink.one-bowl", "over": "I2", "shift": shift}
+    built = kitchen(run(unit("base-doors", 600)), islands=(island,), cutouts=(sink,))
+    assert measured("cutout.to_unit_sides", built) == {"sink over I1.panel.back": pytest.approx(58.0)}
+
+
 @pytest.mark.parametrize(("length", "published"), [(3000, 41.0), (4100, 56.1)])
 def test_weight_against_the_sheet(length, published):
     # A maker's EN 312 sheet (seen) gives particleboard P2 of 38 mm 600 kg/m³; 38 x 600 is then 13.7 kg/m. A nose of
