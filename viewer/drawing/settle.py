@@ -9,6 +9,7 @@ from model.checks import Finding, Severity, Verdict
 from model.joins import Join
 from model.kitchen import Kitchen
 from model.worktops import Length
+from viewer.drawing.fit_panel import numbers
 
 MOST = 4
 """So many are named on a sheet; of the others it says how many there are."""
@@ -43,5 +44,4 @@ def _in_short(findings: Iterable[Finding]) -> list[str]:
 
 def _sentences(findings: Iterable[Finding]) -> Iterator[str]:
     for f in findings:
-        value = f.reason if f.value is None else f"{f.value:g}, {f.sense} {f.limit:g} {f.unit}"
-        yield f"{f.severity}: {f.rule}: {f.place}: {value}"
+        yield f"{f.severity}: {f.question} {f.place}: {f.reason if f.value is None else numbers(f)}"
