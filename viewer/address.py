@@ -12,13 +12,13 @@ import binascii
 import re
 import zlib
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import shared
 from model.document import Document
 from model.errors import InputError
 from model.kitchen import open_kitchen, read_kitchen
-from model.strict_yaml import MAX_BYTES
+from model.strict_yaml import MAX_BYTES, read_file
 
 DEMOS = {path.stem: path for path in sorted(shared.KITCHENS.glob("*.yaml"))}
 
@@ -28,9 +28,15 @@ LONGEST = 6_000
 LETTERS = re.compile(r"[A-Za-z0-9_-]+")
 
 
-@lru_cache(maxsize=1)
-def _demo_names() -> dict[Document, str]:
-    return {open_kitchen(path).document: name for name, path in DEMOS.items()}
+@cache
+def demos() -> Mapping[str, Document]:
+    """The demonstrations as their files have them, by name; read and not built, which would take much longer."""
+    return {name: read_file(path, Document)[0] for name, path in DEMOS.items()}
+
+
+@cache
+def _demo_names() -> Mapping[Document, str]:
+    return {document: name for name, document in demos().items()}
 
 
 @lru_cache(maxsize=64)

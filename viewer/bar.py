@@ -13,15 +13,13 @@ from streamlit.delta_generator import DeltaGenerator
 from model.checks.finding import Finding, Verdict
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
-from viewer.address import DEMOS
+from viewer.address import DEMOS, demos
 from viewer.edits import as_yaml
 from viewer.new_room import new_room
 from viewer.places.planned import counted
 from viewer.reading import Reading
 from viewer.session import Desk, plain, plainly
 from viewer.tables import MARKS
-
-NAMES = {"corner": "L with a mitred corner", "island": "U with an island", "straight": "Straight run"}
 
 COUNTED = {
     Verdict.NOT_MET: ("must not met", "musts not met"),
@@ -95,11 +93,10 @@ def files(desk: Desk) -> None:
             st.error(f"The file was not opened. {plain(words)}", icon=":material/block:")
         _new(desk)
         st.markdown("**Demonstrations**, all invented")
-        for stem in DEMOS:
+        for stem, document in demos().items():
             st.button(
-                NAMES.get(stem, stem.capitalize()), key=f"demo-{stem}", width="stretch", on_click=_demo,
-                args=[desk, stem],
-            )  # fmt: skip
+                plain(document.kitchen), key=f"demo-{stem}", width="stretch", on_click=_demo, args=[desk, stem]
+            )
 
 
 def _new(desk: Desk) -> None:

@@ -98,12 +98,17 @@ class Desk:
         """Go on with another price book, one that can be read."""
         self._turned(self.history.after(self.document, words, book))
 
-    def typed(self, wishes: Sequence[Wish]) -> None:
-        """What the widgets ask for, all of it or, where that cannot be, one wish after the other."""
+    def typed(self, wishes: Sequence[Wish]) -> bool:
+        """What the widgets ask for, all of it or, where that cannot be, one wish after the other.
+
+        Whether that makes another kitchen than there was.
+        """
+        former = self.document
         made = self._all(wishes)
         if made is None:
             made = self._one_by_one(wishes)
-        self.history = self.history.after(made, told(self.document, made))
+        self.history = self.history.after(made, told(former, made))
+        return made != former
 
     def undo(self) -> None:
         """One step back."""

@@ -13,6 +13,7 @@ from model.errors import InputError
 from model.kitchen import open_kitchen
 from viewer import address
 from viewer.places.options import offered, priced_option
+from viewer.session import plain
 
 APP = shared.FOLDER.parent / "viewer" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -76,7 +77,7 @@ def test_an_edit_moves_picture_findings_and_total_and_is_told():
     labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
     fine(app.run())
     assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
-    assert "worktop, decor: rain-slate instead of pale-oak" in facts(app)
+    assert "worktop, decor: Rain slate instead of Pale oak" in facts(app)
     reading = desk(app).reading
     assert f"{reading.takeoff.totals.gross:,.2f}" in facts(app)
     assert reading.kitchen.document == desk(app).document
@@ -204,7 +205,7 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
     chooser.set_value([wide, deep])
     fine(app.run())
     [refused] = app.warning
-    assert refused.value.startswith(f"{wide}: not possible in this kitchen".replace("-", "\\-"))
+    assert refused.value == f"{wide}: does not fit this kitchen as it is planned."
     fine(labelled(app.button, f"Take it: {deep}").click().run())
     assert desk(app).document == edited(CORNER, {"worktop.stock": "pf38.616"})
 
@@ -229,6 +230,20 @@ def test_a_price_book_is_part_of_the_steps():
     assert "5,064.13" in facts(app)
 
 
+def test_plans_of_other_prices_are_laid_out_anew():
+    app = go(opened(demo="straight"), "Count", "Cutting plans")
+    fine(labelled(app.button, "Lay out and draw").click().run())
+    assert not [b for b in app.button if b.label == "Lay out and draw"]
+    book = (shared.PRICES / "demo.csv").read_bytes().replace(b",17.90,", b",21.90,")
+    desk(app).price(book, "dearer")
+    assert labelled(fine(app.run()).button, "Lay out and draw")
+
+
+def test_demonstrations_are_called_what_their_files_call_them():
+    labels = {b.label for b in opened().button if str(b.key).startswith("demo-")}
+    assert labels == {plain(open_kitchen(path).document.kitchen) for path in address.DEMOS.values()}
+
+
 def test_two_people_have_a_kitchen_each():
     one, other = opened(), opened()
     go(one, "Design", "Top and fronts")
@@ -237,7 +252,7 @@ def test_two_people_have_a_kitchen_each():
     fine(other.run())
     assert desk(one).document.worktop.decor == "rain-slate"
     assert desk(other).document == CORNER
-    assert "pale-oak" not in facts(other)
+    assert "Pale oak" not in facts(other)
 
 
 def test_an_address_reopens_the_kitchen_and_a_bad_one_the_demo():

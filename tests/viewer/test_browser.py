@@ -210,7 +210,7 @@ def test_cutting_plans_are_drawn_when_asked_for(page):
 
 
 def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
-    open_demo(page, "Straight run")
+    open_demo(page, "Ferry Steps 2, a straight run with a tall larder")
     go(page, "Design", "Top and fronts")
     choose(page, "Worktop decor", "Rain slate")
     expect(page).to_have_url(re.compile(r"\?kitchen=[\w-]+$"), timeout=PATIENCE)

@@ -52,8 +52,9 @@ def test_history_is_bounded():
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"worktop.decor": "rain-slate"}, "worktop, decor: rain-slate instead of pale-oak"),
-        ({"runs[0].units[1].width": 800.0}, "run 1, unit 2, width: 800 instead of 600"),
+        ({"worktop.decor": "rain-slate"}, "worktop, decor: Rain slate instead of Pale oak"),
+        ({"runs[0].units[1].width": 800.0}, "A2, width: 800 instead of 600"),
+        ({"runs[0].start": 40.0}, "run 1, start: 40 instead of 500"),
         ({"worktop.overhang.front": 12.0}, "worktop, overhang, front: 12"),
         ({"runs[0].units": ({"unit": "base-sink", "width": 600.0},)}, "run 1, units: 2 units fewer"),
     ],

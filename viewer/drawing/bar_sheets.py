@@ -33,15 +33,16 @@ def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
     scale = fitting_scale((max(bar.length for bar in plan.bars), deepest), ROOM, (10.0, 15.0, 20.0, 50.0))
     pitch = deepest / scale + BETWEEN
     pages = list(_pages(plan.bars, max(1, int(ROOM[1] / pitch))))
-    name = plan.stocks[0]
+    code = plan.stocks[0]
+    name = kitchen.catalogue.stocks[code].name
     for number, bars in enumerate(pages, start=1):
         title = f"{name}, lengths" + (f" {number} of {len(pages)}" if len(pages) > 1 else "")
-        words = f"{kitchen.catalogue.stocks[name].name} - {title} - UNDERSIDE"
+        words = f"{title} - {code} - UNDERSIDE"
         marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
         view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
         paper = heading(words, f"{CAUTION} {_proof(plan)}", height=4.5)
-        yield sheet(kitchen, f"cut-{name}-{number}", title, paper, [view])
+        yield sheet(kitchen, f"cut-{code}-{number}", title, paper, [view])
 
 
 def _pages(bars: tuple[Bar, ...], count: int) -> Iterator[tuple[Bar, ...]]:

@@ -6,6 +6,8 @@ import pandas as pd
 import streamlit as st
 
 MONEY = {"Cost": st.column_config.NumberColumn(format="%.2f")}
+SHOWN = {**MONEY, "Question": st.column_config.TextColumn(width=290)}
+"""How columns are shown; a question leaves room for where it is asked, and is told in full once it is chosen."""
 
 
 def row_chosen(frame: pd.DataFrame, key: str, described: str) -> int | None:
@@ -16,7 +18,7 @@ def row_chosen(frame: pd.DataFrame, key: str, described: str) -> int | None:
         width="stretch",
         on_select="rerun",
         selection_mode="single-row",
-        column_config=MONEY,
+        column_config=SHOWN,
         key=key,
         alt=described,
     )

@@ -8,6 +8,7 @@ from datetime import date
 import pandas as pd
 import streamlit as st
 
+from model.document import Document
 from takeoff import report
 from takeoff.orders import orders, orders_csv
 from viewer.drawing.paper import imprint
@@ -91,13 +92,21 @@ def _by_trade(reading: Reading) -> tuple[str, ...]:
     at = row_chosen(shown, "takeoff", "Takeoff, a line for each article")
     st.caption(f"{len(kept)} lines, {cost:,.2f} {reading.takeoff.totals.currency} without tax and mark-up. "
                "Select a line: the parts behind it light up.")  # fmt: skip
-    return () if at is None else lines[kept[at]].quantity.ids
+    if at is None:
+        return ()
+    chosen = lines[kept[at]].quantity
+    st.markdown(f"**{plain(chosen.description)}** {plain(chosen.formula)}")
+    st.caption(plain(chosen.source))
+    return chosen.ids
 
 
 def _by_place(reading: Reading) -> tuple[str, ...]:
     """What each unit, length, join and cut-out brings: packs are bought for all of them, so it has no price."""
     places = by_place(reading)
-    place = st.selectbox("Unit or place", list(places), key="takeoff-place")
+    units = {unit.name: f"{unit.name}, {unit.family.name}" for unit in reading.kitchen.units}
+    place = st.selectbox(
+        "Unit or place", list(places), format_func=lambda name: units.get(name, name), key="takeoff-place"
+    )
     frame = pd.DataFrame(
         [{"Item": name, "Measured": round(amount, 3), "Unit": unit} for name, unit, amount in places[place]]
     )
@@ -131,7 +140,7 @@ def _owners(reading: Reading) -> dict[str, str]:
 def _plans(desk: Desk) -> None:
     """Every length and sheet with its cuts, once somebody asks; they take some seconds."""
     held = st.session_state.get("plans")
-    if held is None or held[0] != desk.document:
+    if held is None or held[0] != _laid(desk):
         st.caption("Lengths of worktop and sheets of board, each with its cuts in order. This takes some seconds.")
         if st.button("Lay out and draw", icon=":material/dashboard:", key="lay-out"):
             _lay_out(desk)
@@ -152,7 +161,12 @@ def _lay_out(desk: Desk) -> None:
         for sheet in cutting_sheets(desk.reading.kitchen, cuts(desk)):
             status.update(label=f"drawing {sheet.title}")
             found.append(sheet)
-    st.session_state["plans"] = (desk.document, found)
+    st.session_state["plans"] = (_laid(desk), found)
+
+
+def _laid(desk: Desk) -> tuple[Document, bytes]:
+    """What the plans hang on: other prices may ask for other lengths."""
+    return desk.document, desk.book
 
 
 def _papers(desk: Desk, reading: Reading) -> None:

@@ -28,7 +28,8 @@ def show(desk: Desk) -> None:
     form, picture = st.container(key="design").columns([5, 6], gap="medium")
     with form:
         st.subheader(str(chosen))
-        desk.typed(FORMS[str(chosen)](desk))
+        if desk.typed(FORMS[str(chosen)](desk)):
+            st.rerun()  # what the form has drawn above its fields is of the kitchen before
     with picture:
         if chosen == "Room":
             room_form.plan(desk)

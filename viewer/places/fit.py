@@ -55,7 +55,7 @@ def _findings(desk: Desk) -> None:
     held = where_from(desk.document.regions)
     st.html(f'<div class="caution">{html.escape(held)}<br>{html.escape(checks.CAUTION)}</div>')
     told_at(WHERE, desk)
-    listed, picture = st.container(key="fit-findings").columns(2, gap="medium")
+    listed, picture = st.container(key="fit-findings").columns([7, 5], gap="medium")
     with listed:
         finding = _chosen(desk.reading)
         if finding:
@@ -110,7 +110,7 @@ def _labels(status: StatusContainer) -> Callable[[str], None]:
 
 
 def _offer(desk: Desk, found: Cure | NoCure) -> None:
-    st.markdown(plain(found.words))
+    st.markdown(plain(found.words[:1].upper() + found.words[1:]))
     if isinstance(found, Cure):
         make = partial(desk.do, WHERE, found.applied, f"cured: {found.words}")
         st.button("Make this change", icon=":material/check:", key="make", on_click=make, type="primary")

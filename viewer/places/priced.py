@@ -13,7 +13,7 @@ from model.errors import InputError
 from takeoff.prices import MONEY, Price, PriceBook, book_csv, price_book
 from viewer.places.downloads import offer
 from viewer.reading import prices_of
-from viewer.session import Desk, plain, plainly, refuse
+from viewer.session import Desk, plain, plainly
 
 CHANGED = "price book changed by hand"
 
@@ -40,7 +40,7 @@ def show(desk: Desk) -> None:
         changed = dict(zip(frame["code"], frame["price"], strict=True))
         made = repriced(book, changed)
     except InputError as error:
-        refuse(slot, plainly(error))
+        slot.error(f"The price stays as it was. {plain(plainly(error))}", icon=":material/block:")
     else:
         if made != book.prices:
             desk.price(book_csv(made.values(), book.note), _told(book.prices, made))

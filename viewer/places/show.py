@@ -17,7 +17,7 @@ from viewer.quoting.options import PricedOption
 from viewer.quoting.words import scope, two_columns
 from viewer.reading import read
 from viewer.scene3d import scene3d
-from viewer.session import Desk, plain, plainly
+from viewer.session import Desk, plain
 
 BESIDE = "choice beside"
 
@@ -52,11 +52,14 @@ def show(desk: Desk) -> None:
 
 
 def _priced(desk: Desk, name: str) -> list[PricedOption]:
-    """The choice with its price; where it cannot be in this kitchen that is said, and it is none."""
+    """The choice with its price; where it cannot be in this kitchen that is said, and it is none.
+
+    Why it cannot is the designer's to know, in terms of parts and rows, who tries it under Design.
+    """
     try:
         return [priced_option(desk.document, desk.book, name)]
-    except CountersunkError as error:
-        st.warning(f"{plain(name)}: not possible in this kitchen. {plain(plainly(error))}", icon=":material/block:")
+    except CountersunkError:
+        st.warning(f"{plain(name)}: does not fit this kitchen as it is planned.", icon=":material/block:")
         return []
 
 

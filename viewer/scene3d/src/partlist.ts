@@ -4,7 +4,7 @@ import { element } from "./dom";
 import { isRoom } from "./model";
 import type { Model, Part } from "./model";
 
-const NOTHING = "No part chosen";
+const NOTHING = "No part";
 
 export class PartList {
   readonly root = element("select", { className: "parts", ariaLabel: "Part" });
