@@ -23,7 +23,7 @@ from viewer.tables import MARKS
 
 COUNTED = {
     Verdict.NOT_MET: ("must not met", "musts not met"),
-    Verdict.SHORT: ("advice falls short", "advices fall short"),
+    Verdict.SHORT: ("advice falls short", "pieces of advice fall short"),
     Verdict.WATCH: ("worth a look", "worth a look"),
     Verdict.NOT_MEASURED: ("not measured", "not measured"),
 }
