@@ -30,7 +30,6 @@ CSS = """
 img.sheet, img.plan {width: 100%; height: auto; background: #fff; border: 1px solid #8a8a8a}
 img.sheet {min-width: 1100px}
 img.plan {max-height: 70vh; object-fit: contain}
-img.strip {width: 100%; max-height: 230px; object-fit: contain; background: #fff; border: 1px solid #8a8a8a}
 .stMain h2, .stMain h3 {font-size: 1.2rem; padding: .1rem 0 .4rem}
 .stMain h4, .stMain h5 {font-size: .98rem; padding: .3rem 0 .35rem}
 .st-key-design [data-testid="stColumn"]:last-child, .st-key-fit-findings [data-testid="stColumn"]:last-child,

@@ -19,12 +19,12 @@ from viewer.materials import rgb
 from viewer.offers import offers
 from viewer.pieces import WORD, piece_of
 from viewer.scene import scene
-from viewer.scene3d import BUNDLE
+from viewer.scene3d import STATIC
 from viewer.scene3d.message import message, pieces
 
 ODD = piece_of(b"odd")
 KITCHEN = open_kitchen(shared.KITCHENS / "straight.yaml")
-needs_bundle = pytest.mark.skipif(not BUNDLE.exists(), reason="the 3D view has not been built")
+needs_bundle = pytest.mark.skipif(not (STATIC / "scene3d.js").exists(), reason="the 3D view has not been built")
 
 
 def unpacked(raw):

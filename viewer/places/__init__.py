@@ -2,7 +2,7 @@
 
 design      where it is laid out                 show       what the customer sees, and may choose instead
 fit         what the fitter checks and cuts from count      what the estimator counts, prices and orders
-rows_form   units row by row, and the strip      strip      a row in elevation
+rows_form   units row by row, and the strip      strip      a row in elevation, dragged in strip_view
 room_form   walls and what is on them            top_form   top, fronts, joins, shaped corners, upstand
 set_in_form sinks, hobs and appliances           job_form   name, people, region, the way in
 grid        editable tables of a document's lists, and what their columns are called: columns

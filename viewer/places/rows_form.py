@@ -14,9 +14,8 @@ from model.certainty import in_words, run_fits
 from model.document import Document, Island, Run
 from model.kitchen import Kitchen
 from viewer.places import columns
-from viewer.places.drawn import show_picture
 from viewer.places.grid import Cell, table
-from viewer.places.strip import row_in_words, strip_svg
+from viewer.places.strip_view import strip_view
 from viewer.session import Desk, Wish, told_at
 
 KINDS = {
@@ -90,12 +89,20 @@ def _pick(desk: Desk, field: str) -> int:
     picture = st.container()
     at = names.index(str(st.segmented_control("Unit to work on", names, key=key, required=True)))
     with picture:
-        show_picture(strip_svg(kitchen, run, names[at]), row_in_words(run), "strip")
+        strip_view(kitchen, run, at, on_pick=partial(_tapped, desk, field), on_move=partial(_dragged, desk, field))
     unit = run.units[at]
-    st.caption(f"{unit.name}: {unit.family.name}, {unit.width:g} mm wide")
+    st.caption(f"{unit.name}: {unit.family.name}, {unit.width:g} mm wide. Drag units to other places of the row.")
     for told in _left(kitchen, names):
         st.caption(told)
     return at
+
+
+def _tapped(desk: Desk, field: str, at: int) -> None:
+    st.session_state[f"unit-{field}"] = arrange.unit_names(desk.document)[field][at]
+
+
+def _dragged(desk: Desk, field: str, at: int, to: int) -> None:
+    _move(desk, field, at, to - at)
 
 
 def _left(kitchen: Kitchen, names: list[str]) -> list[str]:
@@ -121,7 +128,8 @@ def _button(label: str, icon: str, act: Callable[[], None], disabled: bool = Fal
 
 def _move(desk: Desk, field: str, at: int, by: int) -> None:
     name = arrange.unit_names(desk.document)[field][at]
-    words = f"{name} moved one place to the {'left' if by < 0 else 'right'}"
+    far = "one place" if abs(by) == 1 else f"{abs(by)} places"
+    words = f"{name} moved {far} to the {'left' if by < 0 else 'right'}"
     desk.do(WHERE, lambda document: arrange.moved(document, field, at, by), words)
     if not desk.refused:
         st.session_state[f"unit-{field}"] = arrange.unit_names(desk.document)[field][at + by]

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
 from model.part import Layer
+from model.tolerance import FIT
 from viewer.drawing.elevation import seen_box
 from viewer.drawing.shapes import Box
 
@@ -19,7 +20,7 @@ SKIN = (Layer.FRONTS, Layer.APPLIANCES)
 
 
 STYLE = (
-    "rect{fill:none;stroke:#23262b;stroke-width:4}.front{stroke-width:3;fill:#f3eee6}.top{fill:#c9b79a}"
+    "rect{fill:#fff;fill-opacity:0;stroke:#23262b;stroke-width:4}.front{stroke-width:3;fill:#f3eee6;fill-opacity:1}.top{fill:#c9b79a;fill-opacity:1;pointer-events:none}"
     ".picked{stroke:#9a5b1e;stroke-width:18;stroke-dasharray:44 16}text{fill:#23262b;font-family:sans-serif}"
 )
 """On white, as on paper: the picture looks the same in the light and in the dark."""
@@ -45,19 +46,34 @@ def strip_svg(kitchen: Kitchen, run: PlacedRun, picked: str = "") -> bytes:
 
 
 def _marks(kitchen: Kitchen, run: PlacedRun, picked: str, top: float, low: float) -> Iterator[str]:
+    """What runs along the row, each unit in a group of its own, for the browser to move, and the top over them."""
+    seen = {unit.name: _seen(kitchen, run, unit) for unit in run.units}
     for unit in run.units:
-        yield _box((unit.x, unit.family.base, unit.right, unit.family.top), top, "unit")
-    owners = {unit.name for unit in run.units}
-    for part in kitchen.parts:
-        if part.owner in owners and part.layer in SKIN:
-            yield _box(seen_box(part, run.frame), top, "front")
+        yield from (_box(box, top, "front") for box in seen[unit.name] if not _is_within(box, unit))
+    for at, unit in enumerate(run.units):
+        fronts = [_box(box, top, "front") for box in seen[unit.name] if _is_within(box, unit)]
+        yield f'<g data-unit="{at}">{"".join(_unit(unit, fronts, unit.name == picked, top, low))}</g>'
     for length in kitchen.lengths:
         if length.run == run:
             yield _box(seen_box(length.part, run.frame), top, "top")
-    for unit in run.units:
-        if unit.name == picked:
-            yield _box((unit.x, unit.family.base, unit.right, unit.family.top), top, "picked")
-        yield _name(unit, top - low, unit.name == picked)
+
+
+def _seen(kitchen: Kitchen, run: PlacedRun, unit: PlacedUnit) -> list[Box]:
+    return [seen_box(p, run.frame) for p in kitchen.parts if p.owner == unit.name and p.layer in SKIN]
+
+
+def _is_within(box: Box, unit: PlacedUnit) -> bool:
+    """Whether it goes along with the unit; plinth, cornice and pelmet are the row's and merely begin at one."""
+    return unit.x - FIT <= box[0] and box[2] <= unit.right + FIT
+
+
+def _unit(unit: PlacedUnit, fronts: list[str], picked: bool, top: float, low: float) -> Iterator[str]:
+    own = (unit.x, unit.family.base, unit.right, unit.family.top)
+    yield _box(own, top, "unit")
+    yield from fronts
+    if picked:
+        yield _box(own, top, "picked")
+    yield _name(unit, top - low, picked)
 
 
 def _box(box: Box, top: float, look: str) -> str:

