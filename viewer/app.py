@@ -15,13 +15,18 @@ import streamlit as st
 from model.document import Document
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen
-from viewer import address, bar
+from viewer import address, bar, way
 from viewer.places import count, design, fit, show
+from viewer.places.choosing import one_of
 from viewer.session import Desk, desk, plain, plainly
 from viewer.style import apply_style, page_icon
 
 PLACES: Mapping[str, Callable[[Desk], None]] = {
     "Design": design.show, "Show": show.show, "Fit": fit.show, "Count": count.show,
+}  # fmt: skip
+VIEWS = {
+    "Design": ("form", tuple(design.FORMS)), "Show": ("", ()),
+    "Fit": ("fit", fit.VIEWS), "Count": ("count", count.VIEWS),
 }  # fmt: skip
 
 
@@ -33,11 +38,11 @@ def main() -> None:
     with st.container(key="bar"):
         with st.container(horizontal=True, vertical_alignment="center", gap="small", key="bar-tools"):
             st.html('<span class="brand">countersunk</span>', width="content")
-            place = bar.places(list(PLACES))
+            place = one_of("Place", list(PLACES), "place")
             back = st.container(horizontal=True, width="content", gap="small")
             bar.files(mine)
         facts = st.container(key="facts")
-    if words := st.session_state.get("address-refused"):
+    if words := st.session_state.get(way.REFUSED):
         st.error(
             f"The address opens no kitchen; this is the demonstration. {plain(words)}", icon=":material/block:"
         )
@@ -45,25 +50,20 @@ def main() -> None:
     with back:
         bar.steps(mine)
     bar.facts(facts, mine, customer=place == "Show")
-    _write_address(mine.document)
+    way.show(mine, VIEWS)
 
 
 def _first() -> tuple[Document, str]:
     """The kitchen of the address, else the one that the command named, else the L-shaped demonstration."""
+    query = {key: st.query_params[key] for key in st.query_params}
+    way.begin(query, VIEWS)
     try:
-        if document := address.opened({key: st.query_params[key] for key in st.query_params}):
+        if document := address.opened(query):
             return document, "opened from the address"
     except CountersunkError as error:
-        st.session_state["address-refused"] = plainly(error)
+        st.session_state[way.REFUSED] = plainly(error)
     named = Path(sys.argv[1]) if len(sys.argv) > 1 else address.DEMOS["corner"]
     return open_kitchen(named).document, f"{named.stem} opened"
-
-
-def _write_address(document: Document) -> None:
-    """Put the kitchen into the address, where it is not there yet."""
-    query = address.written(document)
-    if {key: st.query_params[key] for key in st.query_params} != query:
-        st.query_params.from_dict(query)
 
 
 main()

@@ -1,4 +1,4 @@
-"""Bar: the slim line that stays at the top: places, steps back and forth, findings by gravity, and the total."""
+"""Bar: the slim line that stays at the top: steps back and forth, findings by gravity, and the total."""
 
 from __future__ import annotations
 
@@ -28,14 +28,6 @@ COUNTED = {
     Verdict.NOT_MEASURED: ("not measured", "not measured"),
 }
 """What a finding of each verdict is called in the count, one and several, the gravest first."""
-
-
-def places(names: Sequence[str]) -> str:
-    """The place that is chosen."""
-    chosen = st.segmented_control(
-        "Place", names, default=names[0], key="place", required=True, label_visibility="collapsed"
-    )
-    return str(chosen)
 
 
 def steps(desk: Desk) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from model.document import Document
@@ -52,6 +53,20 @@ class History:
         if not self.undone:
             return self
         return History((*self.steps, self.undone[0]), self.undone[1:])
+
+    def gone(self, is_there: Callable[[Document], bool]) -> History | None:
+        """Back, else forth, to the nearest kitchen that is the one looked for; None where none is."""
+        back: History = self
+        for _ in self.steps:
+            if is_there(back.now.document):
+                return back
+            back = back.undo()
+        forth = self
+        for _ in self.undone:
+            forth = forth.redo()
+            if is_there(forth.now.document):
+                return forth
+        return None
 
 
 def begun(document: Document, words: str, book: bytes = b"") -> History:

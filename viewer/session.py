@@ -118,6 +118,13 @@ class Desk:
         """One step forward again."""
         self._turned(self.history.redo())
 
+    def go(self, is_there: Callable[[Document], bool]) -> bool:
+        """Back or forth to a kitchen that there was; whether there was one."""
+        gone = self.history.gone(is_there)
+        if gone and gone != self.history:
+            self._turned(gone)
+        return gone is not None
+
     def _turned(self, history: History) -> None:
         self.refused.clear()
         self.history, self.base, self.turn = history, history.now.document, self.turn + 1

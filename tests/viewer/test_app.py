@@ -1,7 +1,9 @@
 """The app's logic without a browser: each place, undo and redo, bad values, people apart, addresses."""
 
 import contextlib
+import json
 import re
+import urllib.parse
 from pathlib import Path
 
 import pytest
@@ -270,8 +272,32 @@ def test_an_edit_is_in_the_address():
     app = go(opened(), "Design", "Top and fronts")
     labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
     fine(app.run())
-    query = {key: value[0] if isinstance(value, list) else value for key, value in app.query_params.items()}
+    query = written(app)
     assert address.opened(query) == desk(app).document
+    assert query["at"] == "design.top-and-fronts"
+    again = opened(**query)
+    assert desk(again).document == desk(app).document
+    assert again.session_state["form"] == "Top and fronts"
+
+
+def written(app):
+    """The address that the browser is asked to show."""
+    [way] = [c.proto for c in app.get("bidi_component") if c.proto.component_name == "countersunk-way"]
+    return dict(urllib.parse.parse_qsl(json.loads(way.json)["query"]))
+
+
+@pytest.mark.parametrize(("place", "view"), [(p, v) for p, (_, views) in VIEWS.items() for v in views])
+def test_each_place_has_an_address(place, view):
+    query = written(go(opened(), place, view))
+    app = opened(**query)
+    assert app.session_state["place"] == place
+    assert not view or app.session_state[VIEWS[place][0]] == view
+    assert written(app) == query
+
+
+@pytest.mark.parametrize("at", ["attic", "fit.attic", "", "fit..", "design.units"])
+def test_a_place_that_is_none_is_the_first(at):
+    assert written(opened(at=at)) in ({"demo": "corner"}, {"demo": "corner", "at": "fit"})
 
 
 def test_the_places_keep_nothing_of_a_person():

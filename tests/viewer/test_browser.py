@@ -213,7 +213,7 @@ def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
     open_demo(page, "Ferry Steps 2, a straight run with a tall larder")
     go(page, "Design", "Top and fronts")
     choose(page, "Worktop decor", "Rain slate")
-    expect(page).to_have_url(re.compile(r"\?kitchen=[\w-]+$"), timeout=PATIENCE)
+    expect(page).to_have_url(re.compile(r"\?kitchen=[\w-]+&at=design.top-and-fronts$"), timeout=PATIENCE)
     other = page.context.browser.new_page()
     other.goto(page.url)
     expect(other.locator(".headline .last")).to_have_text("opened from the address", timeout=PATIENCE)
@@ -266,3 +266,35 @@ def test_each_place_stands_up_to_axe_and_fits_an_upright_tablet(page, axe, place
     page.mouse.wheel(0, 800)
     expect(page.locator(".headline")).to_be_in_viewport()
     page.set_viewport_size({"width": 1280, "height": 900})
+
+
+def test_the_browser_goes_back_and_forth_through_edits_and_places(page):
+    page.goto(page.url.split("?")[0] + "?demo=straight")
+    page.wait_for_selector('[data-ready="true"]', timeout=PATIENCE)
+    rested(page)
+    go(page, "Design", "Top and fronts")
+    choose(page, "Worktop decor", "Rain slate")
+    expect(page).to_have_url(re.compile(r"\?kitchen="), timeout=PATIENCE)
+    edited_at = page.url
+    go(page, "Fit", "Drawings")
+    expect(page).to_have_url(edited_at.replace("design.top-and-fronts", "fit.drawings"), timeout=PATIENCE)
+    for place, view in (("Fit", "Findings"), ("Design", "Top and fronts")):
+        went(page, page.go_back, place, view)
+    said, changed = page.locator(".headline .last"), "worktop, decor: Rain slate instead of Salt terrazzo"
+    expect(said).to_have_text(changed)
+    went(page, page.go_back, "Design", "Top and fronts")
+    expect(said).to_have_text("opened from the address", timeout=PATIENCE)
+    assert page.url.endswith("?demo=straight&at=design.top-and-fronts")
+    went(page, page.go_forward, "Design", "Top and fronts")
+    expect(said).to_have_text(changed, timeout=PATIENCE)
+    rested(page)
+    expect(page.get_by_label("Worktop decor")).to_have_value("Rain slate", timeout=PATIENCE)
+    assert page.url == edited_at
+
+
+def went(page, step, place, view):
+    """Go back or forth, and see the place that was there."""
+    step()
+    for name in (place, view):
+        expect(page.get_by_role("radio", name=name, exact=True)).to_be_checked(timeout=PATIENCE)
+    rested(page)

@@ -12,7 +12,7 @@ from model.kitchen import open_kitchen
 from model.strict_yaml import MAX_BYTES
 from tests.specimens import DEMOS, document
 from viewer import address
-from viewer.history import MOST, begun
+from viewer.history import MOST, History, Step, begun
 from viewer.told import told
 
 
@@ -107,3 +107,13 @@ def test_a_packed_kitchen_is_plain_json():
     letters = address.written(edited(document(), {"note": "x"}))["kitchen"]
     raw = zlib.decompress(base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4)))
     assert json.loads(raw)["note"] == "x"
+
+
+def test_a_kitchen_that_there_was_is_gone_back_or_forth_to():
+    first, second, third = (Step(edited(document(), {"kitchen": name}), name) for name in ("one", "two", "three"))
+    history = History((first, second, third))
+    assert history.gone(lambda d: d.kitchen == "one") == History((first,), (second, third))
+    assert history.gone(lambda d: d.kitchen == "three") == history
+    assert history.undo().undo().gone(lambda d: d.kitchen == "three") == history
+    assert history.undo().gone(lambda d: d.kitchen in ("one", "three")) == History((first,), (second, third))
+    assert history.gone(lambda d: d.kitchen == "none") is None

@@ -31,3 +31,17 @@ def test_twenty_people_at_once_see_their_own_kitchen_alone(tmp_path):
             assert "A2 moved one place to the right" in person.said[-1]
             assert [other for other in NAMES if other.encode() in person.seen] == [name]
     assert "Traceback" not in log.read_text()
+
+
+async def twice(server):
+    person = await Person.arrives(server, "demo=corner")
+    for _ in range(2):
+        await person.presses("To the right")
+    await person.leaves()
+    return person.said[-1]
+
+
+def test_a_click_with_an_address_from_before_the_last_edit_is_no_way_back(tmp_path):
+    """A browser sends its address along, and has not yet the one of an edit that is just being made."""
+    with serving("corner", tmp_path / "log") as server:
+        assert "A3 moved one place to the right" in asyncio.run(twice(server))

@@ -1,6 +1,8 @@
-"""Choosing: a table in which one line can be chosen."""
+"""Choosing: one line of a table, one of the places and views."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import pandas as pd
 import streamlit as st
@@ -24,3 +26,9 @@ def row_chosen(frame: pd.DataFrame, key: str, described: str) -> int | None:
     )
     rows = event["selection"]["rows"]
     return int(rows[0]) if rows and rows[0] < len(frame) else None
+
+
+def one_of(label: str, names: Sequence[str], key: str) -> str:
+    """The place or view that is chosen by a row of buttons, the first to begin with."""
+    st.session_state.setdefault(key, names[0])
+    return str(st.segmented_control(label, names, key=key, required=True, label_visibility="collapsed"))

@@ -15,7 +15,7 @@ from viewer.drawing.paper import imprint
 from viewer.drawing.papers import cutting_pdf, cutting_sheets
 from viewer.drawing.shapes import Sheet
 from viewer.places import beside, priced
-from viewer.places.choosing import MONEY, row_chosen
+from viewer.places.choosing import MONEY, one_of, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
 from viewer.places.options import offered, priced_option
@@ -38,11 +38,7 @@ TRADES = {
 
 def show(desk: Desk) -> None:
     """One of the four views."""
-    chosen = str(
-        st.segmented_control(
-            "What to count", VIEWS, default=VIEWS[0], key="count", required=True, label_visibility="collapsed"
-        )
-    )
+    chosen = one_of("What to count", VIEWS, "count")
     desk.at(f"Count {chosen}")
     st.subheader(chosen)
     reading = counted(desk)

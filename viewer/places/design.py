@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 import streamlit as st
 
 from viewer.places import beside, job_form, propose_form, room_form, rows_form, set_in_form, top_form
+from viewer.places.choosing import one_of
 from viewer.session import Desk, Wish
 
 FORMS: Mapping[str, Callable[[Desk], list[Wish]]] = {
@@ -21,14 +22,12 @@ FORMS: Mapping[str, Callable[[Desk], list[Wish]]] = {
 
 def show(desk: Desk) -> None:
     """One form on the left, the picture on the right; the picture first where they stand one below the other."""
-    chosen = st.segmented_control(
-        "What to lay out", list(FORMS), default="Units", key="form", required=True, label_visibility="collapsed"
-    )
+    chosen = one_of("What to lay out", list(FORMS), "form")
     desk.at(f"Design {chosen}")
     form, picture = st.container(key="design").columns([5, 6], gap="medium")
     with form:
-        st.subheader(str(chosen))
-        if desk.typed(FORMS[str(chosen)](desk)):
+        st.subheader(chosen)
+        if desk.typed(FORMS[chosen](desk)):
             st.rerun()  # what the form has drawn above its fields is of the kitchen before
     with picture:
         if chosen == "Room":

