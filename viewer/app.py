@@ -7,7 +7,7 @@ address of the page opens the same kitchen again (`viewer.address`).
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Mapping
+from importlib import import_module
 from pathlib import Path
 
 import streamlit as st
@@ -16,18 +16,10 @@ from model.document import Document
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen
 from viewer import address, bar, way
-from viewer.places import count, design, fit, show
 from viewer.places.choosing import one_of
-from viewer.session import Desk, desk, plain, plainly
+from viewer.places.names import PLACES
+from viewer.session import desk, plain, plainly
 from viewer.style import apply_style, page_icon
-
-PLACES: Mapping[str, Callable[[Desk], None]] = {
-    "Design": design.show, "Show": show.show, "Fit": fit.show, "Count": count.show,
-}  # fmt: skip
-VIEWS = {
-    "Design": ("form", tuple(design.FORMS)), "Show": ("", ()),
-    "Fit": ("fit", fit.VIEWS), "Count": ("count", count.VIEWS),
-}  # fmt: skip
 
 
 def main() -> None:
@@ -46,17 +38,17 @@ def main() -> None:
         st.error(
             f"The address opens no kitchen; this is the demonstration. {plain(words)}", icon=":material/block:"
         )
-    PLACES[place](mine)
+    import_module(f"viewer.places.{place.lower()}").show(mine)  # once it is shown: the first page comes sooner
     with back:
         bar.steps(mine)
     bar.facts(facts, mine, customer=place == "Show")
-    way.show(mine, VIEWS)
+    way.show(mine)
 
 
 def _first() -> tuple[Document, str]:
     """The kitchen of the address, else the one that the command named, else the L-shaped demonstration."""
     query = {key: st.query_params[key] for key in st.query_params}
-    way.begin(query, VIEWS)
+    way.begin(query)
     try:
         if document := address.opened(query):
             return document, "opened from the address"

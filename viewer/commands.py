@@ -5,9 +5,8 @@ Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors g
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from pathlib import Path
+from threading import Thread
 from typing import Literal
 
 import click
@@ -171,7 +170,7 @@ def draw(
     from takeoff.cut_plans import cut_plans
     from takeoff.offcuts import read_offcuts
     from takeoff.prices import read_prices
-    from viewer.drawing import draw as draw_papers
+    from viewer.drawing.papers import draw as draw_papers
 
     kitchen = open_kitchen(kitchen_path(file))
     book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
@@ -225,16 +224,26 @@ def schema() -> None:
 @click.argument("file", required=False)
 @click.option("--port", type=click.IntRange(1, 65535), default=8501, help="Port on this machine.")
 @click.option("--browser/--no-browser", default=True, help="Open a browser window.")
-@click.pass_context
-def app(ctx: click.Context, file: str | None, port: int, browser: bool) -> None:
+def app(file: str | None, port: int, browser: bool) -> None:
     """Open the app in a browser, on a demo kitchen or a kitchen file."""
-    if file:
-        open_kitchen(kitchen_path(file))
-    ctx.exit(subprocess.call(streamlit_command(file, port, browser)))
+    from streamlit.web import cli
+
+    document = open_kitchen(kitchen_path(file or "corner")).document
+    Thread(target=_prepare, args=[document], daemon=True).start()
+    cli.main(server_arguments(file, port, browser))
 
 
-def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
-    """The server's command: bound to this machine only, nothing sent anywhere, no framework chrome."""
+def _prepare(document: Document) -> None:
+    """Have what the first page shows while the server starts and the browser comes: both share it."""
+    from viewer import way  # noqa: F401
+    from viewer.places import design, rows_form  # noqa: F401
+    from viewer.reading import read
+
+    read(document)
+
+
+def server_arguments(file: str | None, port: int, browser: bool) -> list[str]:
+    """What the framework's command is told: bound to this machine, nothing sent anywhere, no chrome of its own."""
     settings = {
         "server.port": port,
         "server.address": "localhost",
@@ -253,7 +262,7 @@ def streamlit_command(file: str | None, port: int, browser: bool) -> list[str]:
     flags = [f"--{name}={value}" for name, value in settings.items()]
     script = Path(__file__).with_name("app.py")
     chosen = [str(kitchen_path(file).resolve())] if file else []
-    return [sys.executable, "-m", "streamlit", "run", str(script), *flags, "--", *chosen]
+    return ["run", str(script), *flags, "--", *chosen]
 
 
 for command in (check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from rich.console import Console
@@ -12,12 +12,13 @@ from model import checks
 from model.checks.finding import Verdict
 from model.files import write_whole
 from model.planning.brief import Brief
-from model.planning.propose import Proposal, Proposals, propose
 from model.strict_yaml import read_file
 from takeoff.prices import read_prices
 from viewer.console import Command, encoded, example, steps
 from viewer.edits import as_yaml
-from viewer.unit_costs import unit_costs
+
+if TYPE_CHECKING:
+    from model.planning.propose import Proposal, Proposals
 
 
 @click.command("propose", cls=Command, epilog=example("countersunk propose room.yaml --out layouts"))
@@ -32,6 +33,9 @@ def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, 
     ROOM is a kitchen file with wishes in the place of its runs and cut-outs. Each proposal is built and checked
     before it is shown, and written as a kitchen file to go on editing.
     """
+    from model.planning.propose import propose
+    from viewer.unit_costs import unit_costs
+
     brief, source = read_file(file, Brief)
     with steps() as step, source.locating():
         costs = unit_costs(brief, read_prices(prices)) if prices else None

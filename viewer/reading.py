@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from threading import Lock
 
 from model.checks import check
 from model.checks.finding import Finding
@@ -19,6 +20,7 @@ from viewer.gltf import Gltf
 from viewer.scene import scene
 
 Ids = tuple[str, ...]
+MAKING = Lock()
 
 
 @dataclass(frozen=True)
@@ -56,9 +58,14 @@ def prices_of(book: bytes) -> PriceBook:
     return price_book(book, "price book") if book else demo_prices()
 
 
-@lru_cache(maxsize=24)
 def _seen(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
-    """What does not hang on prices."""
+    """What does not hang on prices; who asks while another makes it waits for that and does not make it as well."""
+    with MAKING:
+        return _made(document)
+
+
+@lru_cache(maxsize=24)
+def _made(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
     kitchen = build(document)
     return kitchen, check(kitchen), scene(kitchen)
 

@@ -9,7 +9,7 @@ too large for an address has no entry of its own: Back then goes between places 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, urlencode
@@ -18,6 +18,7 @@ import streamlit as st
 
 from model.errors import CountersunkError
 from viewer import address
+from viewer.places.names import PLACES
 from viewer.scene3d import script
 from viewer.session import Desk, plainly
 
@@ -28,31 +29,28 @@ KEY, ANSWERED = "way", "way-answered"
 REFUSED = "address-refused"
 """Where a session keeps why an address opened no kitchen."""
 
-Places = Mapping[str, tuple[str, Sequence[str]]]
-"""Of each place the key of the choice of its views, and the views; both empty where it has one view."""
 
-
-def show(desk: Desk, places: Places) -> None:
+def show(desk: Desk) -> None:
     """Put the kitchen and the place into the address, and follow the person who goes back or forth."""
-    query = urlencode({**address.written(desk.document), **_at(places)})
+    query = urlencode({**address.written(desk.document), **_at()})
     data = {"query": query, "answered": st.session_state.get(ANSWERED, 0)}
-    _component()(key=KEY, data=data, on_went_change=lambda: _went(desk, places))
+    _component()(key=KEY, data=data, on_went_change=lambda: _went(desk))
 
 
-def begin(query: Mapping[str, str], places: Places) -> None:
+def begin(query: Mapping[str, str]) -> None:
     """Choose the place and the view that an address names; the first of them where it names none that there is."""
     place, _, view = query.get("at", "").partition(".")
-    chosen = next((name for name in places if _slug(name) == place), next(iter(places)))
+    chosen = next((name for name in PLACES if _slug(name) == place), next(iter(PLACES)))
     st.session_state["place"] = chosen
-    key, views = places[chosen]
+    key, views = PLACES[chosen]
     if key:
         st.session_state[key] = next((name for name in views if _slug(name) == view), views[0])
 
 
-def _at(places: Places) -> dict[str, str]:
+def _at() -> dict[str, str]:
     """Where the person is; nothing for what an address without it opens as well."""
-    first, place = next(iter(places)), st.session_state["place"]
-    key, views = places[place]
+    first, place = next(iter(PLACES)), st.session_state["place"]
+    key, views = PLACES[place]
     view = st.session_state[key] if key else ""
     steps = [_slug(place), *([_slug(view)] if key and view != views[0] else [])]
     return {} if steps == [_slug(first)] else {"at": ".".join(steps)}
@@ -62,11 +60,11 @@ def _slug(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower())
 
 
-def _went(desk: Desk, places: Places) -> None:
+def _went(desk: Desk) -> None:
     told = st.session_state[KEY]["went"]
     st.session_state[ANSWERED] = told["way"]
     query = dict(parse_qsl(str(told["query"])))
-    begin(query, places)
+    begin(query)
     try:
         _kitchen(desk, query)
     except CountersunkError as error:

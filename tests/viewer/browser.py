@@ -32,16 +32,14 @@ PATIENCE = 90_000  # ms; software graphics draw the first picture after ten seco
 @contextmanager
 def serving(file, log):
     """The app on a free port, opened on ``file``; its address. What it prints goes to the path ``log``."""
-    with socket.socket() as probe:
-        probe.bind(("localhost", 0))
-        port = probe.getsockname()[1]
+    port = free_port()
     command = [sys.executable, "-m", "viewer.commands", "app", file, "--no-browser", "--port", str(port)]
     with log.open("w") as stream:
         server = subprocess.Popen(
             command, cwd=shared.FOLDER.parent, stdout=stream, stderr=subprocess.STDOUT, start_new_session=True
         )
     try:
-        _wait_for(f"http://localhost:{port}/_stcore/health")
+        waited_for(f"http://localhost:{port}/_stcore/health")
         yield f"http://localhost:{port}/"
     finally:
         os.killpg(server.pid, 15)
@@ -75,11 +73,18 @@ def _is_elsewhere(url):
     return not url.startswith(("http://localhost", "ws://localhost", "data:", "blob:"))
 
 
-def _wait_for(url):
-    for _ in range(150):
+def free_port():
+    with socket.socket() as probe:
+        probe.bind(("localhost", 0))
+        return probe.getsockname()[1]
+
+
+def waited_for(url):
+    """Wait until a server answers at a URL."""
+    for _ in range(600):
         try:
             urllib.request.urlopen(url, timeout=2).close()
             return
         except OSError:
-            time.sleep(0.2)
+            time.sleep(0.05)
     raise AssertionError("the server did not start")

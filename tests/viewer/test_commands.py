@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 
 import shared
 from model.document import Document
-from viewer.commands import main, streamlit_command
+from viewer.commands import main, server_arguments
 
 COMMANDS = ["quote", "compare", "build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
 
@@ -185,7 +185,7 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path):
 
 
 def test_the_server_stays_on_this_machine_and_tells_nobody():
-    command = streamlit_command("corner", 8600, browser=False)
+    command = server_arguments("corner", 8600, browser=False)
     assert "--server.address=localhost" in command
     assert "--browser.gatherUsageStats=false" in command
     assert command[-1].endswith("corner.yaml")

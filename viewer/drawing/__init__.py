@@ -18,7 +18,3 @@ fit_report, fit_panel, fit_sight, fit_signs   every finding drawn, the most seri
 dxf, svg, pdf                        the three writers
 papers, manifest                     all sheets of a kitchen, and the folder that they go to
 """
-
-from viewer.drawing.papers import draw, sheets, templates
-
-__all__ = ["draw", "sheets", "templates"]

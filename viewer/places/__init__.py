@@ -7,6 +7,7 @@ room_form   walls and what is on them            top_form   top, fronts, joins, 
 set_in_form sinks, hobs and appliances           job_form   name, people, region, the way in
 grid        editable tables of a document's lists, and what their columns are called: columns
 beside      the 3D view beside a place           drawn      sheets as pictures on the screen
+names       of places and views                  choosing   one line of a table, one of the views
 priced      the price book, edited in place      options    what may be chosen instead, priced
 
 A place draws itself from a `viewer.session.Desk` and asks it for edits; it remembers nothing of its own.

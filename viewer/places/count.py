@@ -18,6 +18,7 @@ from viewer.places import beside, priced
 from viewer.places.choosing import MONEY, one_of, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
+from viewer.places.names import COUNT
 from viewer.places.options import offered, priced_option
 from viewer.places.planned import counted, cuts, lay_out
 from viewer.quoting.customer import Job
@@ -28,8 +29,6 @@ from viewer.reading import Reading, parts_behind
 from viewer.session import Desk, plain
 from viewer.tables import labour_frame, takeoff_frame, totals_rows
 
-VIEWS = ("Takeoff", "Cutting plans", "Prices", "Quote and orders")
-
 TRADES = {
     "worktop": "Worktop", "boards": "Boards and bands", "hardware": "Fittings and screws",
     "appliances": "Sink, hob, appliances", "site": "Done by others on site", "wear": "Wear of tools",
@@ -38,7 +37,7 @@ TRADES = {
 
 def show(desk: Desk) -> None:
     """One of the four views."""
-    chosen = one_of("What to count", VIEWS, "count")
+    chosen = one_of("What to count", COUNT, "count")
     desk.at(f"Count {chosen}")
     st.subheader(chosen)
     reading = counted(desk)

@@ -30,12 +30,12 @@ from viewer.places import beside
 from viewer.places.choosing import one_of, row_chosen
 from viewer.places.downloads import Step, made_when_asked, offer
 from viewer.places.drawn import show_sheet
+from viewer.places.names import FIT
 from viewer.places.planned import cuts
 from viewer.reading import Reading
 from viewer.session import Desk, plain, told_at
 from viewer.tables import findings_frame
 
-VIEWS = ("Findings", "Drawings", "Papers to take along")
 WHERE = "cure"
 GRAVE = (Verdict.NOT_MET, Verdict.SHORT, Verdict.WATCH)
 """What a cure can be looked for."""
@@ -43,7 +43,7 @@ GRAVE = (Verdict.NOT_MET, Verdict.SHORT, Verdict.WATCH)
 
 def show(desk: Desk) -> None:
     """One of the three views."""
-    chosen = one_of("What to look at", VIEWS, "fit")
+    chosen = one_of("What to look at", FIT, "fit")
     desk.at(f"Fit {chosen}")
     st.subheader(chosen)
     {"Findings": _findings, "Drawings": _drawings}.get(chosen, _papers)(desk)
