@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 import streamlit as st
@@ -109,6 +110,14 @@ class Desk:
             made = self._one_by_one(wishes)
         self.history = self.history.after(made, told(former, made))
         return made != former
+
+    def wished(self, wishes: Sequence[Wish]) -> Document:
+        """What is typed, whether or not it can be built; without what cannot even be read."""
+        made = self.base
+        for wish in wishes:
+            with suppress(CountersunkError):
+                made = wish.make(made)
+        return made
 
     def undo(self) -> None:
         """One step back."""

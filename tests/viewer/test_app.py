@@ -12,10 +12,11 @@ from streamlit.testing.v1 import AppTest
 import shared
 from model.edits import edited
 from model.errors import InputError
-from model.kitchen import open_kitchen
+from model.kitchen import build, open_kitchen
 from viewer import address
+from viewer.history import begun
 from viewer.places.options import offered, priced_option
-from viewer.session import plain
+from viewer.session import Desk, Wish, plain
 
 APP = shared.FOLDER.parent / "viewer" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -95,6 +96,34 @@ def test_room_and_units_say_how_much_is_left():
     app = go(app, "Design", "Units")
     left = frame["Left"][0]
     assert any(f"{left} left at the worst" in caption.value for caption in app.caption)
+
+
+def test_the_room_is_drawn_as_it_is_typed_even_where_no_kitchen_can_be_built_in_it():
+    app = go(opened(), "Design", "Room")
+    height = labelled(app.number_input, "Height of the room, mm")
+    height.set_value(2110.0)  # the hood reaches higher
+    fine(app.run())
+    assert "Not built" in app.error[0].value
+    assert [c for c in app.caption if c.value.startswith("The room as it is typed.")]
+    assert desk(app).document == CORNER
+    labelled(app.number_input, "Height of the room, mm").set_value(2500.0)
+    fine(app.run())
+    assert not [c for c in app.caption if c.value.startswith("The room as it is typed.")]
+    assert desk(app).document.room.height == 2500.0
+
+
+def test_what_is_typed_is_wished_without_what_cannot_be_read():
+    mine = Desk(begun(CORNER, "opened"), CORNER)
+    wall = {**CORNER.room.walls[0].model_dump(exclude_unset=True), "length": 2000.0}
+    walls = (wall, *(w.model_dump(exclude_unset=True) for w in CORNER.room.walls[1:]))
+    wishes = [
+        Wish(lambda d: edited(d, {"room.height": -1.0}), None),
+        Wish(lambda d: edited(d, {"room.walls": walls}), None),
+    ]
+    assert mine.wished(wishes) == edited(CORNER, {"room.walls": walls})
+    with pytest.raises(InputError):
+        build(mine.wished(wishes))
+    assert mine.document == CORNER
 
 
 def test_undo_and_redo():

@@ -1,6 +1,7 @@
 """Every sheet of every demo and of corners of all kinds: nothing written over something else, nothing cut off."""
 
 import io
+import math
 import xml.etree.ElementTree as ElementTree
 
 import ezdxf
@@ -23,7 +24,9 @@ from viewer.drawing.lettering import width_of, words_on
 from viewer.drawing.paper import imprint
 from viewer.drawing.papers import sheets, templates
 from viewer.drawing.pdf import pdf
-from viewer.drawing.shapes import Path
+from viewer.drawing.plan import room_sheet
+from viewer.drawing.shapes import Path, Span
+from viewer.drawing.strokes import Stroke
 from viewer.drawing.svg import svg
 from viewer.drawing.template import full_size_sheet
 
@@ -185,3 +188,16 @@ def test_the_wing_of_a_corner_unit_is_seen_on_the_elevation_of_the_wall_that_it_
 def test_a_peninsula_is_no_island_on_paper():
     titles = [sheet.title for sheet in sheets(open_kitchen(next(p for p in DEMOS if p.stem == "quarry")))]
     assert "Elevation, peninsula P" in titles
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_a_room_is_drawn_from_its_survey_alone(path):
+    """The same walls and fixtures as in the plan of the whole kitchen, and nothing that stands in it."""
+    kitchen = open_kitchen(path)
+    [view] = room_sheet(kitchen.survey).views
+    spans = [mark for mark in view.marks if isinstance(mark, Span)]
+    measured = [math.dist(mark.a, mark.b) for mark in spans]
+    assert measured == pytest.approx([wall.length for wall in kitchen.survey.walls])
+    strokes = {mark.stroke for mark in view.marks if isinstance(mark, Path)}
+    assert Stroke.ROOM in strokes
+    assert not strokes & {Stroke.LINE_TO_CUT, Stroke.JOINT_FEMALE}

@@ -10,7 +10,7 @@ from shapely import box as rectangle
 from model.document import Opening
 from model.kitchen import Kitchen
 from model.profile import plan_points
-from model.survey import SurveyedWall
+from model.survey import Survey, SurveyedWall
 from model.survey.room import PlacedObstacle, PlacedSlope, spoken
 from viewer.drawing.lettering import mm
 from viewer.drawing.shapes import Circle, Mark, Path, Point
@@ -25,9 +25,8 @@ STEPS = 12
 """Straight pieces of a door's swing."""
 
 
-def draw_in_plan(drawing: Drawing, kitchen: Kitchen) -> None:
+def draw_in_plan(drawing: Drawing, survey: Survey) -> None:
     """Obstacles with their diagonals, services as circles, the line at which a sloping ceiling ends."""
-    survey = kitchen.survey
     for slope in survey.slopes:
         drawing.draw(_upper_line(slope))
     for obstacle in survey.obstacles:
@@ -37,18 +36,18 @@ def draw_in_plan(drawing: Drawing, kitchen: Kitchen) -> None:
         drawing.draw(Circle((x, y), DOT * drawing.scale, Stroke.UNIT, "paper"))
 
 
-def name_in_plan(drawing: Drawing, kitchen: Kitchen) -> None:
+def name_in_plan(drawing: Drawing, survey: Survey) -> None:
     """Names inside or beside what they name, those of services behind their wall; of a slope what it measures."""
     s = drawing.scale
-    for obstacle in kitchen.survey.obstacles:
+    for obstacle in survey.obstacles:
         c = obstacle.plan.centroid
         spots = lattice(obstacle.plan.bounds, s, (c.x, c.y))
         if not drawing.write([spoken(obstacle.kind)], 1.8, spots, obstacle.plan):
             drawing.point_out(spoken(obstacle.kind), 1.8, _about((c.x, c.y), 30.0 * s, s), (c.x, c.y))
-    for service in kitchen.survey.services:
+    for service in survey.services:
         x, y, _ = service.frame.to_room((service.x, -4.5 * s, 0.0))
         drawing.point_out(service.name, 1.8, _about((x, y), 25.0 * s, s), service.point[:2])
-    for slope in kitchen.survey.slopes:
+    for slope in survey.slopes:
         x, y, _ = slope.frame.to_room((slope.length / 2, slope.run - 4.0 * s, 0.0))
         words = [f"ceiling {mm(slope.eaves)} at wall {slope.wall}, {mm(slope.height)} from the broken line on"]
         drawing.write(words, 1.8, _about((x, y), 40.0 * s, 2.0 * s))

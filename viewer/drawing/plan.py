@@ -6,7 +6,7 @@ Room frame: x to the right, y up the paper, as in the model.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from shapely import LineString, MultiPoint, Polygon
 from shapely import box as rectangle
@@ -18,7 +18,7 @@ from model.joins import Join
 from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import plan_points
-from model.survey import SurveyedWall
+from model.survey import Survey, SurveyedWall
 from viewer.drawing import fixtures
 from viewer.drawing.lettering import degrees, mm
 from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
@@ -42,27 +42,48 @@ BOWED = 200.0
 
 def plan_sheet(kitchen: Kitchen) -> Sheet:
     """The plan with its table."""
-    x0, y0, x1, y1 = _extent(kitchen).bounds
-    wx0, wy0, wx1, wy1 = WINDOW
-    room = (wx1 - wx0 - 2 * AROUND, wy1 - wy0 - 2 * AROUND)
-    scale = fitting_scale((x1 - x0, y1 - y0), room, (10.0, 20.0, 25.0, 50.0, 100.0))
-    origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
-    view = View("plan", scale, origin, WINDOW, tuple(_drawn(kitchen, scale).marks))
+    view = _view(_extent(kitchen), lambda drawing: _draw(drawing, kitchen))
     below = "Seen from above. T = length of worktop, J = join: each has a sheet of its own. S = upstand."
     if any(opening.swing == "out" for opening in kitchen.survey.openings):
         below += " Arrow: the door opens out."
     return sheet(kitchen, "plan", "Plan", [*heading("PLAN", below), *_table(kitchen)], [view])
 
 
-def _extent(kitchen: Kitchen) -> MultiPoint:
-    walls = [p for wall in kitchen.survey.walls for p in (wall.start, wall.end)]
-    tops = [p for t in kitchen.lengths for p in plan_points(t.part.pose.plan_to_room(t.part.outline).exterior)]
-    return MultiPoint([*walls, *tops])
+def room_sheet(survey: Survey) -> Sheet:
+    """Only the room as it was measured, before a kitchen stands in it: nothing but the plan is on the sheet."""
+    view = _view(MultiPoint(_corners_of(survey)), lambda drawing: _draw_room(drawing, survey))
+    return Sheet("room", "Room", f"1:{view.scale:g}", (view,))
 
 
-def _drawn(kitchen: Kitchen, scale: float) -> Drawing:
-    """Everything in the plan."""
+def _view(extent: MultiPoint, draw: Callable[[Drawing], None]) -> View:
+    """What is drawn within an extent of the room, in the middle of the window, as large as there is room for."""
+    x0, y0, x1, y1 = extent.bounds
+    wx0, wy0, wx1, wy1 = WINDOW
+    room = (wx1 - wx0 - 2 * AROUND, wy1 - wy0 - 2 * AROUND)
+    scale = fitting_scale((x1 - x0, y1 - y0), room, (10.0, 20.0, 25.0, 50.0, 100.0))
+    origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
     drawing = Drawing(scale)
+    draw(drawing)
+    return View("plan", scale, origin, WINDOW, tuple(drawing.marks))
+
+
+def _extent(kitchen: Kitchen) -> MultiPoint:
+    tops = [p for t in kitchen.lengths for p in plan_points(t.part.pose.plan_to_room(t.part.outline).exterior)]
+    return MultiPoint([*_corners_of(kitchen.survey), *tops])
+
+
+def _corners_of(survey: Survey) -> list[Point]:
+    return [p for wall in survey.walls for p in (wall.start, wall.end)]
+
+
+def _draw_room(drawing: Drawing, survey: Survey) -> None:
+    fixtures.draw_in_plan(drawing, survey)
+    _draw_walls(drawing, survey)
+    fixtures.name_in_plan(drawing, survey)
+
+
+def _draw(drawing: Drawing, kitchen: Kitchen) -> None:
+    """Everything in the plan."""
     for run in kitchen.runs:
         for unit in run.units:
             stroke = Stroke.UNIT if run.level == "floor" else Stroke.HIDDEN
@@ -74,11 +95,10 @@ def _drawn(kitchen: Kitchen, scale: float) -> Drawing:
         drawing.draw(Path(_corners(cutout.line_in_room), Stroke.LINE_TO_CUT, closed=True))
     for join in kitchen.joins:
         drawing.draw(Path(tuple(plan_points(join.line)), Stroke.JOINT_FEMALE))
-    fixtures.draw_in_plan(drawing, kitchen)
-    _draw_walls(drawing, kitchen)
+    fixtures.draw_in_plan(drawing, kitchen.survey)
+    _draw_walls(drawing, kitchen.survey)
     _write_names(drawing, kitchen)
-    fixtures.name_in_plan(drawing, kitchen)
-    return drawing
+    fixtures.name_in_plan(drawing, kitchen.survey)
 
 
 def footprint(unit: PlacedUnit) -> Polygon:
@@ -88,22 +108,22 @@ def footprint(unit: PlacedUnit) -> Polygon:
     return unit.frame.plan_to_room(unit.outline)
 
 
-def _draw_walls(drawing: Drawing, kitchen: Kitchen) -> None:
+def _draw_walls(drawing: Drawing, survey: Survey) -> None:
     """Walls with gaps for their openings, their names and lengths outside, and the angle of every corner."""
     s = drawing.scale
-    for wall in kitchen.survey.walls:
-        openings = [o for o in kitchen.survey.openings if o.wall == wall.name]
+    for wall in survey.walls:
+        openings = [o for o in survey.openings if o.wall == wall.name]
         name = ", ".join(part for part in (f"wall {wall.name}", fixtures.bow_in_words(wall)) if part)
         drawing.draw(*_wall(wall, openings, s), Span(wall.start, wall.end, 9.0 * s, name))
-    for wall in kitchen.survey.walls:
+    for wall in survey.walls:
         if wall.corner is not None:
             x, y = wall.end
             near = lattice((x - 22 * s, y - 22 * s, x + 22 * s, y + 22 * s), 2.0 * s, (x, y))
-            drawing.write([degrees(wall.corner)], 1.9, [p for p in near if _is_outside(kitchen, p)])
+            drawing.write([degrees(wall.corner)], 1.9, [p for p in near if _is_outside(survey, p)])
 
 
-def _is_outside(kitchen: Kitchen, point: Point) -> bool:
-    outline = kitchen.survey.outline
+def _is_outside(survey: Survey, point: Point) -> bool:
+    outline = survey.outline
     return outline is None or outline.disjoint(MultiPoint([point]))
 
 

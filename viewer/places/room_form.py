@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import streamlit as st
 
 from model.certainty import run_fits
 from model.document import Tolerance
 from model.edits import edited
+from model.errors import CountersunkError
 from model.kitchen import Kitchen
-from viewer.drawing.plan import WINDOW, plan_sheet
+from model.survey import Survey, survey_room
+from viewer.drawing.plan import WINDOW, plan_sheet, room_sheet
+from viewer.drawing.shapes import Sheet
 from viewer.places import columns
 from viewer.places.drawn import show_sheet
 from viewer.places.grid import listed, table
@@ -57,12 +62,31 @@ def _height(desk: Desk) -> list[Wish]:
     return [Wish(lambda document: edited(document, {"room.height": height}), slot)]
 
 
+def plan_typed(desk: Desk, wishes: Sequence[Wish]) -> None:
+    """The room as it is being typed, before a kitchen is built in it, and where none can be."""
+    room = desk.wished(wishes).room
+    if room == desk.document.room:
+        plan(desk)
+        return
+    try:
+        survey = survey_room(room)
+    except CountersunkError:  # is told at its field
+        plan(desk)
+        return
+    _shown(room_sheet(survey), survey)
+    st.caption("The room as it is typed. The kitchen is built in it next; where it cannot be, the last one stays.")
+
+
 def plan(desk: Desk) -> None:
     """The plan as it is now, beside what is typed, and how sure the runs fit in it."""
     kitchen = desk.reading.kitchen
-    walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in kitchen.survey.walls)
-    show_sheet(plan_sheet(kitchen), f"Plan from above: {walls}", WINDOW)
+    _shown(plan_sheet(kitchen), kitchen.survey)
     _how_sure(kitchen)
+
+
+def _shown(sheet: Sheet, survey: Survey) -> None:
+    walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in survey.walls)
+    show_sheet(sheet, f"Plan from above: {walls}", WINDOW)
 
 
 def _how_sure(kitchen: Kitchen) -> None:
