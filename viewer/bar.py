@@ -13,11 +13,11 @@ from streamlit.delta_generator import DeltaGenerator
 from model.checks.finding import Finding, Verdict
 from model.errors import CountersunkError
 from model.kitchen import open_kitchen, read_kitchen
+from takeoff.takeoff import Takeoff
 from viewer.address import DEMOS, demos
 from viewer.edits import as_yaml
 from viewer.new_room import new_room
 from viewer.places.planned import counted
-from viewer.reading import Reading
 from viewer.session import Desk, plain, plainly
 from viewer.tables import MARKS
 
@@ -46,7 +46,7 @@ def steps(desk: Desk) -> None:
 def facts(slot: DeltaGenerator, desk: Desk, customer: bool) -> None:
     """Whose kitchen it is, findings by gravity, the total, and what was done last."""
     reading = counted(desk)
-    told = [total(reading)] if customer else [*gravities(reading.findings), total(reading)]
+    told = [total(reading.takeoff)] if customer else [*gravities(reading.findings), total(reading.takeoff)]
     title = html.escape(desk.document.kitchen)
     spans = "".join(f'<span class="fact">{html.escape(fact)}</span>' for fact in told)
     last = "" if customer else f'<span class="last">{html.escape(desk.history.now.words)}</span>'
@@ -60,10 +60,10 @@ def gravities(findings: Sequence[Finding]) -> list[str]:
     return found or [f"{MARKS[Verdict.MET]} nothing missed"]
 
 
-def total(reading: Reading) -> str:
-    """The price with tax, and whether it is all."""
-    totals = reading.takeoff.totals
-    return f"{totals.gross:,.2f} {totals.currency}{'' if totals.complete else ', incomplete'}"
+def total(taken: Takeoff) -> str:
+    """The price with tax, and whether it is all; about, until boards are counted by the sheets that are bought."""
+    totals, about = taken.totals, "" if taken.boards else "about "
+    return f"{about}{totals.gross:,.2f} {totals.currency}{'' if totals.complete else ', incomplete'}"
 
 
 def files(desk: Desk) -> None:

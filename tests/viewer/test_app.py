@@ -16,6 +16,7 @@ from model.kitchen import build, open_kitchen
 from viewer import address
 from viewer.history import begun
 from viewer.places.options import offered, priced_option
+from viewer.reading import laid_out, read
 from viewer.session import Desk, Wish, plain
 
 APP = shared.FOLDER.parent / "viewer" / "app.py"
@@ -225,7 +226,18 @@ def test_the_customer_takes_a_choice_with_its_difference():
     words = " ".join(m.value for m in app.markdown).replace("\\", "")
     fine(labelled(app.button, "Take it: Worktop in Rain slate").click().run())
     assert desk(app).document == edited(CORNER, {"worktop.decor": "rain-slate"})
-    assert f"then {desk(app).reading.takeoff.totals.gross:,.2f}" in words
+    assert f"then about {desk(app).reading.takeoff.totals.gross:,.2f} EUR" in words
+
+
+def test_a_quote_prices_kitchen_and_choices_alike_by_the_sheets_that_are_bought():
+    name = "Worktop in Rain slate"
+    quoted, changed = (
+        priced_option(CORNER, b"", name, on_sheets=True),
+        edited(CORNER, {"worktop.decor": "rain-slate"}),
+    )
+    assert quoted.comparison.before.totals == laid_out(CORNER).takeoff.totals
+    assert quoted.comparison.after.totals == laid_out(changed).takeoff.totals
+    assert quoted.comparison.after.totals != read(changed).takeoff.totals
 
 
 def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told():

@@ -195,6 +195,6 @@ def _quote(desk: Desk, job: Job, chosen: tuple[str, ...], step: Step) -> bytes:
     step("counting sheets of board")
     lay_out(desk)
     reading = counted(desk)
-    options = [priced_option(desk.document, desk.book, name) for name in chosen]
+    options = [priced_option(desk.document, desk.book, name, on_sheets=True) for name in chosen]
     step("setting the quote")
     return quote_pdf(reading.kitchen, reading.takeoff, job, options, step)

@@ -8,11 +8,12 @@ from functools import lru_cache, partial
 from model.catalogue import catalogue_of
 from model.document import Document
 from model.kitchen import Kitchen
+from takeoff.boards import board_plans
 from takeoff.options import Change, Option
 from takeoff.prices import PriceBook
 from takeoff.takeoff import Takeoff, take_off
 from viewer.quoting.options import PricedOption, priced
-from viewer.reading import prices_of, read
+from viewer.reading import laid_out, prices_of, read
 
 
 def offered(document: Document) -> dict[str, Option]:
@@ -58,12 +59,17 @@ def _option(name: str, field: str, value: str) -> Option:
 
 
 @lru_cache(maxsize=64)
-def priced_option(document: Document, book: bytes, name: str) -> PricedOption:
-    """One option built and priced. Raises InputError where it cannot be, KeyError for a name not on offer."""
-    reading, count = read(document, book), partial(_counted, book=prices_of(book))
+def priced_option(document: Document, book: bytes, name: str, *, on_sheets: bool = False) -> PricedOption:
+    """One option built and priced beside the kitchen as it is.
+
+    ``on_sheets`` counts the boards of both by the sheets that they are cut from, as a quote does; some seconds.
+    Raises InputError where it cannot be, KeyError for a name not on offer.
+    """
+    reading = laid_out(document, book) if on_sheets else read(document, book)
+    count = partial(_counted, book=prices_of(book), on_sheets=on_sheets)
     [found] = priced(reading.kitchen, reading.takeoff, [offered(document)[name]], count)
     return found
 
 
-def _counted(kitchen: Kitchen, book: PriceBook) -> Takeoff:
-    return take_off(kitchen, book)
+def _counted(kitchen: Kitchen, book: PriceBook, on_sheets: bool) -> Takeoff:
+    return take_off(kitchen, book, boards=board_plans(kitchen) if on_sheets else ())

@@ -17,14 +17,14 @@ def counted(desk: Desk) -> Reading:
 
 
 def is_planned(desk: Desk) -> bool:
-    """Whether boards of this very kitchen were laid out."""
-    return bool(st.session_state.get(ASKED) == desk.document)
+    """Whether boards of this very kitchen were laid out, at these prices."""
+    return bool(st.session_state.get(ASKED) == (desk.document, desk.book))
 
 
 def lay_out(desk: Desk) -> None:
     """From here on the boards of this kitchen are counted by the sheets that they are cut from."""
     laid_out(desk.document, desk.book)
-    st.session_state[ASKED] = desk.document
+    st.session_state[ASKED] = desk.document, desk.book
 
 
 def cuts(desk: Desk) -> CutPlans:

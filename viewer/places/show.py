@@ -10,9 +10,11 @@ import streamlit as st
 from model.edits import edited
 from model.errors import CountersunkError
 from takeoff.compare import signed
+from viewer.bar import total
 from viewer.customer_html import customer_html
 from viewer.offers import offers
 from viewer.places.options import offered, priced_option
+from viewer.places.planned import is_planned
 from viewer.quoting.options import PricedOption
 from viewer.quoting.words import scope, two_columns
 from viewer.reading import read
@@ -57,7 +59,7 @@ def _priced(desk: Desk, name: str) -> list[PricedOption]:
     Why it cannot is the designer's to know, in terms of parts and rows, who tries it under Design.
     """
     try:
-        return [priced_option(desk.document, desk.book, name)]
+        return [priced_option(desk.document, desk.book, name, on_sheets=is_planned(desk))]
     except CountersunkError:
         st.warning(f"{plain(name)}: does not fit this kitchen as it is planned.", icon=":material/block:")
         return []
@@ -65,9 +67,9 @@ def _priced(desk: Desk, name: str) -> list[PricedOption]:
 
 def _option(desk: Desk, option: PricedOption, shown: bool) -> None:
     """One choice with its price, to be seen beside the kitchen or to be taken."""
-    name, totals = option.option.name, option.comparison.after.totals
+    name, after = option.option.name, option.comparison.after
     with st.container(horizontal=True, vertical_alignment="center", border=True):
-        words = f"{signed(option.comparison.gross)} {totals.currency}, then {totals.gross:,.2f}"
+        words = f"{signed(option.comparison.gross)} {after.totals.currency}, then {total(after)}"
         st.markdown(f"**{plain(name)}**  {plain(words)}")
         label = f"Leave out of the picture: {name}" if shown else f"See it beside: {name}"
         st.button(label, key=f"see-{name}", on_click=_beside, args=["" if shown else name])
