@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from model.kitchen import Kitchen
 from model.layout import PlacedRun, PlacedUnit
@@ -12,18 +13,28 @@ from model.tolerance import FIT
 from viewer.drawing.elevation import seen_box
 from viewer.drawing.shapes import Box
 
-FLOOR, SIDE = 90.0, 30.0
-"""Room for names under the units and beside the row, mm of the kitchen."""
+SIDE = 30.0
+"""Room beside the row, mm of the kitchen."""
+
+LETTERS = (0.06, 0.022)
+"""Names are so high, as the larger share of the height and width of a row: as large on the screen whatever it is."""
 
 SKIN = (Layer.FRONTS, Layer.APPLIANCES)
 """What is seen of units from the front."""
 
 
 STYLE = (
-    "rect{fill:#fff;fill-opacity:0;stroke:#23262b;stroke-width:4}.front{stroke-width:3;fill:#f3eee6;fill-opacity:1}.top{fill:#c9b79a;fill-opacity:1;pointer-events:none}"
-    ".picked{stroke:#9a5b1e;stroke-width:18;stroke-dasharray:44 16}text{fill:#23262b;font-family:sans-serif}"
+    "rect{fill:#fff;fill-opacity:0;stroke:#23262b;stroke-width:1px;vector-effect:non-scaling-stroke}.front{fill:#f3eee6;fill-opacity:1}.top{fill:#c9b79a;fill-opacity:1;pointer-events:none}"
+    ".picked{stroke:#9a5b1e;stroke-width:3px;stroke-dasharray:9px 4px}text{fill:#23262b;font-family:sans-serif}"
 )
 """On white, as on paper: the picture looks the same in the light and in the dark."""
+
+
+class _Names(NamedTuple):
+    """Names stand so far under the top of the picture, and are so high, mm of the kitchen."""
+
+    under: float
+    high: float
 
 
 def row_in_words(run: PlacedRun) -> str:
@@ -37,22 +48,23 @@ def strip_svg(kitchen: Kitchen, run: PlacedRun, picked: str = "") -> bytes:
     top = max(u.family.top for u in run.units) + run.stock.thickness
     low = min(u.family.base if u.family.level == "upper" else 0.0 for u in run.units)
     left, right = run.units[0].x - SIDE, run.units[-1].right + SIDE
-    wide, high = right - left, top - low + FLOOR + 2 * SIDE
-    body = "".join(_marks(kitchen, run, picked, top, low))
+    letters = max(LETTERS[0] * (top - low), LETTERS[1] * (right - left))
+    wide, high = right - left, top - low + 1.3 * letters + 2 * SIDE
+    body = "".join(_marks(kitchen, run, picked, top, _Names(top - low, letters)))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}" height="{high:g}" '
         f'viewBox="{left:g} {-SIDE:g} {wide:g} {high:g}"><style>{STYLE}</style>{body}</svg>'
     ).encode()
 
 
-def _marks(kitchen: Kitchen, run: PlacedRun, picked: str, top: float, low: float) -> Iterator[str]:
+def _marks(kitchen: Kitchen, run: PlacedRun, picked: str, top: float, names: _Names) -> Iterator[str]:
     """What runs along the row, each unit in a group of its own, for the browser to move, and the top over them."""
     seen = {unit.name: _seen(kitchen, run, unit) for unit in run.units}
     for unit in run.units:
         yield from (_box(box, top, "front") for box in seen[unit.name] if not _is_within(box, unit))
     for at, unit in enumerate(run.units):
         fronts = [_box(box, top, "front") for box in seen[unit.name] if _is_within(box, unit)]
-        yield f'<g data-unit="{at}">{"".join(_unit(unit, fronts, unit.name == picked, top, low))}</g>'
+        yield f'<g data-unit="{at}">{"".join(_unit(unit, fronts, unit.name == picked, top, names))}</g>'
     for length in kitchen.lengths:
         if length.run == run:
             yield _box(seen_box(length.part, run.frame), top, "top")
@@ -67,13 +79,13 @@ def _is_within(box: Box, unit: PlacedUnit) -> bool:
     return unit.x - FIT <= box[0] and box[2] <= unit.right + FIT
 
 
-def _unit(unit: PlacedUnit, fronts: list[str], picked: bool, top: float, low: float) -> Iterator[str]:
+def _unit(unit: PlacedUnit, fronts: list[str], picked: bool, top: float, names: _Names) -> Iterator[str]:
     own = (unit.x, unit.family.base, unit.right, unit.family.top)
     yield _box(own, top, "unit")
     yield from fronts
     if picked:
         yield _box(own, top, "picked")
-    yield _name(unit, top - low, picked)
+    yield _name(unit, names, picked)
 
 
 def _box(box: Box, top: float, look: str) -> str:
@@ -81,11 +93,11 @@ def _box(box: Box, top: float, look: str) -> str:
     return f'<rect class="{look}" x="{x0:.1f}" y="{top - y1:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}"/>'
 
 
-def _name(unit: PlacedUnit, floor: float, picked: bool) -> str:
-    """Upright under a narrow unit, so that names do not run into each other."""
-    x, y = (unit.x + unit.right) / 2, floor + FLOOR * 0.8
+def _name(unit: PlacedUnit, names: _Names, picked: bool) -> str:
+    """Small under a narrow unit, or only a dot, so that names do not run into each other."""
+    x, y = (unit.x + unit.right) / 2, names.under + names.high
     words = html.escape(f"▸{unit.name}" if picked else unit.name)
-    size = min(70.0, 1.4 * unit.width / max(2, len(words)))
-    if size < 26.0:
-        return f'<text x="{x:.1f}" y="{floor + FLOOR * 0.3:.1f}" font-size="30" text-anchor="middle">·</text>'
+    size = min(names.high, 1.4 * unit.width / max(2, len(words)))
+    if size < names.high / 2:
+        size, words = names.high, "·"
     return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:.0f}" text-anchor="middle">{words}</text>'
