@@ -17,7 +17,7 @@ SIDE = 30.0
 """Room beside the row, mm of the kitchen."""
 
 LETTERS = (0.06, 0.022)
-"""Names are so high, as the larger share of the height and width of a row: as large on the screen whatever it is."""
+"""Names are so high, as the larger share of a row's height and width: as large on the screen whatever the row."""
 
 SKIN = (Layer.FRONTS, Layer.APPLIANCES)
 """What is seen of units from the front."""
