@@ -30,6 +30,9 @@ const MARGIN = 1.05;
 /** Closer than this to square-on, a wall looks like an elevation and not like a room. */
 const SQUARE_ON = MathUtils.degToRad(20);
 const THREE_QUARTER = MathUtils.degToRad(28);
+const GLANCE = MathUtils.degToRad(9);
+/** A wall is on one's right or left where it faces across by more than this, the cosine of an angle. */
+const HAND = 0.8;
 
 export function standpoint(view: View, model: Model, aspect: number): Standpoint {
   const whole = corners(boxOf(solids(model)));
@@ -89,13 +92,24 @@ export function openSide(model: Model): Vector3 {
   return (sum.length() < 1 ? sum.copy(firstInward(model)) : sum).setY(0).normalize();
 }
 
-/** The open side; if that is square on to a wall, turned aside, to where less stands in the way. */
+/**
+ * The open side; if that is square on to a wall, turned aside, to where less stands in the way. Between runs on either
+ * hand one looks in and hardly turns: the end of one would stand before the rest.
+ */
 function threeQuarter(model: Model): number {
   const open = openSide(model);
   const squareOn = walls(model).some((wall) => wall.inward.angleTo(open) < SQUARE_ON);
   const aside = new Vector3(open.z, 0, -open.x);
   const crowded = massOf(model).sub(boxOf(solids(model)).getCenter(new Vector3())).dot(aside) > 0;
-  return azimuthOf(open) + (squareOn ? (crowded ? -THREE_QUARTER : THREE_QUARTER) : 0);
+  const turned = isBetween(model, aside) ? GLANCE : THREE_QUARTER;
+  return azimuthOf(open) + (squareOn ? (crowded ? -turned : turned) : 0);
+}
+
+/** Whether something stands at walls on both hands. */
+function isBetween(model: Model, aside: Vector3): boolean {
+  const used = new Set(wallsInUse(model));
+  const hands = walls(model).flatMap(({ wall, inward }) => (used.has(wall) ? inward.dot(aside) : []));
+  return Math.min(...hands) < -HAND && Math.max(...hands) > HAND;
 }
 
 /** The middle of what stands in the room, by the space that it takes. */
