@@ -71,14 +71,13 @@ def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, s
 def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Choice, int]:
     """Columns, how often each is cut, and the bound. ``loose`` has sizes rounded down, so that its bound holds."""
     columns, choice = greedy(task)
-    coin = max(1, gcd(*task.prices))
-    bound = _above(least_by_length(loose), coin)
+    bound = _above(least_by_length(loose), task.coin)
     if _cost(task, columns, choice) <= bound or len(task.sizes) > MOST_SIZES or clock.is_over:
         return columns, choice, bound
     columns, priced = _generated(task, columns, clock)
     choice = Choice((*choice.times, *[0] * (len(columns) - len(choice.times))), choice.behind, False)
     sure = priced if loose == task else _priced(loose, relaxed(task, columns))
-    bound = max(bound, _above(sure.bound, coin))
+    bound = max(bound, _above(sure.bound, task.coin))
     choice = _better(task, columns, choice, bound, clock)
     cost = _cost(task, columns, choice)
     if cost > bound and loose == task:
@@ -176,7 +175,7 @@ def _settled(
     task: Task, columns: list[Column], choice: Choice, priced: Priced, bound: int, clock: Clock
 ) -> tuple[list[Column], Choice, bool]:
     """The best choice over every column that a cheaper plan could hold; whether that settles it."""
-    cheaper = _cost(task, columns, choice) - max(1, gcd(*task.prices))
+    cheaper = _cost(task, columns, choice) - task.coin
     allowance = (cheaper - priced.bound) * priced.unit
     listed, whole = _listed(task, priced, int(allowance))
     used = [c for c, n in zip(columns, choice.times, strict=True) if n]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import inf
+from math import gcd, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,9 +34,14 @@ class Task:
     short: bool
 
     @cached_property
+    def coin(self) -> int:
+        """What every cost is a multiple of, that of pieces left behind too."""
+        return max(1, gcd(*self.prices))
+
+    @cached_property
     def penalty(self) -> int:
         """More than any plan costs; nothing is left behind that any plan can hold."""
-        return 1 + sum(p * q for p, q in zip(self.prices, self.limits, strict=True))
+        return self.coin + sum(p * q for p, q in zip(self.prices, self.limits, strict=True))
 
 
 @dataclass(frozen=True)

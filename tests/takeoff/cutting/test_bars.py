@@ -92,6 +92,13 @@ def test_what_scarce_stock_does_not_hold_is_named_and_nothing_else(pieces, quant
     assert bool(plan.unplaced) == (len(enough.used) > quantity)
 
 
+def test_scarce_stock_leaves_no_more_behind_than_it_must():
+    # by hand: one of 7 takes a 7, the other both of 3; the second 7 stays behind, whatever the stock costs
+    for price in (1, 7, 70):
+        plan = cut_lengths([Piece("a", 7, 2), Piece("b", 3, 2)], [Stock("s", 7, price, 2)], Saw())
+        assert (plan.unplaced, plan.cost) == (("a",), 2 * price)
+
+
 def test_cheap_offcuts_are_used_first():
     # worked by hand: one offcut of 1000 for nothing takes 990 and its trim; 2300 takes a 2400 for 684.
     offcut = Stock("offcut", 1000, 0, 1)
