@@ -17,13 +17,16 @@ from pathlib import Path
 
 from model.errors import InputError, Problem
 from model.strict_csv import Row, read_rows
+from takeoff.steps import down
 from takeoff.texts import safe
 
 COLUMNS = ("id", "material", "decor", "length", "width", "quantity")
 PRICE = "price"
 
-ID = re.compile(r"[a-z0-9][a-z0-9.-]{0,39}")
 CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
+ID = re.compile(r"[a-z0-9][a-z0-9.-]{0,119}")
+"""Room for two codes and a size, of which `new_offcut` makes a name."""
+
 SIZE = re.compile(r"\d{1,5}(\.\d)?")
 COUNT = re.compile(r"\d{1,4}")
 MONEY = re.compile(r"\d{1,7}(\.\d{1,2})?")
@@ -83,9 +86,9 @@ def offcuts_csv(offcuts: Iterable[Offcut]) -> bytes:
 
 def new_offcut(material: str, decor: str, length: float, width: float) -> Offcut:
     """What a job leaves, by whole millimetres; named by what it is, so that equal ones are one line."""
-    size = f"{int(length + 1e-6)}x{int(width + 1e-6)}"
-    name = ".".join(part for part in (material, decor) if part)[: 39 - len(size)]
-    return Offcut(f"{name}.{size}", material, decor, int(length + 1e-6), int(width + 1e-6))
+    along, across = down(length, 1), down(width, 1)
+    name = ".".join(part for part in (material, decor) if part)
+    return Offcut(f"{name}.{along}x{across}", material, decor, along, across)
 
 
 def after(stock: Sequence[Offcut], used: Iterable[str], left: Iterable[Offcut]) -> tuple[Offcut, ...]:
@@ -101,7 +104,7 @@ def after(stock: Sequence[Offcut], used: Iterable[str], left: Iterable[Offcut]) 
 
 def _wrong(row: Row) -> list[Problem]:
     checks = {
-        "id": (ID, "small letters, digits, dots and dashes, at most 40"),
+        "id": (ID, "small letters, digits, dots and dashes, at most 120"),
         "material": (CODE, "the code of a board or worktop, such as pb18 or pf38.600"),
         "decor": (re.compile(rf"({CODE.pattern})?"), "the code of a decor, or nothing"),
         "length": (SIZE, "millimetres more than 0, up to 99999, with at most 1 decimal"),

@@ -69,6 +69,13 @@ def test_the_stock_of_the_next_job():
     assert new_offcut("front18", "sage", 700, 300).id == "front18.sage.700x300"
 
 
+def test_offcuts_of_two_decors_are_two_however_long_their_codes(tmp_path):
+    material, decors = "compact-laminate-12.615", ("mineral-grey-brushed-light", "mineral-grey-brushed-dark")
+    found = after((), (), [new_offcut(material, decor, 1200.0, 600.0) for decor in decors])
+    assert [(o.decor, o.quantity) for o in found] == [(decor, 1) for decor in decors]
+    assert read(tmp_path, offcuts_csv(found).decode()) == found
+
+
 def test_boards_are_cut_from_offcuts_first():
     # by hand in test_boards: the carcass takes one sheet of 2800 x 2070, which may lie there from an earlier job
     kitchen = small_kitchen()
