@@ -90,7 +90,8 @@ def _worth_having(columns: Sequence[Column]) -> list[Column]:
 def _poured(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> int:
     """What their area costs at least, from the stock that is cheapest by area."""
     need, cost = sum(Polygon(b.corners).area for b in blanks), 0.0
-    for stock in sorted(stocks, key=lambda s: s.price / (s.length * s.width)):
+    offered = [s for s in stocks if s.length and s.width]
+    for stock in sorted(offered, key=lambda s: s.price / (s.length * s.width)):
         area = inf if stock.quantity is None else float(stock.length * stock.width * stock.quantity)
         cost += min(area, need) * stock.price / (stock.length * stock.width)
         need -= min(area, need)

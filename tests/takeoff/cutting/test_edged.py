@@ -171,7 +171,8 @@ def slanting(length, left, right, depth):
 
 def test_more_pieces_than_can_be_listed_are_planned_and_not_called_proven(monkeypatch):
     monkeypatch.setattr(solver, "MOST_SETS", 20)
-    plan = planned([square(f"{i}", 400 + 31 * i) for i in range(12)], [SHORT, LONG])
+    shorter_than_the_trim = Stock("rest", 0, 0, 1, 600)
+    plan = planned([square(f"{i}", 400 + 31 * i) for i in range(12)], [SHORT, LONG, shorter_than_the_trim])
     assert not plan.unplaced
     assert plan.lower_bound < plan.cost
     assert not plan.proven
