@@ -158,35 +158,38 @@ def _planned(
     asked: tuple[str, ...], decor: str, wanted: tuple[Wanted, ...], found: tuple[Offer, ...], kerf: float,
     trim: float, keep: tuple[float, float],
 ) -> Plan:  # fmt: skip
-    """The same lengths give the same plan, and give it at once again."""
-    stocks = [_stock(f"{i}", offer, trim) for i, offer in enumerate(found)]
-    loose = [w for w in wanted if any(_holds(w, s) for s in stocks)]
-    alone = [(w, _untrimmed(w, found)) for w in wanted if w not in loose]
-    tight = [(w, offer) for w, offer in alone if offer]
-    plan = cutting.cut_edged([w.blank for w in loose], stocks, cutting.Saw(kerf=up(kerf, FINE)))
-    makes = _Maker(wanted, decor, kerf, trim, keep)
-    bars = [makes.bar(found[int(used.stock.id)], used.cuts) for used in plan.used]
-    bars += [makes.alone(offer, w) for w, offer in tight]
-    extra = sum((offer.price for _, offer in tight), Decimal(0))
-    left = [w for w, offer in alone if not offer] + [wanted[int(name)] for name in plan.unplaced]
+    """The same lengths give the same plan, and give it at once again.
+
+    A length that would leave less than the trim of whatever is sold comes from one that is not trimmed.
+    """
+    trimmed, whole = _stocks(found, trim), [s for s in _stocks(found, 0.0) if s.quantity is None]
+    loose = [w for w in wanted if any(_holds(w, s) for s in trimmed)]
+    tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
+    left = [w for w in wanted if w not in loose and w not in tight]
+    saw, makes = cutting.Saw(kerf=up(kerf, FINE)), _Maker(wanted, decor, kerf, keep)
+    bars, cost, bound = [], Decimal(0), Decimal(0)
+    for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
+        plan = cutting.cut_edged([w.blank for w in some], stocks, saw)
+        bars += [makes.bar(found[int(used.stock.id)], used.cuts, off) for used in plan.used]
+        left += [wanted[int(name)] for name in plan.unplaced]
+        cost += sum(found[int(used.stock.id)].price for used in plan.used)
+        bound += Decimal(plan.lower_bound) / COINS
     return Plan(
         asked,
         tuple(sorted(bars, key=lambda b: (-b.length, b.pieces[0].id))),
-        sum((found[int(u.stock.id)].price for u in plan.used), extra),
-        Decimal(plan.lower_bound) / COINS + extra,
+        cost,
+        bound,
         all(o.priced for o in found if o.stock in asked and not o.offcut),
         tuple(Piece(w.id, w.mm) for w in left),
     )
 
 
-def _untrimmed(wanted: Wanted, found: Sequence[Offer]) -> Offer | None:
-    """The cheapest length that holds a piece which leaves less than the trim."""
-    whole = [offer for offer in found if not offer.offcut and _holds(wanted, _stock("", offer, 0.0))]
-    return min(whole, key=lambda offer: offer.price, default=None)
-
-
 def _holds(wanted: Wanted, stock: cutting.Stock) -> bool:
     return cutting.can_hold(stock, wanted.blank) and wanted.blank.length <= stock.length
+
+
+def _stocks(found: Sequence[Offer], trim: float) -> list[cutting.Stock]:
+    return [_stock(f"{i}", offer, trim) for i, offer in enumerate(found)]
 
 
 def _stock(name: str, offer: Offer, trim: float) -> cutting.Stock:
@@ -203,20 +206,14 @@ class _Maker:
     wanted: tuple[Wanted, ...]
     decor: str
     kerf: float
-    trim: float
     keep: tuple[float, float]
 
-    def bar(self, offer: Offer, cuts: Sequence[cutting.Cut]) -> Bar:
+    def bar(self, offer: Offer, cuts: Sequence[cutting.Cut], trim: float) -> Bar:
         """A length of stock with its pieces from the beginning on, and what is worth keeping of it."""
-        pieces = [self._laid(cut, offer, self.trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
+        pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
         bar = _bar(offer, pieces)
-        left = tuple(new_offcut(offer.stock, self.decor, *size) for size in self._left(bar) if self._is_kept(*size))
-        return replace(bar, left=left)
-
-    def alone(self, offer: Offer, wanted: Wanted) -> Bar:
-        """A piece that leaves less than the trim."""
-        cut = wanted.blank.cut(0, _stock("", offer, 0.0), False)
-        return _bar(offer, [self._laid(cut, offer, 0.0)])
+        sizes = (size for size in self._left(bar, trim) if self._is_kept(*size))
+        return replace(bar, left=tuple(new_offcut(offer.stock, self.decor, *size) for size in sizes))
 
     def _laid(self, cut: cutting.Cut, offer: Offer, begin: float) -> Laid:
         wanted = self.wanted[int(cut.id)]
@@ -225,9 +222,9 @@ class _Maker:
         corners = tuple((px / FINE + x, py / FINE) for px, py in outline)
         return Laid(wanted.id, x, y, cut.length / FINE, cut.width / FINE, cut.rotated, corners)
 
-    def _left(self, bar: Bar) -> Iterator[tuple[float, float]]:
+    def _left(self, bar: Bar, trim: float) -> Iterator[tuple[float, float]]:
         """What is left behind the last piece, and of each row beside a longer one, with its finished edge."""
-        yield bar.length - self.trim / 2 - bar.end - self.kerf, bar.depth
+        yield bar.length - trim / 2 - bar.end - self.kerf, bar.depth
         for turned in (False, True):
             row, other = ([p for p in bar.pieces if p.turned is side] for side in (turned, not turned))
             end = max((p.x + p.length for p in row), default=bar.end)
@@ -240,5 +237,6 @@ class _Maker:
 
 
 def _bar(offer: Offer, pieces: Sequence[Laid]) -> Bar:
-    name = offer.offcut.id if offer.offcut else ""
-    return Bar(offer.stock, offer.length, offer.depth, tuple(pieces), offer.price if offer.priced else None, name)
+    kept, price = offer.offcut, offer.price if offer.priced else None
+    own = (kept.price, kept.id) if kept else (price, "")
+    return Bar(offer.stock, offer.length, offer.depth, tuple(pieces), *own)

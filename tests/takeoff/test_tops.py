@@ -221,6 +221,18 @@ def test_a_top_that_leaves_less_than_the_trim_takes_a_length_for_itself():
     assert (bought([plan]), plan.bars[0].pieces[0].x) == ([("pf38.600", 2400.0)], 0.0)
 
 
+def test_two_tops_that_leave_less_than_the_trim_come_from_one_depth_with_two_finished_edges():
+    # by hand: tops of 2 x 1000 + 20 on lengths of 2025, of which the trim leaves 2015: two rows of one for 100
+    unit = {"unit": "base-doors", "width": 1000.0}
+    runs = tuple({"wall": wall, "start": 100.0, "units": (unit, unit)} for wall in "AC")
+    kitchen = wide(build(document(runs=runs, worktop={"stock": "pf38.600", "decor": "pale-oak"})))
+    stocks = {code: s.model_copy(update={"lengths": (2025.0,)}) for code, s in kitchen.catalogue.stocks.items()}
+    kitchen = replace(kitchen, catalogue=replace(kitchen.catalogue, stocks=stocks))
+    (plan,) = plan_tops(kitchen, SAW, book_of(pf38_600_2025=68, pf38_wide_2025=100))
+    assert (bought([plan]), plan.cost, plan.bound) == ([("pf38.wide", 2025.0)], Decimal(100), Decimal(100))
+    assert sorted((p.x, p.turned) for p in plan.bars[0].pieces) == [(0, False), (0, True)]
+
+
 class TestOtherPlans:
     """A plan may come from elsewhere; it must hold the kitchen's own lengths."""
 
