@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from model.catalogue import Stock
@@ -46,7 +46,8 @@ def offers(
     """What is kept, and what the book has a price for; the stocks ``asked`` for in any case.
 
     Of these a length without a price is taken to cost as much for its area as the dearest that has one. Where none
-    has one nothing else is offered, and all cost the same for their area.
+    has one nothing else is offered, and all cost the same for their area; then what is kept costs
+    nothing, since its money says nothing beside an area.
     """
     same = {code: s for code, s in stocks.items() if section_of(s) == section}
     listed = {(s.code, n): book.find(f"{s.code}.{n:g}", decor) for s in same.values() for n in s.lengths}
@@ -58,7 +59,8 @@ def offers(
             guess = (_area(stock, length) * max(by_area, default=Decimal(1))).quantize(1 / Decimal(COINS))
             cost = price.price if price and by_area else guess
             found.append(Offer(code, length, stock.depth, stock.both_edges, cost, known))
-    return [*found, *_kept(same, decor, offcuts)]
+    kept = _kept(same, decor, offcuts)
+    return [*found, *(offer if by_area else replace(offer, price=Decimal(0)) for offer in kept)]
 
 
 def _area(stock: Stock, length: float) -> Decimal:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -11,8 +12,10 @@ from model.kitchen import open_kitchen
 from takeoff.boards import board_plans, plans_together
 from takeoff.cut_plans import cut_plans
 from takeoff.offcuts import Offcut, after, new_offcut, offcuts_csv, read_offcuts
-from takeoff.prices import COLUMNS, price_book, with_offcuts
+from takeoff.prices import COLUMNS, demo_prices, price_book, with_offcuts
+from takeoff.rules import default_rules
 from takeoff.takeoff import take_off
+from takeoff.tops import plan_tops
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen
 
@@ -90,6 +93,14 @@ def test_boards_are_cut_from_offcuts_first():
     assert lines["offcut.rest"].quantity.net == pytest.approx(3.984, abs=5e-4)
     assert not taken.missing
     assert taken.totals.net < take_off(kitchen, boards=board_plans(kitchen)).totals.net
+
+
+def test_an_offcut_is_taken_first_where_nothing_else_has_a_price():
+    # the 2400 x 600 that are sold are 1.44 by area, which says nothing beside an offcut for 70
+    kept = [Offcut("own", "pf38.600", "pale-oak", 2000, 600, 1, Decimal(70))]
+    nothing = replace(demo_prices(), prices={})
+    (plan,) = plan_tops(small_kitchen(), default_rules().saw, nothing, kept)
+    assert [(bar.offcut, bar.price) for bar in plan.bars] == [("own", Decimal(70))]
 
 
 def test_what_one_job_leaves_the_next_one_takes():
