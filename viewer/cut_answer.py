@@ -11,6 +11,7 @@ from pathlib import Path
 from time import perf_counter
 from typing import Any
 
+from model.catalogue import default_catalogue, inch_catalogue
 from model.errors import InputError, Problem
 from takeoff.cutting import Cut, Plan, Used, best_value, cut_lengths, cut_sheets, sawn
 from takeoff.offcuts import Offcut, after, new_offcut
@@ -45,15 +46,34 @@ def answer(
 
 
 def next_offcuts(answer: Answer, stock: Sequence[Offcut], material: str) -> tuple[Offcut, ...]:
-    """The stock of offcuts for the next job: less what this one takes, and what it leaves that is worth keeping."""
-    cut, saw, known = answer.cut, default_rules(), {o.id for o in stock}
+    """The stock of offcuts for the next job: less what this one takes, and what it leaves that is worth keeping.
+
+    What is left of an offcut has its decor. Raises InputError for what is left of lengths that are no worktop:
+    nobody has said how wide they are.
+    """
+    cut, known = answer.cut, {o.id: o for o in stock}
     left = []
     for used in answer.used:
+        old = known.get(used.stock.id)
         for rest in sawn(used, cut.saw).offcuts:
             length, width = rest.length / cut.per_mm, rest.width / cut.per_mm
-            if saw.sheets.is_kept(length, width) if cut.flat else length >= max(saw.saw.keep):
-                left.append(new_offcut(material, "", length, width))
+            if _is_kept(length, width, cut.flat):
+                across = width if cut.flat else old.width if old else _depth(material)
+                left.append(new_offcut(material, old.decor if old else "", length, across))
     return after(stock, [u.stock.id for u in answer.used if u.stock.id in known], left)
+
+
+def _is_kept(length: float, width: float, flat: bool) -> bool:
+    saw = default_rules()
+    return saw.sheets.is_kept(length, width) if flat else length >= max(saw.saw.keep)
+
+
+def _depth(material: str) -> float:
+    """How deep a worktop is sold, mm."""
+    stocks = {**inch_catalogue().stocks, **default_catalogue().stocks}
+    if material not in stocks:
+        raise InputError.unknown("--material", material, stocks, "a worktop where lengths are kept")
+    return stocks[material].depth
 
 
 def _cheapest(cut: CutList, seconds: float, file: str) -> Answer:

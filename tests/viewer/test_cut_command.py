@@ -234,6 +234,24 @@ def test_offcuts_are_taken_first_and_what_is_left_is_written(run, tmp_path):
     ]  # fmt: skip
 
 
+def test_what_is_left_of_lengths_is_stock_again(run, tmp_path):
+    # by hand: of 4100 are left 4100 - 5 - 3009 - 4 - 5 = 1077, as deep as that worktop is sold, and of the offcut
+    # 2500 - 5 - 1600 - 4 - 5 = 886, as wide as that was and of its decor
+    old, new = tmp_path / "kept.csv", tmp_path / "next.csv"
+    old.write_text("id,material,decor,length,width,quantity\nlong,pf38.600,salt-terrazzo,2500,590,1\n")
+    options = ("--kerf", "4", "--trim", "5", "--json", "--keep", str(new), "--offcuts")
+    pieces, bars = "id,length,quantity\na,3009,1\nb,1600,1\n", "id,length,price,quantity\nbar,4100,100,\n"
+    run(pieces, bars, "--material", "pf38.600", *options, str(old))
+    assert new.read_text().splitlines()[1:] == [
+        "pf38.600.1077x600,pf38.600,,1077,600,1,0",
+        "pf38.600.salt-terrazzo.886x590,pf38.600,salt-terrazzo,886,590,1,0",
+    ]
+    again = run("id,length,quantity\nc,1000,1\n", bars, "--material", "pf38.600", *options, str(new))
+    assert ([u["stock"] for u in answered(again)["used"]], answered(again)["cost"]) == (["pf38.600.1077x600"], 0)
+    unknown = run(pieces, bars, "--material", "plinth", *options, str(old))
+    assert unknown.stderr.startswith("--material: found 'plinth'; allowed: a worktop where lengths are kept: ")
+
+
 def test_offcuts_need_the_material_that_is_meant(run, tmp_path):
     (tmp_path / "kept.csv").write_text(KEPT)
     result = run(PANELS, BOARDS, "--offcuts", str(tmp_path / "kept.csv"))
