@@ -12,6 +12,7 @@ from model.checks.finding import Finding, Verdict, as_shown
 from takeoff.compare import Comparison, Difference, Side, signed
 from takeoff.quote import LabourLine, MaterialLine
 from takeoff.takeoff import Takeoff
+from takeoff.units import number
 
 MARKS = {
     Verdict.NOT_MET: "✖",
@@ -27,6 +28,8 @@ WIDE = (13, None, 9, 9, 7, 3)
 """The columns of findings in a terminal, in letters; the question has the rest."""
 
 LINE = ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
+WORK = ["Work", "Amount", "Unit", "Minutes", "Cost"]
+FIGURES = ("Measured", "Amount", "Minutes", "Cost")
 
 
 def takeoff_frame(takeoff: Takeoff) -> pd.DataFrame:
@@ -54,11 +57,13 @@ def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
     return [*told[:2], ("which is", totals.markup_in_words), *told[2:]]
 
 
-def terminal_table(frame: pd.DataFrame, title: str, columns: Sequence[str]) -> Table:
-    """Some columns of a frame as a table for the terminal; numbers to the right."""
+def terminal_table(
+    frame: pd.DataFrame, title: str, columns: Sequence[str], figures: Sequence[str] = ()
+) -> Table:  # fmt: skip
+    """Some columns of a frame as a table for the terminal; numbers to the right, and ``figures`` that are text."""
     table = Table(title=title, title_justify="left", show_lines=False)
     for column in columns:
-        numeric = pd.api.types.is_numeric_dtype(frame[column]) if len(frame) else False
+        numeric = column in figures or (len(frame) > 0 and pd.api.types.is_numeric_dtype(frame[column]))
         table.add_column(column, justify="right" if numeric else "left", overflow="fold")
     for row in frame[list(columns)].itertuples(index=False):
         table.add_row(*("" if pd.isna(cell) else str(cell) for cell in row))
@@ -66,15 +71,21 @@ def terminal_table(frame: pd.DataFrame, title: str, columns: Sequence[str]) -> T
 
 
 def takeoff_tables(takeoff: Takeoff) -> list[Table]:
-    """The whole takeoff for the terminal."""
+    """The whole takeoff for the terminal; where a price is missing the line says so."""
     total = pd.DataFrame(totals_rows(takeoff), columns=["", "Amount"])
+    bought, worked = _as_printed(takeoff_frame(takeoff)), _as_printed(labour_frame(takeoff))
     return [
-        terminal_table(
-            takeoff_frame(takeoff), takeoff.kitchen, ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
-        ),
-        terminal_table(labour_frame(takeoff), "Labour", ["Work", "Amount", "Unit", "Minutes", "Cost"]),
+        terminal_table(bought, takeoff.kitchen, LINE, FIGURES),
+        terminal_table(worked, "Labour", WORK, FIGURES),
         terminal_table(total, f"Totals, prices of {takeoff.price_book}", ["", "Amount"]),
     ]
+
+
+def _as_printed(frame: pd.DataFrame) -> pd.DataFrame:
+    """Money to the cent, and amounts without the nothing after their point."""
+    costs = ["no price" if pd.isna(cost) else f"{cost:,.2f}" for cost in frame["Cost"]]
+    amounts = {name: frame[name].map(number) for name in FIGURES[:-1] if name in frame}
+    return frame.assign(Cost=costs, **amounts)
 
 
 def _material_row(line: MaterialLine) -> dict[str, object]:

@@ -152,8 +152,21 @@ def test_check_by_region_and_by_own_rules(tmp_path):
 
 
 def test_tables_for_the_terminal_name_what_they_show():
-    assert "sealer" in run("takeoff", "corner").stdout or "varnish" in run("takeoff", "corner").stdout
+    assert "varnish" in run("takeoff", "corner").stdout
     assert "hob" in run("check", "corner").stdout
+
+
+def test_takeoff_prints_money_to_the_cent_and_says_where_a_price_is_missing(tmp_path, monkeypatch):
+    # by hand: 9 pairs of runners at 16.90 are 152.10, less 2.5 %, which is 3.80; the legs have no price
+    monkeypatch.setenv("COLUMNS", "240")
+    book = (shared.PRICES / "demo.csv").read_text().splitlines()
+    (tmp_path / "book.csv").write_text("\n".join(line for line in book if not line.startswith("leg.")))
+    printed = run("takeoff", "corner", "--prices", tmp_path / "book.csv").stdout.splitlines()
+    cells = {
+        line.split("│")[1].strip(): [c.strip() for c in line.split("│")[2:]] for line in printed if "│" in line
+    }
+    assert cells["drawer runners 500"][:4] == ["9", "pair", "9 × pair", "148.30"]
+    assert cells["adjustable leg 150"][3] == "no price"
 
 
 def test_a_must_not_met_ends_with_1(tmp_path):
