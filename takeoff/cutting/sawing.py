@@ -90,7 +90,7 @@ def _ways(board: Rest, cuts: Sequence[Cut], axis: int, kerf: int) -> Iterator[tu
     spans = sorted((((c.x, c.length) if axis == 0 else (c.y, c.width)), i) for i, c in enumerate(cuts))
     reach = begin - kerf
     for k, ((start, _), _) in enumerate(spans):
-        if start - kerf >= reach and start - kerf > begin - kerf and (k or start > begin):
+        if start - kerf >= reach and start > begin:
             yield _way(board, cuts, axis, reach if k else start - kerf, kerf, {i for _, i in spans[:k]})
         reach = max(reach, start + spans[k][0][1])
     if reach < begin + size:
