@@ -28,12 +28,13 @@ def on_sheets(quantities: Iterable[Quantity], plans: Sequence[BoardPlan]) -> lis
 
 
 def _planned(quantity: Quantity, plan: BoardPlan) -> list[Quantity]:
-    """Sheets to buy, and every offcut that is taken; their panels are measured where they are cut from."""
+    """Sheets to buy, if any, and every offcut that is taken; panels are measured where they are cut from."""
     placed = [place.id for sheet in plan.sheets for place in sheet.places]
     if sorted([*placed, *plan.unplaced]) != sorted(c.id for c in quantity.contributions):
         raise ValueError(f"the plan of {plan.board.code} holds other parts than the kitchen has")
     taken = dict.fromkeys(sheet.offcut for sheet in plan.sheets if sheet.offcut)
-    return [_bought(quantity, plan), *(_taken(quantity, plan, id_) for id_ in taken)]
+    bought = [_bought(quantity, plan)] if plan.bought or plan.unplaced else []
+    return [*bought, *(_taken(quantity, plan, id_) for id_ in taken)]
 
 
 def _bought(quantity: Quantity, plan: BoardPlan) -> Quantity:

@@ -85,18 +85,19 @@ def demo_prices() -> PriceBook:
 
 
 def with_offcuts(book: PriceBook, offcuts: Iterable[Offcut]) -> PriceBook:
-    """The book with a price for each offcut; its tax is that of what it was cut from, where the book has that."""
-    prices = {o.item: _of_offcut(o, book) for o in offcuts}
+    """The book with a price for each offcut, taxed as what it was cut from; none where it has no price for that."""
+    pairs = ((o, next((p for code, p in book.prices.items() if is_of(code, o.material)), None)) for o in offcuts)
+    prices = {o.item: _of_offcut(o, like) for o, like in pairs if like}
     return replace(book, prices={**book.prices, **prices}) if prices else book
 
 
-def _of_offcut(offcut: Offcut, book: PriceBook) -> Price:
+def _of_offcut(offcut: Offcut, like: Price) -> Price:
     """Worktop is priced by its length and board by its area, each offcut as one pack."""
-    like = next((p for code, p in book.prices.items() if is_of(code, offcut.material)), None)
-    unit, day, tax = (like.unit, like.date, like.tax) if like else ("m", date.min, Decimal(0))
     length, width = (Decimal(str(mm)) / 1000 for mm in (offcut.length, offcut.width))
-    pack = length * width if unit == "m2" else length
-    return Price(offcut.item, f"offcut {offcut.id}", unit, pack, offcut.price, book.currency, day, tax, OWN)
+    pack = length * width if like.unit == "m2" else length
+    return replace(
+        like, code=offcut.item, description=f"offcut {offcut.id}", pack=pack, price=offcut.price, supplier=OWN
+    )
 
 
 def book_csv(prices: Iterable[Price], note: str) -> bytes:

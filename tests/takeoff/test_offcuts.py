@@ -88,7 +88,7 @@ def test_boards_are_cut_from_offcuts_first():
     assert ([s.offcut for s in plan.sheets], plan.bought, plan.is_least) == (["rest"], 0, True)
     taken = take_off(kitchen, boards=plans, offcuts=kept)
     lines = {line.quantity.item: line for line in taken.materials}
-    assert (lines["pb18"].quantity.packs, lines["pb18"].quantity.net) == (0, 0)
+    assert "pb18" not in lines
     assert (lines["offcut.rest"].quantity.packs, lines["offcut.rest"].charge.net) == (1, 0)
     assert lines["offcut.rest"].quantity.net == pytest.approx(3.984, abs=5e-4)
     assert not taken.missing
@@ -101,6 +101,22 @@ def test_an_offcut_is_taken_first_where_nothing_else_has_a_price():
     nothing = replace(demo_prices(), prices={})
     (plan,) = plan_tops(small_kitchen(), default_rules().saw, nothing, kept)
     assert [(bar.offcut, bar.price) for bar in plan.bars] == [("own", Decimal(70))]
+
+
+def test_a_board_that_is_not_bought_needs_no_price_and_an_offcut_of_no_known_tax_is_named():
+    kitchen, kept = small_kitchen(), [Offcut("rest", "pb18", "", 2800, 2070, 1, Decimal(20))]
+    prices = {code: price for code, price in demo_prices().prices.items() if code != "pb18"}
+    taken = take_off(kitchen, replace(demo_prices(), prices=prices), boards=board_plans(kitchen, offcuts=kept),
+                     offcuts=kept)  # fmt: skip
+    assert taken.missing == ("offcut.rest: no price in demo.csv",)
+
+
+def test_an_offcut_of_a_worktop_that_the_book_has_not_is_not_free_of_tax():
+    kept = [Offcut("deep", "pf38.616", "pale-oak", 1700, 616, 1, Decimal(9))]
+    prices = {code: price for code, price in demo_prices().prices.items() if not code.startswith("pf38.616")}
+    taken = take_off(small_kitchen(), replace(demo_prices(), prices=prices), offcuts=kept)
+    assert taken.missing == ("offcut.deep: no price in demo.csv",)
+    assert [t.rate for t in taken.totals.taxes] == [10, 20]
 
 
 def test_what_one_job_leaves_the_next_one_takes():
