@@ -178,13 +178,13 @@ def _imported(rows: Sequence[Row], mapping: ListMapping, file: str) -> Imported:
 def _price(cells: dict[str, str], article: Known, mapping: ListMapping) -> tuple[Price | None, list[Problem]]:
     """The line as the price book would have it, judged by the same rules."""
     headings = mapping.headings
-    tax = _plain(cells[headings.tax], mapping) if headings.tax else f"{mapping.tax:g}"
+    tax = _plain(cells[headings.tax], mapping) if headings.tax else _exact(mapping.tax)
     return price_of(
         {
             "code": article.code,
             "description": cells[headings.description][:120],
             "unit": article.unit,
-            "pack": f"{article.pack:g}",
+            "pack": _exact(article.pack),
             "price": _of_one(_plain(cells[headings.price], mapping), article.packs),
             "currency": mapping.currency,
             "date": mapping.date,
@@ -205,6 +205,11 @@ def _plain(number: str, mapping: ListMapping) -> str:
     if not re.fullmatch(GROUPED[mapping.decimal], bare):
         return f"{bare} by decimal {mapping.decimal}" if bare else ""
     return bare.replace(thousands, "").replace(mapping.decimal, ".")
+
+
+def _exact(number: float) -> str:
+    """A number of the mapping as it was typed, without an exponent and the nothing after a point."""
+    return f"{Decimal(f'{number:.15g}'):f}"
 
 
 def _of_one(price: str, packs: int) -> str:

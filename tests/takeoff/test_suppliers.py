@@ -55,6 +55,12 @@ def test_numbers_units_and_packs_of_ours(files):
     assert imported.left_out == 1
 
 
+def test_a_pack_is_as_exact_as_it_was_typed(files):
+    # six figures make 2.98389 of it, which is another pack than the article's
+    imported = import_list(*files(mapping=MAPPING.replace("unit: each, pack: 2,", "unit: m2, pack: 2.983894,")))
+    assert str(imported.prices[0].pack) == "2.983894"
+
+
 def test_the_book_is_read_again_and_keeps_what_the_list_has_not(files):
     raw = into_book(import_list(*files()), demo_prices(), "")
     book = price_book(raw, "book.csv")
