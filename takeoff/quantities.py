@@ -180,16 +180,15 @@ def _contributions(taken: Taken, per_unit: float) -> tuple[Contribution, ...]:
 
 
 def _packs(article: Article, needed: float, taken: Taken) -> int | None:
-    """Whole packs; None where a piece that must be whole is longer than a pack."""
+    """Whole packs, as many as hold what is needed and every piece; None where one is longer than a pack."""
+    by_amount = max(1, math.ceil(needed / article.pack * (1 - NEARLY)))
     if article.pieces == "any":
-        return max(1, math.ceil(needed / article.pack * (1 - NEARLY)))
+        return by_amount
     pieces = [Piece(s.id, b.turned(s.amount)) for b, group in taken for s in group]
     size = article.pack * UNITS[article.unit].size
-    if article.pieces == "joined":
-        full, rests = _divided(pieces, size)
-        return full + len(plan(article.code, rests, (size,), kerf=0.0, trim=0.0).bars)
-    placed = plan(article.code, pieces, (size,), kerf=0.0, trim=0.0)
-    return None if placed.unplaced else len(placed.bars)
+    full, rests = _divided(pieces, size) if article.pieces == "joined" else (0, pieces)
+    placed = plan(article.code, rests, (size,), kerf=0.0, trim=0.0)
+    return None if placed.unplaced else max(by_amount, full + len(placed.bars))
 
 
 def _divided(pieces: Sequence[Piece], size: float) -> tuple[int, list[Piece]]:

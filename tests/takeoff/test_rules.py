@@ -14,6 +14,7 @@ from takeoff.quantities import unused_measures
 from takeoff.registry import MEASURES
 from takeoff.rules import default_rules, load_rules
 from takeoff.takeoff import take_off
+from takeoff.terms import Waste, default_terms
 from takeoff.units import UNITS
 from takeoff.wording import counted
 from tests.specimens import DEMOS, cornered
@@ -132,6 +133,10 @@ class TestWhatIsUnknownIsSaid:
         plinth = default_articles()["plinth.147"].model_copy(update={"pack": 0.7})
         taken = take_off(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth})
         assert next(q.packs for q in taken.quantities if q.item == "plinth.147") == 3
+        # with 40 % for waste they are 2.24 m, which three of them do not hold
+        wasted = default_terms().model_copy(update={"waste": (Waste(rule="plinths", percent=40.0),)})
+        taken = take_off(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth}, terms=wasted)
+        assert next(q.packs for q in taken.quantities if q.item == "plinth.147") == 4
 
 
 class TestCautions:
