@@ -52,14 +52,14 @@ def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> 
     pieces = [p for bar in bars for p in bar.pieces]
     kept = f"offcut {first.offcut}, " if first.offcut else ""
     narrower = f", {first.depth:g} deep" if first.depth != stock.depth else ""
-    cut = "; ".join(wording.bar(bar, rules.saw.kerf, rules.saw.trim) for bar in bars)
+    cut = "; ".join(wording.bar(bar, rules.saw.kerf) for bar in bars)
     return Quantity(
         item=item_of(first.offcut) if kept else f"{first.stock}.{first.length:g}",
         description=f"{kept}{stock.name} x {first.length:g}{narrower}, {decor.name}",
         group="worktop",
         unit="m",
         net=sum(p.length for p in pieces) / 1000,
-        allowance=sum(_spent(bar, rules) for bar in bars) / 1000,
+        allowance=sum(map(_spent, bars)) / 1000,
         pack=first.length / 1000,
         pack_name=f"length of {first.length:g} mm",
         packs=len(bars),
@@ -72,15 +72,16 @@ def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> 
     )  # fmt: skip
 
 
-def _spent(bar: Bar, rules: Rules) -> float:
+def _spent(bar: Bar) -> float:
     """What trim and saw cuts take of a bar beside its pieces, mm; nothing where rows share its length."""
-    return max(0.0, min(bar.length, bar.end + rules.saw.trim / 2) - bar.net)
+    return max(0.0, bar.end + bar.trim / 2 - bar.net)
 
 
 def _notes(bars: Sequence[Bar], plan: Plan, stock: Stock, rules: Rules) -> Iterator[str]:
     for bar in bars:
-        if bar.end + rules.saw.trim / 2 > bar.length:
-            yield f"{bar.pieces[0].id} leaves less than the trim on {bar.length:g}"
+        if bar.trim < rules.saw.trim:
+            ids = " and ".join(p.id for p in bar.pieces)
+            yield f"{ids}: on {bar.length:g} less is left than the trim of {rules.saw.trim:g}"
         ripped = [p.id for p in bar.pieces if p.depth < bar.depth]
         if ripped:
             yield f"{', '.join(ripped)} ripped from a depth of {bar.depth:g}"

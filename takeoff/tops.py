@@ -68,6 +68,11 @@ class Bar:
         return max(p.x + p.length for p in self.pieces)
 
     @property
+    def trim(self) -> float:
+        """What is taken off its ends together, mm; its first piece begins behind half of that."""
+        return 2 * min(p.x for p in self.pieces)
+
+    @property
     def has_rows(self) -> bool:
         """Whether somewhere two pieces lie side by side, each with its front on its own edge."""
         pairs = [(a, b) for a in self.pieces for b in self.pieces if a.turned is not b.turned]

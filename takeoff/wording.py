@@ -48,19 +48,20 @@ def is_plain(taken: Taken) -> bool:
     return len(taken) == 1 and not converted and bring.multiplier == 1
 
 
-def bar(stock: Bar, kerf: float, trim: float) -> str:
+def bar(stock: Bar, kerf: float) -> str:
     """One length and what it is cut into: ``T2 1905 + T4 1820 + kerf 4 + trim 10 on 4100``.
 
     Rows stand beside one another, as in ``T1 3612 | T2 1905 + T3 1400``; the kerf is that of the cuts across.
     """
+    trim = f" + trim {stock.trim:g}" if stock.trim else ""
     if stock.has_rows:
         rows = [[p for p in stock.pieces if p.turned is turned] for turned in (False, True)]
-        return f"{' | '.join(_added(row) for row in rows)} + kerf {kerf:g} + trim {trim:g} on {stock.length:g}"
+        return f"{' | '.join(_added(row) for row in rows)} + kerf {kerf:g}{trim} on {stock.length:g}"
     count = len(stock.pieces)
     cuts = f" + kerf {kerf * (count - 1):g}" if count > 1 else ""
     saved = stock.net + kerf * (count - 1) + stock.pieces[0].x - stock.end
     nested = f" - {saved:.0f} nested" if saved > 0.5 else ""
-    return f"{_added(stock.pieces)}{cuts}{nested} + trim {trim:g} on {stock.length:g}"
+    return f"{_added(stock.pieces)}{cuts}{nested}{trim} on {stock.length:g}"
 
 
 def _added(pieces: Sequence[Laid]) -> str:

@@ -5,6 +5,7 @@ Sizes of boards follow from the unit families (carcass 720 × 560, boards 18, ba
 """
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -204,6 +205,22 @@ def test_materials_by_hand(taken):
 def test_every_line_has_the_price_that_stands_here(taken):
     found = {line.quantity.item: str(line.price.price) for line in taken.materials}
     assert found == {item: price for rows in PRICES.values() for item, price in rows.items()}
+
+
+@pytest.mark.parametrize(
+    ("length", "said", "over", "note"),
+    [
+        (1630.0, "T1 1620 + trim 10 on 1630", 0.0, ""),
+        (1625.0, "T1 1620 on 1625", 0.005, "T1: on 1625 less is left than the trim of 10"),
+        (1620.0, "T1 1620 on 1620", 0.0, "T1: on 1620 less is left than the trim of 10"),
+    ],
+)
+def test_a_top_as_long_as_its_stock_is_not_said_to_be_trimmed(length, said, over, note):
+    kitchen = small_kitchen()
+    stock = kitchen.catalogue.stocks["pf38.600"].model_copy(update={"lengths": (length,)})
+    kitchen = replace(kitchen, catalogue=replace(kitchen.catalogue, stocks={"pf38.600": stock}))
+    line = take_off(kitchen).quantities[0]
+    assert (line.formula.split(" (")[0], line.surplus, line.note) == (said, pytest.approx(over), note)
 
 
 def test_an_upstand_by_hand():
