@@ -217,7 +217,7 @@ class _Maker:
         """A length of stock with its pieces from the beginning on, and what is worth keeping of it."""
         pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
         bar = _bar(offer, pieces)
-        sizes = (size for size in self._left(bar, trim) if self._is_kept(*size))
+        sizes = [size for size in (self._behind(bar), *self._beside(bar, offer)) if self._is_kept(*size)]
         return replace(bar, left=tuple(new_offcut(offer.stock, self.decor, *size) for size in sizes))
 
     def _laid(self, cut: cutting.Cut, offer: Offer, begin: float) -> Laid:
@@ -227,15 +227,18 @@ class _Maker:
         corners = tuple((px / FINE + x, py / FINE) for px, py in outline)
         return Laid(wanted.id, x, y, cut.length / FINE, cut.width / FINE, cut.rotated, corners)
 
-    def _left(self, bar: Bar, trim: float) -> Iterator[tuple[float, float]]:
-        """What is left behind the last piece, and of each row beside a longer one, with its finished edge."""
-        yield bar.length - trim / 2 - bar.end - self.kerf, bar.depth
-        for turned in (False, True):
+    def _behind(self, bar: Bar) -> tuple[float, float]:
+        """What is left behind the last piece."""
+        return bar.length - bar.trim / 2 - bar.end - self.kerf, bar.depth
+
+    def _beside(self, bar: Bar, offer: Offer) -> Iterator[tuple[float, float]]:
+        """What is left of each row beside a longer one, with its finished edge; all of it where a row is empty."""
+        for turned in (False, True) if offer.both_edges else ():
             row, other = ([p for p in bar.pieces if p.turned is side] for side in (turned, not turned))
-            end = max((p.x + p.length for p in row), default=bar.end)
-            beside = [p.depth for p in other if p.x + p.length > end]
-            if beside and min(p.x for p in other if p.x + p.length > end) <= end:
-                yield bar.end - end - self.kerf, bar.depth - max(beside) - self.kerf
+            begin = max((p.x + p.length + self.kerf for p in row), default=bar.trim / 2)
+            beside = [p for p in other if p.x + p.length > begin]
+            if beside and min(p.x for p in beside) <= begin + ON_LINE:
+                yield bar.end - begin, bar.depth - max(p.depth for p in beside) - self.kerf
 
     def _is_kept(self, length: float, depth: float) -> bool:
         return length >= max(self.keep) and depth >= min(self.keep)

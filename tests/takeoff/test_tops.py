@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
 from model.kitchen import Kitchen, build, open_kitchen
-from takeoff.offcuts import Offcut
+from takeoff.offcuts import Offcut, new_offcut
 from takeoff.prices import demo_prices, price_book
 from takeoff.rules import default_rules
 from takeoff.takeoff import take_off
@@ -171,9 +171,10 @@ def test_what_is_left_of_a_row_is_worth_keeping():
     kitchen = wide(build(document(runs=runs, worktop={"stock": "pf38.600", "decor": "pale-oak"})))
     (plan,) = plan_tops(kitchen, SAW, WIDE)
     assert bought([plan]) == [("pf38.wide", 2400.0)]
-    assert [(o.material, o.decor, o.length, o.width) for o in plan.bars[0].left] == [
-        ("pf38.wide", "pale-oak", 996, 600)
-    ]
+    assert plan.bars[0].left == (new_offcut("pf38.wide", "pale-oak", 996, 600),)
+    # a top of 1020 alone leaves 2400 - 10 - 1020 - 4 = 1366 behind it, and all of its other row beside it
+    (plan,) = plan_tops(wide(top_of(1000)), SAW, book_of(pf38_600_2400=68, pf38_wide_2400=50))
+    assert [(o.length, o.width) for o in plan.bars[0].left] == [(1366, 1204), (1020, 600)]
 
 
 def test_offcuts_are_taken_first_and_the_smallest_that_will_do():
