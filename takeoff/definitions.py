@@ -87,8 +87,8 @@ OF_WORKTOPS = (
     Measure(
         "sawn-edges", "length", "sawn edge",
         "Length of every edge of the worktops that is sawn for this kitchen: ends, joins, cut-outs.",
-        "Not the back or the front as they are bought, and no second cut to clean an edge. A plan that rips a "
-        "length from a deeper stock adds its back.",
+        "Not the back or the front as they are bought, and no second cut to clean an edge, nor "
+        "the back of a length that a plan rips from a deeper stock.",
         measures.sawn_edges,
     ),
     Measure(

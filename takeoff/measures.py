@@ -100,13 +100,8 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
     """Edges of the worktops sawn for this kitchen, mm long: neither formed nor the back as it is bought."""
     for length in kitchen.lengths:
         for edge in length.part.edges:
-            if not is_back(edge) and not _is_formed(edge, length.run.stock):
+            if not edge.lies_at(0.0) and not _is_formed(edge, length.run.stock):
                 yield Share(edge.id, edge.length)
-
-
-def is_back(edge: Edge) -> bool:
-    """Whether an edge of a worktop lies along the back of its stock."""
-    return edge.lies_at(0.0)
 
 
 def upstands(kitchen: Kitchen) -> Shares:

@@ -22,7 +22,7 @@ from takeoff.quote import LabourLine, MaterialLine, Totals, labour_lines, materi
 from takeoff.registry import measured
 from takeoff.rules import NotCounted, Rules, default_rules
 from takeoff.terms import Terms, default_terms, with_waste
-from takeoff.top_quantities import ripped_backs, worktop_quantities
+from takeoff.top_quantities import worktop_quantities
 from takeoff.tops import Plan, plan_tops
 from takeoff.uncounted import uncounted
 
@@ -84,7 +84,6 @@ def take_off(
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
-    taken["sawn-edges"] = (*taken["sawn-edges"], *ripped_backs(kitchen, plans))
     by_rules = on_sheets(rule_quantities(taken, rules, articles), boards)
     counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
     quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)

@@ -1,5 +1,4 @@
-"""Top quantities: worktops counted by the lengths of their plans, what is taken from a stock of offcuts, and what
-the plans add to the sawing."""
+"""Top quantities: worktops counted by the lengths of their plans, and what is taken from a stock of offcuts."""
 
 from __future__ import annotations
 
@@ -9,7 +8,6 @@ from itertools import groupby
 from model.catalogue import Stock
 from model.kitchen import Kitchen
 from takeoff import wording
-from takeoff.measures import Share, is_back
 from takeoff.offcuts import item_of
 from takeoff.quantities import Contribution, Quantity
 from takeoff.rules import Rules
@@ -25,15 +23,6 @@ def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) ->
     _check_plans(kitchen, plans)
     bought = [_bought(kitchen, list(bars), plan, rules) for plan in plans for bars in _alike(plan)]
     return bought + [_unplaced(kitchen, plan, rules) for plan in plans if plan.unplaced]
-
-
-def ripped_backs(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Share]:
-    """Backs that are sawn since a plan takes their length from a stock deeper than its own, mm; they come with
-    `takeoff.measures.sawn_edges`, which takes every back as it is bought."""
-    depths = {piece.id: bar.depth for plan in plans for bar in plan.bars for piece in bar.pieces}
-    for length in kitchen.lengths:
-        if depths.get(length.id, 0.0) > length.run.stock.depth:
-            yield from (Share(e.id, e.length) for e in length.part.edges if is_back(e))
 
 
 def _alike(plan: Plan) -> Iterator[Iterator[Bar]]:

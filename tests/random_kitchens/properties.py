@@ -32,7 +32,6 @@ from takeoff.quantities import NEARLY, Quantity
 from takeoff.registry import measured
 from takeoff.report import as_json, csv_bytes
 from takeoff.takeoff import Takeoff, take_off
-from takeoff.top_quantities import ripped_backs
 from tests.random_kitchens.kitchens import kitchens
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
@@ -46,8 +45,6 @@ REFUSED = 8
 
 BOXES = ("box", "drawers", "blind-corner", "l-corner", "diagonal-corner")
 """Constructions whose boards are as large as the unit."""
-
-BLADE = "wear.blade"
 
 Order = dict[str, tuple[float, float | None]]
 
@@ -162,7 +159,7 @@ def mirrored_twice_is_the_same(kitchen: Kitchen, taken: Takeoff) -> None:
     """Mirrored once the order is the same, and twice every part is back in its place."""
     other = build(reflected(kitchen))
     twice = build(reflected(other))
-    _same_order(ordered(other, take_off(other)), ordered(kitchen, taken), bowed(kitchen.document))
+    _same_order(ordered(take_off(other)), ordered(taken), bowed(kitchen.document))
     assert [p.id for p in twice.parts] == [p.id for p in kitchen.parts]
     for a, b in zip(kitchen.parts, twice.parts, strict=True):
         assert np.allclose(solids.bounds(a), solids.bounds(b), atol=PLACE[bowed(kitchen.document)]), a.id
@@ -188,7 +185,7 @@ def moved_and_turned_is_the_same(kitchen: Kitchen, taken: Takeoff) -> None:
     for a, b in zip(kitchen.parts, other.parts, strict=True):
         back = (ends_of(b) - frame[:, 3]) @ frame[:, :3] @ home[:, :3].T
         assert np.allclose(back, ends_of(a), atol=1e-4), a.id
-    _same_order(ordered(other, take_off(other)), ordered(kitchen, taken), "straight")
+    _same_order(ordered(take_off(other)), ordered(taken), "straight")
     ours, theirs = values(kitchen), values(other)
     assert list(ours) == list(theirs)
     for rule, found in ours.items():
@@ -249,17 +246,13 @@ def _same_order(theirs: Order, ours: Order, walls: str) -> None:
         assert theirs[item][1] == packs or unlike or (item.startswith("top ") and None in (theirs[item][1], packs))
 
 
-def ordered(kitchen: Kitchen, taken: Takeoff) -> Order:
+def ordered(taken: Takeoff) -> Order:
     """What is measured of each article and how many packs of it are ordered.
 
     Lengths of worktop are taken together, with what they cost where it is proven that nothing costs less: of two
-    places as good for a join in line, and of two plans as good, either may be chosen. They may rip other backs, so
-    that these are taken from what is sawn.
+    places as good for a join in line, and of two plans as good, either may be chosen.
     """
     found = {q.item: (q.net, float(q.packs) if q.packs is not None else None) for q in others_than_tops(taken)}
-    if BLADE in found:
-        ripped = sum(share.amount for share in ripped_backs(kitchen, taken.plans)) / 1000
-        found[BLADE] = found[BLADE][0] - ripped, None
     for i, plan in enumerate(taken.plans):
         length = sum(piece.length for bar in plan.bars for piece in bar.pieces)
         found[f"top {i}"] = length, float(plan.cost) if plan.at_bound else None

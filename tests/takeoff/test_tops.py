@@ -122,18 +122,6 @@ def test_a_deeper_stock_of_the_same_section_is_taken_where_it_is_cheaper():
     assert list(faults(plan, kitchen)) == []
 
 
-def test_a_back_that_is_ripped_wears_the_blade():
-    # by hand: both ends, 0.6 each; from a depth of 616 the back of 1.02 as well
-    kitchen = top_of(1000)
-    (plan,) = plan_tops(kitchen, SAW, book_of(pf38_600_2400=68, pf38_616_3000=50))
-    assert [sawn(take_off(kitchen)), sawn(take_off(kitchen, plans=[plan]))] == pytest.approx([1.2, 2.22])
-
-
-def sawn(taken):
-    """Metres that wear the blade for tops."""
-    return next(q.net for q in taken.quantities if q.item == "wear.blade")
-
-
 def wide(kitchen, depth=1204.0):
     """The kitchen with a stock of two finished edges that is so deep in its catalogue."""
     stock = kitchen.catalogue.stocks["pf38.900"].model_copy(update={"code": "pf38.wide", "depth": depth})
