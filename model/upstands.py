@@ -22,7 +22,7 @@ from model.document import Document, UpstandHole
 from model.errors import InputError
 from model.joins import Interval
 from model.part import EdgeCondition, Layer, Part
-from model.profile import lines_of, one_polygon, plan_points, rounded_rectangle
+from model.profile import lines_of, one_polygon, rounded_rectangle
 from model.survey import Survey, SurveyedWall
 from model.tolerance import CONTACT, FIT
 from model.worktops import Length
@@ -30,6 +30,9 @@ from model.worktops import Length
 NEAR_WALL = 5.0
 """An edge no further from a wall than this is along it, mm: tops between two walls are cut that much short.
 From its chord, or into the room from its bulges."""
+
+PAST = 1_000.0
+"""A top may stand past the end of a wall by so much, mm, where nothing is surveyed beside it: not its upstand."""
 
 SHORTEST = 20.0
 """No upstand is cut shorter than this, mm (common practice, no source)."""
@@ -82,11 +85,12 @@ def _backed(wall: SurveyedWall, lengths: list[Length]) -> list[LineString]:
     """Where tops stand against the wall, as lines along x."""
     edges = [(t, e) for t in lengths for e in t.part.edges if e.condition is EdgeCondition.WALL]
     seen = [wall.frame.plan_from_room(t.part.pose.plan_to_room(edge.path)) for t, edge in edges]
-    chord = rectangle(0.0, 0.0, wall.length, CONTACT)
+    chord = rectangle(-PAST, 0.0, wall.length + PAST, CONTACT)
     bulges = (wall.frame.plan_from_room(bulge) for bulge in wall.bulges)
     along = union_all([chord, *bulges]).buffer(NEAR_WALL + FIT, join_style="mitre")
-    on_wall = [sorted(x for x, _ in plan_points(line)) for line in seen if along.covers(line)]
-    return [LineString([(xs[0], 0.0), (xs[-1], 0.0)]) for xs in on_wall]
+    low, high = -NEAR_WALL, wall.length + NEAR_WALL
+    spans = [(line.bounds[0], line.bounds[2]) for line in seen if along.covers(line)]
+    return [LineString([(max(a, low), 0.0), (min(b, high), 0.0)]) for a, b in spans if a < high and b > low]
 
 
 def joined(lines: Iterable[LineString]) -> Iterator[Interval]:

@@ -93,6 +93,15 @@ def test_in_a_corner_the_other_one_begins_before_what_stands_before_a_bulge():
     assert solids.clashes([left, right]) == []
 
 
+def test_a_top_that_stands_past_the_end_of_an_open_wall_has_its_upstand_as_far_as_the_wall_goes():
+    # The unit begins at 20 and the top 26 before it: it lost its whole upstand. To 20 + 400 + 26, and 5 are let pass.
+    walls = ({"name": "A", "length": 3000.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
+    row = {"wall": "A", "start": 20.0, "units": ({"unit": "base-doors", "width": 400.0},)}
+    top = {**worktop(), "overhang": {"ends": 26.0}}
+    (piece,) = pieces(build(document(worktop=top, room={"walls": walls}, runs=(row,)))).values()
+    assert piece.length == pytest.approx(446.0 + 5.0)
+
+
 def test_between_two_walls_one_top_carries_three_upstands_and_the_back_one_is_whole():
     # A niche 2400 wide, units from wall to wall. The back's upstand runs through, those at the ends stop at it.
     walls = tuple(
