@@ -94,7 +94,7 @@ def test_in_a_corner_the_other_one_begins_before_what_stands_before_a_bulge():
 
 
 def test_a_top_that_stands_past_the_end_of_an_open_wall_has_its_upstand_as_far_as_the_wall_goes():
-    # The unit begins at 20 and the top 26 before it: it lost its whole upstand. To 20 + 400 + 26, and 5 are let pass.
+    # The unit begins at 20, the top 26 before it at -6, and ends at 446: the upstand may begin 5 before the wall.
     walls = ({"name": "A", "length": 3000.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
     row = {"wall": "A", "start": 20.0, "units": ({"unit": "base-doors", "width": 400.0},)}
     top = {**worktop(), "overhang": {"ends": 26.0}}
