@@ -22,7 +22,7 @@ from model.kitchen import Kitchen
 from model.layout import PlacedUnit
 from model.profile import plan_points
 from model.rows import End
-from model.tolerance import CONTACT, ON_LINE
+from model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
 from model.worktops import Length
 
 Side = Literal["left", "right"]
@@ -253,5 +253,5 @@ def _shallow(kitchen: Kitchen, counter: Counter, length: Length, need: float) ->
     lacking = pose.plan_from_room(asked.difference(_worktop(kitchen)))
     for piece in getattr(lacking, "geoms", [lacking]):
         low, _, high, _ = piece.bounds or (0.0, 0.0, 0.0, 0.0)
-        if high - low > SLIVER:
+        if high - low > SLIVER and piece.area > OVERLAP_AREA:
             yield Break(counter.from_length(length) + low, counter.from_length(length) + high, "a place less deep")

@@ -103,6 +103,26 @@ def test_a_landing_round_a_corner_out_of_square(angle, kind, female, web):
     assert found == pytest.approx(expected - web / math.sin(math.radians(angle)), abs=0.01)
 
 
+# A boxing 48 deep takes 51 of a top of 650 with its gap: 599 are left, which are taken for 600, whatever rounding
+# makes of that in a room that is turned. The rim ends 50 before the sink's unit does: 50 + 1600 + 10 to the end.
+@pytest.mark.parametrize("angle", [70.0, 76.2, 88.6, 90.0, 101.0, 113.4, 125.8])
+def test_a_notch_that_just_leaves_depth_enough_breaks_no_preparation(angle):
+    walls = ({"name": "A", "length": 4000.0, "corner": angle}, {"name": "B", "length": 3000.0})
+    boxing = {"kind": "pipe-boxing", "wall": "B", "at": 1900.0, "width": 100.0, "depth": 48.0}
+    row = {
+        "wall": "B",
+        "start": 700.0,
+        "units": (unit("base-sink", 600), *(unit("base-doors", w) for w in (1000, 600))),
+    }
+    built = kitchen(
+        row,
+        room={"walls": walls, "obstacles": (boxing,)},
+        worktop={"stock": "sq40.650", "decor": "pale-oak"},
+        cutouts=({"template": "sink.one-bowl", "over": "B1"},),
+    )
+    assert value("landing.preparation", built) == pytest.approx(1660.0)
+
+
 @pytest.mark.parametrize(
     ("between", "gap", "outcomes"),
     [
