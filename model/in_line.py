@@ -6,7 +6,7 @@ from sinks and hobs, in as few pieces and as little stock as can be.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from shapely import LineString, Polygon, unary_union
@@ -33,7 +33,10 @@ SHORTEST = 300.0
 """No piece is shorter than this, mm (common practice, no source)."""
 
 Score = tuple[int, float, float, float]
-"""Pieces, stock (mm), nearness to cut-outs (mm), squares of lengths (mm²): the less the better, in this order."""
+"""Pieces, stock (mm), nearness to what is cut out (mm), squares of lengths (mm²); the less the better, in turn."""
+
+FAR = 1_000.0
+"""A join so far from what is cut out is no better still farther, mm."""
 
 SAME = 2
 """Decimals to which scores are told apart."""
@@ -57,16 +60,19 @@ def across(run: PlacedRun, at: float) -> LineString:
     return LineString([(at, run.stock.depth), (at, 0.0)])
 
 
-def split_points(row: Stretch, extent: Interval, document: Document, catalogue: Catalogue) -> list[float]:
+def split_points(
+    row: Stretch, extent: Interval, notches: Sequence[Interval], document: Document, catalogue: Catalogue
+) -> list[float]:
     """Where the top of a row that reaches over ``extent`` is parted, mm along its run; nowhere if it need not be.
 
+    ``notches`` are from where to where it is cut round something. A join keeps away from them if it can.
     Raises InputError where a wish, or every place, leaves a piece longer than the stock or without a unit under it.
     """
     wished = _wished(row, document)
     points = [at for _, at in wished]
     longest = max(row.run.stock.lengths)
     if not wished and extent[1] - extent[0] > longest + CONTACT:
-        points = _best(row, extent, list(_cutout_spans(row, document, catalogue)))
+        points = _best(row, extent, list(_cutout_spans(row, document, catalogue)), notches)
     field = wished[0][0] if wished else f"{row.run.field}.units"
     for low, high in pairwise([extent[0], *points, extent[1]]):
         if high - low > longest + CONTACT:
@@ -123,13 +129,13 @@ def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Ite
             yield (middle - half, middle + half)
 
 
-def _best(row: Stretch, extent: Interval, cutouts: list[Interval]) -> list[float]:
-    """The points of the fewest pieces, then of the least stock, then furthest from cut-outs, then of pieces as
-    alike as can be, which are the lightest to carry: the same from either end. Or nothing.
+def _best(row: Stretch, extent: Interval, cutouts: list[Interval], notches: Sequence[Interval]) -> list[float]:
+    """The points of the fewest pieces, then of the least stock, then furthest from cut-outs and notches, then of
+    pieces as alike as can be, which are the lightest to carry: the same from either end. Or nothing.
     """
     for clear in CLEAR_OF_CUTOUTS:
         points = sorted({x for unit in row.units for x in _candidates(unit, row, extent, cutouts, clear)})
-        found = _least(row, extent, points, cutouts)
+        found = _least(row, extent, points, [*cutouts, *notches])
         if found is not None:
             return found
     return []
@@ -153,13 +159,13 @@ def _distance(x: float, span: Interval) -> float:
     return max(span[0] - x, x - span[1], 0.0)
 
 
-def _least(row: Stretch, extent: Interval, points: list[float], cutouts: list[Interval]) -> list[float] | None:
+def _least(row: Stretch, extent: Interval, points: list[float], cut: list[Interval]) -> list[float] | None:
     """The shortest way from one end to the other over ``points``, each piece no longer than the stock."""
     stops = [extent[0], *points, extent[1]]
     ways: dict[float, tuple[Score, list[float]]] = {extent[0]: ((0, 0.0, 0.0, 0.0), [])}
     for stop in stops[1:]:
         steps = [
-            (_more(score, bought, _nearness(stop, cutouts), stop - start), [*way, stop])
+            (_more(score, bought, _nearness(stop, cut), stop - start), [*way, stop])
             for start, (score, way) in ways.items()
             if (bought := _bought(row, stop - start)) and stop - start >= SHORTEST
         ]
@@ -180,6 +186,6 @@ def _bought(row: Stretch, length: float) -> float:
     return min((s for s in row.run.stock.lengths if s >= length - CONTACT), default=0.0)
 
 
-def _nearness(x: float, cutouts: list[Interval]) -> float:
-    """What a join at ``x`` costs in closeness to cut-outs: least where it is a metre away or more."""
-    return -min((_distance(x, span) for span in cutouts), default=1000.0)
+def _nearness(x: float, cut: list[Interval]) -> float:
+    """What a join at ``x`` costs in closeness to what is cut out: least where it is `FAR` away or more."""
+    return -min([FAR, *(_distance(x, span) for span in cut)])

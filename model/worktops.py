@@ -197,7 +197,8 @@ def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
 def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
     """The span as one length, or parted by joins in line."""
     x0, _, x1, _ = span.unnotched.bounds
-    points = split_points(span.row, (x0, x1), document, catalogue)
+    notched_at = [(notch.bounds[0], notch.bounds[2]) for _, notch in span.notches]
+    points = split_points(span.row, (x0, x1), notched_at, document, catalogue)
     if not points:
         return [span]
     notches = [*(notch for _, notch in span.notches), *span.bulges]
