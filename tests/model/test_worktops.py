@@ -67,9 +67,9 @@ def test_a_join_in_line_stays_away_from_the_hob():
     assert at <= 2320 - 300 or at >= 2880 + 300
 
 
-# Eight units of 600 from 500: 4820 of top from 490 take a length of 2400 and one of 3000 at least. Evenly parted that
-# is at 2812, the first place past a unit's side, 88 before it. A boxing above the units is cut round from 2847 to 2953:
-# over the unit before, as far from that as its other side allows, at 2300 + 88.
+# Eight units of 600 from 500: 4820 of top from 490 take a length of 2400 and one of 3000 at least. Evenly parted
+# that is at 2812, the nearest place clear of a unit's side, 88 before it. A boxing above the units is cut round
+# from 2847 to 2953: over the unit before, as far from that as its other side allows, at 2300 + 88.
 @pytest.mark.parametrize(("boxed_in", "at"), [(False, 2812.0), (True, 2388.0)])
 def test_a_join_parts_a_top_evenly_and_keeps_away_from_a_notch(boxed_in, at):
     boxing = {**BOXING, "at": 2850.0, "depth": 100.0, "bottom": 871.0}
