@@ -13,6 +13,7 @@ from model.errors import InputError
 from model.joins import Joint, Sex
 from model.layout import PlacedRun, PlacedUnit
 from model.survey import Survey, SurveyedWall
+from model.tolerance import FIT
 
 TO_WALL = 60.0
 """A top that would stop closer than this to a wall is run to the wall (common practice, no source)."""
@@ -157,6 +158,6 @@ def _outer_end(row: Stretch, gap: float, x: float, beside: SurveyedWall | None, 
     """An end with no unit beyond it."""
     if corner is not None:
         return End("join", x, beside, corner.joint, "female" if row.run.wall == corner.female.name else "male")
-    if beside is not None and gap <= TO_WALL:
+    if beside is not None and gap <= TO_WALL + FIT:
         return End("wall", x, beside)
     return End("free", x)

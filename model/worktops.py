@@ -35,7 +35,7 @@ from model.stations import stations
 from model.survey import Survey, SurveyedWall
 from model.survey.room import PlacedObstacle
 from model.tees import is_root, root_distance, tee_joint
-from model.tolerance import ON_LINE
+from model.tolerance import FIT, ON_LINE
 
 PLAY = 2.0
 """What a top between two walls is cut shorter than they are apart, besides what its thickness takes, mm
@@ -189,7 +189,7 @@ def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
     end = span.left if root.end == "left" else span.right
     if joint is not None:
         end = End("join", end.x, wall, joint, "male")
-    elif root_distance(span.row, wall.frame) <= TO_WALL:
+    elif root_distance(span.row, wall.frame) <= TO_WALL + FIT:
         end = End("wall", end.x, wall)
     return replace(span, left=end) if root.end == "left" else replace(span, right=end)
 

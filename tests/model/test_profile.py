@@ -1,10 +1,10 @@
 """Points that are set out of a boundary, by hand."""
 
 import pytest
-from shapely import LineString, MultiPolygon, box
+from shapely import LineString, box
 
 from model.errors import SolidError
-from model.profile import quarter, set_out_points, without_slivers
+from model.profile import less, one_polygon, quarter, set_out_points
 
 
 def test_an_arc_is_set_out_by_its_ends():
@@ -30,9 +30,9 @@ def test_a_bowed_back_is_set_out_by_its_ends():
     assert set_out_points(line) == [(0, 0), (2000, 0)]
 
 
-def test_a_sliver_beside_a_plan_is_dropped_and_a_second_piece_is_not():
-    top, sliver = box(0, 0, 600, 600), box(0, 610, 600, 610 + 1e-9)
-    assert without_slivers(MultiPolygon([top, sliver])) == top
-    assert without_slivers(top) == top
+def test_a_hair_beside_what_is_cut_is_gone_with_it_and_a_second_piece_is_not():
+    top = box(0, 0, 600, 600)
+    assert one_polygon(less(top, box(1e-9, -1, 601, 10))).equals(box(0, 10, 600, 600))
+    assert one_polygon(less(top, box(-1, 10, 601, 601))).equals(box(0, 0, 600, 10))
     with pytest.raises(SolidError):
-        without_slivers(MultiPolygon([top, box(0, 610, 600, 611)]))
+        one_polygon(less(top, box(-1, 10, 601, 11)))

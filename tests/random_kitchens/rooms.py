@@ -110,12 +110,15 @@ def corner(lots: Lots, wall: Data) -> Data:
 
 
 def bow(lots: Lots, length: float) -> Data:
-    """Nothing, or offsets of a wall that is hollow, bulges or does both, the last at its end or short of it."""
+    """Nothing, or offsets of a wall that is hollow, bulges or does both, the last at its end or short of it.
+
+    Where it is short the wall is read anew in the mirror, which cuts the peaks: there it bulges by less.
+    """
     if lots.some(0.8):
         return {}
     count = lots.count(3, 8)
     to_end = lots.some(0.7)
-    offsets = [0.0, *(lots.whole(-8, 14) for _ in range(count - 1))]
+    offsets = [0.0, *(lots.whole(-8 if to_end else -4, 14) for _ in range(count - 1))]
     if to_end:
         return {"bow": {"every": length / count, "offsets": (*offsets, 0.0)}}
     return {"bow": {"every": float(math.floor(length / (count + 1))), "offsets": tuple(offsets)}}

@@ -68,16 +68,19 @@ def _upstand(kitchen: Kitchen, part: Part, parts: list[Part]) -> Upstand:
 
 
 def _stands_on(part: Part, wall: SurveyedWall) -> bool:
+    """Along the wall and at it, or before what of it bulges; two walls may lie in one line."""
     along = sum(a * b for a, b in zip(part.pose.x, wall.frame.x, strict=True))
-    _, y, _ = wall.frame.from_room(part.pose.origin)
-    return along > 1.0 - 1e-9 and abs(y) < 1.0
+    x, y, _ = wall.frame.from_room(part.pose.origin)
+    beside = -part.length < x < wall.length
+    return along > 1.0 - 1e-9 and beside and -1.0 < y < wall.peak(0.0, wall.length) + 1.0
 
 
 def _at_end(
     kitchen: Kitchen, part: Part, parts: list[Part], wall: SurveyedWall, x: float, side: Literal["left", "right"]
 ) -> str:  # fmt: skip
     """What an end butts against: another piece, a tall unit, an obstacle, a wall; or that it is free."""
-    at = wall.frame.plan_to_room(LineString([(x, 0.0), (x, part.thickness)]))
+    _, y, _ = wall.frame.from_room(part.pose.origin)
+    at = wall.frame.plan_to_room(LineString([(x, y), (x, y + part.thickness)]))
     beside_it = next((p.id for p in parts if p is not part and p.standing_plan.distance(at) < NEAR), None)
     face = part.pose.origin[2]
     runs = (run for run in kitchen.runs if run.wall == wall.name and run.level == "floor")
