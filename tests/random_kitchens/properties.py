@@ -37,7 +37,7 @@ from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
 from tests.takeoff.by_hand import ids_of, mass_by_slices
 
-SEEDS = range(int(os.environ.get("COUNTERSUNK_EXAMPLES", "256")))
+SEEDS = range(int(os.environ.get("COUNTERSUNK_EXAMPLES", "250")))
 """One kitchen of each sort is drawn for every seed."""
 
 REFUSED = 8

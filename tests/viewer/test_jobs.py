@@ -101,7 +101,7 @@ def test_the_estimator_changes_a_price_and_leaves_with_quote_and_workbook(page):
     clicked(page, 1, 40)
     for key in ("ArrowRight", "ArrowRight", "1", "9", "9", "Enter"):
         page.keyboard.press(key)
-        page.wait_for_timeout(120)  # the framework's table opens and shuts its field between keys
+        page.wait_for_timeout(500)  # the framework's table opens and shuts its field between keys
     expect(page.locator(".headline .last")).to_contain_text("199 instead of", timeout=PATIENCE)
     rested(page)
     assert total(page) != before
