@@ -152,16 +152,10 @@ def _face(edge, part, stock):
 
 
 def _heights(part, stock, y):
-    """How high a top is at places across it, mm, from the corners of its section above and below the middle."""
-    across, up = np.array(section(stock).exterior.coords).T
-    above, below = (
-        np.argsort(np.where(half, across, np.inf))[: half.sum()] for half in _halves(up, part.thickness)
-    )
-    return np.interp(y, across[above], up[above]) - np.interp(y, across[below], up[below])
-
-
-def _halves(up, thickness):
-    return up > thickness / 2, up < thickness / 2
+    """How high a top is at places across it, mm, between the corners of its section above and below the middle."""
+    corners = np.array(sorted(section(stock).exterior.coords))
+    above = corners[:, 1] > part.thickness / 2
+    return np.interp(y, *corners[above].T) - np.interp(y, *corners[~above].T)
 
 
 CHECKS = (check_boards, check_bands, check_tops, check_cut_faces, check_strips, check_trims)
