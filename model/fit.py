@@ -13,18 +13,18 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import MultiPoint, Polygon
 
-from model.cutouts import PlacedCutout
-from model.document import Opening
-from model.errors import InputError
-from model.joins import Interval
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Part
-from model.profile import one_polygon
-from model.solids import clashes_between
-from model.survey import Survey, SurveyedWall
-from model.survey.room import obstacles_met, spoken
-from model.tolerance import CONTACT, FIT, OVERLAP_AREA
-from model.worktops import Length
+from countersunk.model.document.schema import Opening
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.geometry.solids import clashes_between
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.survey.room import obstacles_met, spoken
+from countersunk.model.tolerance import CONTACT, FIT, OVERLAP_AREA
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.joins import Interval
+from countersunk.model.tops.worktops import Length
 
 PartsOf = Mapping[str, tuple[Part, ...]]
 Body = tuple[str, str, Polygon, float, float]

@@ -7,24 +7,24 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from model.carry import way_in
-from model.catalogue import Catalogue, catalogue_of
-from model.cutouts import PlacedCutout, bodies, let_in
-from model.document import Document
-from model.errors import InputError
-from model.fit import check_fit
-from model.infill import infills
-from model.joins import Join
-from model.layout import PlacedRun, PlacedUnit, place_runs
-from model.part import Part
-from model.slots import slotted, strip
-from model.strict_yaml import Source, read_file, read_text
-from model.survey import Survey, survey_room
-from model.units import unit_parts
-from model.units.panels import island_back
-from model.units.trims import trims
-from model.upstands import lay_upstands
-from model.worktops import Length, lay_worktops
+from countersunk.model.carry import way_in
+from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import Source, read_file, read_text
+from countersunk.model.fit import check_fit
+from countersunk.model.geometry.part import Part
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
+from countersunk.model.survey import Survey, survey_room
+from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
+from countersunk.model.tops.infill import infills
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.slots import slotted, strip
+from countersunk.model.tops.upstands import lay_upstands
+from countersunk.model.tops.worktops import Length, lay_worktops
+from countersunk.model.units import unit_parts
+from countersunk.model.units.panels import island_back
+from countersunk.model.units.trims import trims
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,9 @@ import math
 from pathlib import Path
 from typing import Any
 
-import shared
-from model.catalogue import Family, inch_catalogue
-from model.document import Document
+from countersunk import shared
+from countersunk.model.catalogue.catalogue import Family, inch_catalogue
+from countersunk.model.document.schema import Document
 
 DEMOS: list[Path] = sorted(shared.KITCHENS.glob("*.yaml"))
 FEW_DEMOS: list[Path] = [shared.KITCHENS / f"{name}.yaml" for name in ("corner", "island", "straight")]

@@ -6,7 +6,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from model.catalogue import default_catalogue
+from countersunk.model.catalogue.catalogue import default_catalogue
 
 CATALOGUE = default_catalogue()
 FLOOR = [f for f in CATALOGUE.families.values() if f.level == "floor"]

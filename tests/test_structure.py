@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-import shared
+from countersunk import shared
 
 ROOT = shared.FOLDER.parent
 MAY_IMPORT = {
@@ -19,7 +19,7 @@ MAY_IMPORT = {
     "takeoff": {"shared", "model"},
     "viewer": {"shared", "model", "takeoff"},
 }
-KERNEL = {"manifold3d": {"model/solids.py"}}
+KERNEL = {"manifold3d": {"model/geometry/solids.py"}}
 DICTIONARIES = [path for package in ("model", "takeoff") for path in (ROOT / package).rglob("__init__.py")]
 SHOWN_BY_EXAMPLE = [
     ".".join(path.relative_to(ROOT).with_suffix("").parts)
@@ -80,7 +80,7 @@ def test_the_top_level_holds_what_was_agreed():
 
 
 def test_the_model_opens_without_the_viewer_and_its_libraries():
-    code = "import model.kitchen, sys; assert not {'streamlit', 'pyvista', 'vtk', 'viewer'} & set(sys.modules)"
+    code = "import countersunk.model.kitchen, sys; assert not {'streamlit', 'pyvista', 'vtk', 'countersunk.viewer'} & set(sys.modules)"
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True)
 
 

@@ -21,8 +21,8 @@ walls of a turn run on until they meet; outside, and in the kitchen straight beh
 piece and height to raise it and lay it down. Not looked at: stairs, slopes, furniture, who lifts it.
 """
 
-from model.carry.passage import Passage, each_way, longest, margins_by_stage, passes
-from model.carry.shadows import HANDS, Way
-from model.carry.way import way_in
+from countersunk.model.carry.passage import Passage, each_way, longest, margins_by_stage, passes
+from countersunk.model.carry.shadows import HANDS, Way
+from countersunk.model.carry.way import way_in
 
 __all__ = ["HANDS", "Passage", "Way", "each_way", "longest", "margins_by_stage", "passes", "way_in"]

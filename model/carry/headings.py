@@ -24,7 +24,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from model.carry.shadows import Floats, Shadow
+from countersunk.model.carry.shadows import Floats, Shadow
 
 STEPS = 720
 """Headings looked at on the full circle, beside those at which an edge lies along a straight."""

@@ -10,11 +10,11 @@ import numpy as np
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.carry.headings import FINER, STEPS, Turning, headings_for, spread
-from model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
-from model.carry.way import Bend, Straight, WayIn, way_in
-from model.stages import Stage
-from model.tolerance import CONTACT
+from countersunk.model.carry.headings import FINER, STEPS, Turning, headings_for, spread
+from countersunk.model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
+from countersunk.model.carry.way import Bend, Straight, WayIn, way_in
+from countersunk.model.document.stages import Stage
+from countersunk.model.tolerance import CONTACT
 
 SQUARE = 1e-6
 """Radians by which a turn may be off 90° and still lead through a door in a corridor's side."""

@@ -14,8 +14,8 @@ from shapely import MultiPoint, Polygon
 from shapely import box as rectangle
 from shapely.geometry.polygon import orient
 
-from model.profile import one_polygon
-from model.tolerance import CONTACT
+from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.tolerance import CONTACT
 
 Way = Literal["on edge", "one end up", "flat", "tilted", "on end"]
 Floats = NDArray[np.float64]

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
-from model.errors import InputError
-from model.stages import Corridor, Door, Stage, Turn
+from countersunk.model.document.stages import Corridor, Door, Stage, Turn
+from countersunk.model.errors import InputError
 
 Step = Door | Corridor | Turn
 

@@ -25,12 +25,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from model.checks.finding import SHOWN, Finding, Place, Severity, Verdict, Volume
-from model.checks.plans import free_standing
-from model.checks.registry import MEASURES
-from model.checks.rules import FREE, Rule, Rules, default_rules
-from model.kitchen import Kitchen
-from model.profile import plan_points
+from countersunk.model.checks.finding import SHOWN, Finding, Place, Severity, Verdict, Volume
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.checks.rules import FREE, Rule, Rules, default_rules
+from countersunk.model.facts.plans import free_standing
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
 
 __all__ = ["CAUTION", "Checked", "Finding", "Severity", "Verdict", "as_json", "check", "default_rules", "examine"]
 

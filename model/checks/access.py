@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.carry import longest, passes
-from model.checks.finding import Place
-from model.checks.plans import face, top_plan, upright
-from model.kitchen import Kitchen
-from model.worktops import Length
+from countersunk.model.carry import longest, passes
+from countersunk.model.checks.finding import Place
+from countersunk.model.facts.plans import face, top_plan, upright
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.worktops import Length
 
 OTHERWISE = "another way in, such as a window; try it with a batten as long"
 

@@ -12,13 +12,13 @@ from collections.abc import Callable, Iterator
 from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import around, between, heights, of_kind, overlap, parts_beneath
-from model.cutouts import PlacedCutout
-from model.kitchen import Kitchen
-from model.part import Part
-from model.tolerance import CONTACT
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.plans import around, between, heights, of_kind, overlap, parts_beneath
+from countersunk.model.geometry.part import Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.worktops import Length
 
 DRAWERS = ("drawer", "drawer-front")
 

@@ -14,11 +14,11 @@ from typing import NamedTuple
 
 from shapely import LineString, Point, Polygon, union_all
 
-from model.checks.cooking import Hob, hobs
-from model.checks.finding import Place, Segment, Volume
-from model.checks.floor import free_floor, shortest_path
-from model.checks.once import once
-from model.checks.plans import (
+from countersunk.model.checks.cooking import Hob, hobs
+from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.checks.floor import free_floor, shortest_path
+from countersunk.model.facts.once import once
+from countersunk.model.facts.plans import (
     SHOWN_WIDTH,
     TALL,
     appliances,
@@ -32,11 +32,11 @@ from model.checks.plans import (
     top_plan,
     unit_plan,
 )
-from model.cutouts import PlacedCutout
-from model.frames import Pose
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.worktops import Length
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.worktops import Length
 
 HAND = 900.0
 """The height at which the triangle is drawn, mm; it has no meaning of its own."""

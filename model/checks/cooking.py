@@ -12,16 +12,16 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Segment
-from model.checks.once import once
-from model.checks.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
-from model.cutouts import PlacedCutout
-from model.frames import Pose
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Part
-from model.tolerance import FIT
-from model.worktops import Length
+from countersunk.model.checks.finding import Segment
+from countersunk.model.facts.once import once
+from countersunk.model.facts.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tolerance import FIT
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.worktops import Length
 
 GRAZE = 0.5
 """What reaches less than this over a hob's rim is beside it, mm: half of what a tape shows (common practice)."""

@@ -13,17 +13,17 @@ from typing import Literal, NamedTuple
 from shapely import LineString, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Place, Volume
-from model.checks.once import once
-from model.checks.plans import block, face, openings, top_plan
-from model.cutouts import PlacedCutout
-from model.joins import STRIP_WEB
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.profile import plan_points
-from model.rows import End
-from model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.once import once
+from countersunk.model.facts.plans import block, face, openings, top_plan
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.joins import STRIP_WEB
+from countersunk.model.tops.rows import End
+from countersunk.model.tops.worktops import Length
 
 Side = Literal["left", "right"]
 

@@ -14,15 +14,15 @@ from itertools import combinations
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, around, between, openings, parts_beneath
-from model.cutouts import PlacedCutout
-from model.edges import CUT_OUTS, JOINTS
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.part import Edge
-from model.tolerance import CONTACT, OVERLAP_AREA
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.plans import SAME, around, between, openings, parts_beneath
+from countersunk.model.geometry.part import Edge
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.edges import CUT_OUTS, JOINTS
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.worktops import Length
 
 NEAR = 100.0
 """Sides of units farther from the line than this are not looked at, mm."""

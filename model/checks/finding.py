@@ -8,7 +8,7 @@ from typing import Literal
 
 from shapely import Polygon
 
-from model.frames import Vector
+from countersunk.model.geometry.frames import Vector
 
 Segment = tuple[Vector, Vector]
 """What was measured, from one point of the room to another (mm)."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import around, face, heights, openings, top_plan, upright
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.part import Layer
-from model.stations import blocked
-from model.tolerance import CONTACT
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.plans import around, face, heights, openings, top_plan, upright
+from countersunk.model.geometry.part import Layer
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.stations import blocked
+from countersunk.model.tops.worktops import Length
 
 UNDER_FACE = 5.0
 """A screw from below ends this far under the decor face at least, mm (common practice, no source)."""

@@ -18,11 +18,11 @@ from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 from shapely.ops import nearest_points
 
-from model.checks.once import once
-from model.checks.plans import HEAD, top_plan, unit_plan
-from model.kitchen import Kitchen
-from model.profile import plan_points
-from model.solids import inset
+from countersunk.model.facts.once import once
+from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.solids import inset
+from countersunk.model.kitchen import Kitchen
 
 WIDEST = 2_000.0
 """Ways wider than this are not told apart, mm."""

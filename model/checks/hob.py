@@ -13,9 +13,10 @@ from dataclasses import dataclass
 
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.cooking import Hob, hobs
-from model.checks.finding import Place, Segment
-from model.checks.plans import (
+from countersunk.model.checks.cooking import Hob, hobs
+from countersunk.model.checks.finding import Place, Segment
+from countersunk.model.document.schema import Opening
+from countersunk.model.facts.plans import (
     REACH,
     SAME,
     around,
@@ -29,10 +30,9 @@ from model.checks.plans import (
     upright,
     wall_units,
 )
-from model.document import Opening
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.tolerance import CONTACT
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tolerance import CONTACT
 
 SIDE_REACH = 300.0
 """A wall unit within this distance of the rim hangs beside the hob (common practice, no source)."""

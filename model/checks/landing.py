@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.cooking import Hob, hobs
-from model.checks.counters import (
+from countersunk.model.checks.cooking import Hob, hobs
+from countersunk.model.checks.counters import (
     CLEAR,
     ENDS,
     LANDING_DEPTH,
@@ -28,13 +28,13 @@ from model.checks.counters import (
     rim_of,
     round_corner,
 )
-from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
-from model.cutouts import PlacedCutout
-from model.joins import STRIP_WEB
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.joins import STRIP_WEB
+from countersunk.model.tops.worktops import Length
 
 ACROSS = 1219.0
 """A landing across from a refrigerator counts up to 48 in (NKBA Kitchen Planning Guidelines, seen), mm."""

@@ -9,7 +9,7 @@ import inspect
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from model.checks import (
+from countersunk.model.checks import (
     access,
     beneath,
     centres,
@@ -17,7 +17,6 @@ from model.checks import (
     fixing,
     hob,
     landing,
-    lifting,
     routes,
     scribing,
     seats,
@@ -29,8 +28,9 @@ from model.checks import (
     walkways,
     worktop,
 )
-from model.checks.finding import Place, Unit
-from model.kitchen import Kitchen
+from countersunk.model.checks.finding import Place, Unit
+from countersunk.model.facts import lifting
+from countersunk.model.kitchen import Kitchen
 
 
 @dataclass(frozen=True)

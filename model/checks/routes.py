@@ -10,12 +10,12 @@ from collections.abc import Iterator
 
 from shapely import LineString, Point
 
-from model.checks.centres import work_centres
-from model.checks.finding import Place, Segment, Volume
-from model.checks.floor import SLACK, WIDEST, Middles, middles_in, widest_disc, widest_way
-from model.checks.plans import HEAD
-from model.document import Opening
-from model.kitchen import Kitchen
+from countersunk.model.checks.centres import work_centres
+from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.checks.floor import SLACK, WIDEST, Middles, middles_in, widest_disc, widest_way
+from countersunk.model.document.schema import Opening
+from countersunk.model.facts.plans import HEAD
+from countersunk.model.kitchen import Kitchen
 
 DOORS = ("door", "passage")
 

@@ -15,13 +15,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-import shared
-from model.checks.finding import Place, Sense, Severity, Unit
-from model.checks.registry import MEASURES
-from model.document import Code, Region, Strict
-from model.errors import InputError
-from model.kitchen import Kitchen
-from model.strict_yaml import read_checked
+from countersunk import shared
+from countersunk.model.checks.finding import Place, Sense, Severity, Unit
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.document.schema import Code, Region, Strict
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_checked
+from countersunk.model.kitchen import Kitchen
 
 Phrase = Annotated[str, Field(min_length=1, max_length=200)]
 Status = Literal["seen", "quoted", "memory", "practice"]

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from shapely import Point
 
-from model.checks.finding import Place
-from model.checks.plans import around, between, face
-from model.kitchen import Kitchen
-from model.scribe import Scribe, scribes
+from countersunk.model.checks.finding import Place
+from countersunk.model.facts.plans import around, between, face
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.scribe import Scribe, scribes
 
 
 def gap_behind(kitchen: Kitchen) -> Iterator[Place]:

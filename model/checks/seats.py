@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import behind_units, block, face
-from model.checks.walkways import around_island
-from model.kitchen import Kitchen
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.walkways import around_island
+from countersunk.model.facts.plans import behind_units, block, face
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.worktops import Length
 
 
 def width_each(kitchen: Kitchen) -> Iterator[Place]:

@@ -10,13 +10,13 @@ from itertools import pairwise
 
 from shapely import Point, Polygon
 
-from model.checks.cooking import hobs
-from model.checks.counters import pieces
-from model.checks.finding import Place
-from model.checks.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
-from model.checks.surfaces import Piece
-from model.kitchen import Kitchen
-from model.survey.room import PlacedService
+from countersunk.model.checks.cooking import hobs
+from countersunk.model.checks.counters import pieces
+from countersunk.model.checks.finding import Place
+from countersunk.model.checks.surfaces import Piece
+from countersunk.model.facts.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.room import PlacedService
 
 ELECTRIC = ("socket", "switch", "cooker-outlet")
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from shapely import LineString, union_all
 
-from model.checks.counters import CLEAR, OTHER, Counter, Side, breaks, counters, neighbour, pieces
-from model.checks.finding import Place
-from model.checks.landing import ACROSS
-from model.checks.plans import appliances, block, face, run_of, unit_plan, unit_volume
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.tolerance import CONTACT
+from countersunk.model.checks.counters import CLEAR, OTHER, Counter, Side, breaks, counters, neighbour, pieces
+from countersunk.model.checks.finding import Place
+from countersunk.model.checks.landing import ACROSS
+from countersunk.model.facts.plans import appliances, block, face, run_of, unit_plan, unit_volume
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tolerance import CONTACT
 
 Piece = tuple[Counter, float, float]
 """A stretch of a counter's front edge, from and to along it (mm)."""

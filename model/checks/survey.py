@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from model.certainty import again, percent, run_fits
-from model.checks.finding import Place
-from model.kitchen import Kitchen
+from countersunk.model.certainty.certainty import again, percent, run_fits
+from countersunk.model.checks.finding import Place
+from countersunk.model.kitchen import Kitchen
 
 CURES = {
     "along": "give the run a filler",

@@ -18,25 +18,16 @@ from numpy.typing import NDArray
 from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Place, Segment, Volume
-from model.checks.once import once
-from model.checks.plans import (
-    HEAD,
-    REACH,
-    between,
-    block,
-    face,
-    heights,
-    top_plan,
-    unit_plan,
-)
-from model.document import Opening
-from model.family import is_of
-from model.frames import Pose
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.part import Layer, Part
-from model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.catalogue.family import is_of
+from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.document.schema import Opening
+from countersunk.model.facts.once import once
+from countersunk.model.facts.plans import HEAD, REACH, between, block, face, heights, top_plan, unit_plan
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 
 OWN_PLANE = 40.0
 """What stands out by less than this before a front is a front or a handle beside it, mm."""

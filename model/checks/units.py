@@ -8,12 +8,12 @@ from itertools import groupby
 from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import SAME, block, heights, upright, wall_units
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.method import Bay
-from model.placed import in_short
+from countersunk.model.catalogue.method import Bay
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.facts.plans import SAME, block, heights, upright, wall_units
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import in_short
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 
 KNEES = 685.0
 """Up to this height nothing is in the way of knees, mm (27 in: ADA Standards 306.3, from memory)."""

@@ -15,16 +15,16 @@ from itertools import pairwise
 from shapely import Polygon
 from shapely.geometry.polygon import orient
 
-from model.checks.finding import Place, Volume
-from model.checks.plans import HEAD, REACH, block, names_on, top_plan, unit_plan
-from model.corners import CORNERS
-from model.document import Opening
-from model.frames import Point, Pose
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.profile import plan_points
-from model.tolerance import CONTACT, FIT
-from model.worktops import Length
+from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.document.schema import Opening
+from countersunk.model.facts.plans import HEAD, REACH, block, names_on, top_plan, unit_plan
+from countersunk.model.geometry.frames import Point, Pose
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.corners import CORNERS
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tolerance import CONTACT, FIT
+from countersunk.model.tops.worktops import Length
 
 LOOKS_BACK = -0.5 - 1e-6
 """Cosine between the ways that two edges look, at most this where they face each other: within 60°."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from model.checks.finding import Place, Segment
-from model.checks.lifting import people_for
-from model.checks.plans import (
+from countersunk.model.checks.finding import Place, Segment
+from countersunk.model.facts.lifting import people_for
+from countersunk.model.facts.plans import (
     around,
     behind_units,
     between,
@@ -18,9 +18,9 @@ from model.checks.plans import (
     upright,
     wall_units,
 )
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.worktops import Length
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tops.worktops import Length
 
 CARRIES_NOTHING = ("appliance", "filler")
 """Constructions on which a top cannot rest from back to front."""

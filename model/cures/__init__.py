@@ -12,6 +12,6 @@ is found by building and checking, never by formula, so that whatever is checked
 sheets and licensed trades decide about a cure as about everything.
 """
 
-from model.cures.search import QUICK, Cure, NoCure, cure
+from countersunk.model.cures.search import QUICK, Cure, NoCure, cure
 
 __all__ = ["QUICK", "Cure", "NoCure", "cure"]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from model.catalogue import Stock
-from model.cures.distances import corner_of, join_changed
-from model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
-from model.cures.order import orders
-from model.document import Document
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
+from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.cures.distances import corner_of, join_changed
+from countersunk.model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
+from countersunk.model.cures.order import orders
+from countersunk.model.document.schema import Document
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 
 SWINGS = {
     "left": "hang it on the left, opening into the room",

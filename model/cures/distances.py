@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from model.cures.kept import hooded
-from model.cures.move import FARTHEST, Move, Scope, Slide, free_rows
-from model.document import Document, Island, Peninsula
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.placed import in_short
+from countersunk.model.cures.kept import hooded
+from countersunk.model.cures.move import FARTHEST, Move, Scope, Slide, free_rows
+from countersunk.model.document.schema import Document, Island, Peninsula
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import in_short
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tops.joins import Join
 
 IN_CORNER = "corner "
 

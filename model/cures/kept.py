@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from model.checks.plans import hoods, of_kind, unit_plan
-from model.checks.walkways import around_island
-from model.cutouts import PlacedCutout
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
+from countersunk.model.checks.walkways import around_island
+from countersunk.model.facts.plans import hoods, of_kind, unit_plan
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tops.cutouts import PlacedCutout
 
 HOOD = "hood-over-hob"
 

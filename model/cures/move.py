@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from model.arrange import rows
-from model.document import Document, Island, Peninsula, Run
-from model.placed import PlacedRun
+from countersunk.model.document.schema import Document, Island, Peninsula, Run
+from countersunk.model.edit.arrange import rows
+from countersunk.model.layout.placed import PlacedRun
 
 HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
 """What counts as so many mm: the other hand of a unit, another swing of a room's door, another female or kind of a

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from model.arrange import rows, unit_names
-from model.catalogue import Catalogue
-from model.corners import CORNERS
-from model.cures.move import Changes, Move, Scope, place_of
-from model.document import Document, Unit
-from model.family import Family
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
+from countersunk.model.catalogue.catalogue import Catalogue
+from countersunk.model.catalogue.family import Family
+from countersunk.model.cures.move import Changes, Move, Scope, place_of
+from countersunk.model.document.schema import Document, Unit
+from countersunk.model.edit.arrange import rows, unit_names
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.corners import CORNERS
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 
 STAYS = ("filler", "panel", "open-end", *CORNERS)
 """What closes a row where it is, and changes places with nothing."""

@@ -11,18 +11,18 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from model.checks import check, default_rules
-from model.checks.finding import Finding, Verdict
-from model.checks.rules import Rules
-from model.cures.choices import choices
-from model.cures.distances import hoods_after, slides
-from model.cures.kept import HOOD
-from model.cures.move import Move, Scope, Slide
-from model.cures.trials import Case, Trial
-from model.cures.wording import effects, sentence, why_none
-from model.document import Document
-from model.edits import edited
-from model.kitchen import Kitchen, build
+from countersunk.model.checks import check, default_rules
+from countersunk.model.checks.finding import Finding, Verdict
+from countersunk.model.checks.rules import Rules
+from countersunk.model.cures.choices import choices
+from countersunk.model.cures.distances import hoods_after, slides
+from countersunk.model.cures.kept import HOOD
+from countersunk.model.cures.move import Move, Scope, Slide
+from countersunk.model.cures.trials import Case, Trial
+from countersunk.model.cures.wording import effects, sentence, why_none
+from countersunk.model.document.schema import Document
+from countersunk.model.edit.edits import edited
+from countersunk.model.kitchen import Kitchen, build
 
 MOST_TRIALS = (300, 180, 60)
 """So many kitchens are built for one finding, at most: with one move, with two, with three."""

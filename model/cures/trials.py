@@ -7,14 +7,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from model.checks import check
-from model.checks.finding import Finding, Severity, Verdict
-from model.checks.rules import Rules
-from model.cures.kept import KEPT
-from model.cures.move import NOTHING, Move
-from model.edits import edited
-from model.errors import CountersunkError, InputError
-from model.kitchen import Kitchen, build
+from countersunk.model.checks import check
+from countersunk.model.checks.finding import Finding, Severity, Verdict
+from countersunk.model.checks.rules import Rules
+from countersunk.model.cures.kept import KEPT
+from countersunk.model.cures.move import NOTHING, Move
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import CountersunkError, InputError
+from countersunk.model.kitchen import Kitchen, build
 
 BINDING = (Severity.MUST, Severity.SHOULD)
 """What a cure may not break; a note that it brings is told."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from model.checks.finding import Finding, Verdict, as_shown
-from model.cures.trials import BINDING, Case, Trial
+from countersunk.model.checks.finding import Finding, Verdict, as_shown
+from countersunk.model.cures.trials import BINDING, Case, Trial
 
 NEAR = 1.0
 """A margin smaller than the limit itself, times this, is worth telling."""

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
-from model.planning.stretches import Stretch
-from model.survey import SurveyedWall
+from countersunk.model.planning.stretches import Stretch
+from countersunk.model.survey import SurveyedWall
 
 CELL = 50
 DEPTH = 600.0

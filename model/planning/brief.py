@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from model.document import Fronts, Region, Room, Strict, Text, Worktop
+from countersunk.model.document.schema import Fronts, Region, Room, Strict, Text, Worktop
 
 Reach = Annotated[float, Field(ge=100, le=10_000)]
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from model.document import Cutout, Document, Island, Returns, Run, Unit
-from model.planning.arms import CELL, PANEL, TALLS, Arm, Side, tall_widths
-from model.planning.brief import Brief
-from model.planning.fitting import fill
-from model.planning.hung import hung_runs
-from model.planning.plan import FILL, Plan
-from model.survey import Survey
+from countersunk.model.document.schema import Cutout, Document, Island, Returns, Run, Unit
+from countersunk.model.planning.arms import CELL, PANEL, TALLS, Arm, Side, tall_widths
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.fitting import fill
+from countersunk.model.planning.hung import hung_runs
+from countersunk.model.planning.plan import FILL, Plan
+from countersunk.model.survey import Survey
 
 CORNER_WIDTH = 1_100.0
 RETURNS: dict[tuple[bool, bool], Returns] = {

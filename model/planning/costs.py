@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from model.kitchen import Kitchen
-from model.planning.arms import CELL
-from model.planning.fitting import fill
-from model.planning.plan import FILL
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.planning.arms import CELL
+from countersunk.model.planning.fitting import fill
+from countersunk.model.planning.plan import FILL
 
 PLAIN, PLAIN_WIDTH = "base-drawers", 600.0
 

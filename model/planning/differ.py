@@ -9,9 +9,9 @@ from shapely import box as rectangle
 from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
-from model.planning.arms import DEPTH, tall_widths
-from model.planning.plan import Plan
-from model.planning.score import Judge, corners_of
+from countersunk.model.planning.arms import DEPTH, tall_widths
+from countersunk.model.planning.plan import Plan
+from countersunk.model.planning.score import Judge, corners_of
 
 LEAST = 1_500
 """Plans nearer to each other than this are one layout, mm (common practice, no source)."""

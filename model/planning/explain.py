@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from model.checks.finding import Finding, Verdict
-from model.kitchen import Kitchen
-from model.planning.arms import CELL, Isle
-from model.planning.costs import Costs
-from model.planning.islands import WALKWAY
-from model.planning.plan import Plan, Room, beside
-from model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
-from model.planning.search import Found
+from countersunk.model.checks.finding import Finding, Verdict
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.planning.arms import CELL, Isle
+from countersunk.model.planning.costs import Costs
+from countersunk.model.planning.islands import WALKWAY
+from countersunk.model.planning.plan import Plan, Room, beside
+from countersunk.model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
+from countersunk.model.planning.search import Found
 
 SHORTFALLS = {
     "sink at the window": "the sink is {mm} mm off the middle of the window",

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
 
-from model.catalogue import Family
+from countersunk.model.catalogue.catalogue import Family
 
 TICK = 10
 """Widths are added up in tenths of a millimetre, finer than any tape."""

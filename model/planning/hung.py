@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
-from model.document import Run, Unit
-from model.planning.arms import CELL, Arm
-from model.planning.brief import Brief
-from model.planning.fitting import fill
-from model.planning.plan import Plan
-from model.planning.stretches import Stretch, free_stretches
-from model.survey import Survey, SurveyedWall
+from countersunk.model.document.schema import Run, Unit
+from countersunk.model.planning.arms import CELL, Arm
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.fitting import fill
+from countersunk.model.planning.plan import Plan
+from countersunk.model.planning.stretches import Stretch, free_stretches
+from countersunk.model.survey import Survey, SurveyedWall
 
 UNDERSIDE, TOP = 1_408.0, 2_128.0
 """Between these heights wall units and hoods of the catalogue hang, mm."""

@@ -14,12 +14,12 @@ from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 from shapely.prepared import prep
 
-from model.catalogue import Stock, default_catalogue
-from model.planning.arms import CELL, DEPTH, PANEL, Isle
-from model.planning.brief import Brief
-from model.planning.fitting import fill
-from model.planning.stretches import Stretch, Thing
-from model.survey import Survey
+from countersunk.model.catalogue.catalogue import Stock, default_catalogue
+from countersunk.model.planning.arms import CELL, DEPTH, PANEL, Isle
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.fitting import fill
+from countersunk.model.planning.stretches import Stretch, Thing
+from countersunk.model.survey import Survey
 
 WALKWAY = 915.0
 """NKBA: 36 in (914.4), where nobody works, mm (Kitchen Planning Guidelines with Access Standards, seen)."""

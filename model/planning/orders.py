@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from itertools import product
 from typing import NamedTuple
 
-from model.planning.arms import SIDES, Shape, Side
-from model.planning.score import Judge
+from countersunk.model.planning.arms import SIDES, Shape, Side
+from countersunk.model.planning.score import Judge
 
 
 class Order(NamedTuple):

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from model.planning.arms import CELL, Arm, Shape, Side
-from model.planning.brief import Brief
+from countersunk.model.planning.arms import CELL, Arm, Shape, Side
+from countersunk.model.planning.brief import Brief
 
 AWAY = 300
 """Between a hob and a window, a door, a tall unit, a wall or a sink, and between a sink and the end of its row, mm

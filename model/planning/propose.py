@@ -6,22 +6,22 @@ import time
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass, field
 
-from model.checks import check
-from model.checks.finding import Finding
-from model.document import Document
-from model.errors import InputError, SolidError
-from model.kitchen import Kitchen, build
-from model.planning.arms import Shape
-from model.planning.brief import Brief
-from model.planning.compose import composed
-from model.planning.costs import Costs
-from model.planning.differ import LEAST, Difference, difference
-from model.planning.explain import words
-from model.planning.orders import Order, orders
-from model.planning.refused import refused
-from model.planning.score import Judge, points
-from model.planning.search import Found, best_plan
-from model.planning.shapes import Site, shapes
+from countersunk.model.checks import check
+from countersunk.model.checks.finding import Finding
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError, SolidError
+from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.planning.arms import Shape
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.compose import composed
+from countersunk.model.planning.costs import Costs
+from countersunk.model.planning.differ import LEAST, Difference, difference
+from countersunk.model.planning.explain import words
+from countersunk.model.planning.orders import Order, orders
+from countersunk.model.planning.refused import refused
+from countersunk.model.planning.score import Judge, points
+from countersunk.model.planning.search import Found, best_plan
+from countersunk.model.planning.shapes import Site, shapes
 
 SHOWN = 3
 SPARE = 3

@@ -10,14 +10,14 @@ import time
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
-from model.errors import InputError, Problem
-from model.planning.arms import AT_WALL, CELL, LEAST_FILLER, OVERHANG, tall_widths
-from model.planning.brief import Brief, Wishes
-from model.planning.plan import AWAY
-from model.planning.score import Judge
-from model.planning.search import has_plan
-from model.planning.shapes import NARROWEST_AISLE, Site, free_before, shapes
-from model.survey import Survey
+from countersunk.model.errors import InputError, Problem
+from countersunk.model.planning.arms import AT_WALL, CELL, LEAST_FILLER, OVERHANG, tall_widths
+from countersunk.model.planning.brief import Brief, Wishes
+from countersunk.model.planning.plan import AWAY
+from countersunk.model.planning.score import Judge
+from countersunk.model.planning.search import has_plan
+from countersunk.model.planning.shapes import NARROWEST_AISLE, Site, free_before, shapes
+from countersunk.model.survey import Survey
 
 FAR = 10_000.0
 Progress = Callable[[str], object]

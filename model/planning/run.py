@@ -11,17 +11,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from model.arrange import Standing, rearranged
-from model.catalogue import Catalogue, Family, catalogue_of
-from model.corners import CORNERS
-from model.document import Document, Run, Unit
-from model.edits import edited
-from model.errors import InputError
-from model.fit import footprint
-from model.layout import PlacedRun, PlacedUnit, place_runs
-from model.planning.fitting import Fitted, Slot, fit, slot_of
-from model.planning.stretches import Stretch, free_stretches
-from model.survey import Survey, survey_room
+from countersunk.model.catalogue.catalogue import Catalogue, Family, catalogue_of
+from countersunk.model.document.schema import Document, Run, Unit
+from countersunk.model.edit.arrange import Standing, rearranged
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.fit import footprint
+from countersunk.model.layout.corners import CORNERS
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
+from countersunk.model.planning.fitting import Fitted, Slot, fit, slot_of
+from countersunk.model.planning.stretches import Stretch, free_stretches
+from countersunk.model.survey import Survey, survey_room
 
 CORNER_FILLER = 50.0
 """A filler in a corner is at least so wide, so that drawers pass the handles of the other run (common practice)."""

@@ -11,13 +11,13 @@ from __future__ import annotations
 from functools import cached_property, lru_cache, partial
 from itertools import combinations
 
-from model.document import Opening
-from model.planning.arms import CELL, FACE, TALLS, Arm, Shape
-from model.planning.brief import Brief
-from model.planning.costs import Costs, row_cost
-from model.planning.islands import work_aisle
-from model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
-from model.survey import Survey
+from countersunk.model.document.schema import Opening
+from countersunk.model.planning.arms import CELL, FACE, TALLS, Arm, Shape
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.costs import Costs, row_cost
+from countersunk.model.planning.islands import work_aisle
+from countersunk.model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
+from countersunk.model.survey import Survey
 
 WEIGHT = {
     "sink at the window": 20,

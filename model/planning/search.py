@@ -17,11 +17,11 @@ from typing import Any
 from ortools.sat.python import cp_model
 from ortools.util.python.sorted_interval_list import Domain
 
-from model.planning.arms import CELL, Arm, Shape, Side
-from model.planning.costs import cheapest
-from model.planning.orders import Order, orders
-from model.planning.plan import AWAY, HobAt, Plan, SinkAt, end_gap, fillable, sink_unit, washer
-from model.planning.score import (
+from countersunk.model.planning.arms import CELL, Arm, Shape, Side
+from countersunk.model.planning.costs import cheapest
+from countersunk.model.planning.orders import Order, orders
+from countersunk.model.planning.plan import AWAY, HobAt, Plan, SinkAt, end_gap, fillable, sink_unit, washer
+from countersunk.model.planning.score import (
     FRIDGE_SIDE,
     HOB_SIDE,
     LEG,

@@ -14,7 +14,7 @@ from itertools import combinations, product
 
 from shapely import box as rectangle
 
-from model.planning.arms import (
+from countersunk.model.planning.arms import (
     AT_WALL,
     CELL,
     DEPTH,
@@ -33,10 +33,10 @@ from model.planning.arms import (
     Talls,
     tall_widths,
 )
-from model.planning.brief import Brief
-from model.planning.islands import island_before
-from model.planning.stretches import Stretch, Thing, free_stretches, ways_in
-from model.survey import Survey, SurveyedWall, survey_room
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.islands import island_before
+from countersunk.model.planning.stretches import Stretch, Thing, free_stretches, ways_in
+from countersunk.model.survey import Survey, SurveyedWall, survey_room
 
 NARROWEST_AISLE = 800.0
 """Below this no shape is looked at, mm."""

@@ -9,9 +9,9 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from model.survey import Survey, SurveyedWall
-from model.survey.room import spoken
-from model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.survey.room import spoken
+from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 
 BEFORE_DOOR = 900.0
 """How far out from the wall a way in is kept free of units, mm; for a leaf that opens inwards, its width

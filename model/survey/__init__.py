@@ -20,13 +20,13 @@ from typing import NamedTuple
 from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 
-from model.document import Opening, Room
-from model.errors import InputError
-from model.frames import Point
-from model.profile import one_polygon
-from model.survey.angles import corner_names, inside_angles, is_braced
-from model.survey.blunders import Check, advice, likely, suspects
-from model.survey.room import (
+from countersunk.model.document.schema import Opening, Room
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Point
+from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.survey.angles import corner_names, inside_angles, is_braced
+from countersunk.model.survey.blunders import Check, advice, likely, suspects
+from countersunk.model.survey.room import (
     PlacedObstacle,
     PlacedService,
     PlacedSlope,
@@ -36,9 +36,9 @@ from model.survey.room import (
     place_slopes,
     spoken,
 )
-from model.survey.traverse import Traverse, ends_of
-from model.survey.walls import SurveyedWall, check_stations, stations
-from model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
+from countersunk.model.survey.traverse import Traverse, ends_of
+from countersunk.model.survey.walls import SurveyedWall, check_stations, stations
+from countersunk.model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
 __all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 
-from model.document import Across, Room, Wall
-from model.errors import InputError
+from countersunk.model.document.schema import Across, Room, Wall
+from countersunk.model.errors import InputError
 
 LEAST = 30.0
 """No corner is taken to be sharper than this, degrees."""

@@ -13,10 +13,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from model.document import Across, Room
-from model.survey.angles import corner_names, third_side
-from model.survey.traverse import Traverse, distance, ends_of
-from model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
+from countersunk.model.document.schema import Across, Room
+from countersunk.model.survey.angles import corner_names, third_side
+from countersunk.model.survey.traverse import Traverse, distance, ends_of
+from countersunk.model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
 
 AS_LIKELY = 0.25
 """Suspects that miss by so little more than the best, in shares of what is tolerated, are named with it."""

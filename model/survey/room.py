@@ -12,11 +12,11 @@ from functools import cached_property
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.document import Obstacle, Room, Slope
-from model.errors import InputError
-from model.frames import Pose, Vector
-from model.survey.walls import SurveyedWall
-from model.tolerance import CONTACT, FIT, OVERLAP_AREA
+from countersunk.model.document.schema import Obstacle, Room, Slope
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.survey.walls import SurveyedWall
+from countersunk.model.tolerance import CONTACT, FIT, OVERLAP_AREA
 
 Walls = Mapping[str, SurveyedWall]
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate
 
-from model.frames import Point, cos_sin
+from countersunk.model.geometry.frames import Point, cos_sin
 
 
 @dataclass(frozen=True)

@@ -9,10 +9,10 @@ import numpy as np
 from shapely import LineString, Polygon
 from shapely import box as rectangle
 
-from model.document import Wall
-from model.errors import InputError
-from model.frames import Point, Pose, upright
-from model.tolerance import CONTACT, READING
+from countersunk.model.document.schema import Wall
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Point, Pose, upright
+from countersunk.model.tolerance import CONTACT, READING
 
 LENGTH_DOUBT = 30.0
 """A last station of 0 this little past a wall's end is its end, read once more, mm (common practice)."""

@@ -15,13 +15,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from model.layout import PlacedUnit
-from model.part import Part
-from model.units.appliance import appliance
-from model.units.box import blind_corner, box, oven_housing
-from model.units.corner import diagonal_corner, l_corner
-from model.units.open import knee_space, open_end
-from model.units.panels import end_panel, filler
+from countersunk.model.geometry.part import Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.appliance import appliance
+from countersunk.model.units.box import blind_corner, box, oven_housing
+from countersunk.model.units.corner import diagonal_corner, l_corner
+from countersunk.model.units.open import knee_space, open_end
+from countersunk.model.units.panels import end_panel, filler
 
 Construction = Callable[[PlacedUnit], list[Part]]
 

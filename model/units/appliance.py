@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from model.layout import PlacedUnit
-from model.part import Layer, Part
-from model.units.board import AXES, Block, board, disc, front, handle
-from model.units.carcass import Opening
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import AXES, Block, board, disc, front, handle
+from countersunk.model.units.carcass import Opening
 
 BODY = 560.0
 """Widest body that goes into a carcass for built-in appliances, mm (niches 560 to 568 wide, quoted)."""

@@ -9,10 +9,10 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.affinity import translate
 
-from model.catalogue import Board
-from model.frames import Pose, Vector
-from model.layout import PlacedUnit
-from model.part import Layer, Part
+from countersunk.model.catalogue.catalogue import Board
+from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedUnit
 
 AXES: dict[str, Vector] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from model.layout import PlacedUnit
-from model.part import Part
-from model.units.appliance import built_in_fridge, built_in_microwave, built_in_oven, oven_in
-from model.units.board import Block, board, front
-from model.units.carcass import Opening, carcass, legs, openings, shelves, sides
-from model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
+from countersunk.model.geometry.part import Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.appliance import built_in_fridge, built_in_microwave, built_in_oven, oven_in
+from countersunk.model.units.board import Block, board, front
+from countersunk.model.units.carcass import Opening, carcass, legs, openings, shelves, sides
+from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
 
 FILLINGS: dict[str, Callable[[PlacedUnit, Opening], list[Part]]] = {
     "doors": doors,

@@ -12,10 +12,10 @@ from itertools import groupby, pairwise
 
 from shapely import Polygon
 
-from model.layout import PlacedUnit
-from model.method import Bay, heights
-from model.part import Part
-from model.units.board import Block, board, leg
+from countersunk.model.catalogue.method import Bay, heights
+from countersunk.model.geometry.part import Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import Block, board, leg
 
 
 @dataclass(frozen=True)

@@ -12,13 +12,13 @@ from typing import NamedTuple
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.frames import Point, Pose
-from model.layout import PlacedUnit
-from model.part import Layer, Part
-from model.profile import one_polygon
-from model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
-from model.units.carcass import openings
-from model.units.fronts import grip_height
+from countersunk.model.geometry.frames import Point, Pose
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
+from countersunk.model.units.carcass import openings
+from countersunk.model.units.fronts import grip_height
 
 
 class _Lines(NamedTuple):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.layout import PlacedUnit
-from model.part import Layer, Part
-from model.units.board import ALL_ROUND, Block, board, front, handle
-from model.units.carcass import Opening, inner_depth, shelves
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import ALL_ROUND, Block, board, front, handle
+from countersunk.model.units.carcass import Opening, inner_depth, shelves
 
 GLASS = 4.0
 SHOULDER = 1_200.0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from shapely import Point, Polygon
 
-from model.layout import PlacedUnit
-from model.part import Layer, Part
-from model.units.board import Block, board, flat, leg, turned_block
-from model.units.carcass import openings
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import Block, board, flat, leg, turned_block
+from countersunk.model.units.carcass import openings
 
 POST = 60.0
 

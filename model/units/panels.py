@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Layer, Part
-from model.units.board import ALL_ROUND, Block, board
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.units.board import ALL_ROUND, Block, board
 
 
 def filler(unit: PlacedUnit) -> list[Part]:

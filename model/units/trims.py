@@ -14,12 +14,12 @@ from typing import NamedTuple
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.errors import InputError
-from model.frames import Point
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Layer, Part
-from model.tolerance import CONTACT
-from model.units.board import AXES
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Point
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.tolerance import CONTACT
+from countersunk.model.units.board import AXES
 
 PLINTH_SETBACK = 50.0
 PLINTH_GAP = 3.0

@@ -17,15 +17,15 @@ edged       pieces with a finished front             stretches  the least length
 verify_edged  whether such a plan can be sawn, independently
 """
 
-from takeoff.cutting.bars import cut_lengths
-from takeoff.cutting.best_value import Valued, best_value
-from takeoff.cutting.edged import cut_edged
-from takeoff.cutting.sawing import Line, Rest, Sawn, sawn
-from takeoff.cutting.sheets import cut_sheets
-from takeoff.cutting.stretches import Blank, can_hold
-from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
-from takeoff.cutting.verify import faults, faults_of_one
-from takeoff.cutting.verify_edged import faults_of_edged
+from countersunk.takeoff.cutting.bars import cut_lengths
+from countersunk.takeoff.cutting.best_value import Valued, best_value
+from countersunk.takeoff.cutting.edged import cut_edged
+from countersunk.takeoff.cutting.sawing import Line, Rest, Sawn, sawn
+from countersunk.takeoff.cutting.sheets import cut_sheets
+from countersunk.takeoff.cutting.stretches import Blank, can_hold
+from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.verify import faults, faults_of_one
+from countersunk.takeoff.cutting.verify_edged import faults_of_edged
 
 __all__ = [
     "Blank", "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",

@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from takeoff.cutting.packer import Ints, Panels
-from takeoff.cutting.scales import Row, Scales, area_row, climbed_rows, weighed
+from countersunk.takeoff.cutting.packer import Ints, Panels
+from countersunk.takeoff.cutting.scales import Row, Scales, area_row, climbed_rows, weighed
 
 FUNCTIONS = 40
 """Thresholds tried along each side at most."""

@@ -15,12 +15,12 @@ from fractions import Fraction
 from itertools import islice
 from math import ceil, floor, gcd, inf
 
-from takeoff.cutting.clock import Clock
-from takeoff.cutting.greedy import greedy, least_by_length
-from takeoff.cutting.knapsack import Knapsack, knapsack
-from takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
-from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
-from takeoff.cutting.verify import checked
+from countersunk.takeoff.cutting.clock import Clock
+from countersunk.takeoff.cutting.greedy import greedy, least_by_length
+from countersunk.takeoff.cutting.knapsack import Knapsack, knapsack
+from countersunk.takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
+from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.verify import checked
 
 ROUNDS = 20_000
 """Rounds of column generation, shared among the sizes: few where there are many."""

@@ -16,12 +16,12 @@ from fractions import Fraction
 from itertools import count
 from math import gcd, inf
 
-from takeoff.cutting.clock import Clock
-from takeoff.cutting.knapsack import knapsack
-from takeoff.cutting.promise import Promise, promise
-from takeoff.cutting.sheets import pack_valuable
-from takeoff.cutting.values import Cut, Piece, Saw, Stock, Used, fits
-from takeoff.cutting.verify import checked_one
+from countersunk.takeoff.cutting.clock import Clock
+from countersunk.takeoff.cutting.knapsack import knapsack
+from countersunk.takeoff.cutting.promise import Promise, promise
+from countersunk.takeoff.cutting.sheets import pack_valuable
+from countersunk.takeoff.cutting.values import Cut, Piece, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.verify import checked_one
 
 JOINS = 1_500_000
 """Pairs of builds looked at before the search ends, shared among the pieces."""

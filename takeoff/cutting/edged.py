@@ -16,9 +16,9 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 from shapely import Polygon
 
-from takeoff.cutting.stretches import Blank, Least, numbers
-from takeoff.cutting.values import Plan, Saw, Stock, Used
-from takeoff.cutting.verify_edged import checked_edged
+from countersunk.takeoff.cutting.stretches import Blank, Least, numbers
+from countersunk.takeoff.cutting.values import Plan, Saw, Stock, Used
+from countersunk.takeoff.cutting.verify_edged import checked_edged
 
 MOST_SETS = 20_000
 """Sets of pieces listed at most; what is not listed is not considered, and the plan is not proven."""

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import numpy as np
 
-from takeoff.cutting.knapsack import Knapsack, Pattern, knapsack
-from takeoff.cutting.master import Choice, Column, Task
+from countersunk.takeoff.cutting.knapsack import Knapsack, Pattern, knapsack
+from countersunk.takeoff.cutting.master import Choice, Column, Task
 
 WINDOW = 120
 """Sizes looked at for one bar: the longest, and others spread over the rest."""

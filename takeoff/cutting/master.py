@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import csr_array
 
-from takeoff.cutting.knapsack import Pattern
+from countersunk.takeoff.cutting.knapsack import Pattern
 
 Column = tuple[int, Pattern]
 """The number of a stock and a pattern on it."""

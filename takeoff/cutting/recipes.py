@@ -10,7 +10,7 @@ import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray
 
-from takeoff.cutting.packer import FITS, SPLITS, Ints, Packings, Panels, Recipes
+from countersunk.takeoff.cutting.packer import FITS, SPLITS, Ints, Packings, Panels, Recipes
 
 COPIES = 128
 """Packings made at once from the best ones."""

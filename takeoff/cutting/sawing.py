@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from takeoff.cutting.values import Cut, Saw, Used
+from countersunk.takeoff.cutting.values import Cut, Saw, Used
 
 
 @dataclass(frozen=True)

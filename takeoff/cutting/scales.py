@@ -18,8 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linprog
 
-from takeoff.cutting.knapsack import Knapsack, knapsack
-from takeoff.cutting.packer import Ints, Panels
+from countersunk.takeoff.cutting.knapsack import Knapsack, knapsack
+from countersunk.takeoff.cutting.packer import Ints, Panels
 
 Shares = NDArray[np.float64]
 Scales = tuple[Shares, Shares]

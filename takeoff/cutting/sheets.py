@@ -13,12 +13,12 @@ from math import inf
 
 import numpy as np
 
-from takeoff.cutting.area import least_cost, quick_rows, scaled_rows
-from takeoff.cutting.clock import Clock
-from takeoff.cutting.packer import Panels, Recipes, pack
-from takeoff.cutting.recipes import Tried, changed, known
-from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
-from takeoff.cutting.verify import checked
+from countersunk.takeoff.cutting.area import least_cost, quick_rows, scaled_rows
+from countersunk.takeoff.cutting.clock import Clock
+from countersunk.takeoff.cutting.packer import Panels, Recipes, pack
+from countersunk.takeoff.cutting.recipes import Tried, changed, known
+from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.verify import checked
 
 EFFORT = 250_000
 """Panels placed in all packings together before the search ends."""

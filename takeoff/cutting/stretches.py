@@ -15,7 +15,7 @@ from functools import cached_property
 from shapely import Polygon
 from shapely.affinity import affine_transform
 
-from takeoff.cutting.values import Cut, Stock
+from countersunk.takeoff.cutting.values import Cut, Stock
 
 Point = tuple[int, int]
 Stretch = tuple[int, tuple[Cut, ...]]

@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import TypeVar
 
-from model.errors import CountersunkError
-from takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used
+from countersunk.model.errors import CountersunkError
+from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used
 
 
 def faults(plan: Plan, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> list[str]:

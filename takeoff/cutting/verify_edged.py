@@ -13,9 +13,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from shapely import Polygon, unary_union
 from shapely.affinity import rotate, translate
 
-from model.errors import CountersunkError
-from takeoff.cutting.stretches import Blank
-from takeoff.cutting.values import Cut, Plan, Saw, Stock, Used
+from countersunk.model.errors import CountersunkError
+from countersunk.takeoff.cutting.stretches import Blank
+from countersunk.takeoff.cutting.values import Cut, Plan, Saw, Stock, Used
 
 NEARLY = 1e-6
 """Of a step: distances between slanting ends are not whole."""

@@ -15,7 +15,7 @@ from time import process_time
 
 import numpy as np
 
-from takeoff.cutting import cut_lengths, cut_sheets
+from countersunk.takeoff.cutting import cut_lengths, cut_sheets
 from tests.benchmarks.kitchens import FORMATS, LENGTHS, SAW, by_peer, lengths_by_peer, panels, worktops
 
 HEADER = "| what | kitchens | proven | gap 0 / 1 / 2 / more | mean s | 95 % s | longest s |"

@@ -7,7 +7,7 @@ import random
 
 import rectpack
 
-from takeoff.cutting import Piece, Saw, Stock
+from countersunk.takeoff.cutting import Piece, Saw, Stock
 
 SAW = Saw(kerf=4, trim=10)
 LENGTHS = [Stock(str(size), size, price) for size, price in ((2400, 684), (3000, 835), (3600, 999), (4100, 1124))]

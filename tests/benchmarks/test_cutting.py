@@ -8,9 +8,9 @@ turns all panels or none, so it is shown both ways: with grain it may turn none.
 
 import pytest
 
-from takeoff.cutting import cut_lengths, cut_sheets
-from takeoff.cutting.area import least_sheets
-from takeoff.cutting.sheets import panels_of
+from countersunk.takeoff.cutting import cut_lengths, cut_sheets
+from countersunk.takeoff.cutting.area import least_sheets
+from countersunk.takeoff.cutting.sheets import panels_of
 from tests.benchmarks.cutting_table import HEADER, table
 from tests.benchmarks.kitchens import FORMATS, LENGTHS, SAW, by_peer, panels, worktops
 

@@ -60,7 +60,7 @@ def test_first_page(benchmark, browser, tmp_path, whose):
     line.write_text("import streamlit as st\nst.markdown('a line')\n")
     quiet = ["--server.headless=true", "--browser.gatherUsageStats=false", "--server.fileWatcherType=none"]
     command, shows = {
-        "ours": (["viewer.commands", "app", "corner", "--no-browser"], "[data-unit]"),
+        "ours": (["countersunk.viewer.commands.main", "app", "corner", "--no-browser"], "[data-unit]"),
         "the framework's own": (["streamlit", "run", str(line), *quiet], "text=a line"),
     }[whose]
     seconds = []

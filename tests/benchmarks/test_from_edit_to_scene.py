@@ -11,11 +11,12 @@ from dataclasses import replace
 import pytest
 import trimesh
 
-import shared
-from model import checks, solids
-from model.kitchen import build, open_kitchen
-from takeoff.takeoff import take_off
-from viewer.scene import scene
+from countersunk import shared
+from countersunk.model import checks
+from countersunk.model.geometry import solids
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.viewer.scene.scene import scene
 
 KITCHEN = open_kitchen(shared.KITCHENS / "island.yaml")
 STEPS = {

@@ -2,9 +2,9 @@
 
 import pytest
 
-from model import arrange
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
+from countersunk.model.edit import arrange
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
 from tests.specimens import DEMOS, document
 
 SINK, HOB = {"template": "sink.one-bowl", "over": "A2"}, {"template": "hob.electric-60", "over": "A3"}

@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from model.blanks import sawn
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from model.solids import volume
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.solids import volume
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.tops.blanks import sawn
 from tests.specimens import DEMOS, cornered, document
 from tests.strategies import kitchens
 

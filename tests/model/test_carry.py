@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from shapely import Polygon, affinity
 from shapely import box as rectangle
 
-from model.carry import each_way, longest, margins_by_stage, passes
-from model.stages import Door, Stage
+from countersunk.model.carry import each_way, longest, margins_by_stage, passes
+from countersunk.model.document.stages import Door, Stage
 from tests.strategies import ways_in
 
 THIN = 1e-6

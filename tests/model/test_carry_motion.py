@@ -14,7 +14,7 @@ from scipy import ndimage
 from shapely import Polygon, affinity
 from shapely import box as rectangle
 
-from model.carry import each_way
+from countersunk.model.carry import each_way
 from tests.model.test_carry import corner, corridor, door, stages, turn
 
 STEP = 50.0

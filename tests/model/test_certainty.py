@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model import checks
-from model.certainty import in_words, percent, run_fits, simulated, top_fits
-from model.kitchen import build, open_kitchen
-from model.readings import readings, with_readings
-from model.survey import survey_room
-from model.tolerance import CONTACT
+from countersunk.model import checks
+from countersunk.model.certainty.certainty import in_words, percent, run_fits, simulated, top_fits
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.survey import survey_room
+from countersunk.model.survey.readings import readings, with_readings
+from countersunk.model.tolerance import CONTACT
 from tests.specimens import DEMOS, SQUARE_ROOM, cornered, document
 
 FRONT = 2.0 + 560.0 + 18.0

@@ -5,11 +5,11 @@ from statistics import NormalDist
 
 import pytest
 
-from model import checks
-from model.catalogue import default_catalogue
-from model.certainty import in_words, run_fits, simulated
-from model.kitchen import build
-from model.readings import readings, with_readings
+from countersunk.model import checks
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.certainty.certainty import in_words, run_fits, simulated
+from countersunk.model.kitchen import build
+from countersunk.model.survey.readings import readings, with_readings
 from tests.specimens import SQUARE_ROOM, document
 
 DOORS = {"unit": "base-doors", "width": 800.0}

@@ -9,14 +9,14 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from model.catalogue import Catalogue, default_catalogue
-from model.checks import CAUTION, as_json, check, default_rules, examine
-from model.checks.finding import Finding, Severity, Verdict
-from model.checks.registry import MEASURES
-from model.checks.rules import REGIONS, load_rules, read_rules
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import Kitchen, build, open_kitchen
+from countersunk.model.catalogue.catalogue import Catalogue, default_catalogue
+from countersunk.model.checks import CAUTION, as_json, check, default_rules, examine
+from countersunk.model.checks.finding import Finding, Severity, Verdict
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.checks.rules import REGIONS, load_rules, read_rules
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import Kitchen, build, open_kitchen
 from tests.specimens import DEMOS, document
 from tests.strategies import kitchens
 

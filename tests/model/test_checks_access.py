@@ -2,12 +2,12 @@
 
 import pytest
 
-import shared
-from model.carry import longest, passes
-from model.checks import check
-from model.errors import InputError
-from model.kitchen import open_kitchen, read_kitchen
-from model.stages import Stage
+from countersunk import shared
+from countersunk.model.carry import longest, passes
+from countersunk.model.checks import check
+from countersunk.model.document.stages import Stage
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import open_kitchen, read_kitchen
 from tests.model.test_checks import kitchen, measured, run, unit, verdicts
 from tests.specimens import square
 

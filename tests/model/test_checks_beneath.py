@@ -7,9 +7,9 @@ import math
 
 import pytest
 
-from model.checks.lifting import people, recommended_weight, share
-from model.document import Document
-from model.kitchen import build
+from countersunk.model.document.schema import Document
+from countersunk.model.facts.lifting import people, recommended_weight, share
+from countersunk.model.kitchen import build
 from tests.model.test_checks import (
     HOB,
     SINK,

@@ -2,9 +2,9 @@
 
 import pytest
 
-from model.checks import check
-from model.checks.registry import MEASURES
-from model.checks.rules import Rules
+from countersunk.model.checks import check
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.checks.rules import Rules
 from tests.model.cases import CASES, WITHOUT, Kind
 from tests.model.cases.table import RULES, moved
 from tests.model.test_checks import finding, kitchen

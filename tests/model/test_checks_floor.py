@@ -8,9 +8,9 @@ import math
 import pytest
 from shapely import LineString, union_all
 
-from model.checks.plans import top_plan, unit_plan
-from model.checks.registry import MEASURES
-from model.kitchen import open_kitchen
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.facts.plans import top_plan, unit_plan
+from countersunk.model.kitchen import open_kitchen
 from tests.model.test_checks import (
     HOB,
     SINK,

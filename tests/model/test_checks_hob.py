@@ -6,7 +6,7 @@ Hob over a unit of 600 that begins at x: rim 590 from x + 5 to x + 595, line 560
 
 import pytest
 
-from model.errors import InputError
+from countersunk.model.errors import InputError
 from tests.model.test_checks import (
     GAS,
     HOB,

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from shapely import LineString, box
 
-from model.checks.swings import within
-from model.kitchen import build
+from countersunk.model.checks.swings import within
+from countersunk.model.kitchen import build
 from tests.model.test_checks import kitchen, measured, run, stocked, unit, value, verdict, verdicts, walls
 from tests.specimens import document, square
 

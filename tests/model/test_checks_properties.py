@@ -6,11 +6,11 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from model.checks import check
-from model.checks.rules import Rules
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
+from countersunk.model.checks import check
+from countersunk.model.checks.rules import Rules
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
 from tests.model.cases import CASES, Kind
 from tests.model.cases.table import RULES, moved
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, unit

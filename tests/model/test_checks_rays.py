@@ -7,11 +7,11 @@ import numpy as np
 from hypothesis import HealthCheck, given, settings
 from shapely.geometry.polygon import orient
 
-from model.checks.plans import HEAD, top_plan, unit_plan
-from model.checks.registry import MEASURES
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
+from countersunk.model.kitchen import build
 from tests.strategies import kitchens
 
 RAYS = 400

@@ -34,11 +34,11 @@ import math
 import numpy as np
 import pytest
 
-from model.carry import longest
-from model.checks import default_rules
-from model.checks.lifting import recommended_weight
-from model.checks.units import COORDINATING_HEIGHTS
-from model.stages import Stage
+from countersunk.model.carry import longest
+from countersunk.model.checks import default_rules
+from countersunk.model.checks.units import COORDINATING_HEIGHTS
+from countersunk.model.document.stages import Stage
+from countersunk.model.facts.lifting import recommended_weight
 
 NAMES = {
     "GUM": "JCGM 100", "calculus": "calculus textbooks",

@@ -14,12 +14,12 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import dijkstra
 from shapely import LineString, Point, Polygon, box, contains_xy, get_parts, union_all
 
-import shared
-from model.checks import default_rules
-from model.checks.floor import STEP, WIDEST, free_floor, shortest_path, widest_disc, widest_way
-from model.document import CornerJoin, Document
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
+from countersunk import shared
+from countersunk.model.checks import default_rules
+from countersunk.model.checks.floor import STEP, WIDEST, free_floor, shortest_path, widest_disc, widest_way
+from countersunk.model.document.schema import CornerJoin, Document
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, measured, run, unit, value, verdict, verdicts
 from tests.specimens import oblong
 from tests.strategies import kitchens

@@ -2,11 +2,11 @@
 
 import pytest
 
-import shared
-from model.checks import check, default_rules
-from model.checks.rules import Rules
-from model.document import Document
-from model.kitchen import Kitchen, build, open_kitchen
+from countersunk import shared
+from countersunk.model.checks import check, default_rules
+from countersunk.model.checks.rules import Rules
+from countersunk.model.document.schema import Document
+from countersunk.model.kitchen import Kitchen, build, open_kitchen
 from tests.specimens import everything
 
 

@@ -8,10 +8,10 @@ import math
 
 import pytest
 
-import shared
-from model.checks import check
-from model.document import CornerJoin, Cutout
-from model.kitchen import build, open_kitchen
+from countersunk import shared
+from countersunk.model.checks import check
+from countersunk.model.document.schema import CornerJoin, Cutout
+from countersunk.model.kitchen import build, open_kitchen
 from tests.model.test_checks import (
     HOB,
     SINK,

@@ -6,19 +6,19 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from model.checks import check, default_rules
-from model.checks.finding import Severity, Verdict
-from model.cures import Cure, NoCure, cure, distances
-from model.cures import choices as chosen
-from model.cures.kept import HOOD, hooded
-from model.cures.move import Move, Scope
-from model.cures.order import reordered
-from model.cures.search import FIRSTS, MOST_TRIALS, Stage
-from model.cures.trials import Case
-from model.document import Document, Unit
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
+from countersunk.model.checks import check, default_rules
+from countersunk.model.checks.finding import Severity, Verdict
+from countersunk.model.cures import Cure, NoCure, cure, distances
+from countersunk.model.cures import choices as chosen
+from countersunk.model.cures.kept import HOOD, hooded
+from countersunk.model.cures.move import Move, Scope
+from countersunk.model.cures.order import reordered
+from countersunk.model.cures.search import FIRSTS, MOST_TRIALS, Stage
+from countersunk.model.cures.trials import Case
+from countersunk.model.document.schema import Document, Unit
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
 from tests.specimens import DEMOS, cornered, oblong, square
 from tests.strategies import kitchens

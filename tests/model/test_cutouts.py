@@ -6,12 +6,12 @@ import math
 import pytest
 from shapely import box
 
-from model.catalogue import default_catalogue
-from model.errors import InputError
-from model.kitchen import build
-from model.marks import marks, starter_inset
-from model.profile import rounded_rectangle
-from model.slots import MarkKind
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.errors import InputError
+from countersunk.model.facts.marks import marks, starter_inset
+from countersunk.model.geometry.profile import rounded_rectangle
+from countersunk.model.kitchen import build
+from countersunk.model.tops.slots import MarkKind
 from tests.specimens import document
 
 SOLID = {"stock": "solid30.650", "decor": "pale-oak", "overhang": {"front": 20.0, "ends": 10.0}}

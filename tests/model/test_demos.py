@@ -10,10 +10,10 @@ from typing import Any, Literal, get_args, get_origin
 import pytest
 from pydantic import BaseModel
 
-from model import checks
-from model.document import Document, Strict
-from model.kitchen import open_kitchen
-from model.part import EdgeCondition
+from countersunk.model import checks
+from countersunk.model.document.schema import Document, Strict
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import open_kitchen
 from tests.specimens import DEMOS, INCH
 
 KITCHENS = {path.stem: open_kitchen(path) for path in DEMOS}

@@ -2,8 +2,8 @@
 
 import pytest
 
-from model.errors import InputError
-from model.kitchen import build
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build
 from tests.specimens import SQUARE_ROOM, document
 
 

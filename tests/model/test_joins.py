@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build
-from model.part import EdgeCondition
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import build
 from tests.specimens import cornered, document
 
 

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from model.kitchen import build, open_kitchen
-from model.marks import marks
-from model.slots import MarkKind
-from model.solids import volume
+from countersunk.model.facts.marks import marks
+from countersunk.model.geometry.solids import volume
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.tops.slots import MarkKind
 from tests.specimens import DEMOS, cornered, document
 
 

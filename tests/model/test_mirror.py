@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from model import solids
-from model.catalogue import default_catalogue
-from model.document import Document
-from model.kitchen import build, open_kitchen
-from model.mirror import mirrored
-from takeoff.takeoff import take_off
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.document.schema import Document
+from countersunk.model.edit.mirror import mirrored
+from countersunk.model.geometry import solids
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
 from tests.specimens import DEMOS, SQUARE_ROOM, document
 
 BOUGHT = ("appliance", "sink", "hob")

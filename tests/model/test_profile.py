@@ -3,8 +3,8 @@
 import pytest
 from shapely import LineString, box
 
-from model.errors import SolidError
-from model.profile import less, one_polygon, quarter, set_out_points
+from countersunk.model.errors import SolidError
+from countersunk.model.geometry.profile import less, one_polygon, quarter, set_out_points
 
 
 def test_an_arc_is_set_out_by_its_ends():

@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box as rectangle
 
-from model.document import Room
-from model.errors import InputError
-from model.kitchen import build
-from model.part import Layer, Part
-from model.solids import clashes_between
-from model.survey import survey_room
-from model.survey.room import obstacles_met
+from countersunk.model.document.schema import Room
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.solids import clashes_between
+from countersunk.model.kitchen import build
+from countersunk.model.survey import survey_room
+from countersunk.model.survey.room import obstacles_met
 from tests.specimens import SQUARE_ROOM, document
 
 

@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from model.checks import check
-from model.kitchen import build
-from model.part import EdgeCondition
-from model.scribe import scribes
+from countersunk.model.checks import check
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import build
+from countersunk.model.tops.scribe import scribes
 from tests.specimens import SQUARE_ROOM, document
 
 

@@ -6,10 +6,10 @@ figures were seen in secondary pages that quote the standard, the standard itsel
 
 import pytest
 
-from model.catalogue import default_catalogue, inch_catalogue
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from model.units.carcass import openings
+from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.units.carcass import openings
 from tests.specimens import DEMOS, alone, document
 
 FAMILIES = default_catalogue().families.values()

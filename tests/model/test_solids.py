@@ -13,15 +13,15 @@ from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 from shapely.affinity import rotate
 
-from model import solids
-from model.catalogue import default_catalogue
-from model.checks.floor import free_floor
-from model.errors import SolidError
-from model.frames import Pose
-from model.kitchen import build, open_kitchen
-from model.part import Layer, Part
-from model.profile import rounded_rectangle, section
-from model.tolerance import ARC
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.checks.floor import free_floor
+from countersunk.model.errors import SolidError
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.profile import rounded_rectangle, section
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.tolerance import ARC
 from tests.specimens import DEMOS, cornered
 
 
@@ -126,7 +126,7 @@ def test_what_encloses_no_solid_is_refused(broken):
 
 
 class TestWhatWeAssumeOfTheKernel:
-    """If one of these changes with a new release, `model.solids` must be looked at again."""
+    """If one of these changes with a new release, `model.geometry.solids` must be looked at again."""
 
     def test_failure_is_a_status_and_not_an_exception(self):
         cube = manifold3d.Manifold.cube([1.0, 1.0, 1.0])

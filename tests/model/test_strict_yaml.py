@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model.catalogue import default_catalogue
-from model.errors import InputError, Problem
-from model.kitchen import open_kitchen, read_kitchen
-from model.strict_yaml import Source
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.errors import InputError, Problem
+from countersunk.model.files.strict_yaml import Source
+from countersunk.model.kitchen import open_kitchen, read_kitchen
 from tests.specimens import DEMOS
 
 GOOD = """\

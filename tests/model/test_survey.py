@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model.document import Room
-from model.errors import InputError
-from model.frames import cos_sin
-from model.survey import survey_room
+from countersunk.model.document.schema import Room
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import cos_sin
+from countersunk.model.survey import survey_room
 
 
 def room(*walls, **changes):

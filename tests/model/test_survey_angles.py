@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model.document import Document, Room
-from model.edits import edited
-from model.errors import InputError
-from model.survey import survey_room
-from model.survey.angles import opposite, third_side
-from model.survey.traverse import distance
+from countersunk.model.document.schema import Document, Room
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.survey import survey_room
+from countersunk.model.survey.angles import opposite, third_side
+from countersunk.model.survey.traverse import distance
 from tests.specimens import SQUARE_ROOM, document
 
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model.document import Room
-from model.errors import InputError
-from model.survey import survey_room
-from model.survey.blunders import Check, likely, strain, suspects
-from model.survey.traverse import Traverse, distance, ends_of
+from countersunk.model.document.schema import Room
+from countersunk.model.errors import InputError
+from countersunk.model.survey import survey_room
+from countersunk.model.survey.blunders import Check, likely, strain, suspects
+from countersunk.model.survey.traverse import Traverse, distance, ends_of
 
 # Departures and latitudes of a closed traverse before and after the compass rule, in feet: the worked example of
 # Ghilani and Wolf, Elementary Surveying, chapter "Traverse computations", from memory. Its misclosures are

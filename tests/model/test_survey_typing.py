@@ -2,10 +2,10 @@
 
 import pytest
 
-from model.document import Document
-from model.errors import InputError
-from model.strict_yaml import read_text
-from model.survey import survey_room
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_text
+from countersunk.model.survey import survey_room
 
 GOOD = """\
 kitchen: Typing, invented

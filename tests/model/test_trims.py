@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from model import solids
-from model.errors import InputError
-from model.kitchen import build
+from countersunk.model.errors import InputError
+from countersunk.model.geometry import solids
+from countersunk.model.kitchen import build
 from tests.specimens import document
 
 FACE = 320.0 + 18.0

@@ -9,14 +9,14 @@ import pytest
 import trimesh
 from shapely import MultiPoint
 
-import shared
-from model import solids
-from model.catalogue import default_catalogue, inch_catalogue, load_catalogue
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from model.layout import place_runs
-from model.part import Layer
-from model.survey import survey_room
+from countersunk import shared
+from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue, load_catalogue
+from countersunk.model.errors import InputError
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.part import Layer
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.layout.placing import place_runs
+from countersunk.model.survey import survey_room
 from tests.specimens import DEMOS, alone, document
 
 METRIC, INCH = default_catalogue(), inch_catalogue()

@@ -5,12 +5,12 @@ import math
 import pytest
 from shapely import LineString
 
-from model import solids
-from model.document import Upstand
-from model.errors import InputError
-from model.kitchen import build
-from model.solids import volume
-from model.upstands import joined
+from countersunk.model.document.schema import Upstand
+from countersunk.model.errors import InputError
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.solids import volume
+from countersunk.model.kitchen import build
+from countersunk.model.tops.upstands import joined
 from tests.specimens import SQUARE_ROOM, cornered, document
 
 HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}

@@ -10,13 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import unary_union
 
-from model.checks import check
-from model.errors import InputError
-from model.joins import BOLT_CLEAR, BOLT_POCKET, stations_along
-from model.kitchen import build
-from model.part import EdgeCondition
-from model.stations import blocked_along
-from model.worktops import lowering
+from countersunk.model.checks import check
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import build
+from countersunk.model.tops.joins import BOLT_CLEAR, BOLT_POCKET, stations_along
+from countersunk.model.tops.stations import blocked_along
+from countersunk.model.tops.worktops import lowering
 from tests.specimens import document
 
 LONG = (

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from model.catalogue import Template
+from countersunk.model.catalogue.catalogue import Template
 from tests.random_kitchens.corners import Ends, Tops
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data, Side

@@ -18,20 +18,21 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from model import solids, survey
-from model.checks import check
-from model.document import Document
-from model.errors import InputError
-from model.frames import upright
-from model.kitchen import Kitchen, build
-from model.mirror import FINE, reflected
-from model.part import Layer, Part
-from model.survey import SurveyedWall
-from model.tolerance import READING
-from takeoff.quantities import NEARLY, Quantity
-from takeoff.registry import measured
-from takeoff.report import as_json, csv_bytes
-from takeoff.takeoff import Takeoff, take_off
+from countersunk.model import survey
+from countersunk.model.checks import check
+from countersunk.model.document.schema import Document
+from countersunk.model.edit.mirror import FINE, reflected
+from countersunk.model.errors import InputError
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.frames import upright
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.survey import SurveyedWall
+from countersunk.model.tolerance import READING
+from countersunk.takeoff.counting.quantities import NEARLY, Quantity
+from countersunk.takeoff.counting.takeoff import Takeoff, take_off
+from countersunk.takeoff.measuring.registry import measured
+from countersunk.takeoff.report.report import as_json, csv_bytes
 from tests.random_kitchens.kitchens import kitchens
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from model.catalogue import Catalogue, Family, default_catalogue, inch_catalogue
+from countersunk.model.catalogue.catalogue import Catalogue, Family, default_catalogue, inch_catalogue
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
 

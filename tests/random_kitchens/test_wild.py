@@ -5,8 +5,8 @@ from itertools import combinations
 
 from hypothesis import HealthCheck, given, settings
 
-from model import solids
-from model.tolerance import OVERLAP_VOLUME
+from countersunk.model.geometry import solids
+from countersunk.model.tolerance import OVERLAP_VOLUME
 from tests.random_kitchens.properties import SEEDS, built, everything_holds
 from tests.strategies import kitchens
 

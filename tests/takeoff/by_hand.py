@@ -8,12 +8,12 @@ from decimal import Decimal
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.catalogue import Stock
-from model.kitchen import Kitchen, build
-from model.worktops import Length
-from takeoff.prices import PriceBook, price_book
-from takeoff.quantities import Contribution, Quantity
-from takeoff.terms import Terms, Uplift, default_terms
+from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff.counting.quantities import Contribution, Quantity
+from countersunk.takeoff.counting.terms import Terms, Uplift, default_terms
+from countersunk.takeoff.stock.prices import PriceBook, price_book
 from tests.specimens import document
 
 SLICES = 100

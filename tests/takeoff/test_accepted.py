@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 from shapely import box
 
-from model.errors import InputError
-from model.part import Layer
-from takeoff.accepted import check_priced
-from takeoff.articles import default_articles
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.takeoff import take_off
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.part import Layer
+from countersunk.takeoff.counting.accepted import check_priced
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.stock.articles import default_articles
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.takeoff.by_hand import small_kitchen, terms
 
 

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from takeoff.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import take_off
 from tests.takeoff.by_hand import small_kitchen
 
 # Round corners of the lines to cut, sink 480 × 480 r 20 and hob 560 × 490 r 5; arcs are chords within 0.02 mm.

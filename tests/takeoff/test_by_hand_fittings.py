@@ -7,9 +7,9 @@ import math
 
 import pytest
 
-from model.kitchen import build
-from takeoff.registry import measured
-from takeoff.takeoff import take_off
+from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import document
 
 LINES = {

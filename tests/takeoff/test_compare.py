@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model.kitchen import build, open_kitchen
-from takeoff.compare import as_json, compare, signed
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.takeoff import take_off
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.report.compare import as_json, compare, signed
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import small_kitchen, terms
 

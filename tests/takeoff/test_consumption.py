@@ -2,11 +2,11 @@
 
 import pytest
 
-from model.catalogue import default_catalogue
-from model.kitchen import build, open_kitchen
-from takeoff.articles import default_articles
-from takeoff.registry import measured
-from takeoff.takeoff import take_off
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.registry import measured
+from countersunk.takeoff.stock.articles import default_articles
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import small_kitchen
 

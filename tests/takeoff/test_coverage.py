@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from model.catalogue import default_catalogue, inch_catalogue
-from model.kitchen import build, open_kitchen
-from model.part import Layer
-from model.plain_cutouts import OWN
-from takeoff.articles import default_articles
-from takeoff.prices import demo_prices
-from takeoff.takeoff import take_off
-from takeoff.uncounted import uncounted
+from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
+from countersunk.model.geometry.part import Layer
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.tops.plain_cutouts import OWN
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.uncounted import uncounted
+from countersunk.takeoff.stock.articles import default_articles
+from countersunk.takeoff.stock.prices import demo_prices
 from tests.specimens import DEMOS, everything
 
 # What a line must name for each kind of part, or its first word, by the first word of an article's code; common

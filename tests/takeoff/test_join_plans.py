@@ -3,15 +3,15 @@
 import pytest
 from click.testing import CliRunner
 
-import shared
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from takeoff.boards import board_plans
-from takeoff.join_plans import join_plans, pinned, unpinned
-from takeoff.takeoff import take_off
+from countersunk import shared
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.plans.boards import board_plans
+from countersunk.viewer.commands.main import main
 from tests.specimens import cornered, document
-from viewer.commands import main
 
 LONG = ({"name": "A", "length": 6500.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.lengths import Bar, Piece, plan, used
+from countersunk.takeoff.plans.lengths import Bar, Piece, plan, used
 
 STOCK = (2400.0, 3000.0, 3600.0, 4100.0)
 KERF, TRIM = 4.0, 10.0

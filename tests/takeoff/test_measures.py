@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model import solids
-from model.kitchen import build, open_kitchen
-from model.part import EdgeCondition
-from takeoff.registry import MEASURES, measured
-from takeoff.rules import Bead, default_rules
-from takeoff.takeoff import take_off
-from takeoff.units import UNITS
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.registry import MEASURES, measured
+from countersunk.takeoff.measuring.rules import Bead, default_rules
+from countersunk.takeoff.stock.units import UNITS
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import ids_of, mass_by_slices, small_kitchen
 

@@ -10,10 +10,10 @@ import pytest
 import trimesh
 from shapely import segmentize
 
-from model import solids
-from model.kitchen import build, open_kitchen
-from model.profile import section
-from takeoff.registry import measured
+from countersunk.model.geometry import solids
+from countersunk.model.geometry.profile import section
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.measuring.registry import measured
 from tests.random_kitchens.properties import drawn
 from tests.random_kitchens.rooms import tapers
 from tests.specimens import DEMOS, everything

@@ -12,15 +12,15 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from model.kitchen import build, open_kitchen
-from model.mirror import mirrored
-from takeoff.articles import articles_of, default_articles
-from takeoff.prices import demo_prices
-from takeoff.quantities import rule_quantities
-from takeoff.quote import material_lines
-from takeoff.registry import measured
-from takeoff.rules import default_rules
-from takeoff.takeoff import take_off
+from countersunk.model.edit.mirror import mirrored
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.quantities import rule_quantities
+from countersunk.takeoff.counting.quote import material_lines
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.registry import measured
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.stock.articles import articles_of, default_articles
+from countersunk.takeoff.stock.prices import demo_prices
 from tests.random_kitchens.properties import bowed, built, drawn
 from tests.random_kitchens.rooms import rectangles
 from tests.specimens import DEMOS, document

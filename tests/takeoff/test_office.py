@@ -10,14 +10,14 @@ from decimal import Decimal
 import pytest
 from openpyxl import load_workbook
 
-import shared
-from model.kitchen import open_kitchen
-from takeoff.compare import compare
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.report import csv_bytes
-from takeoff.takeoff import take_off
-from takeoff.terms import default_terms
-from takeoff.workbook import comparison_bytes, xlsx_bytes
+from countersunk import shared
+from countersunk.model.kitchen import open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.terms import default_terms
+from countersunk.takeoff.report.compare import compare
+from countersunk.takeoff.report.report import csv_bytes
+from countersunk.takeoff.report.workbook import comparison_bytes, xlsx_bytes
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY

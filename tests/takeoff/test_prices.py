@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import shared
-from model.errors import InputError, Problem
-from takeoff.prices import demo_prices, price_book, read_prices
+from countersunk import shared
+from countersunk.model.errors import InputError, Problem
+from countersunk.takeoff.stock.prices import demo_prices, price_book, read_prices
 from tests.takeoff.by_hand import HEADER
 
 GOOD = "sealer,varnish,L,0.5,14.80,EUR,2026-01-02,20\n"

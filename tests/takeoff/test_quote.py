@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import takeoff
-from model.kitchen import open_kitchen
-from takeoff.money import cents
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.quote import labour_lines, material_lines, totals
-from takeoff.report import csv_bytes
-from takeoff.takeoff import take_off
-from takeoff.terms import default_terms
+from countersunk import takeoff
+from countersunk.model.kitchen import open_kitchen
+from countersunk.takeoff.counting.quote import labour_lines, material_lines, totals
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.terms import default_terms
+from countersunk.takeoff.report.report import csv_bytes
+from countersunk.takeoff.stock.money import cents
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 

@@ -5,18 +5,18 @@ from pathlib import Path
 
 import pytest
 
-import shared
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from takeoff.articles import default_articles, load_articles
-from takeoff.labour import default_labour, load_labour
-from takeoff.quantities import unused_measures
-from takeoff.registry import MEASURES
-from takeoff.rules import default_rules, load_rules
-from takeoff.takeoff import take_off
-from takeoff.terms import Waste, default_terms
-from takeoff.units import UNITS
-from takeoff.wording import counted
+from countersunk import shared
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.counting.labour import default_labour, load_labour
+from countersunk.takeoff.counting.quantities import unused_measures
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.terms import Waste, default_terms
+from countersunk.takeoff.counting.wording import counted
+from countersunk.takeoff.measuring.registry import MEASURES
+from countersunk.takeoff.measuring.rules import default_rules, load_rules
+from countersunk.takeoff.stock.articles import default_articles, load_articles
+from countersunk.takeoff.stock.units import UNITS
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import ids_of, small_kitchen
 

@@ -4,11 +4,11 @@ from decimal import Decimal
 
 import pytest
 
-import shared
-from model.errors import InputError
-from takeoff.prices import demo_prices, price_book
-from takeoff.suppliers import import_list, into_book
-from takeoff.takeoff import take_off
+from countersunk import shared
+from countersunk.model.errors import InputError
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.stock.prices import demo_prices, price_book
+from countersunk.takeoff.stock.suppliers import import_list, into_book
 from tests.takeoff.by_hand import small_kitchen
 
 LIST = """Artikel;Bezeichnung;Preis;Steuer

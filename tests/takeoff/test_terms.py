@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import shared
-from model.errors import InputError
-from takeoff.prices import price_book
-from takeoff.quote import material_lines, totals
-from takeoff.takeoff import take_off
-from takeoff.terms import Discount, Travel, Uplift, Waste, default_terms, load_terms
+from countersunk import shared
+from countersunk.model.errors import InputError
+from countersunk.takeoff.counting.quote import material_lines, totals
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.terms import Discount, Travel, Uplift, Waste, default_terms, load_terms
+from countersunk.takeoff.stock.prices import price_book
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 
 TERMS = (shared.PRICES / "terms.yaml").read_text(encoding="utf-8")

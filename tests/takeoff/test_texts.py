@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.orders import orders, orders_csv
-from takeoff.prices import Price, book_csv, price_book
-from takeoff.report import csv_bytes
-from takeoff.takeoff import take_off
-from takeoff.texts import is_risky, plain, safe, unmarked
-from takeoff.workbook import xlsx_bytes
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.report.orders import orders, orders_csv
+from countersunk.takeoff.report.report import csv_bytes
+from countersunk.takeoff.report.workbook import xlsx_bytes
+from countersunk.takeoff.stock.prices import Price, book_csv, price_book
+from countersunk.takeoff.stock.texts import is_risky, plain, safe, unmarked
 from tests.takeoff.by_hand import small_kitchen
 
 # Cells that begin with one of these may be run (a security community's page on CSV injection, from memory).

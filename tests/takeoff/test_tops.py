@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from model.kitchen import Kitchen, build, open_kitchen
-from takeoff.offcuts import Offcut, new_offcut
-from takeoff.prices import demo_prices, price_book
-from takeoff.rules import default_rules
-from takeoff.takeoff import take_off
-from takeoff.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
+from countersunk.model.kitchen import Kitchen, build, open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
+from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
+from countersunk.takeoff.stock.prices import demo_prices, price_book
 from tests.specimens import DEMOS, document
 from tests.takeoff.by_hand import HEADER, small_kitchen
 

@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from model.catalogue import default_catalogue, inch_catalogue
-from model.kitchen import build
-from takeoff.registry import measured
-from takeoff.takeoff import take_off
+from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
+from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import alone, document
 
 METRIC, INCH = default_catalogue(), inch_catalogue()

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 
 from playwright.sync_api import sync_playwright
 
-import shared
+from countersunk import shared
 
 CHROMIUM = shutil.which("chromium")
 FLAGS = [
@@ -33,7 +33,16 @@ PATIENCE = 90_000  # ms; software graphics draw the first picture after ten seco
 def serving(file, log):
     """The app on a free port, opened on ``file``; its address. What it prints goes to the path ``log``."""
     port = free_port()
-    command = [sys.executable, "-m", "viewer.commands", "app", file, "--no-browser", "--port", str(port)]
+    command = [
+        sys.executable,
+        "-m",
+        "countersunk.viewer.commands.main",
+        "app",
+        file,
+        "--no-browser",
+        "--port",
+        str(port),
+    ]
     with log.open("w") as stream:
         server = subprocess.Popen(
             command, cwd=shared.FOLDER.parent, stdout=stream, stderr=subprocess.STDOUT, start_new_session=True

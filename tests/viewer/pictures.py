@@ -6,8 +6,8 @@ from pathlib import Path
 
 from PIL import Image
 
-import shared
-from model.files import write_whole
+from countersunk import shared
+from countersunk.model.files.whole import write_whole
 from tests.viewer.browser import browsing, serving, settled
 
 PICTURE = shared.FOLDER.parent / "viewer" / "pictures" / "app.jpg"

@@ -9,15 +9,15 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-import shared
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
-from viewer import address
-from viewer.history import begun
-from viewer.places.options import offered, priced_option
-from viewer.reading import laid_out, read
-from viewer.session import Desk, Wish, plain
+from countersunk import shared
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.app import address
+from countersunk.viewer.app.history import begun
+from countersunk.viewer.app.places.options import offered, priced_option
+from countersunk.viewer.app.reading import laid_out, read
+from countersunk.viewer.app.session import Desk, Wish, plain
 
 APP = shared.FOLDER.parent / "viewer" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document

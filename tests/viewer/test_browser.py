@@ -7,13 +7,13 @@ import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeout
 from playwright.sync_api import expect
 
-import shared
-from model.kitchen import open_kitchen, read_kitchen
+from countersunk import shared
+from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.viewer.app.edits import as_yaml
+from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
 from tests.viewer.test_fit_report import near_side
-from viewer.edits import as_yaml
-from viewer.labels import part_label
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)

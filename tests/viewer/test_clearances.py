@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 import trimesh
 
-from model.checks.finding import Verdict
-from model.kitchen import open_kitchen
+from countersunk.model.checks.finding import Verdict
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app.clearances import COLOURS, ID, LAYER, clearance_item, scene_with
+from countersunk.viewer.app.reading import read
 from tests.model.test_checks import finding
 from tests.specimens import DEMOS
 from tests.viewer.test_scene import header
-from viewer.clearances import COLOURS, ID, LAYER, clearance_item, scene_with
-from viewer.reading import read
 
 CORNER = next(path for path in DEMOS if path.stem == "corner")
 

@@ -10,9 +10,9 @@ import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
 
-import shared
-from model.document import Document
-from viewer.commands import main, server_arguments
+from countersunk import shared
+from countersunk.model.document.schema import Document
+from countersunk.viewer.commands.main import main, server_arguments
 
 COMMANDS = ["quote", "compare", "build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
 
@@ -211,7 +211,7 @@ def test_the_console_shows_no_library_warnings(tmp_path):
             "-W",
             "default",
             "-m",
-            "viewer.commands",
+            "countersunk.viewer.commands.main",
             "build",
             "corner",
             "--out",

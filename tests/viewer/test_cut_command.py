@@ -7,9 +7,9 @@ import json
 import pytest
 from click.testing import CliRunner
 
-from takeoff.cutting import Piece, Saw, Stock, cut_lengths
+from countersunk.takeoff.cutting import Piece, Saw, Stock, cut_lengths
+from countersunk.viewer.commands.main import main
 from tests.takeoff.cutting.published import hopper, sheets
-from viewer.commands import main
 
 LENGTHS = "id,length,quantity\nT1,1905,1\nT2,2100,2\n=SUM(A1),222.5,1\n"
 STOCK = "id,length,price,quantity\nshort,2400,68.40,\nlong,4100,112.4,2\n"

@@ -2,16 +2,16 @@
 
 import pytest
 
-from model.checks.lifting import people
-from model.kitchen import build, open_kitchen
-from takeoff.cut_plans import cut_plans
+from countersunk.model.facts.lifting import people
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.plans.cut_plans import cut_plans
+from countersunk.viewer.drawing.card import steps
+from countersunk.viewer.drawing.card_fitting import raw_lengths
+from countersunk.viewer.drawing.handling import handling
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.piece_sheets import length_sheets
+from countersunk.viewer.drawing.spacing import spread
 from tests.specimens import DEMOS, cornered, document
-from viewer.drawing.card import steps
-from viewer.drawing.card_fitting import raw_lengths
-from viewer.drawing.handling import handling
-from viewer.drawing.lettering import words_on
-from viewer.drawing.piece_sheets import length_sheets
-from viewer.drawing.spacing import spread
 
 ORDER = [
     "Measure twice", "Check the blanks", "Mark and cut to length", "Cut the joins", "Cut the cut-outs", "Smooth",

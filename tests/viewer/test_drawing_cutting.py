@@ -11,18 +11,18 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from model.kitchen import build, open_kitchen
-from takeoff.boards import board_plans, sheet_parts
-from takeoff.cut_plans import cut_plans
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.takeoff.plans.boards import board_plans, sheet_parts
+from countersunk.takeoff.plans.cut_plans import cut_plans
+from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.papers import cutting_sheets, labels
+from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.setout import Face, Setout
+from countersunk.viewer.drawing.shapes import A3, Path
+from countersunk.viewer.drawing.strokes import Stroke
 from tests.specimens import DEMOS, document
 from tests.viewer.words import check_apart, check_inside
-from viewer.drawing.dxf import dxf
-from viewer.drawing.lettering import words_on
-from viewer.drawing.papers import cutting_sheets, labels
-from viewer.drawing.pdf import pdf
-from viewer.drawing.setout import Face, Setout
-from viewer.drawing.shapes import A3, Path
-from viewer.drawing.strokes import Stroke
 
 
 @pytest.fixture(params=DEMOS, ids=lambda p: p.stem, scope="module")

@@ -5,20 +5,20 @@ import io
 import ezdxf
 import pytest
 
-from model.checks import check
-from model.kitchen import build
+from countersunk.model.checks import check
+from countersunk.model.kitchen import build
+from countersunk.viewer.drawing.behind import notches
+from countersunk.viewer.drawing.card import steps
+from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.facts import PITCH, TIGHTEST, groups
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.papers import sheets
+from countersunk.viewer.drawing.piece_sheets import length_sheets
+from countersunk.viewer.drawing.settle import MOST, of_join, of_length
+from countersunk.viewer.drawing.shapes import Text
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.upstand import upstands
 from tests.specimens import SQUARE_ROOM, document, everything
-from viewer.drawing.behind import notches
-from viewer.drawing.card import steps
-from viewer.drawing.dxf import dxf
-from viewer.drawing.facts import PITCH, TIGHTEST, groups
-from viewer.drawing.lettering import words_on
-from viewer.drawing.papers import sheets
-from viewer.drawing.piece_sheets import length_sheets
-from viewer.drawing.settle import MOST, of_join, of_length
-from viewer.drawing.shapes import Text
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.upstand import upstands
 
 
 @pytest.fixture(scope="module")

@@ -8,19 +8,19 @@ import pdfplumber
 import pytest
 from shapely import LineString, box, unary_union
 
-from model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.manifest import MANIFEST
+from countersunk.viewer.drawing.ordinates import ordinates
+from countersunk.viewer.drawing.papers import draw, sheets
+from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.piece_sheets import piece_scale, piece_sheet
+from countersunk.viewer.drawing.setout import Face, Setout
+from countersunk.viewer.drawing.strokes import EDGES, Stroke
+from countersunk.viewer.drawing.template import BAR, full_size_sheet
+from countersunk.viewer.drawing.template_pages import EDGE, FOOT, OVERLAP, PAGES, pages, template_sheets
 from tests.specimens import DEMOS, FEW_DEMOS, cornered, document
-from viewer.drawing.dxf import dxf
-from viewer.drawing.lettering import words_on
-from viewer.drawing.manifest import MANIFEST
-from viewer.drawing.ordinates import ordinates
-from viewer.drawing.papers import draw, sheets
-from viewer.drawing.pdf import pdf
-from viewer.drawing.piece_sheets import piece_scale, piece_sheet
-from viewer.drawing.setout import Face, Setout
-from viewer.drawing.strokes import EDGES, Stroke
-from viewer.drawing.template import BAR, full_size_sheet
-from viewer.drawing.template_pages import EDGE, FOOT, OVERLAP, PAGES, pages, template_sheets
 
 POINT = 25.4 / 72
 """A PDF's unit in mm (ISO 32000-1, 8.3.2.3, from memory)."""

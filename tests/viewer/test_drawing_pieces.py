@@ -5,20 +5,20 @@ import math
 
 import pytest
 
-import shared
-from model.kitchen import build, open_kitchen
-from model.part import EdgeCondition
-from model.profile import set_out_points
+from countersunk import shared
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.geometry.profile import set_out_points
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.drawing.conditions import LETTERS, WORK, work
+from countersunk.viewer.drawing.handling import handling
+from countersunk.viewer.drawing.lettering import mm, text_box
+from countersunk.viewer.drawing.ordinates import ordinates
+from countersunk.viewer.drawing.piece import edge_lines
+from countersunk.viewer.drawing.piece_sheets import piece_scale, piece_sheet
+from countersunk.viewer.drawing.setout import Face, Setout, hand_of, sex_of
+from countersunk.viewer.drawing.shapes import Ordinate, Text
+from countersunk.viewer.drawing.strokes import EDGES, PENS
 from tests.specimens import FEW_DEMOS, cornered, document
-from viewer.drawing.conditions import LETTERS, WORK, work
-from viewer.drawing.handling import handling
-from viewer.drawing.lettering import mm, text_box
-from viewer.drawing.ordinates import ordinates
-from viewer.drawing.piece import edge_lines
-from viewer.drawing.piece_sheets import piece_scale, piece_sheet
-from viewer.drawing.setout import Face, Setout, hand_of, sex_of
-from viewer.drawing.shapes import Ordinate, Text
-from viewer.drawing.strokes import EDGES, PENS
 
 EVERY_LENGTH = [(path, length.id) for path in FEW_DEMOS for length in open_kitchen(path).lengths]
 

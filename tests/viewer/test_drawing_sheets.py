@@ -9,26 +9,26 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from shapely import STRtree
 
-from model.catalogue import default_catalogue
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build, open_kitchen
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.elevation import elevation_sheets
+from countersunk.viewer.drawing.joint import corner_of
+from countersunk.viewer.drawing.joint_sheets import settings as jig_settings
+from countersunk.viewer.drawing.lettering import width_of, words_on
+from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.papers import sheets, templates
+from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.plan import room_sheet
+from countersunk.viewer.drawing.shapes import Path, Span
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.svg import svg
+from countersunk.viewer.drawing.template import full_size_sheet
 from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything
 from tests.strategies import kitchens
 from tests.viewer.words import check_apart, check_inside
-from viewer.drawing.dxf import dxf
-from viewer.drawing.elevation import elevation_sheets
-from viewer.drawing.joint import corner_of
-from viewer.drawing.joint_sheets import settings as jig_settings
-from viewer.drawing.lettering import width_of, words_on
-from viewer.drawing.paper import imprint
-from viewer.drawing.papers import sheets, templates
-from viewer.drawing.pdf import pdf
-from viewer.drawing.plan import room_sheet
-from viewer.drawing.shapes import Path, Span
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.svg import svg
-from viewer.drawing.template import full_size_sheet
 
 SPECIMENS = {
     **{path.stem: lambda path=path: open_kitchen(path) for path in FEW_DEMOS},

@@ -2,11 +2,11 @@
 
 import pytest
 
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import open_kitchen, read_kitchen
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.viewer.app.edits import as_yaml
 from tests.specimens import DEMOS, document
-from viewer.edits import as_yaml
 
 
 def test_a_field_is_changed_and_nothing_else():

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from model.checks import check
-from model.kitchen import open_kitchen
-from viewer.commands import main
+from countersunk.model.checks import check
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.commands.main import main
 
 ROUGH = """\
 kitchen: Rough

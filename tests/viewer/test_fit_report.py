@@ -9,20 +9,20 @@ import pytest
 from shapely import LineString, Polygon
 from shapely import box as rectangle
 
-from model.checks import CAUTION, check
-from model.checks.finding import Verdict
-from model.kitchen import open_kitchen
+from countersunk.model.checks import CAUTION, check
+from countersunk.model.checks.finding import Verdict
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app.edits import as_yaml
+from countersunk.viewer.drawing.fit_panel import SMALL, Panel, panel, view_of
+from countersunk.viewer.drawing.fit_report import fit_report, fit_sheets
+from countersunk.viewer.drawing.fit_sight import sights
+from countersunk.viewer.drawing.fit_signs import CORNERS, HATCH, PITCH, STROKES, hatch, sign
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.shapes import A3, Circle, Line, Path, Text
+from countersunk.viewer.drawing.strokes import PENS
 from tests.model.test_checks import HOB, finding, kitchen, let_in, run, unit
 from tests.specimens import DEMOS
 from tests.viewer.test_commands import run as command
-from viewer.drawing.fit_panel import SMALL, Panel, panel, view_of
-from viewer.drawing.fit_report import fit_report, fit_sheets
-from viewer.drawing.fit_sight import sights
-from viewer.drawing.fit_signs import CORNERS, HATCH, PITCH, STROKES, hatch, sign
-from viewer.drawing.lettering import words_on
-from viewer.drawing.shapes import A3, Circle, Line, Path, Text
-from viewer.drawing.strokes import PENS
-from viewer.edits import as_yaml
 
 SQUARE = Polygon([(0, 0), (1000, 0), (1000, 1000), (0, 1000)])
 

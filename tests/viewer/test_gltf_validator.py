@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from model.kitchen import open_kitchen
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.scene.scene import scene
 from tests.npm import ENVIRONMENT, installed
 from tests.specimens import DEMOS
-from viewer.scene import scene
 
 CHECK = Path(__file__).parent.parent / "gltf"
 

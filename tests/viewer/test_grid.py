@@ -3,17 +3,17 @@
 import pandas as pd
 import pytest
 
-from model import arrange
-from model.catalogue import catalogue_of
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import open_kitchen
-from takeoff.prices import demo_prices
+from countersunk.model.catalogue.catalogue import catalogue_of
+from countersunk.model.edit import arrange
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import open_kitchen
+from countersunk.takeoff.stock.prices import demo_prices
+from countersunk.viewer.app.places import columns
+from countersunk.viewer.app.places.grid import Cell, frame_of, typed
+from countersunk.viewer.app.places.priced import repriced
+from countersunk.viewer.app.places.rows_form import level_of, row_cells
 from tests.specimens import DEMOS, document
-from viewer.places import columns
-from viewer.places.grid import Cell, frame_of, typed
-from viewer.places.priced import repriced
-from viewer.places.rows_form import level_of, row_cells
 
 
 def tables(made):

@@ -6,14 +6,14 @@ import zlib
 
 import pytest
 
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import open_kitchen
-from model.strict_yaml import MAX_BYTES
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import MAX_BYTES
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app import address
+from countersunk.viewer.app.history import MOST, History, Step, begun
+from countersunk.viewer.app.told import told
 from tests.specimens import DEMOS, document
-from viewer import address
-from viewer.history import MOST, History, Step, begun
-from viewer.told import told
 
 
 def wider(width):

@@ -8,7 +8,7 @@ import pdfplumber
 import pytest
 from playwright.sync_api import expect
 
-from model.kitchen import read_kitchen
+from countersunk.model.kitchen import read_kitchen
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
 from tests.viewer.test_browser import choose, fetched, go, press, rested, scene, total
 

@@ -10,17 +10,17 @@ from base64 import b64decode
 import pytest
 from PIL import Image
 
-import shared
-from model.edits import edited
-from model.kitchen import build, open_kitchen
-from viewer.customer_html import CAUTION, customer_html
-from viewer.gltf import Gltf
-from viewer.materials import rgb
-from viewer.offers import offers
-from viewer.pieces import WORD, piece_of
-from viewer.scene import scene
-from viewer.scene3d import STATIC
-from viewer.scene3d.message import message, pieces
+from countersunk import shared
+from countersunk.model.edit.edits import edited
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.app.customer_html import CAUTION, customer_html
+from countersunk.viewer.app.offers import offers
+from countersunk.viewer.scene.gltf import Gltf
+from countersunk.viewer.scene.materials import rgb
+from countersunk.viewer.scene.pieces import WORD, piece_of
+from countersunk.viewer.scene.scene import scene
+from countersunk.viewer.scene3d import STATIC
+from countersunk.viewer.scene3d.message import message, pieces
 
 ODD = piece_of(b"odd")
 KITCHEN = open_kitchen(shared.KITCHENS / "straight.yaml")

@@ -9,12 +9,12 @@ import pytest
 from scipy.spatial.transform import Rotation
 from shapely import MultiPoint, union_all
 
-from model.kitchen import open_kitchen
-from model.part import Layer
+from countersunk.model.geometry.part import Layer
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.scene.extras import GAP, LIFT, axes, part_extras
+from countersunk.viewer.scene.joinery import joinery_items
+from countersunk.viewer.scene.openings import RIGHT_ANGLE, openings
 from tests.specimens import DEMOS
-from viewer.extras import GAP, LIFT, axes, part_extras
-from viewer.joinery import joinery_items
-from viewer.openings import RIGHT_ANGLE, openings
 
 DEMO = {path.stem: open_kitchen(path) for path in DEMOS}
 

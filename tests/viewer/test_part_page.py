@@ -2,10 +2,10 @@
 
 import pytest
 
-import shared
-from model.kitchen import open_kitchen
-from viewer.part_page import NOT_LAID_OUT, facts
-from viewer.reading import laid_out, parts_behind, read
+from countersunk import shared
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app.part_page import NOT_LAID_OUT, facts
+from countersunk.viewer.app.reading import laid_out, parts_behind, read
 
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 

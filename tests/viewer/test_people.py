@@ -3,12 +3,12 @@
 import asyncio
 import urllib.parse
 
-import shared
-from model.edits import edited
-from model.kitchen import open_kitchen
+from countersunk import shared
+from countersunk.model.edit.edits import edited
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app import address
 from tests.viewer.browser import serving
 from tests.viewer.people import Person
-from viewer import address
 
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 NAMES = [f"House {number:02}" for number in range(20)]

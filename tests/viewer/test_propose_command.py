@@ -4,9 +4,9 @@ import json
 
 from click.testing import CliRunner
 
-import shared
-from model.kitchen import open_kitchen
-from viewer.commands import main
+from countersunk import shared
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.commands.main import main
 
 ROOM = """\
 kitchen: Trial room

@@ -14,24 +14,24 @@ from click.testing import CliRunner
 from openpyxl import load_workbook
 from PIL import Image
 
-import shared
-from model.errors import InputError
-from model.kitchen import open_kitchen
-from takeoff.options import load_options
-from takeoff.orders import orders, orders_csv
-from takeoff.prices import PriceBook, demo_prices
-from takeoff.takeoff import take_off
-from takeoff.terms import Payment, default_terms
+from countersunk import shared
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import open_kitchen
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.terms import Payment, default_terms
+from countersunk.takeoff.report.options import load_options
+from countersunk.takeoff.report.orders import orders, orders_csv
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+from countersunk.viewer.commands.main import main
+from countersunk.viewer.quoting.customer import Job, left_out, payments, quote_data, sections
+from countersunk.viewer.quoting.options import priced
+from countersunk.viewer.quoting.quote import quote_pdf
+from countersunk.viewer.quoting.typeset import typeset
+from countersunk.viewer.quoting.words import scope, two_columns
+from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
+from countersunk.viewer.stills import stills
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen, terms
-from viewer import stills
-from viewer.commands import main
-from viewer.quoting.customer import Job, left_out, payments, quote_data, sections
-from viewer.quoting.options import priced
-from viewer.quoting.quote import quote_pdf
-from viewer.quoting.typeset import typeset
-from viewer.quoting.words import scope, two_columns
-from viewer.quoting.workshop import handover_data, orders_data, van_data
 
 ONE = "{name: A, changes: [{field: cooks, value: 1}]}"
 JOB = Job(("A. Reader", "3 Example Row"), date(2026, 3, 2))

@@ -2,9 +2,9 @@
 
 import pytest
 
-from model.kitchen import open_kitchen
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app.reading import laid_out, parts_behind, read
 from tests.specimens import DEMOS, FEW_DEMOS
-from viewer.reading import laid_out, parts_behind, read
 
 
 @pytest.mark.parametrize("path", FEW_DEMOS, ids=lambda p: p.stem)

@@ -11,18 +11,18 @@ import pytest
 import trimesh
 from shapely import Point, Polygon
 
-from model.edits import edited
-from model.frames import Pose
-from model.kitchen import build, open_kitchen
-from model.part import Layer, Part
-from model.solids import bounds, volume
-from model.survey import survey_room
+from countersunk.model.edit.edits import edited
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.solids import bounds, volume
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.survey import survey_room
+from countersunk.viewer.scene.materials import PALETTE, Finish, darker, decor_finish, finish_of, linear
+from countersunk.viewer.scene.room import WALL, room_items
+from countersunk.viewer.scene.scene import items, part_label, scene
+from countersunk.viewer.scene.surface import is_mirrored, placing, surface_of
+from countersunk.viewer.scene.textures import FIGURES, PIXELS, jpeg, pixels
 from tests.specimens import DEMOS, cornered, document
-from viewer.materials import PALETTE, Finish, darker, decor_finish, finish_of, linear
-from viewer.room import WALL, room_items
-from viewer.scene import items, part_label, scene
-from viewer.surface import is_mirrored, placing, surface_of
-from viewer.textures import FIGURES, PIXELS, jpeg, pixels
 
 
 @pytest.fixture(scope="module", params=DEMOS, ids=lambda path: path.stem)

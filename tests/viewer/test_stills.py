@@ -11,21 +11,21 @@ import numpy as np
 import pytest
 from PIL import Image
 
-import shared
-from model.errors import CountersunkError
-from model.kitchen import open_kitchen
+from countersunk import shared
+from countersunk.model.errors import CountersunkError
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.stills import stills
+from countersunk.viewer.stills.cameras import ANGLE, SIZE, pictures, three_quarter
+from countersunk.viewer.stills.shadows import DepthMap, directions, smoothed, visibility
 from tests.specimens import FEW_DEMOS
-from viewer import stills
-from viewer.cameras import ANGLE, SIZE, pictures, three_quarter
-from viewer.shadows import DepthMap, directions, smoothed, visibility
 
 CORNER = shared.KITCHENS / "corner.yaml"
 
 RENDER = """
 import sys
 from pathlib import Path
-from model.kitchen import open_kitchen
-from viewer.stills import render_stills
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.stills.stills import render_stills
 done = []
 for path in render_stills(open_kitchen(Path(sys.argv[1])), Path(sys.argv[2]), done.append):
     print(path.name)

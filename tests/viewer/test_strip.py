@@ -7,11 +7,11 @@ import xml.etree.ElementTree as ET
 import pytest
 from playwright.sync_api import expect
 
-from model.kitchen import open_kitchen
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.app.places.strip import strip_svg
 from tests.specimens import DEMOS
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving
 from tests.viewer.test_browser import rested
-from viewer.places.strip import strip_svg
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)

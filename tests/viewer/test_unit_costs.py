@@ -2,14 +2,14 @@
 
 import pytest
 
-from model.catalogue import default_catalogue
-from model.document import Document
-from model.kitchen import build
-from model.planning.propose import propose
-from takeoff.prices import demo_prices
-from takeoff.takeoff import take_off
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.document.schema import Document
+from countersunk.model.kitchen import build
+from countersunk.model.planning.propose import propose
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.unit_costs import unit_costs
+from countersunk.takeoff.stock.prices import demo_prices
 from tests.model.planning.rooms import brief
-from viewer.unit_costs import unit_costs
 
 ROOM = brief(3600.0, 3000.0)
 

@@ -11,13 +11,13 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect, sync_playwright
 
-import shared
-from model.kitchen import build, open_kitchen
+from countersunk import shared
+from countersunk.model.kitchen import build, open_kitchen
+from countersunk.viewer.app.customer_html import CAUTION, customer_html
+from countersunk.viewer.scene.gltf import TO_GLTF
+from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, FLAGS, PATIENCE
-from viewer.customer_html import CAUTION, customer_html
-from viewer.gltf import TO_GLTF
-from viewer.labels import part_label
 
 if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
     pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)

@@ -3,7 +3,7 @@
 from shapely import STRtree
 from shapely import box as rectangle
 
-from viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.lettering import words_on
 
 
 def check_apart(sheets):

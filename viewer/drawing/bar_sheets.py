@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.kitchen import Kitchen
-from takeoff.tops import Bar, Laid, Plan
-from viewer.drawing.lettering import mm
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.strokes import Stroke
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.plans.tops import Bar, Laid, Plan
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
 
 ROOM: Point = (380.0, 220.0)
 """What all lengths of a sheet may take, mm on paper."""
@@ -24,7 +24,7 @@ CAUTION = (
     "lungs protected, dust drawn off."
 )
 """A bar has its finished edge above and its pieces from left to right in the frame of a part, which is left-handed:
-whoever reads x to the right and y up looks at the underside (`model.frames`)."""
+whoever reads x to the right and y up looks at the underside (`model.geometry.frames`)."""
 
 
 def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.kitchen import Kitchen
-from model.notches import NOTCH_GAP
-from model.scribe import SCRIBE_GAP, Scribe, scribes
-from model.survey.room import PlacedObstacle, spoken
-from model.worktops import Length
-from viewer.drawing.lettering import mm
-from viewer.drawing.setout import Face, Setout
-from viewer.drawing.shapes import Point
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.room import PlacedObstacle, spoken
+from countersunk.model.tops.notches import NOTCH_GAP
+from countersunk.model.tops.scribe import SCRIBE_GAP, Scribe, scribes
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.setout import Face, Setout
+from countersunk.viewer.drawing.shapes import Point
 
 NEAR = 0.5
 """A boundary this near to the notch round an obstacle is that notch, mm."""

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.kitchen import Kitchen
-from takeoff.board_quantities import bound
-from takeoff.boards import BoardPlan, Line, Offcut, Place
-from takeoff.boards import Sheet as BoardSheet
-from takeoff.rules import default_rules
-from takeoff.wording import counted
-from viewer.drawing.lettering import mm, text_box, width_of
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Mark, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.shapes import Line as Stretch
-from viewer.drawing.spacing import Taken
-from viewer.drawing.strokes import Stroke
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.board_quantities import bound
+from countersunk.takeoff.counting.wording import counted
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.boards import BoardPlan, Line, Offcut, Place
+from countersunk.takeoff.plans.boards import Sheet as BoardSheet
+from countersunk.viewer.drawing.lettering import mm, text_box, width_of
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.shapes import A3, Box, Mark, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.shapes import Line as Stretch
+from countersunk.viewer.drawing.spacing import Taken
+from countersunk.viewer.drawing.strokes import Stroke
 
 WINDOW: Box = (MARGIN, 34.0, 306.0, 268.0)
 """Where the sheet of board is shown, mm on paper."""

@@ -7,23 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.marks import DRILL, takes_hole_saw
-from model.notches import NOTCH_GAP
-from model.scribe import SCRIBE_GAP
-from model.survey.room import spoken
-from takeoff.prices import demo_prices
-from takeoff.rules import default_rules
-from takeoff.tops import Plan, plan_tops
-from viewer.drawing.behind import after_scribing, notches, scribe_of
-from viewer.drawing.card_fitting import connecting, fitting, sealing
-from viewer.drawing.card_step import Step
-from viewer.drawing.handling import bought
-from viewer.drawing.lettering import degrees, mm
-from viewer.drawing.piece import free_corners, shape_words
-from viewer.drawing.setout import place_of
-from viewer.drawing.template import size_in_words
+from countersunk.model.facts.marks import DRILL, takes_hole_saw
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.room import spoken
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.notches import NOTCH_GAP
+from countersunk.model.tops.scribe import SCRIBE_GAP
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.stock.prices import demo_prices
+from countersunk.viewer.drawing.behind import after_scribing, notches, scribe_of
+from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
+from countersunk.viewer.drawing.card_step import Step
+from countersunk.viewer.drawing.handling import bought
+from countersunk.viewer.drawing.lettering import degrees, mm
+from countersunk.viewer.drawing.piece import free_corners, shape_words
+from countersunk.viewer.drawing.setout import place_of
+from countersunk.viewer.drawing.template import size_in_words
 
 
 def steps(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Step]:

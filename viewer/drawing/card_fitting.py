@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from model.kitchen import Kitchen
-from model.part import EdgeCondition
-from model.worktops import Length
-from takeoff.measures import raw_edges
-from viewer.drawing.card_step import Step
-from viewer.drawing.lettering import mm
-from viewer.drawing.upstand import upstands
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff.measuring.measures import raw_edges
+from countersunk.viewer.drawing.card_step import Step
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.upstand import upstands
 
 SHORT_OF_FACE = 5.0
 """A screw from below ends this far under the decor at least, mm (common practice, no source)."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from model.kitchen import Kitchen
-from takeoff.tops import Plan
-from viewer.drawing.card import steps
-from viewer.drawing.card_step import Step
-from viewer.drawing.lettering import lines_of, paragraph
-from viewer.drawing.paper import heading, sheet
-from viewer.drawing.shapes import Mark, Path, Sheet, Text
-from viewer.drawing.strokes import Stroke
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.plans.tops import Plan
+from countersunk.viewer.drawing.card import steps
+from countersunk.viewer.drawing.card_step import Step
+from countersunk.viewer.drawing.lettering import lines_of, paragraph
+from countersunk.viewer.drawing.paper import heading, sheet
+from countersunk.viewer.drawing.shapes import Mark, Path, Sheet, Text
+from countersunk.viewer.drawing.strokes import Stroke
 
 COLUMNS = ((14.0, 268.0, 16.0), (216.0, 268.0, 46.0))
 """Left edge, top and foot of each column, mm on paper."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from model.joins import Join
-from model.part import Edge, EdgeCondition
+from countersunk.model.geometry.part import Edge, EdgeCondition
+from countersunk.model.tops.joins import Join
 
 LETTERS: dict[EdgeCondition, str] = {
     EdgeCondition.FACTORY: "F",

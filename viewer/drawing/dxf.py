@@ -13,9 +13,21 @@ from ezdxf import filemanagement
 from ezdxf._options import options
 from ezdxf.enums import TextEntityAlignment
 
-from viewer.drawing.lettering import KNEE, STUB
-from viewer.drawing.shapes import Arc, Circle, Line, Mark, Ordinate, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.strokes import PENS, Pen, Stroke
+from countersunk.viewer.drawing.lettering import KNEE, STUB
+from countersunk.viewer.drawing.shapes import (
+    Arc,
+    Circle,
+    Line,
+    Mark,
+    Ordinate,
+    Path,
+    Point,
+    Sheet,
+    Span,
+    Text,
+    View,
+)
+from countersunk.viewer.drawing.strokes import PENS, Pen, Stroke
 
 options.write_fixed_meta_data_for_testing = True
 """The same sheet is the same bytes: the library writes no date and no number drawn by lot."""

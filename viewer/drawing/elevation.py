@@ -10,22 +10,22 @@ from collections.abc import Iterable, Iterator
 from shapely import box as rectangle
 from shapely.affinity import translate
 
-from model.document import Opening
-from model.frames import Pose
-from model.kitchen import Kitchen
-from model.layout import PlacedRun, PlacedUnit
-from model.part import Layer, Part
-from model.profile import plan_points
-from model.survey import SurveyedWall
-from viewer.drawing import fixtures
-from viewer.drawing.lettering import mm
-from viewer.drawing.ordinates import Feature, below
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, View
-from viewer.drawing.spacing import lattice, spread
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.tracing import Drawing
-from viewer.drawing.upstand import Upstand, upstands
+from countersunk.model.document.schema import Opening
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.survey import SurveyedWall
+from countersunk.viewer.drawing import fixtures
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.ordinates import Feature, below
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, View
+from countersunk.viewer.drawing.spacing import lattice, spread
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.tracing import Drawing
+from countersunk.viewer.drawing.upstand import Upstand, upstands
 
 WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0

@@ -6,23 +6,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from model.checks import Finding
-from model.cutouts import PlacedCutout
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.marks import DRILL, takes_hole_saw
-from model.profile import plan_points
-from model.slots import PILOT, screws_along
-from model.worktops import Length
-from viewer.drawing import settle
-from viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
-from viewer.drawing.handling import handling, people
-from viewer.drawing.lettering import degrees, lines_of, mm
-from viewer.drawing.piece import free_corners, shape_words
-from viewer.drawing.setout import Face, Setout, place_of, sex_of
-from viewer.drawing.shapes import Mark, Text
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.template import how_to_cut
+from countersunk.model.checks import Finding
+from countersunk.model.facts.marks import DRILL, takes_hole_saw
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.slots import PILOT, screws_along
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing import settle
+from countersunk.viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
+from countersunk.viewer.drawing.handling import handling, people
+from countersunk.viewer.drawing.lettering import degrees, lines_of, mm
+from countersunk.viewer.drawing.piece import free_corners, shape_words
+from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
+from countersunk.viewer.drawing.shapes import Mark, Text
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.template import how_to_cut
 
 HEIGHT, PITCH = 2.3, 3.8
 """Height and distance of lines where there is room, mm on paper."""

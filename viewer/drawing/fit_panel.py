@@ -9,16 +9,16 @@ from dataclasses import dataclass
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.checks.finding import Finding, as_shown
-from model.profile import one_polygon
-from viewer.drawing.fit_sight import Sight, clipped
-from viewer.drawing.fit_signs import STROKES, hatch, sign
-from viewer.drawing.lettering import lines_of, printable, text_box
-from viewer.drawing.paper import fitting_scale
-from viewer.drawing.shapes import Box, Line, Mark, Path, Point, Text, View
-from viewer.drawing.spacing import lattice
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.tracing import Drawing
+from countersunk.model.checks.finding import Finding, as_shown
+from countersunk.model.geometry.profile import one_polygon
+from countersunk.viewer.drawing.fit_sight import Sight, clipped
+from countersunk.viewer.drawing.fit_signs import STROKES, hatch, sign
+from countersunk.viewer.drawing.lettering import lines_of, printable, text_box
+from countersunk.viewer.drawing.paper import fitting_scale
+from countersunk.viewer.drawing.shapes import Box, Line, Mark, Path, Point, Text, View
+from countersunk.viewer.drawing.spacing import lattice
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.tracing import Drawing
 
 SCALES = (2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0)
 AROUND = 150.0

@@ -11,19 +11,19 @@ from itertools import groupby
 
 from shapely import box as rectangle
 
-from model.checks import CAUTION
-from model.checks.finding import Finding, Verdict, as_shown
-from model.kitchen import Kitchen
-from viewer.drawing.fit_panel import LARGE, SMALL, Panel, Size, panel
-from viewer.drawing.fit_sight import clipped, plan_sight, sights
-from viewer.drawing.fit_signs import STROKES, sign
-from viewer.drawing.lettering import lines_of, paragraph, printable
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.pdf import pdf
-from viewer.drawing.shapes import A3, Box, Circle, Line, Mark, Sheet, Text, View
-from viewer.drawing.spacing import lattice
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.tracing import Drawing
+from countersunk.model.checks import CAUTION
+from countersunk.model.checks.finding import Finding, Verdict, as_shown
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.drawing.fit_panel import LARGE, SMALL, Panel, Size, panel
+from countersunk.viewer.drawing.fit_sight import clipped, plan_sight, sights
+from countersunk.viewer.drawing.fit_signs import STROKES, sign
+from countersunk.viewer.drawing.lettering import lines_of, paragraph, printable
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.shapes import A3, Box, Circle, Line, Mark, Sheet, Text, View
+from countersunk.viewer.drawing.spacing import lattice
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.tracing import Drawing
 
 Cures = Mapping[Finding, str]
 """A cure in a sentence, or why there is none; only for findings of which one was looked for."""

@@ -12,15 +12,15 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from model.checks.finding import Finding, Volume
-from model.frames import Pose, Vector
-from model.kitchen import Kitchen
-from model.layout import PlacedRun
-from model.profile import plan_points
-from viewer.drawing.elevation import seen_box
-from viewer.drawing.plan import footprint
-from viewer.drawing.shapes import Box, Path, Point
-from viewer.drawing.strokes import Stroke
+from countersunk.model.checks.finding import Finding, Volume
+from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedRun
+from countersunk.viewer.drawing.elevation import seen_box
+from countersunk.viewer.drawing.plan import footprint
+from countersunk.viewer.drawing.shapes import Box, Path, Point
+from countersunk.viewer.drawing.strokes import Stroke
 
 Outlined = tuple[BaseGeometry, Stroke]
 Named = tuple[str, Polygon]

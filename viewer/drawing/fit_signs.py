@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from shapely import LineString, Polygon
 
-from model.checks.finding import Verdict
-from viewer.drawing.shapes import Circle, Line, Mark, Path, Point, Text
-from viewer.drawing.strokes import Stroke
+from countersunk.model.checks.finding import Verdict
+from countersunk.viewer.drawing.shapes import Circle, Line, Mark, Path, Point, Text
+from countersunk.viewer.drawing.strokes import Stroke
 
 STROKES: dict[Verdict, Stroke] = {
     Verdict.NOT_MET: Stroke.NOT_MET,

@@ -7,16 +7,16 @@ from collections.abc import Iterator
 
 from shapely import box as rectangle
 
-from model.document import Opening
-from model.kitchen import Kitchen
-from model.profile import plan_points
-from model.survey import Survey, SurveyedWall
-from model.survey.room import PlacedObstacle, PlacedSlope, spoken
-from viewer.drawing.lettering import mm
-from viewer.drawing.shapes import Circle, Mark, Path, Point
-from viewer.drawing.spacing import lattice
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.tracing import Drawing
+from countersunk.model.document.schema import Opening
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.survey.room import PlacedObstacle, PlacedSlope, spoken
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.shapes import Circle, Mark, Path, Point
+from countersunk.viewer.drawing.spacing import lattice
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.tracing import Drawing
 
 DOT = 0.9
 """Radius of the circle that stands for a service, mm on paper."""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from model.checks.lifting import people_for, share
-from model.checks.plans import face
-from model.kitchen import Kitchen
-from model.tolerance import ON_LINE
-from model.worktops import Length
-from takeoff.tops import Bar, Plan
-from viewer.drawing.lettering import mm
+from countersunk.model.facts.lifting import people_for, share
+from countersunk.model.facts.plans import face
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import ON_LINE
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff.plans.tops import Bar, Plan
+from countersunk.viewer.drawing.lettering import mm
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ def people(count: int) -> str:
 def handling(length: Length) -> Handling:
     """Weight is net area × thickness × density of the stock; the rounding of its nose is not taken off.
 
-    People by `model.checks.lifting`, as findings count them.
+    People by `model.facts.lifting`, as findings count them.
     """
     stock, part = length.run.stock, length.part
     per_area = stock.thickness * stock.density / 1e9

@@ -14,18 +14,18 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.affinity import affine_transform, translate
 
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.profile import plan_points
-from model.slots import slots_of
-from model.worktops import Length
-from viewer.drawing.lettering import degrees, mm
-from viewer.drawing.ordinates import BISCUIT, BOLT, PITCH
-from viewer.drawing.setout import Shape, place_of, sex_of
-from viewer.drawing.shapes import Across, Arc, Box, Line, Ordinate, Path, Point, Span, Text, View
-from viewer.drawing.spacing import lattice, spread
-from viewer.drawing.strokes import EDGES, Stroke
-from viewer.drawing.tracing import Drawing
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.slots import slots_of
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.lettering import degrees, mm
+from countersunk.viewer.drawing.ordinates import BISCUIT, BOLT, PITCH
+from countersunk.viewer.drawing.setout import Shape, place_of, sex_of
+from countersunk.viewer.drawing.shapes import Across, Arc, Box, Line, Ordinate, Path, Point, Span, Text, View
+from countersunk.viewer.drawing.spacing import lattice, spread
+from countersunk.viewer.drawing.strokes import EDGES, Stroke
+from countersunk.viewer.drawing.tracing import Drawing
 
 APART = 27.0
 """How far the male is pulled from the female so that one row of numbers stands between them, mm on paper."""

@@ -5,19 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from model.checks import Finding
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.worktops import Length
-from viewer.drawing import settle
-from viewer.drawing.facts import pilots
-from viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
-from viewer.drawing.lettering import degrees, lines_of, mm, paragraph
-from viewer.drawing.paper import MARGIN, heading, sheet
-from viewer.drawing.piece_tables import slot_sizes
-from viewer.drawing.setout import Face, Setout, place_of
-from viewer.drawing.shapes import A3, Box, Line, Mark, Point, Sheet, Text
-from viewer.drawing.strokes import Stroke
+from countersunk.model.checks import Finding
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing import settle
+from countersunk.viewer.drawing.facts import pilots
+from countersunk.viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
+from countersunk.viewer.drawing.lettering import degrees, lines_of, mm, paragraph
+from countersunk.viewer.drawing.paper import MARGIN, heading, sheet
+from countersunk.viewer.drawing.piece_tables import slot_sizes
+from countersunk.viewer.drawing.setout import Face, Setout, place_of
+from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Point, Sheet, Text
+from countersunk.viewer.drawing.strokes import Stroke
 
 WINDOW: Box = (MARGIN, 44.0, 258.0, 268.0)
 DETAIL: Box = (262.0, 196.0, A3[0] - MARGIN, 268.0)

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from model.kitchen import Kitchen
-from model.part import Part
-from takeoff.boards import BoardPlan
-from takeoff.tops import Plan
-from viewer.drawing.lettering import lines_of, mm
-from viewer.drawing.paper import imprint
-from viewer.drawing.qr import qr
-from viewer.drawing.shapes import A4, PAPER, Mark, Path, Point, Sheet, Text, View
-from viewer.drawing.strokes import Stroke
-from viewer.labels import WORDS
+from countersunk.model.geometry.part import Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.plans.boards import BoardPlan
+from countersunk.takeoff.plans.tops import Plan
+from countersunk.viewer.drawing.lettering import lines_of, mm
+from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.qr import qr
+from countersunk.viewer.drawing.shapes import A4, PAPER, Mark, Path, Point, Sheet, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.scene.labels import WORDS
 
 COLUMNS, ROWS = 3, 8
 LABEL: Point = (66.0, 34.0)

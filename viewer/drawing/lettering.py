@@ -13,8 +13,8 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.affinity import affine_transform
 
-from viewer.drawing.shapes import Across, Ordinate, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.shapes import Across, Ordinate, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
 
 FONT = "DejaVu Sans Mono"
 ADVANCE = 0.602

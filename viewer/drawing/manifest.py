@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from pathlib import Path
 
-from model.files import write_whole
+from countersunk.model.files.whole import write_whole
 
 MANIFEST = "papers.sha256"
 

@@ -12,18 +12,18 @@ from typing import Literal
 from shapely import Polygon
 from shapely import box as rectangle
 
-from model.cutouts import PlacedCutout
-from model.edges import CUT_OUTS
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.marks import marks, takes_hole_saw
-from model.profile import set_out_points
-from model.slots import MarkKind, joint_side, screws_along
-from model.tolerance import ON_LINE
-from viewer.drawing.lettering import WIDE, mm
-from viewer.drawing.setout import Face, Hand, Setout
-from viewer.drawing.shapes import Ordinate, Point
-from viewer.drawing.spacing import spread
+from countersunk.model.facts.marks import marks, takes_hole_saw
+from countersunk.model.geometry.profile import set_out_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import ON_LINE
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.edges import CUT_OUTS
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.slots import MarkKind, joint_side, screws_along
+from countersunk.viewer.drawing.lettering import WIDE, mm
+from countersunk.viewer.drawing.setout import Face, Hand, Setout
+from countersunk.viewer.drawing.shapes import Ordinate, Point
+from countersunk.viewer.drawing.spacing import spread
 
 HEIGHT = 2.2
 PITCH = 3.0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from hashlib import sha256
 
-from model.kitchen import Kitchen
-from viewer.drawing.lettering import lines_of, paragraph, printable
-from viewer.drawing.shapes import A3, PAPER, Box, Line, Mark, Path, Point, Sheet, Text, View
-from viewer.drawing.strokes import Stroke
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.drawing.lettering import lines_of, paragraph, printable
+from countersunk.viewer.drawing.shapes import A3, PAPER, Box, Line, Mark, Path, Point, Sheet, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
 
 MARGIN = 10.0
 PAD = 3.0

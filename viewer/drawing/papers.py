@@ -7,27 +7,27 @@ import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from model.checks import check
-from model.files import write_whole
-from model.kitchen import Kitchen
-from takeoff.cut_plans import CutPlans, cut_plans
-from viewer.drawing.bar_sheets import bar_sheets
-from viewer.drawing.board_sheets import board_sheets
-from viewer.drawing.card_sheets import card_sheets
-from viewer.drawing.dxf import dxf
-from viewer.drawing.elevation import elevation_sheets
-from viewer.drawing.joint_sheets import joint_sheet
-from viewer.drawing.label_sheets import label_sheets
-from viewer.drawing.lettering import printable
-from viewer.drawing.manifest import clear, record
-from viewer.drawing.pdf import pdf
-from viewer.drawing.piece_sheets import length_sheets
-from viewer.drawing.plan import plan_sheet
-from viewer.drawing.shapes import Sheet
-from viewer.drawing.svg import svg
-from viewer.drawing.template import full_size_sheet
-from viewer.drawing.template_pages import PageSize, template_sheets
-from viewer.drawing.upstand_sheets import upstand_sheets
+from countersunk.model.checks import check
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.plans.cut_plans import CutPlans, cut_plans
+from countersunk.viewer.drawing.bar_sheets import bar_sheets
+from countersunk.viewer.drawing.board_sheets import board_sheets
+from countersunk.viewer.drawing.card_sheets import card_sheets
+from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.elevation import elevation_sheets
+from countersunk.viewer.drawing.joint_sheets import joint_sheet
+from countersunk.viewer.drawing.label_sheets import label_sheets
+from countersunk.viewer.drawing.lettering import printable
+from countersunk.viewer.drawing.manifest import clear, record
+from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.piece_sheets import length_sheets
+from countersunk.viewer.drawing.plan import plan_sheet
+from countersunk.viewer.drawing.shapes import Sheet
+from countersunk.viewer.drawing.svg import svg
+from countersunk.viewer.drawing.template import full_size_sheet
+from countersunk.viewer.drawing.template_pages import PageSize, template_sheets
+from countersunk.viewer.drawing.upstand_sheets import upstand_sheets
 
 Progress = Callable[[str], object]
 

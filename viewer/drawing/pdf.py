@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 import typst
 
-from viewer.drawing.shapes import Sheet
-from viewer.drawing.svg import svg
+from countersunk.viewer.drawing.shapes import Sheet
+from countersunk.viewer.drawing.svg import svg
 
 
 def pdf(sheets: Sequence[Sheet], title: str) -> bytes:

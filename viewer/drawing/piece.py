@@ -9,28 +9,28 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.geometry import Point as Spot
 
-from model.cutouts import PlacedCutout
-from model.document import FreeCorner
-from model.edges import CUT_OUTS
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.marks import marks, takes_hole_saw
-from model.notches import NOTCH_GAP
-from model.part import Edge
-from model.profile import plan_points
-from model.scribe import SCRIBE_GAP
-from model.slots import MarkKind, joint_side
-from model.survey.room import spoken
-from model.worktops import Length
-from viewer.drawing.behind import notches, scribe_of
-from viewer.drawing.conditions import LETTERS
-from viewer.drawing.lettering import lines_of, mm
-from viewer.drawing.ordinates import ordinates
-from viewer.drawing.setout import Face, Setout, place_of, sex_of
-from viewer.drawing.shapes import Box, Circle, Line, Mark, Ordinate, Path, Point, Text, View
-from viewer.drawing.spacing import lattice
-from viewer.drawing.strokes import EDGES, Stroke
-from viewer.drawing.tracing import Drawing, centred
+from countersunk.model.document.schema import FreeCorner
+from countersunk.model.facts.marks import marks, takes_hole_saw
+from countersunk.model.geometry.part import Edge
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.room import spoken
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.edges import CUT_OUTS
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.notches import NOTCH_GAP
+from countersunk.model.tops.scribe import SCRIBE_GAP
+from countersunk.model.tops.slots import MarkKind, joint_side
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.behind import notches, scribe_of
+from countersunk.viewer.drawing.conditions import LETTERS
+from countersunk.viewer.drawing.lettering import lines_of, mm
+from countersunk.viewer.drawing.ordinates import ordinates
+from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
+from countersunk.viewer.drawing.shapes import Box, Circle, Line, Mark, Ordinate, Path, Point, Text, View
+from countersunk.viewer.drawing.spacing import lattice
+from countersunk.viewer.drawing.strokes import EDGES, Stroke
+from countersunk.viewer.drawing.tracing import Drawing, centred
 
 BALLOON = 2.6
 """Radius of the circle round an edge's letter, mm on paper."""

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import accumulate
 
-from model.checks import Finding
-from model.kitchen import Kitchen
-from model.worktops import Length
-from viewer.drawing.facts import Group, column, groups, parted
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.piece import piece_view
-from viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
-from viewer.drawing.setout import Face, Setout
-from viewer.drawing.shapes import A3, Box, Mark, Sheet
-from viewer.drawing.strokes import Stroke
+from countersunk.model.checks import Finding
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.facts import Group, column, groups, parted
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.piece import piece_view
+from countersunk.viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
+from countersunk.viewer.drawing.setout import Face, Setout
+from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet
+from countersunk.viewer.drawing.strokes import Stroke
 
 WINDOW: Box = (MARGIN, 124.0, A3[0] - MARGIN, 268.0)
 """Where a length is shown, mm on paper."""

@@ -6,20 +6,20 @@ from collections.abc import Iterator
 
 from shapely import box as rectangle
 
-from model.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET
-from model.kitchen import Kitchen
-from model.marks import DRILL, marks
-from model.part import Edge, EdgeCondition
-from model.profile import plan_points
-from model.slots import MarkKind
-from model.worktops import Length
-from viewer.drawing.behind import scribe_of
-from viewer.drawing.conditions import LETTERS, by_condition, work
-from viewer.drawing.lettering import lines_of, mm
-from viewer.drawing.piece import balloon, is_shaped
-from viewer.drawing.setout import Face
-from viewer.drawing.shapes import Line, Mark, Path, Span, Text, View
-from viewer.drawing.strokes import EDGES, Stroke
+from countersunk.model.facts.marks import DRILL, marks
+from countersunk.model.geometry.part import Edge, EdgeCondition
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET
+from countersunk.model.tops.slots import MarkKind
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.behind import scribe_of
+from countersunk.viewer.drawing.conditions import LETTERS, by_condition, work
+from countersunk.viewer.drawing.lettering import lines_of, mm
+from countersunk.viewer.drawing.piece import balloon, is_shaped
+from countersunk.viewer.drawing.setout import Face
+from countersunk.viewer.drawing.shapes import Line, Mark, Path, Span, Text, View
+from countersunk.viewer.drawing.strokes import EDGES, Stroke
 
 LEFT, MIDDLE, RIGHT, TOP, FOOT = 13.0, 216.0, 407.0, 120.0, 43.0
 """The two columns of tables, from LEFT and from MIDDLE, and how far down they may go, mm on paper."""

@@ -12,21 +12,21 @@ from shapely import LineString, MultiPoint, Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from model.document import Opening
-from model.frames import Pose
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.layout import PlacedUnit
-from model.profile import plan_points
-from model.survey import Survey, SurveyedWall
-from viewer.drawing import fixtures
-from viewer.drawing.lettering import degrees, mm
-from viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.spacing import lattice
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.tracing import Drawing
-from viewer.drawing.upstand import upstands
+from countersunk.model.document.schema import Opening
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.tops.joins import Join
+from countersunk.viewer.drawing import fixtures
+from countersunk.viewer.drawing.lettering import degrees, mm
+from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.spacing import lattice
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.tracing import Drawing
+from countersunk.viewer.drawing.upstand import upstands
 
 WINDOW: Box = (MARGIN, 12.0, 232.0, 268.0)
 TABLE = (238.0, 262.0)

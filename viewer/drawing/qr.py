@@ -7,8 +7,8 @@ from itertools import groupby
 
 import segno
 
-from viewer.drawing.shapes import Path, Point
-from viewer.drawing.strokes import PENS, Stroke
+from countersunk.viewer.drawing.shapes import Path, Point
+from countersunk.viewer.drawing.strokes import PENS, Stroke
 
 QUIET = 4
 """Modules that stay white round a code, as the standard asks (from memory)."""

@@ -15,10 +15,10 @@ from typing import Literal, TypeVar
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from model.joins import Join
-from model.rows import End
-from model.worktops import Length
-from viewer.drawing.shapes import Point
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.rows import End
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.shapes import Point
 
 Shape = TypeVar("Shape", bound=BaseGeometry)
 Hand = Literal["left", "right"]

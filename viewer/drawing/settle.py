@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from model.checks import Finding, Severity, Verdict
-from model.joins import Join
-from model.kitchen import Kitchen
-from model.worktops import Length
-from viewer.drawing.fit_panel import numbers
+from countersunk.model.checks import Finding, Severity, Verdict
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.joins import Join
+from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.fit_panel import numbers
 
 MOST = 4
 """So many are named on a sheet; of the others it says how many there are."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.strokes import Stroke
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]

@@ -8,7 +8,7 @@ from shapely import STRtree
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from viewer.drawing.shapes import Point
+from countersunk.viewer.drawing.shapes import Point
 
 
 def spread(wishes: Sequence[float], pitch: float) -> list[float]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from model.part import EdgeCondition
+from countersunk.model.geometry.part import EdgeCondition
 
 
 class Stroke(StrEnum):

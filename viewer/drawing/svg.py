@@ -6,9 +6,21 @@ import math
 from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape, quoteattr
 
-from viewer.drawing.lettering import CAPITAL, FONT, ordinate_parts, span_parts, width_of
-from viewer.drawing.shapes import Arc, Circle, Line, Mark, Ordinate, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.strokes import PENS, Stroke
+from countersunk.viewer.drawing.lettering import CAPITAL, FONT, ordinate_parts, span_parts, width_of
+from countersunk.viewer.drawing.shapes import (
+    Arc,
+    Circle,
+    Line,
+    Mark,
+    Ordinate,
+    Path,
+    Point,
+    Sheet,
+    Span,
+    Text,
+    View,
+)
+from countersunk.viewer.drawing.strokes import PENS, Stroke
 
 ANCHOR = {"left": "start", "middle": "middle", "right": "end"}
 

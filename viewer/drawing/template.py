@@ -13,18 +13,18 @@ from shapely import LineString, Polygon
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from model.catalogue import Template
-from model.cutouts import PlacedCutout
-from model.kitchen import Kitchen
-from model.marks import DRILL, marks, takes_hole_saw
-from model.profile import lines_of as lines_in
-from model.profile import plan_points
-from model.slots import MarkKind
-from viewer.drawing.lettering import lines_of, mm
-from viewer.drawing.paper import imprint
-from viewer.drawing.setout import Face, Setout
-from viewer.drawing.shapes import Line, Mark, Path, Point, Sheet, Span, Text, View
-from viewer.drawing.strokes import Stroke
+from countersunk.model.catalogue.catalogue import Template
+from countersunk.model.facts.marks import DRILL, marks, takes_hole_saw
+from countersunk.model.geometry.profile import lines_of as lines_in
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.slots import MarkKind
+from countersunk.viewer.drawing.lettering import lines_of, mm
+from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.setout import Face, Setout
+from countersunk.viewer.drawing.shapes import Line, Mark, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
 
 AROUND = 12.0
 """What is shown round the line, mm."""

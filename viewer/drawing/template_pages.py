@@ -15,15 +15,15 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from model.catalogue import Template
-from model.cutouts import PlacedCutout
-from model.kitchen import Kitchen
-from model.marks import takes_hole_saw
-from model.profile import lines_of, plan_points
-from viewer.drawing.lettering import mm
-from viewer.drawing.shapes import A3, A4, PAPER, Line, Mark, Path, Point, Sheet, Text, View
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.template import AROUND, BAR, FullSize, bar, drill_words, full_size, size_in_words
+from countersunk.model.catalogue.catalogue import Template
+from countersunk.model.facts.marks import takes_hole_saw
+from countersunk.model.geometry.profile import lines_of, plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.shapes import A3, A4, PAPER, Line, Mark, Path, Point, Sheet, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.template import AROUND, BAR, FullSize, bar, drill_words, full_size, size_in_words
 
 PageSize = Literal["a4", "a3"]
 

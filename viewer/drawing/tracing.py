@@ -8,10 +8,10 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.geometry import Point as Spot
 
-from viewer.drawing.lettering import ordinate_parts, span_parts, text_box, width_of
-from viewer.drawing.shapes import Circle, Line, Mark, Ordinate, Path, Point, Span, Text
-from viewer.drawing.spacing import Taken
-from viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.lettering import ordinate_parts, span_parts, text_box, width_of
+from countersunk.viewer.drawing.shapes import Circle, Line, Mark, Ordinate, Path, Point, Span, Text
+from countersunk.viewer.drawing.spacing import Taken
+from countersunk.viewer.drawing.strokes import Stroke
 
 
 class Drawing:

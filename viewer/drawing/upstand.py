@@ -8,16 +8,16 @@ from typing import Literal
 
 from shapely import LineString, Polygon
 
-from model.catalogue import UpstandStock
-from model.kitchen import Kitchen
-from model.part import Part
-from model.profile import plan_points
-from model.survey import SurveyedWall
-from model.survey.room import spoken
-from viewer.drawing.lettering import mm
-from viewer.drawing.ordinates import BESIDE, HOLE, Feature, below, beside
-from viewer.drawing.shapes import Mark, Path
-from viewer.drawing.strokes import Stroke
+from countersunk.model.catalogue.catalogue import UpstandStock
+from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.profile import plan_points
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey import SurveyedWall
+from countersunk.model.survey.room import spoken
+from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.ordinates import BESIDE, HOLE, Feature, below, beside
+from countersunk.viewer.drawing.shapes import Mark, Path
+from countersunk.viewer.drawing.strokes import Stroke
 
 NEAR = 5.0
 """An end no further from something butts against it; silicone fills what is between, mm."""

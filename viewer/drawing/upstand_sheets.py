@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from model.kitchen import Kitchen
-from viewer.drawing.lettering import lines_of, mm, paragraph
-from viewer.drawing.paper import BLOCK, MARGIN, fitting_scale, heading, sheet
-from viewer.drawing.shapes import A3, Box, Mark, Sheet, Text, View
-from viewer.drawing.strokes import Stroke
-from viewer.drawing.upstand import Upstand, drawn, upstands
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.drawing.lettering import lines_of, mm, paragraph
+from countersunk.viewer.drawing.paper import BLOCK, MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet, Text, View
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.upstand import Upstand, drawn, upstands
 
 TOP, FOOT = 266.0, 46.0
 LEFT = MARGIN + 8.0

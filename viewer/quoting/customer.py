@@ -8,15 +8,15 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
-from model.kitchen import Kitchen
-from takeoff.accepted import lacking
-from takeoff.compare import signed
-from takeoff.money import HUNDRED, RULE, cents
-from takeoff.takeoff import Takeoff
-from takeoff.terms import Payment
-from viewer.drawing.paper import imprint
-from viewer.quoting.options import PricedOption
-from viewer.quoting.words import scope, two_columns
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.accepted import lacking
+from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.counting.terms import Payment
+from countersunk.takeoff.report.compare import signed
+from countersunk.takeoff.stock.money import HUNDRED, RULE, cents
+from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.quoting.options import PricedOption
+from countersunk.viewer.quoting.words import scope, two_columns
 
 SECTIONS = {
     "worktop": "Worktop with its finishing",

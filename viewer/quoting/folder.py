@@ -7,16 +7,16 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from model.files import write_whole
-from model.kitchen import Kitchen
-from takeoff import compare, report
-from takeoff.orders import orders, orders_csv
-from takeoff.takeoff import Takeoff
-from viewer.drawing.paper import imprint
-from viewer.quoting.customer import Job, quote_data
-from viewer.quoting.options import PricedOption
-from viewer.quoting.typeset import typeset
-from viewer.quoting.workshop import handover_data, orders_data, van_data
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.report import compare, report
+from countersunk.takeoff.report.orders import orders, orders_csv
+from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.quoting.customer import Job, quote_data
+from countersunk.viewer.quoting.options import PricedOption
+from countersunk.viewer.quoting.typeset import typeset
+from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
 
 Pictures = Mapping[str, bytes]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from model.edits import edited
-from model.errors import InputError
-from model.kitchen import Kitchen, build
-from takeoff.compare import Comparison, compare
-from takeoff.options import Option
-from takeoff.takeoff import Takeoff
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import Kitchen, build
+from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.report.compare import Comparison, compare
+from countersunk.takeoff.report.options import Option
 
 Count = Callable[[Kitchen], Takeoff]
 

@@ -8,19 +8,19 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from model.files import write_whole
-from model.kitchen import Kitchen
-from takeoff.accepted import check_priced
-from takeoff.cut_plans import CutPlans, cut_plans
-from takeoff.offcuts import Offcut, after, offcuts_csv, read_offcuts
-from takeoff.options import load_options
-from takeoff.prices import PriceBook, demo_prices, read_prices
-from takeoff.takeoff import Takeoff, take_off
-from takeoff.terms import Terms, default_terms, load_terms
-from viewer.quoting.customer import Job, quote_data
-from viewer.quoting.folder import write_quote
-from viewer.quoting.options import PricedOption, priced
-from viewer.quoting.typeset import typeset
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.accepted import check_priced
+from countersunk.takeoff.counting.takeoff import Takeoff, take_off
+from countersunk.takeoff.counting.terms import Terms, default_terms, load_terms
+from countersunk.takeoff.plans.cut_plans import CutPlans, cut_plans
+from countersunk.takeoff.report.options import load_options
+from countersunk.takeoff.stock.offcuts import Offcut, after, offcuts_csv, read_offcuts
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices, read_prices
+from countersunk.viewer.quoting.customer import Job, quote_data
+from countersunk.viewer.quoting.folder import write_quote
+from countersunk.viewer.quoting.options import PricedOption, priced
+from countersunk.viewer.quoting.typeset import typeset
 
 Step = Callable[[str], object]
 
@@ -87,7 +87,7 @@ def quote_pdf(
 
     Raises InputError where a line has no price and the terms do not accept that.
     """
-    from viewer.stills import StillsError
+    from countersunk.viewer.stills.stills import StillsError
 
     check_priced(takeoff)
     try:
@@ -100,7 +100,7 @@ def quote_pdf(
 
 def _pictures(kitchen: Kitchen, options: Sequence[PricedOption], step: Step) -> dict[str, bytes]:
     """The kitchen and each option, seen from the same place as far as they are alike."""
-    from viewer.stills import view_png
+    from countersunk.viewer.stills.stills import view_png
 
     seen = {"view": kitchen, **{f"option-{i}": o.kitchen for i, o in enumerate(options, start=1)}}
     pictures = {}

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from model.catalogue import Template
-from model.kitchen import Kitchen
-from model.part import EdgeCondition
-from model.plain_cutouts import OWN
-from takeoff.articles import default_articles
+from countersunk.model.catalogue.catalogue import Template
+from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.plain_cutouts import OWN
+from countersunk.takeoff.stock.articles import default_articles
 
 TRIM = ("filler", "panel")
 TRIMMING = {

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from model.kitchen import Kitchen
-from takeoff.orders import Order
-from takeoff.quote import MaterialLine
-from takeoff.takeoff import Takeoff
-from takeoff.units import UnitCode
-from takeoff.units import amount as measure
-from viewer.quoting.customer import Job, amount, head
-from viewer.quoting.words import scope, two_columns
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.quote import MaterialLine
+from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.report.orders import Order
+from countersunk.takeoff.stock.units import UnitCode
+from countersunk.takeoff.stock.units import amount as measure
+from countersunk.viewer.quoting.customer import Job, amount, head
+from countersunk.viewer.quoting.words import scope, two_columns
 
 VAN = {
     "worktop": "Worktop: lengths, edges, sealing, joints",

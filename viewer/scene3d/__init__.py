@@ -1,7 +1,7 @@
 """The 3D view of a kitchen: a glTF scene in the browser, and the part that a person clicks there.
 
 ``bundle.py`` builds the browser's half (TypeScript in ``src/``) into ``static/scene3d.js``; this is Python's half.
-The strip of a row of units (`viewer.places.strip_view`) and the browser's way (`viewer.way`) are built beside it.
+The strip of a row of units (`viewer.app.places.strip_view`) and the browser's way (`viewer.app.way`) are built beside it.
 Both agree on one message, see ``message.py``, and on two answers: the triggers ``picked`` and ``lacking``.
 """
 
@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Literal
 
 import streamlit as st
 
-from model.errors import CountersunkError
-from viewer.gltf import Gltf
-from viewer.scene3d.message import Offer, message, pieces
+from countersunk.model.errors import CountersunkError
+from countersunk.viewer.scene.gltf import Gltf
+from countersunk.viewer.scene3d.message import Offer, message, pieces
 
 if TYPE_CHECKING:
     from streamlit.components.v2.types import ComponentRenderer
@@ -55,11 +55,11 @@ def scene3d(
     Every worktop and front wears what the offers say is worn; that takes no new scene.
 
     Args:
-        scene: the kitchen as `viewer.scene` makes it, with what `viewer.extras` lists in its nodes' extras.
+        scene: the kitchen as `viewer.scene.scene` makes it, with what `viewer.scene.extras` lists in its nodes' extras.
         key: under which the browser remembers camera, layers and open doors; a page has one view.
         beside: a second version, shown to the right of the first by the same camera.
         names: what the versions are called, in the order in which they stand.
-        offers: decors that the person may try; see `viewer.offers`. None: the scene's own decors are shown.
+        offers: decors that the person may try; see `viewer.app.offers`. None: the scene's own decors are shown.
         highlight: ids of parts to tint and outline. Ids that the scene has not are passed over.
         theme: ``light`` or ``dark``; None follows the page.
         height: of the view with its controls, in CSS pixels.
@@ -86,7 +86,7 @@ def script(name: str = "scene3d") -> str:
     except FileNotFoundError:
         raise BundleMissingError(
             f"the 3D view has not been built: {bundle} is missing. "
-            "Build it with `python -m viewer.scene3d.bundle`, or install the project again with `pip install`."
+            "Build it with `python -m countersunk.viewer.scene3d.bundle`, or install the project again with `pip install`."
         ) from None
 
 

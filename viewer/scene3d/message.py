@@ -13,9 +13,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import blake2b
 
-from viewer.gltf import Gltf
-from viewer.materials import Finish
-from viewer.pieces import WORD, Piece, padded, texture
+from countersunk.viewer.scene.gltf import Gltf
+from countersunk.viewer.scene.materials import Finish
+from countersunk.viewer.scene.pieces import WORD, Piece, padded, texture
 
 
 @dataclass(frozen=True)

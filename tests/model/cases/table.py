@@ -10,9 +10,9 @@ from enum import StrEnum
 from typing import Any, NamedTuple
 from unittest.mock import patch
 
-from model.checks.rules import Rule, default_rules
-from model.kitchen import Kitchen
-from model.survey.walls import SurveyedWall
+from countersunk.model.checks.rules import Rule, default_rules
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.walls import SurveyedWall
 
 RULES: dict[str, Rule] = {rule.id: rule for rule in default_rules().rules}
 
@@ -82,7 +82,7 @@ def moved(turn: float, dx: float, dy: float) -> Iterator[None]:
         x, y = start
         return SurveyedWall(name, length, heading + turn, (x * c - y * s + dx, x * s + y * c + dy), *rest)
 
-    with patch("model.survey.SurveyedWall", wall):
+    with patch("countersunk.model.survey.SurveyedWall", wall):
         yield
 
 

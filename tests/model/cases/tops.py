@@ -8,8 +8,8 @@ long, 600 deep and 38 thick; its face is 908 high. The sink's line is 480 x 480 
 import math
 from dataclasses import replace
 
-from model.document import Cutout
-from model.kitchen import build
+from countersunk.model.document.schema import Cutout
+from countersunk.model.kitchen import build
 from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, overhang, run, stocked, unit
 from tests.specimens import cornered, document, square

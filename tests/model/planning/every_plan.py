@@ -11,9 +11,9 @@ from dataclasses import replace
 from functools import cache
 from itertools import groupby, product
 
-from model.planning.arms import Arm, Shape
-from model.planning.plan import HobAt, Plan, SinkAt
-from model.planning.score import Judge, points, terms
+from countersunk.model.planning.arms import Arm, Shape
+from countersunk.model.planning.plan import HobAt, Plan, SinkAt
+from countersunk.model.planning.score import Judge, points, terms
 
 PLAIN = (6, 8, 9, 10, 12, 16, 18, 20)
 """Widths of plain units from 300 to 1000 in cells of 50."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from model.planning.brief import Brief
+from countersunk.model.planning.brief import Brief
 
 
 def brief(a: float = 3600.0, b: float = 3000.0, wishes: dict[str, Any] | None = None, **room: Any) -> Brief:

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model.catalogue import default_catalogue
-from model.planning.fitting import Slot, fill, fit, points, slot_of
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.planning.fitting import Slot, fill, fit, points, slot_of
 
 FAMILIES = default_catalogue().families
 WIDTHS = st.lists(st.sampled_from([200, 300, 400, 450, 500, 600, 800]), min_size=1, max_size=4, unique=True)

@@ -3,11 +3,11 @@
 import pytest
 from shapely import box
 
-from model.checks import default_rules
-from model.checks.plans import top_plan
-from model.planning.brief import Brief
-from model.planning.islands import WALKWAY, work_aisle
-from model.planning.propose import propose
+from countersunk.model.checks import default_rules
+from countersunk.model.facts.plans import top_plan
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.islands import WALKWAY, work_aisle
+from countersunk.model.planning.propose import propose
 from tests.model.planning.rooms import brief
 
 WINDOW = {"kind": "window", "wall": "A", "at": 2000.0, "width": 1400.0, "sill": 1050.0, "head": 2100.0}

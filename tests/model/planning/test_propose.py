@@ -2,15 +2,15 @@
 
 import pytest
 
-from model.checks import check
-from model.errors import InputError
-from model.kitchen import build
-from model.planning.brief import Brief
-from model.planning.differ import LEAST
-from model.planning.explain import SHORTFALLS
-from model.planning.hung import LEAST_FILLER
-from model.planning.propose import propose
-from model.planning.score import WEIGHT
+from countersunk.model.checks import check
+from countersunk.model.errors import InputError
+from countersunk.model.kitchen import build
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.differ import LEAST
+from countersunk.model.planning.explain import SHORTFALLS
+from countersunk.model.planning.hung import LEAST_FILLER
+from countersunk.model.planning.propose import propose
+from countersunk.model.planning.score import WEIGHT
 from tests.model.planning.rooms import brief, by_lot
 
 WINDOW = {"kind": "window", "wall": "A", "at": 1200.0, "width": 1200.0, "sill": 1050.0, "head": 2100.0}

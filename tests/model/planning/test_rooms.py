@@ -2,14 +2,14 @@
 
 import pytest
 
-import shared
-from model.checks import check
-from model.document import Document
-from model.errors import InputError
-from model.kitchen import build
-from model.planning.brief import Brief
-from model.planning.propose import propose
-from model.strict_yaml import read_file
+from countersunk import shared
+from countersunk.model.checks import check
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_file
+from countersunk.model.kitchen import build
+from countersunk.model.planning.brief import Brief
+from countersunk.model.planning.propose import propose
 
 WITH_EVERYTHING = {
     "height": 2500.0,

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from model.document import Document
-from model.kitchen import build
-from model.planning.run import fit_run
+from countersunk.model.document.schema import Document
+from countersunk.model.kitchen import build
+from countersunk.model.planning.run import fit_run
 
 
 def rough(runs, catalogue="metric", stock="pf38.600", a=2900.0, corner=90.0, **wall_b):

@@ -2,13 +2,13 @@
 
 import pytest
 
-from model.planning.arms import Shape
-from model.planning.costs import Costs, row_cost
-from model.planning.plan import FILL, allowed, fillable
-from model.planning.score import Judge, points, terms
-from model.planning.search import best_plan
-from model.planning.shapes import Site, shapes
-from model.survey import survey_room
+from countersunk.model.planning.arms import Shape
+from countersunk.model.planning.costs import Costs, row_cost
+from countersunk.model.planning.plan import FILL, allowed, fillable
+from countersunk.model.planning.score import Judge, points, terms
+from countersunk.model.planning.search import best_plan
+from countersunk.model.planning.shapes import Site, shapes
+from countersunk.model.survey import survey_room
 from tests.model.planning.every_plan import best_of_all, few_ends
 from tests.model.planning.rooms import brief
 

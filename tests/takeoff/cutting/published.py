@@ -5,7 +5,7 @@ Sizes are in the source's own unit, times ten where it has halves.
 
 from __future__ import annotations
 
-from takeoff.cutting import Piece, Stock
+from countersunk.takeoff.cutting import Piece, Stock
 
 TRIPLETS = (
     "495 474 473 472 466 450 445 444 439 430 419 414 410 395 372 370 366 366 366 363 361 357 355 351 350 350 347 "

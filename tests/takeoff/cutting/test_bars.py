@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.cutting import Cut, Piece, Saw, Stock, Used, cut_lengths, faults
-from takeoff.cutting import bars as solver
+from countersunk.takeoff.cutting import Cut, Piece, Saw, Stock, Used, cut_lengths, faults
+from countersunk.takeoff.cutting import bars as solver
 from tests.takeoff.cutting.published import LENGTHS, lengths
 
 SAW = Saw(kerf=4, trim=5)

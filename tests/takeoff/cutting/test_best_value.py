@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.cutting import Piece, Saw, Stock, best_value, faults_of_one
-from takeoff.cutting import promise as places
+from countersunk.takeoff.cutting import Piece, Saw, Stock, best_value, faults_of_one
+from countersunk.takeoff.cutting import promise as places
 from tests.takeoff.cutting.published import SHEETS, sheets
 from tests.takeoff.cutting.test_sheets import fits_one
 

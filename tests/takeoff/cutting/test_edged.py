@@ -9,8 +9,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.cutting import Blank, Cut, Piece, Plan, Saw, Stock, Used, cut_edged, cut_lengths, faults_of_edged
-from takeoff.cutting import edged as solver
+from countersunk.takeoff.cutting import (
+    Blank,
+    Cut,
+    Piece,
+    Plan,
+    Saw,
+    Stock,
+    Used,
+    cut_edged,
+    cut_lengths,
+    faults_of_edged,
+)
+from countersunk.takeoff.cutting import edged as solver
 
 SAW = Saw(kerf=4)
 SHORT = Stock("short", 2400, 684, None, 600)

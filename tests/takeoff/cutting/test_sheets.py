@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.cutting import Piece, Saw, Stock, cut_sheets, faults, sawn
-from takeoff.cutting import sheets as solver
-from takeoff.cutting.area import least_sheets
+from countersunk.takeoff.cutting import Piece, Saw, Stock, cut_sheets, faults, sawn
+from countersunk.takeoff.cutting import sheets as solver
+from countersunk.takeoff.cutting.area import least_sheets
 from tests.takeoff.cutting.published import hopper
 
 SAW = Saw(kerf=4, trim=10)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from model.errors import CountersunkError
-from takeoff.cutting import Cut, Piece, Plan, Saw, Stock, Used, faults
-from takeoff.cutting.verify import checked
+from countersunk.model.errors import CountersunkError
+from countersunk.takeoff.cutting import Cut, Piece, Plan, Saw, Stock, Used, faults
+from countersunk.takeoff.cutting.verify import checked
 
 BAR = Stock("bar", 1000, 10, 1)
 SHEET = Stock("sheet", 1000, 10, width=600)

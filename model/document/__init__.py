@@ -1,0 +1,4 @@
+"""Document: what a person typed or measured, as a strict schema.
+
+schema      the kitchen file                        stages       the way in, as measured
+"""

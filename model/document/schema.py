@@ -1,0 +1,363 @@
+"""Document: what a person typed or measured, as a strict schema.
+
+Everything is in millimetres and degrees. Names are those that the trade uses; a value that is not given
+takes the default that stands here. Reading a file, with lines and advice, is `model.files.strict_yaml`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field
+
+from countersunk.model.document.stages import Stage
+from countersunk.model.files.strict import Strict as Strict
+
+Name = Annotated[
+    str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$", description="a letter, then up to 11 letters or digits")
+]
+Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
+Text = Annotated[str, Field(max_length=400)]
+Length = Annotated[float, Field(gt=0, le=20_000)]
+Offset = Annotated[float, Field(ge=0, le=20_000)]
+Along = Annotated[float, Field(ge=-20_000, le=20_000)]
+Leg = Annotated[float, Field(ge=100, le=20_000)]
+CornerName = Annotated[
+    str,
+    Field(
+        pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$",
+        description="the two walls of a corner, left one first, as A-B",
+    ),
+]
+Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
+Region = Literal["uk", "us", "au-nz"]
+Returns = Literal["none", "left", "right", "both"]
+
+
+class Bow(Strict):
+    """How far a wall stands off the straight line between its ends, read every ``every`` mm from its left end.
+
+    Positive is hollow: the wall stands back and leaves a gap behind a straight top. Negative bulges into the room.
+    """
+
+    every: Annotated[float, Field(ge=50, le=5_000)]
+    offsets: Annotated[tuple[Annotated[float, Field(ge=-100, le=100)], ...], Field(min_length=2, max_length=200)]
+
+
+class Across(Strict):
+    """A corner taken with the tape: a mark on either wall, ``legs`` from the corner (this wall's first), and the
+    ``length`` between the marks.
+
+    At an ``external`` corner, which points into the room, the wall is between such marks. There both walls are
+    drawn on past the corner, as with a batten laid along each, and the marks stand on those lines, in the room.
+    """
+
+    legs: tuple[Leg, Leg]
+    length: Leg
+    external: bool = False
+
+
+class Wall(Strict):
+    """A wall, measured along the floor from left to right as one faces it.
+
+    ``corner`` is the inside angle at its right-hand end, or ``diagonal`` what gives it. Given at every wall, the
+    survey is closed: the last corner leads back to the first wall.
+    """
+
+    name: Name
+    length: Annotated[float, Field(ge=100, le=20_000)]
+    corner: Annotated[float, Field(ge=30, le=330)] | None = None
+    diagonal: Across | None = None
+    bow: Bow | None = None
+
+
+class Opening(Strict):
+    """A door, window or open passage. ``at`` is its left side, measured along the wall.
+
+    ``swing`` is how a door's leaf turns: hinged on the left or right and into the room, out of it, or not at all.
+    """
+
+    kind: Literal["door", "window", "passage"]
+    wall: Name
+    at: Offset
+    width: Annotated[float, Field(ge=200, le=6_000)]
+    sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
+    head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+    swing: Literal["left", "right", "out", "none"] = "none"
+
+
+class Obstacle(Strict):
+    """What stands in the room and units and tops must go round, as a box; ``at`` is its left side along the wall.
+
+    ``depth`` reaches from the wall into the room, or from ``out`` mm before it where it stands free of the wall.
+    From the floor to the ceiling unless ``bottom`` and ``top`` are given.
+    """
+
+    kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
+    wall: Name
+    at: Offset
+    width: Annotated[float, Field(ge=10, le=10_000)]
+    depth: Annotated[float, Field(ge=5, le=5_000)]
+    out: Offset = 0.0
+    bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
+    top: Annotated[float, Field(gt=0, le=6_000)] | None = None
+
+
+class Service(Strict):
+    """Where a pipe, a cable or a duct comes out of a wall, in mm along it and above the floor."""
+
+    kind: Literal["water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet"]
+    wall: Name
+    at: Offset
+    height: Annotated[float, Field(ge=0, le=6_000)]
+
+
+class Slope(Strict):
+    """A sloping ceiling: ``eaves`` high at the wall, at the room's full height ``run`` mm before it."""
+
+    wall: Name
+    eaves: Annotated[float, Field(ge=0, le=6_000)]
+    run: Annotated[float, Field(ge=50, le=20_000)]
+
+
+class Diagonal(Strict):
+    """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``."""
+
+    model_config = ConfigDict(serialize_by_alias=True)
+
+    start: Annotated[CornerName, Field(alias="from")]
+    to: CornerName
+    length: Annotated[float, Field(ge=100, le=30_000)]
+
+
+class Tolerance(Strict):
+    """How far readings may be off: of 20 of them 19 lie within ± this, in mm and for corners in degrees.
+
+    ``diagonal`` is for those across corners and across the room, ``position`` for where openings and obstacles are,
+    how large, and how far out a slope ends, ``height`` for ceiling and eaves, ``offset`` for bowed walls.
+    """
+
+    wall: Annotated[float, Field(gt=0, le=50)] = 3.0
+    corner: Annotated[float, Field(gt=0, le=5)] = 0.3
+    diagonal: Annotated[float, Field(gt=0, le=50)] = 3.0
+    position: Annotated[float, Field(gt=0, le=50)] = 3.0
+    height: Annotated[float, Field(gt=0, le=50)] = 3.0
+    offset: Annotated[float, Field(gt=0, le=50)] = 1.0
+
+
+class Room(Strict):
+    """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one."""
+
+    height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
+    walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
+    diagonals: Annotated[tuple[Diagonal, ...], Field(max_length=20)] = ()
+    openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
+    obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
+    services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
+    slopes: Annotated[tuple[Slope, ...], Field(max_length=10)] = ()
+    tolerance: Tolerance = Tolerance()
+
+
+class Unit(Strict):
+    """One item of a run: a unit, an appliance in its gap, a filler or an end panel.
+
+    ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
+    ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
+    its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
+    other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
+    hangs, where that is not as its family has it.
+    """
+
+    unit: Code
+    width: Annotated[float, Field(ge=3, le=3_000)] | None = None
+    name: Name | None = None
+    hand: Literal["left", "right"] = "left"
+    wing: Length | None = None
+    bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
+
+
+class Run(Strict):
+    """Units side by side along a wall, from left to right; ``start`` is the left side of the first.
+
+    Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
+    the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
+    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units.
+    """
+
+    wall: Name
+    level: Literal["floor", "upper"] = "floor"
+    start: Offset | None = None
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
+    returns: Returns = "none"
+    cornice: bool = False
+    pelmet: bool = False
+
+
+class Island(Strict):
+    """Units that stand free, parallel to a wall.
+
+    ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
+    wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
+    the fronts look. ``seats`` stand behind it.
+    """
+
+    name: Name
+    wall: Name
+    along: Along
+    out: Offset
+    facing: Literal["wall", "room"] = "wall"
+    seats: Annotated[int, Field(ge=0, le=12)] = 0
+    stock: Code | None = None
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    returns: Returns = "none"
+
+
+class Peninsula(Strict):
+    """Units that stand out from a wall into the room, their top on the front edge of the wall's top.
+
+    ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
+    nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
+    one faces them; ``seats`` stand behind it.
+    """
+
+    name: Name
+    wall: Name
+    along: Offset
+    out: Offset
+    facing: Literal["left", "right"]
+    seats: Annotated[int, Field(ge=0, le=12)] = 0
+    stock: Code | None = None
+    units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    returns: Returns = "none"
+
+
+class Overhang(Strict):
+    """How far the top stands past the fronts, and past an end that is free."""
+
+    front: Annotated[float, Field(ge=0, le=300)] = 20.0
+    ends: Annotated[float, Field(ge=0, le=300)] = 10.0
+
+
+class CornerJoin(Strict):
+    """How the tops of two walls meet. ``corner`` names them left to right, such as ``A-B``.
+
+    ``kind`` is a mitre for post-formed stock and a butt for square edges unless it is given. ``female`` is the wall
+    whose top runs through. ``notch`` is how far behind the front edge the mitre's
+    shoulder ends; it must be at least what the nose takes.
+    """
+
+    corner: CornerName
+    kind: Literal["mitre", "butt"] | None = None
+    female: Name | None = None
+    notch: Annotated[float, Field(gt=0, le=100)] | None = None
+
+
+class InLineJoin(Strict):
+    """Where two lengths of one row meet end to end. ``run`` is a wall, island or peninsula, ``at`` along it."""
+
+    run: Name
+    at: Offset
+
+
+class FreeCorner(Strict):
+    """A corner of a free end that is rounded or clipped. ``over`` is the last unit under that end.
+
+    ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
+    """
+
+    over: Name
+    end: Literal["left", "right"]
+    edge: Literal["front", "back"] = "front"
+    radius: Annotated[float, Field(ge=3, le=600)] | None = None
+    clip: Annotated[float, Field(ge=3, le=600)] | None = None
+
+
+class UpstandHole(Strict):
+    """A hole in an upstand, as for a hood's duct; its corners are square unless ``radius`` is given.
+
+    ``at`` is its middle along the wall, ``up`` its middle above the top.
+    """
+
+    wall: Name
+    at: Offset
+    up: Annotated[float, Field(gt=0, le=2_000)]
+    width: Annotated[float, Field(gt=0, le=1_000)]
+    height: Annotated[float, Field(gt=0, le=1_000)]
+    radius: Annotated[float, Field(ge=0, le=500)] = 0.0
+
+
+class Upstand(Strict):
+    """Upstands on the tops along every wall that they meet; ``stock`` is a code of the catalogue."""
+
+    stock: Code
+    holes: Annotated[tuple[UpstandHole, ...], Field(max_length=20)] = ()
+
+
+class Worktop(Strict):
+    """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
+
+    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where.
+    """
+
+    stock: Code
+    decor: Code
+    overhang: Overhang = Overhang()
+    joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
+    in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
+    corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
+    upstand: Upstand | None = None
+
+
+class Fronts(Strict):
+    """The decor of doors, drawer fronts, panels and plinth."""
+
+    decor: Code
+
+
+Side = Annotated[float, Field(gt=0, le=3_000)]
+
+
+class Cutout(Strict):
+    """Something let into the worktop over a unit: a ``template`` of the catalogue, or plain numbers.
+
+    Plain numbers are its ``kind`` and the ``line`` to cut (width x depth), which is the inside dimension and not
+    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below.
+    ``shift`` moves it to the right of the unit's middle; ``from_front`` or ``from_back`` is the distance from that
+    edge of the top to the line.
+    """
+
+    template: Code | None = None
+    kind: Literal["sink", "hob", "tap", "switch", "socket"] | None = None
+    line: tuple[Side, Side] | None = None
+    rim: tuple[Side, Side] | None = None
+    radius: Annotated[float, Field(ge=0, le=500)] = 10.0
+    depth: Side | None = None
+    fuel: Literal["electric", "gas"] | None = None
+    over: Name
+    name: Name | None = None
+    shift: Shift = 0.0
+    from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
+    from_back: Annotated[float, Field(ge=0, le=1_500)] | None = None
+
+
+class Document(Strict):
+    """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
+
+    ``catalogue`` is the one of the program that its codes are of. ``regions`` choose the rules that it is checked
+    by, ``wheelchair`` those for somebody who uses one.
+    """
+
+    kitchen: Annotated[str, Field(min_length=1, max_length=120)]
+    note: Text = ""
+    catalogue: Literal["metric", "inch"] = "metric"
+    cooks: Annotated[int, Field(ge=1, le=6)] = 1
+    regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
+    wheelchair: bool = False
+    room: Room
+    runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
+    islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()
+    peninsulas: Annotated[tuple[Peninsula, ...], Field(max_length=6)] = ()
+    worktop: Worktop
+    fronts: Fronts
+    cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
+    access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()

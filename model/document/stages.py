@@ -1,0 +1,49 @@
+"""Stages of the way in, as a person measured them. What is made of them is `model.carry`."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from countersunk.model.files.strict import Strict
+
+
+class Door(Strict):
+    """A door, passage or hatch on the way in: its clear width past the open leaf, its clear height, and how thick
+    the wall is in which it stands.
+
+    ``beyond`` is for a door in the side of a corridor: how far the floor on its other side is free along the wall,
+    from the far jamb on as one comes along the corridor. Left out, nobody slips through at a slant.
+    """
+
+    width: Annotated[float, Field(ge=300, le=6_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+    wall: Annotated[float, Field(ge=0, le=1_000)] = 100.0
+    beyond: Annotated[float, Field(ge=0, le=50_000)] | None = None
+
+
+class Corridor(Strict):
+    """A corridor, hall or path between walls: clear width at its narrowest and clear height.
+
+    ``length`` is measured inside from wall to wall; left out, it is longer than any piece.
+    """
+
+    width: Annotated[float, Field(ge=300, le=20_000)]
+    length: Annotated[float, Field(ge=300, le=50_000)] | None = None
+    height: Annotated[float, Field(ge=300, le=6_000)] = 2_400.0
+
+
+class Turn(Strict):
+    """A change of direction, as one walks in: 90 degrees is round a square corner, 30 a slight bend."""
+
+    to: Literal["left", "right"]
+    angle: Annotated[float, Field(ge=30, le=150)] = 90.0
+
+
+class Stage(Strict):
+    """One stage of the way in: a door, a corridor, or a turn that joins the stage before it to the one after."""
+
+    door: Door | None = None
+    corridor: Corridor | None = None
+    turn: Turn | None = None

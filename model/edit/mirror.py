@@ -1,0 +1,178 @@
+"""Mirror: the document of the same kitchen seen in a mirror, with left and right changed about.
+
+Walls run the other way round, runs are listed from their other end, hands change sides. What is bought is not
+mirrored: a sink with its bowl on the left keeps it there. Units that have no name of their own are numbered anew
+from the left, and whatever names them follows.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from countersunk.model.catalogue.catalogue import Catalogue
+from countersunk.model.document.schema import Bow, Document, Room, Wall
+from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.layout.placing import PlacedRun
+from countersunk.model.tolerance import READING
+
+Data = dict[str, Any]
+
+FINE = 6
+"""Places are written to so many decimals of a millimetre: a place mirrored twice is the same number but for the
+last of them, and what stood beside its neighbour does not stand in it by what is rounded away."""
+
+ABOUT = 100.0
+"""How far apart the stations of a bow are where they cannot be the same from the other end, mm."""
+
+OTHER = {"left": "right", "right": "left"}
+
+
+def mirrored(document: Document, catalogue: Catalogue | None = None) -> Document:
+    """``document`` mirrored; twice is the same kitchen. Raises InputError for what cannot be built."""
+    return reflected(build(document, catalogue))
+
+
+def reflected(kitchen: Kitchen) -> Document:
+    """The document of a kitchen that is built already, mirrored."""
+    document = kitchen.document
+    lengths = {wall.name: wall.length for wall in kitchen.survey.walls}
+    runs, names = {run.field: run for run in kitchen.runs}, _names(kitchen.runs)
+    data = document.model_dump(exclude_unset=True)
+    data["room"] = _room(document.room, data["room"], lengths)
+    for kind in ("runs", "islands", "peninsulas"):
+        rows = ((row, runs[f"{kind}[{i}]"]) for i, row in enumerate(data.get(kind, ())))
+        data |= {kind: tuple(_row(row, run, lengths, names) for row, run in rows)} if kind in data else {}
+    data["worktop"] = _worktop(data["worktop"], kitchen, lengths, names)
+    _each(data, "cutouts", lambda cutout: _cutout(cutout, names))
+    _each(data, "access", _stage)
+    return Document.model_validate(data)
+
+
+def _each(data: Data, key: str, change: Callable[[Data], Data]) -> None:
+    """Change every item of a list, where there is one."""
+    if key in data:
+        data[key] = tuple(change(item) for item in data[key])
+
+
+def _names(runs: Sequence[PlacedRun]) -> Mapping[str, str]:
+    """The new name of every unit: that which now counts to its place; a name of its own stays."""
+    names = dict[str, str]()
+    counts = dict[str, int]()
+    for run in runs:
+        prefix = run.name if run.level == "floor" else f"{run.name}U"
+        first, last = counts.get(prefix, 0) + 1, counts.get(prefix, 0) + len(run.units)
+        counts[prefix] = last
+        names |= {f"{prefix}{i}": f"{prefix}{first + last - i}" for i in range(first, last + 1)}
+    own = {unit.name: unit.name for run in runs for unit in run.units}
+    return {**own, **names}
+
+
+def _from_other_end(item: Data, length: float, width: float = 0.0, key: str = "at") -> Data:
+    """The place of what is ``width`` wide along something ``length`` long, from its other end (mm)."""
+    return {**item, key: round(length - item[key] - width, FINE) + 0.0}
+
+
+def _swapped(item: Data, key: str) -> Data:
+    """Left for right and right for left; any other word, or none, stays."""
+    return {**item, key: OTHER.get(item[key], item[key])} if key in item else item
+
+
+def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
+    """The room with its walls the other way round: each has the corner that was at its left."""
+    given, count = data["walls"], len(room.walls)
+    walls = tuple(_wall(room.walls[i], given[i], given[i - 1]) for i in reversed(range(count)))
+    data = {**data, "walls": walls}
+    for key in ("openings", "obstacles"):
+        _each(data, key, lambda o: _swapped(_from_other_end(o, lengths[o["wall"]], o["width"]), "swing"))
+    _each(data, "services", lambda s: _from_other_end(s, lengths[s["wall"]]))
+    _each(data, "diagonals", lambda d: {**d, "from": _corner(d["from"]), "to": _corner(d["to"])})
+    return data
+
+
+def _wall(wall: Wall, data: Data, before: Data) -> Data:
+    """``before`` is the wall that stood at its left and now stands at its right."""
+    kept = {key: value for key, value in data.items() if key not in ("corner", "diagonal")}
+    corner: Data = {key: before[key] for key in ("corner", "diagonal") if key in before}
+    if corner.get("diagonal"):
+        corner["diagonal"] = {**corner["diagonal"], "legs": corner["diagonal"]["legs"][::-1]}
+    if wall.bow is not None:
+        kept["bow"] = _bow(wall, wall.bow)
+    return {**kept, **corner}
+
+
+def _bow(wall: Wall, bow: Bow) -> Data:
+    """The stations from the other end; read anew about every 100 mm where the last is short of the wall's end."""
+    if abs((len(bow.offsets) - 1) * bow.every - wall.length) <= READING:
+        return {"every": bow.every, "offsets": bow.offsets[::-1]}
+    xs = [*(i * bow.every for i in range(len(bow.offsets))), wall.length]
+    count = math.ceil(wall.length / max(ABOUT, wall.length / 150))
+    at = np.linspace(wall.length, 0.0, count + 1)
+    offsets = np.interp(at, xs, [*bow.offsets, 0.0])
+    return {"every": wall.length / count, "offsets": tuple(round(float(o), FINE) + 0.0 for o in offsets)}
+
+
+def _corner(name: str) -> str:
+    """``A-B`` as ``B-A``: the wall that was at the right of the corner is now at its left."""
+    return "-".join(reversed(name.split("-")))
+
+
+def _row(data: Data, run: PlacedRun, lengths: Mapping[str, float], names: Mapping[str, str]) -> Data:
+    """A run, an island or a peninsula from its other end."""
+    units = tuple(_unit(unit, names) for unit in reversed(data["units"]))
+    width, length = run.units[-1].right - run.units[0].x, lengths[data["wall"]]
+    data = _swapped(_swapped({**data, "units": units}, "returns"), "facing")
+    if "along" not in data:
+        return _from_other_end({**data, "start": run.units[0].x}, length, width, "start")
+    is_island = data.get("facing", "wall") in ("wall", "room")
+    return _from_other_end(data, length, width if is_island else 0.0, "along")
+
+
+def _unit(data: Data, names: Mapping[str, str]) -> Data:
+    """A unit with the other hand; a right hand is written, a left one is what goes without saying."""
+    named = {"name": names.get(data["name"], data["name"])} if data.get("name") else {}
+    rest = {key: value for key, value in data.items() if key != "hand"}
+    return {**rest, **named, **({} if data.get("hand") == "right" else {"hand": "right"})}
+
+
+def _worktop(data: Data, kitchen: Kitchen, lengths: Mapping[str, float], names: Mapping[str, str]) -> Data:
+    data = {**data, "joins": _joins(data.get("joins", ()), kitchen)}
+    ends = {run.name: run.units[-1].right for run in kitchen.runs if run.wall is None} | dict(lengths)
+    _each(data, "in_line", lambda join: _from_other_end(join, ends[join["run"]]))
+    if data.get("upstand"):
+        data["upstand"] = dict(data["upstand"])
+        _each(data["upstand"], "holes", lambda hole: _from_other_end(hole, lengths[hole["wall"]]))
+    _each(data, "corners", lambda corner: _swapped({**corner, "over": names[corner["over"]]}, "end"))
+    return data if data["joins"] else {key: value for key, value in data.items() if key != "joins"}
+
+
+def _joins(wishes: Sequence[Data], kitchen: Kitchen) -> tuple[Data, ...]:
+    """Every join of a corner with the wall that runs through, which would else be the wall at its left."""
+    females = _females(kitchen)
+    told = [{**wish, "female": females[wish["corner"]]} for wish in wishes]
+    known = {wish["corner"] for wish in wishes}
+    told += [{"corner": corner, "female": female} for corner, female in females.items() if corner not in known]
+    return tuple({**join, "corner": _corner(join["corner"])} for join in told)
+
+
+def _females(kitchen: Kitchen) -> Mapping[str, str]:
+    """The wall whose top runs through, for every corner of the room where two tops are joined."""
+    found = dict[str, str]()
+    for join in (j for j in kitchen.joins if j.kind in ("mitre", "butt")):
+        female, male = (kitchen.length(half).run.wall or "" for half in (join.female, join.male))
+        after = kitchen.survey.next_wall(kitchen.survey.wall(female))
+        first = female if after is not None and after.name == male else male
+        found[f"{first}-{male if first == female else female}"] = female
+    return found
+
+
+def _cutout(data: Data, names: Mapping[str, str]) -> Data:
+    shift = {"shift": -data["shift"] + 0.0} if data.get("shift") else {}
+    return {**data, **shift, "over": names[data["over"]]}
+
+
+def _stage(data: Data) -> Data:
+    return {**data, "turn": _swapped(data["turn"], "to")} if data.get("turn") else data

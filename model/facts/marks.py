@@ -1,0 +1,71 @@
+"""Marks: everything that a fitter cuts into a length besides its outline: slots, and holes to start a saw.
+
+Starter holes. Their centre is set in from each side of the line by 10 and the drill's radius, so that the hole lies
+wholly inside the line (common practice, no source). A small round hole has none: it takes a hole saw.
+"""
+
+from __future__ import annotations
+
+import math
+
+from shapely import Polygon
+
+from countersunk.model.catalogue.catalogue import Template
+from countersunk.model.geometry.frames import Point
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.slots import Mark, MarkKind, slots_of
+from countersunk.model.tops.worktops import Length
+
+DRILL = 12.0
+STARTER_INSET = 10.0
+
+HOLE_SAW = 105.0
+"""The largest hole that is cut with a hole saw, mm (common practice, no source)."""
+
+
+def marks(kitchen: Kitchen, length: Length) -> tuple[Mark, ...]:
+    """Every mark of a length: the slots of its joins and the holes of its cut-outs."""
+    joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
+    slots = [mark for join in joins for mark in slots_of(join, length)]
+    holes = [mark for c in kitchen.cutouts if c.length == length.id for mark in holes_of(c, length)]
+    return (*slots, *holes)
+
+
+def holes_of(cutout: PlacedCutout, length: Length) -> list[Mark]:
+    """The starter holes of a line to saw, or the one hole that a hole saw cuts."""
+    if not takes_hole_saw(cutout.template):
+        return starter_holes(cutout, length)
+    return [Mark(f"{cutout.id}.hole.1", MarkKind.HOLE, cutout.line, 0.0, length.part.thickness)]
+
+
+def takes_hole_saw(template: Template) -> bool:
+    """Whether the line is a circle small enough for a hole saw."""
+    return template.diameter is not None and template.diameter <= HOLE_SAW
+
+
+def starter_holes(cutout: PlacedCutout, length: Length) -> list[Mark]:
+    """Four holes, one at each corner of the line, wholly inside it; one in the middle where four have no room."""
+    w, d = (max(0.0, size / 2 - starter_inset(cutout.template.radius)) for size in cutout.template.line)
+    if min(w, d) < DRILL:
+        w = d = 0.0
+    cx, cy, _ = length.part.pose.from_room(cutout.frame.origin)
+    centres = dict.fromkeys((cx + sx * w, cy + sy * d) for sy in (-1, 1) for sx in (-1, 1))
+    return [
+        Mark(f"{cutout.id}.hole.{i}", MarkKind.STARTER, _hole(centre), 0.0, length.part.thickness)
+        for i, centre in enumerate(centres, 1)
+    ]
+
+
+def starter_inset(radius: float) -> float:
+    """From the sides of a line to the middle of a starter hole, mm; more where a round corner comes nearer.
+
+    On the corner's diagonal a hole ``i`` from both sides is √2·(r − i) from the arc's centre; it must stay inside.
+    """
+    inside = radius - (radius - DRILL / 2 - 1.0) / math.sqrt(2)
+    return max(STARTER_INSET + DRILL / 2, inside)
+
+
+def _hole(centre: Point) -> Polygon:
+    turns = [2 * math.pi * i / 24 for i in range(24)]
+    return Polygon([(centre[0] + DRILL / 2 * math.cos(t), centre[1] + DRILL / 2 * math.sin(t)) for t in turns])

@@ -1,0 +1,6 @@
+"""Files: untrusted text into strict values, and files written whole or not at all.
+
+strict       what every schema has in common       strict_yaml  kitchen files, catalogues and rules
+strict_csv   tables into rows of named cells        slips        mistyped numbers, and what was meant
+whole        written whole or not at all
+"""

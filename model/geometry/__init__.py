@@ -1,0 +1,5 @@
+"""Geometry: frames, plane shapes, parts and their solids.
+
+frames      every change of frame                   profile      plane shapes with real noses and radii
+part        one thing that is cut, bought or fitted solids       the seam to the geometry kernel
+"""

@@ -1,0 +1,167 @@
+"""Corner units: where runs begin whose corner is filled by one unit that stands along both walls.
+
+A corner unit is the last of its run with its corner at the right hand, or the first with it at the left. Its *wing*
+goes along the other wall. The unit is square whatever the corner is: it stands as far from both walls as its run
+does where it comes nearest to them, and the gap that widens behind it is scribed or filled on site.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from countersunk.model.catalogue.catalogue import Family, Stock
+from countersunk.model.document.schema import Run
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Point
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.tolerance import FIT
+
+CORNERS = ("l-corner", "diagonal-corner")
+"""Constructions that stand along both walls of a corner."""
+
+LOOSE = 60.0
+"""A corner unit further than this from its place is not in the corner (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """A run before it has its place; ``widths`` and ``wings`` of its units, and thickness of the ``front``s, mm."""
+
+    run: Run
+    field: str
+    wall: SurveyedWall
+    stock: Stock
+    families: tuple[Family, ...]
+    widths: tuple[float, ...]
+    wings: tuple[float, ...]
+    stand_off: float
+    front: float
+
+    @property
+    def width(self) -> float:
+        """All its units together, mm."""
+        return sum(self.widths)
+
+    def corner_at(self, hand: str) -> int | None:
+        """Which unit fills the corner at that end of the run."""
+        i = 0 if hand == "left" else len(self.families) - 1
+        fills = self.families[i].construction in CORNERS and self.run.units[i].hand == hand
+        return i if fills else None
+
+
+def start_of(row: Row, rows: Sequence[Row], survey: Survey) -> float:
+    """Where the run begins along its wall, mm. Raises InputError for a corner unit that stands in no corner."""
+    _check_places(row)
+    for hand in ("left", "right"):
+        if row.corner_at(hand) is not None:
+            _check_beside(row, hand, rows, survey)
+    start = _wished(row, rows, survey)
+    _check_corner(row, start, survey)
+    return start
+
+
+def taken(row: Row, rows: Sequence[Row], survey: Survey) -> tuple[float, float]:
+    """How far the wings of corner units reach along the run's wall from its left and from its right end, mm."""
+    before, after = survey.previous_wall(row.wall), survey.next_wall(row.wall)
+    left = [
+        _reach(r, "right", row.wall, survey) for r in _on(before, row, rows) if r.corner_at("right") is not None
+    ]
+    right = [_reach(r, "left", row.wall, survey) for r in _on(after, row, rows) if r.corner_at("left") is not None]
+    return max(left, default=0.0), max(right, default=0.0)
+
+
+def check_clear(row: Row, start: float, ends: tuple[float, float]) -> None:
+    """Raises InputError where a run stands in the wings that reach along its wall from both ends."""
+    least, most = ends[0], row.wall.length - ends[1] - row.width
+    late = ends[1] > 0.0 and start > most + FIT
+    if start < least - FIT or late:
+        raise InputError.at(
+            f"{row.field}.start",
+            found=f"{start:g}, in the wing of the corner unit on the wall beside",
+            allowed=f"at most {most:.1f}" if late else f"at least {least:.1f}, where the wing ends",
+            advice="narrower units" if late else "leave start out, and the run begins there",
+        )
+
+
+def _wished(row: Row, rows: Sequence[Row], survey: Survey) -> float:
+    if row.run.start is not None:
+        return row.run.start
+    if row.corner_at("left") is not None:
+        return _inset(row, "left", survey)
+    if row.corner_at("right") is not None:
+        return max(0.0, row.wall.length - _inset(row, "right", survey) - row.width)
+    return taken(row, rows, survey)[0]
+
+
+def _on(wall: SurveyedWall | None, row: Row, rows: Sequence[Row]) -> list[Row]:
+    """The runs on a wall that are of the same level as ``row``."""
+    return [r for r in rows if wall is not None and r.wall == wall and r.run.level == row.run.level]
+
+
+def _inset(row: Row, hand: str, survey: Survey) -> float:
+    """How far before the end of its wall a corner unit stands so that it is ``stand_off`` from the other wall."""
+    i = row.corner_at(hand)
+    at = row.wall if hand == "right" else survey.previous_wall(row.wall)
+    angle = at.corner if at is not None else None
+    if i is None or angle is None:
+        raise InputError.at(f"{row.field}.units", found="a corner unit where no wall meets", allowed="a corner")
+    lean = 1.0 / math.tan(math.radians(angle)) if angle != 90.0 else 0.0
+    near, far = row.stand_off * lean, (row.stand_off + row.wings[i]) * lean
+    return row.stand_off / math.sin(math.radians(angle)) + max(near, far)
+
+
+def _reach(row: Row, hand: str, wall: SurveyedWall, survey: Survey) -> float:
+    """How far the wing of the corner unit at that end of ``row`` reaches along ``wall`` from their corner, mm."""
+    i = row.corner_at(hand) or 0
+    start = _wished(row, (), survey)
+    side = start if hand == "left" else start + row.width
+    inner = row.families[i].depth + row.front
+    xs = (side, side + inner if hand == "left" else side - inner)
+    ends = [_along(wall, row.wall, (x, row.stand_off + row.wings[i])) for x in xs]
+    return wall.length - min(ends) if hand == "left" else max(ends)
+
+
+def _along(wall: SurveyedWall, other: SurveyedWall, point: Point) -> float:
+    """x on ``wall`` of a point given in the plan of ``other``."""
+    return wall.frame.from_room(other.frame.to_room((*point, 0.0)))[0]
+
+
+def _check_places(row: Row) -> None:
+    ends = {i for hand in ("left", "right") if (i := row.corner_at(hand)) is not None}
+    for i, family in enumerate(row.families):
+        if family.construction in CORNERS and i not in ends:
+            raise InputError.at(
+                f"{row.field}.units[{i}].hand",
+                found=f"{family.name}, with its corner at the {row.run.units[i].hand}",
+                allowed="a corner unit first in its run with hand: left, or last with hand: right",
+                advice="another hand, or the other end of the run",
+            )
+
+
+def _check_beside(row: Row, hand: str, rows: Sequence[Row], survey: Survey) -> None:
+    """A top over the wing belongs to the run on the other wall, so there must be one."""
+    i = row.corner_at(hand)
+    other = survey.next_wall(row.wall) if hand == "right" else survey.previous_wall(row.wall)
+    if i is not None and row.families[i].carries_top and not _on(other, row, rows):
+        raise InputError.at(
+            f"{row.field}.units[{i}]",
+            found=f"{row.families[i].name} with nothing beside its wing",
+            allowed="a run on the other wall of the corner, which carries the top over the wing",
+            advice="a run there with an end panel" if other else "a survey with the other wall",
+        )
+
+
+def _check_corner(row: Row, start: float, survey: Survey) -> None:
+    for hand in ("left", "right"):
+        if row.corner_at(hand) is not None:
+            gap = start if hand == "left" else row.wall.length - start - row.width
+            least = _inset(row, hand, survey)
+            if not least - FIT <= gap <= least + LOOSE:
+                raise InputError.at(
+                    f"{row.field}.start",
+                    found=f"{start:g}, which leaves {gap:.1f} between the corner unit and its corner",
+                    allowed=f"{least:.1f} to {least + LOOSE:.1f} there",
+                    advice="leave start out, and the run stands in its corner; else fewer or narrower units",
+                )

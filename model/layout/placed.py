@@ -1,0 +1,118 @@
+"""Placed: a unit and a run in their places, as everything after the layout reads them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from shapely import Polygon
+from shapely.affinity import scale
+
+from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
+from countersunk.model.document.schema import Returns
+from countersunk.model.geometry.frames import Point, Pose
+
+
+@dataclass(frozen=True)
+class PlacedUnit:
+    """A unit in its place. ``frame`` has its origin at the left back corner of the unit on the floor.
+
+    ``x`` is its left side along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
+    unit goes along the other wall, 0 for any other.
+    """
+
+    name: str
+    family: Family
+    boards: UnitBoards
+    width: float
+    hand: str
+    x: float
+    frame: Pose
+    field: str
+    wing: float = 0.0
+
+    @property
+    def right(self) -> float:
+        """Its right side along the run, mm."""
+        return self.x + self.width
+
+    @property
+    def face(self) -> float:
+        """Where its front stands in its own frame, y in mm: a body without a front ends at its depth."""
+        return self.family.depth + (0.0 if self.family.is_bare else self.boards.front.thickness)
+
+    @property
+    def opening(self) -> tuple[float, float]:
+        """From where to where somebody works before it, x in its own frame (mm): of a blind corner, its door."""
+        wide = self.width
+        if self.family.construction == "blind-corner":
+            wide = self.family.door_width or self.width / 2
+        return (0.0, wide) if self.hand == "right" else (self.width - wide, self.width)
+
+    @cached_property
+    def outline(self) -> Polygon:
+        """Its plan with its front, in its own frame (mm); a filler is only the strip in the plane of the fronts."""
+        w, face = self.width, self.face
+        if not self.wing:
+            back = self.family.depth if self.family.construction == "filler" else 0.0
+            return Polygon([(0.0, back), (w, back), (w, face), (0.0, face)])
+        notch = ((0.0, face), (w - face, face), (w - face, self.wing))
+        front = self.bevel(0.0) if self.family.construction == "diagonal-corner" else notch
+        return self.turned(Polygon([(w, self.wing), (w, 0.0), (0.0, 0.0), *front]))
+
+    def bevel(self, past: float) -> tuple[Point, Point]:
+        """Where a line ``past`` a diagonal front (mm) meets the planes of the two ends, for the right hand."""
+        dx, dy = self.width - self.family.depth, self.wing - self.family.depth
+        out = (self.face - self.family.depth + past) * math.hypot(dx, dy)
+        return (0.0, self.family.depth + out / dx), (dx - out / dy, self.wing)
+
+    def turned(self, plan: Polygon) -> Polygon:
+        """A plan given for a unit of the right hand as this one has it: mirrored for the left."""
+        return plan if self.hand == "right" else scale(plan, -1.0, 1.0, origin=(self.width / 2, 0.0))
+
+
+class Root(NamedTuple):
+    """Where a peninsula stands out from."""
+
+    wall: str
+    end: Literal["left", "right"]
+
+
+@dataclass(frozen=True)
+class PlacedRun:
+    """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies.
+
+    ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
+    the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
+    out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
+    reach along this wall from its left and from its right end.
+    """
+
+    name: str
+    level: str
+    frame: Pose
+    stand_off: float
+    stock: Stock
+    units: tuple[PlacedUnit, ...]
+    wall: str | None
+    field: str
+    root: Root | None = None
+    taken: tuple[float, float] = (0.0, 0.0)
+    returns: Returns = "none"
+    cornice: bool = False
+    pelmet: bool = False
+
+    @property
+    def free(self) -> Literal["island", "peninsula"] | None:
+        """What stands away from the walls; None for a run on a wall."""
+        if self.wall is not None:
+            return None
+        return "peninsula" if self.root else "island"
+
+
+def in_short(units: Sequence[PlacedUnit]) -> str:
+    """The names of neighbours in short: the first to the last of them."""
+    return units[0].name if len(units) == 1 else f"{units[0].name} to {units[-1].name}"

@@ -1,0 +1,229 @@
+"""Layout: the runs of a document in their places, unit by unit, before anything is made of boards."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from countersunk.model.catalogue.catalogue import Catalogue, Family, Stock
+from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.layout.corners import CORNERS, Row, check_clear, start_of, taken
+from countersunk.model.layout.placed import PlacedRun as PlacedRun
+from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
+from countersunk.model.layout.placed import Root
+from countersunk.model.layout.sizes import Sizes, sizes
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.tolerance import FIT
+
+RESERVED = re.compile(r"^[TJS]\d+$")
+"""Lengths, joins and upstands are called T1, J1, S1; nothing else may be."""
+
+
+MAX_STAND_OFF = 200.0
+"""Base units further than this from the wall would leave the top's back unsupported (common practice)."""
+
+
+@dataclass(frozen=True)
+class _Site:
+    """What placing reads all the time."""
+
+    document: Document
+    survey: Survey
+    catalogue: Catalogue
+
+    def wall(self, name: str, field: str) -> SurveyedWall:
+        names = [w.name for w in self.survey.walls]
+        if name not in names:
+            raise InputError.unknown(f"{field}.wall", name, names, "a wall")
+        return self.survey.wall(name)
+
+    def stock(self, code: str, field: str) -> Stock:
+        if code not in self.catalogue.stocks:
+            raise InputError.unknown(field, code, self.catalogue.stocks)
+        return self.catalogue.stocks[code]
+
+    def families(self, units: tuple[Unit, ...], field: str, level: str) -> list[Family]:
+        known = {c: f for c, f in self.catalogue.families.items() if f.level == level}
+        for i, unit in enumerate(units):
+            if unit.unit not in known:
+                raise InputError.unknown(f"{field}.units[{i}].unit", unit.unit, known, f"a {level} unit")
+        return [_hung(known[unit.unit], unit, f"{field}.units[{i}].bottom") for i, unit in enumerate(units)]
+
+
+def _hung(family: Family, unit: Unit, field: str) -> Family:
+    """The family of a unit, at the height where this one hangs."""
+    if unit.bottom is None:
+        return family
+    if family.level != "upper":
+        raise InputError.at(field, found=f"{unit.bottom:g} for a unit on the floor", allowed="only for what hangs")
+    return family.model_copy(update={"bottom": unit.bottom})
+
+
+def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tuple[PlacedRun, ...]:
+    """Every run and island in its place. Raises InputError for unknown names, widths and runs too long."""
+    site = _Site(document, survey, catalogue)
+    counts: Counter[str] = Counter()
+    rows = [_row(run, f"runs[{i}]", site) for i, run in enumerate(document.runs)]
+    runs = [_wall_run(row, rows, site, counts) for row in rows]
+    runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
+    runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
+    _check_unique(runs)
+    return tuple(runs)
+
+
+def _row(run: Run, field: str, site: _Site) -> Row:
+    """A run on its wall with the sizes of its units, before it has its place."""
+    wall = site.wall(run.wall, field)
+    stock = site.stock(site.document.worktop.stock, "worktop.stock")
+    families = site.families(run.units, field, run.level)
+    stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else 0.0
+    widths, wings = sizes(run.units, families, field)
+    front = site.catalogue.unit_boards.front.thickness
+    return Row(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
+
+
+def _wall_run(row: Row, rows: Sequence[Row], site: _Site, counts: Counter[str]) -> PlacedRun:
+    """A run in its place; ``counts`` goes on numbering where an earlier run on the wall stopped."""
+    run, wall = row.run, row.wall
+    start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)
+    check_clear(row, start, ends)
+    prefix = run.wall if run.level == "floor" else f"{run.wall}U"
+    names = [f"{prefix}{counts[prefix] + i}" for i in range(1, len(run.units) + 1)]
+    counts[prefix] += len(names)
+    frame = wall.frame.moved(y=row.stand_off)
+    units = _in_line(
+        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue
+    )
+    _check_ends(units, wall.length)
+    return PlacedRun(
+        run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
+        taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
+    )  # fmt: skip
+
+
+def _island(island: Island, field: str, site: _Site) -> PlacedRun:
+    wall, board = site.wall(island.wall, field).frame, site.catalogue.unit_boards.front.thickness
+    return _free_standing(
+        island, field, site, lambda width, depth: _island_frame(island, wall, width, depth, board)
+    )
+
+
+def _peninsula(peninsula: Peninsula, field: str, site: _Site) -> PlacedRun:
+    """Units across the wall; facing left, the wall is at the left hand of whoever faces them."""
+    wall = site.wall(peninsula.wall, field).frame.moved(peninsula.along)
+    up, away, back = (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
+    if peninsula.facing == "left":
+        frame = wall.moved(y=peninsula.out).reaxed(away, (-1.0, 0.0, 0.0), up)
+        placed = _free_standing(peninsula, field, site, lambda *_: frame)
+        return replace(placed, root=Root(peninsula.wall, "left"))
+    turned = wall.reaxed(back, (1.0, 0.0, 0.0), up)
+    placed = _free_standing(peninsula, field, site, lambda width, _: turned.moved(-peninsula.out - width))
+    return replace(placed, root=Root(peninsula.wall, "right"))
+
+
+def _free_standing(
+    wish: Island | Peninsula, field: str, site: _Site, frame_of: Callable[[float, float], Pose]
+) -> PlacedRun:
+    """A run with a back panel; ``frame_of`` its width and depth is the frame along its units' backs."""
+    stock = site.stock(wish.stock or site.document.worktop.stock, f"{field}.stock")
+    families = site.families(wish.units, field, "floor")
+    board = site.catalogue.unit_boards.front.thickness
+    stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
+    names = [f"{wish.name}{i}" for i in range(1, len(wish.units) + 1)]
+    _refuse_corners(families, field)
+    both = sizes(wish.units, families, field)
+    behind = frame_of(sum(both[0]), families[0].depth)
+    units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue)
+    frame = behind.moved(y=-stand_off)
+    return PlacedRun(wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns)
+
+
+def _refuse_corners(families: Sequence[Family], field: str) -> None:
+    for i, family in enumerate(families):
+        if family.construction in CORNERS:
+            raise InputError.at(
+                f"{field}.units[{i}].unit", found=family.name, allowed="a unit without a corner, away from walls"
+            )
+
+
+def _island_frame(island: Island, wall: Pose, width: float, depth: float, board: float) -> Pose:
+    """The frame of the island's units, its y = 0 at their backs; ``board`` is the thickness of back and fronts."""
+    if island.facing == "room":
+        return wall.moved(island.along, island.out + board)
+    turned = wall.reaxed((-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
+    return turned.moved(-island.along - width, -island.out - depth - board)
+
+
+def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, back: float = 0.0) -> float:
+    """What a top of full depth leaves behind the units, once it overhangs their fronts as wished.
+
+    ``back`` is the thickness of an island's back panel; an island's top may stand far over that, a wall's not.
+    """
+    depths = [f.depth for f in families if f.carries_top]
+    if not depths:
+        return 0.0
+    depth = max(depths) + site.catalogue.unit_boards.front.thickness
+    overhang = site.document.worktop.overhang.front
+    rest, room_behind = stock.depth - depth - overhang, stock.depth if back else MAX_STAND_OFF
+    if back <= rest <= room_behind:
+        return rest
+    most = stock.depth - depth - back
+    raise InputError.at(
+        field,
+        found=f"an overhang of {overhang:g} with a top {stock.depth:g} deep over units {depth:g} deep",
+        allowed=f"an overhang of {max(0.0, most - room_behind):g} to {most:g}" if most >= 0 else "a deeper top",
+        advice="another overhang or a stock of another depth",
+    )
+
+
+def _in_line(
+    units: tuple[Unit, ...],
+    families: Sequence[Family],
+    both: Sizes,
+    names: list[str],
+    start: float,
+    frame: Pose,
+    field: str,
+    catalogue: Catalogue,
+) -> tuple[PlacedUnit, ...]:
+    """Units one after the other from ``start``; ``frame`` runs along their backs."""
+    fields = [f"{field}.units[{i}]" for i in range(len(units))]
+    lefts = accumulate(both[0], initial=start)
+    placed = zip(units, names, families, *both, lefts, fields, strict=False)
+    return tuple(
+        PlacedUnit(u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing)
+        for u, name, f, w, wing, x, at in placed
+    )
+
+
+def _check_ends(units: tuple[PlacedUnit, ...], wall_length: float) -> None:
+    for unit in units:
+        if unit.right > wall_length + FIT:
+            left = wall_length - unit.x
+            raise InputError.at(
+                f"{unit.field}.width",
+                found=f"{unit.width:g}, which ends at {unit.right:g}",
+                allowed=f"the wall is {wall_length:.0f} long and leaves {max(0.0, left):.0f}",
+                advice="a narrower unit, or start the run further left",
+            )
+
+
+def _check_unique(runs: list[PlacedRun]) -> None:
+    taken = {run.wall for run in runs if run.wall}
+    for run in runs:
+        if run.wall is None:
+            _check_name(run.name, f"{run.field}.name", taken)
+        for unit in run.units:
+            _check_name(unit.name, f"{unit.field}.name", taken)
+
+
+def _check_name(name: str, field: str, taken: set[str]) -> None:
+    if name in taken or RESERVED.match(name):
+        why = "a name that worktops or joins have" if RESERVED.match(name) else "a name already given"
+        raise InputError.at(field, found=f"'{name}', {why}", allowed="a name of its own", advice=f"'{name}x'")
+    taken.add(name)

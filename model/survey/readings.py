@@ -1,0 +1,121 @@
+"""Readings: every measurement of a room with how far it may be off, and the room with others in their place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from countersunk.model.document.schema import Obstacle, Opening, Room, Wall
+from countersunk.model.survey.angles import corner_names, is_braced
+from countersunk.model.survey.room import spoken
+from countersunk.model.survey.walls import stations
+from countersunk.model.tolerance import READING
+
+COVERAGE = 2.0
+"""A reading's ± in standard deviations: 19 in 20 lie within (coverage factor of JCGM 100, the GUM, from memory)."""
+
+
+Path = tuple[str | int, ...]
+"""Where a room has a value: ``("walls", 0, "length")``."""
+
+
+READ = {"at": "left side", "width": "width", "depth": "depth", "out": "distance from the wall"}
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One measurement: in words, its value and the ± of it (mm, or degrees), and where the room has it."""
+
+    what: str
+    value: float
+    tolerance: float
+    at: Path
+
+    @property
+    def sigma(self) -> float:
+        """Its standard deviation."""
+        return self.tolerance / COVERAGE
+
+
+def readings(room: Room) -> tuple[Reading, ...]:
+    """Everything that was measured along walls, across corners, off bowed walls and up to the ceiling, in the order
+    of the document.
+
+    A diagonal of the room counts only where the room follows from it: else it is a check and moves nothing.
+    """
+    return (*_wall_readings(room), *_diagonal_readings(room), *_positions(room), *_heights(room))
+
+
+def with_readings(room: Room, taken: Sequence[Reading], values: Sequence[float]) -> Room:
+    """The room as if ``values`` had been read instead. Nothing is validated."""
+    changed: Room = _with(room, [(reading.at, value) for reading, value in zip(taken, values, strict=True)])
+    return changed
+
+
+def _with(item: Any, changes: Sequence[tuple[Path, float]]) -> Any:
+    """A schema or a list of them with other values at some places; those below one step are changed together."""
+    if not changes[0][0]:
+        return changes[0][1]
+    below: dict[str | int, list[tuple[Path, float]]] = {}
+    for (step, *rest), value in changes:
+        below.setdefault(step, []).append((tuple(rest), value))
+    if isinstance(item, tuple):
+        return tuple(_with(old, below[i]) if i in below else old for i, old in enumerate(item))
+    return item.model_copy(update={str(key): _with(getattr(item, str(key)), some) for key, some in below.items()})
+
+
+def _wall_readings(room: Room) -> Iterator[Reading]:
+    names = corner_names(room)
+    for i, wall in enumerate(room.walls):
+        yield Reading(f"wall {wall.name}", wall.length, room.tolerance.wall, ("walls", i, "length"))
+        yield from _corner_reading(wall, names[i], i, room)
+        yield from _bow_readings(wall, i, room)
+
+
+def _corner_reading(wall: Wall, name: str, i: int, room: Room) -> Iterator[Reading]:
+    allowed = room.tolerance
+    if wall.corner is not None:
+        yield Reading(f"corner {name}", wall.corner, allowed.corner, ("walls", i, "corner"))
+    if wall.diagonal is not None:
+        words = f"the diagonal at corner {name}"
+        yield Reading(words, wall.diagonal.length, allowed.diagonal, ("walls", i, "diagonal", "length"))
+
+
+def _bow_readings(wall: Wall, i: int, room: Room) -> Iterator[Reading]:
+    """What stands off the line at its ends is nothing by definition, and no reading."""
+    for x, hollow in stations(wall):
+        if READING < x < wall.length - READING and wall.bow:
+            at = ("walls", i, "bow", "offsets", round(x / wall.bow.every))
+            yield Reading(f"the offset of wall {wall.name} at {x:g}", hollow, room.tolerance.offset, at)
+
+
+def _diagonal_readings(room: Room) -> Iterator[Reading]:
+    if is_braced(room):
+        brace = room.diagonals[0]
+        words = f"the diagonal {brace.start} to {brace.to}"
+        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", 0, "length"))
+
+
+def _positions(room: Room) -> Iterator[Reading]:
+    for i, opening in enumerate(room.openings):
+        what = f"the {opening.kind} in wall {opening.wall}"
+        yield from _sizes(opening, what, ("openings", i), room, ("at", "width"))
+    for i, obstacle in enumerate(room.obstacles):
+        what = f"the {spoken(obstacle.kind)} on wall {obstacle.wall}"
+        keys = ("at", "width", "depth", "out") if obstacle.out else ("at", "width", "depth")
+        yield from _sizes(obstacle, what, ("obstacles", i), room, keys)
+
+
+def _sizes(item: Opening | Obstacle, what: str, at: Path, room: Room, keys: Sequence[str]) -> Iterator[Reading]:
+    """Where something is and how large, as far as it can end a run."""
+    for key in keys:
+        yield Reading(f"the {READ[key]} of {what}", getattr(item, key), room.tolerance.position, (*at, key))
+
+
+def _heights(room: Room) -> Iterator[Reading]:
+    yield Reading("the height of the room", room.height, room.tolerance.height, ("height",))
+    for i, slope in enumerate(room.slopes):
+        words, allowed = f"of the slope over wall {slope.wall}", room.tolerance
+        yield Reading(f"the eaves {words}", slope.eaves, allowed.height, ("slopes", i, "eaves"))
+        yield Reading(f"the run {words}", slope.run, allowed.position, ("slopes", i, "run"))

@@ -1,0 +1,153 @@
+"""Corner joins: how the tops of two walls share the corner between them.
+
+The *female* runs through to the other wall and keeps its back; the *male* ends on it. For a *mason's mitre* the
+front edges meet at P; from P the *shoulder* runs along the bisector of the corner to the line that lies ``notch``
+behind the female's front edge, and from there the joint follows that line to the male's wall. For a *butt* join the
+male ends square on the female's front edge, less the web of the joint strip where it has one.
+
+All regions are built in the room's plan from the two wall frames, so any measured angle will do.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from shapely import LineString, Polygon
+
+from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.document.schema import CornerJoin
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Point
+from countersunk.model.survey import SurveyedWall
+from countersunk.model.tops.joins import REACH, STRIP_WEB, Joint
+
+NOTCH_BEHIND_NOSE = 9.0
+"""How far behind the nose the notch ends unless the document says otherwise (common practice, no source)."""
+
+ANGLES = (60.0, 150.0)
+"""Corners that are joined, degrees."""
+
+
+@dataclass(frozen=True)
+class Corner:
+    """Two walls that meet, the left one first, with the stock that covers both."""
+
+    left: SurveyedWall
+    right: SurveyedWall
+    stock: Stock
+    wish: CornerJoin
+    field: str
+
+    @property
+    def name(self) -> str:
+        """``A-B``: the walls from left to right."""
+        return f"{self.left.name}-{self.right.name}"
+
+    @property
+    def kind(self) -> Literal["mitre", "butt"]:
+        """As wished, else what suits the edge: a nose needs a mitre, a square edge can be butted."""
+        return self.wish.kind or ("mitre" if self.stock.nose else "butt")
+
+    @property
+    def angle(self) -> float:
+        """Inside angle, degrees."""
+        return self.left.corner if self.left.corner is not None else 90.0
+
+    @property
+    def female(self) -> SurveyedWall:
+        """The wall whose top runs through."""
+        return self.right if self.wish.female == self.right.name else self.left
+
+    @property
+    def male(self) -> SurveyedWall:
+        """The wall whose top ends on the other."""
+        return self.left if self.female is self.right else self.right
+
+    @property
+    def notch(self) -> float:
+        """How far the mitre's shoulder ends behind the female's front edge, mm."""
+        return self.wish.notch or self.stock.nose + NOTCH_BEHIND_NOSE
+
+    @cached_property
+    def joint(self) -> Joint:
+        """The join that it makes."""
+        butt = self.kind == "butt"
+        return Joint(
+            kind=self.kind,
+            place=f"corner {self.name}",
+            angle=self.angle,
+            line=LineString(self._in_room(self._joint())),
+            male_line=LineString(self._in_room(self._joint(self._web))),
+            male_side=self._male_side(),
+            female_loses=Polygon(self._in_room(_above(self.stock.depth))) if butt else self._male_side(),
+            notch=0.0 if butt else self.notch,
+            bonded=self.stock.bonded,
+        )
+
+    @property
+    def _web(self) -> float:
+        """What stands between the halves, mm."""
+        return STRIP_WEB if self.kind == "butt" and not self.stock.bonded else 0.0
+
+    def _male_side(self) -> Polygon:
+        if self.kind == "butt":
+            return Polygon(self._in_room(_above(self.stock.depth + self._web)))
+        p, q, _ = self._joint()
+        half = math.radians(self.angle) / 2
+        tip = (p[0] + REACH * math.cos(half), p[1] + REACH * math.sin(half))
+        far = [(-2 * REACH, q[1]), (-2 * REACH, 2 * REACH), (tip[0], 2 * REACH)]
+        return Polygon(self._in_room([tip, p, q, *far]))
+
+    def _joint(self, web: float = 0.0) -> list[Point]:
+        """The joint as (u, v): along the female's wall from the corner, and out from it."""
+        d, corner = self.stock.depth, math.radians(self.angle)
+        if self.kind == "butt":
+            v, wall = d + web, (d + web) / math.tan(corner)
+            return [(wall + d / math.sin(corner), v), (wall, v)]
+        behind = d - self.notch
+        front = (d / math.tan(corner / 2), d)
+        shoulder = (behind / math.tan(corner / 2), behind)
+        return [front, shoulder, (behind / math.tan(corner), behind)]
+
+    def _in_room(self, points: list[Point]) -> list[Point]:
+        return [self._to_room(p) for p in points]
+
+    def _to_room(self, point: Point) -> Point:
+        """(u, v) from the corner along and out from the female's wall, in the room's plan."""
+        away = 1.0 if self.female is self.right else -1.0
+        start = 0.0 if self.female is self.right else self.female.length
+        x, y, _ = self.female.frame.to_room((start + away * point[0], point[1], 0.0))
+        return (x, y)
+
+
+def _above(v: float) -> list[Point]:
+    return [(-2 * REACH, v), (2 * REACH, v), (2 * REACH, 2 * REACH), (-2 * REACH, 2 * REACH)]
+
+
+def check_corner(corner: Corner) -> None:
+    """Raises InputError where the corner cannot be joined as wished."""
+    low, high = ANGLES
+    if not low <= corner.angle <= high:
+        raise InputError.at(
+            corner.field,
+            found=f"a corner of {corner.angle:.2f}°",
+            allowed=f"{low:g}° to {high:g}° for a join",
+            advice="stop the top of one wall before the corner",
+        )
+    nose = corner.stock.nose
+    if corner.kind == "mitre" and corner.notch < nose:
+        raise InputError.at(
+            f"{corner.field}.notch",
+            found=f"{corner.notch:g}",
+            allowed=f"at least the nose's {nose:g}",
+            advice=f"{nose + NOTCH_BEHIND_NOSE:g}",
+        )
+    if corner.wish.female not in (None, corner.left.name, corner.right.name):
+        raise InputError.at(
+            f"{corner.field}.female",
+            found=f"'{corner.wish.female}'",
+            allowed=f"{corner.left.name} or {corner.right.name}",
+        )

@@ -1,0 +1,288 @@
+"""Cut-outs: what is let into a worktop, where its line runs, and the bodies of sinks, hobs, taps and fittings.
+
+Frame of a cut-out: origin in the middle of its line on the top's decor face; x and y as those of the length
+that it is cut from, z up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import count
+
+from shapely import Polygon
+from shapely import box as rectangle
+from shapely.affinity import translate
+
+from countersunk.model.catalogue.catalogue import Catalogue, CutoutKind, Template
+from countersunk.model.document.schema import Cutout, Document
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.part import EdgeCondition, Layer, Part
+from countersunk.model.geometry.profile import one_polygon, rounded_rectangle
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tolerance import CONTACT
+from countersunk.model.tops.edges import ring
+from countersunk.model.tops.plain_cutouts import template_of
+from countersunk.model.tops.worktops import Length
+
+SHEET = 2.0
+"""Thickness of a sink's steel as it is modelled, mm."""
+
+BOWL_FRONT = 20.0
+"""From the front of a sink's line to its bowl, mm."""
+
+FROM_FRONT = 60.0
+"""From the top's front edge to a line whose place nobody gives, mm (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class PlacedCutout:
+    """A cut-out in its place. ``line`` and ``rim`` are in the frame of the length's part (mm)."""
+
+    id: str
+    name: str
+    template: Template
+    length: str
+    unit: PlacedUnit
+    thickness: float
+    line: Polygon
+    rim: Polygon
+    frame: Pose
+    field: str
+
+    @cached_property
+    def line_in_room(self) -> Polygon:
+        """The line to cut, in the room's plan."""
+        return self.frame.plan_to_room(rounded_rectangle(*self.template.line, self.template.radius))
+
+    @cached_property
+    def rim_in_room(self) -> Polygon:
+        """What the rim covers, in the room's plan."""
+        return self.frame.plan_to_room(_rim(self.template))
+
+
+def let_in(
+    document: Document, lengths: Sequence[Length], catalogue: Catalogue, taken: Iterable[str]
+) -> tuple[list[Length], list[PlacedCutout]]:
+    """Cut every sink and hob out of the lengths; ``taken`` are the names that units have.
+
+    Raises InputError where one does not fit its length.
+    """
+    cut, placed = {length.id: length for length in lengths}, []
+    names = {*cut, *taken}
+    over = {unit.name: unit for length in lengths for unit in length.stretch.units}
+    for i, wish in enumerate(document.cutouts):
+        field = f"cutouts[{i}]"
+        if wish.over not in over:
+            raise InputError.unknown(f"{field}.over", wish.over, over, "a unit under a top")
+        template = template_of(wish, field, catalogue, over[wish.over])
+        name = _name(template, wish, field, names)
+        found = _place(wish, field, name, template, over, list(cut.values()))
+        names.add(name)
+        cut[found.length] = _cut(cut[found.length], found)
+        placed.append(found)
+    return list(cut.values()), placed
+
+
+def bodies(cutout: PlacedCutout) -> list[Part]:
+    """What is let in as it is bought, in simple solids that fit through the line."""
+    return BODIES[cutout.template.kind](cutout)
+
+
+def _name(template: Template, wish: Cutout, field: str, taken: set[str]) -> str:
+    """The given name, or the kind with a number where there are several."""
+    numbered = (template.kind if i == 1 else f"{template.kind}{i}" for i in count(1))
+    name = wish.name or next(name for name in numbered if name not in taken)
+    if name in taken:
+        found = f"'{name}', a name already given"
+        raise InputError.at(f"{field}.name", found=found, allowed="a name of its own", advice=f"'{name}x'")
+    return name
+
+
+def _place(
+    wish: Cutout, field: str, name: str, template: Template, over: Mapping[str, PlacedUnit], lengths: list[Length]
+) -> PlacedCutout:
+    unit = over[wish.over]
+    length = _under(unit, wish.shift, lengths)
+    x = unit.x + unit.width / 2 + wish.shift - length.x
+    y = _middle(wish, template, length, field)
+    placed = PlacedCutout(
+        id=f"{length.id}/{name}",
+        name=name,
+        template=template,
+        length=length.id,
+        unit=unit,
+        thickness=length.part.thickness,
+        line=translate(rounded_rectangle(*template.line, template.radius), x, y),
+        rim=translate(_rim(template), x, y),
+        frame=length.part.pose.moved(x, y, length.part.thickness),
+        field=field,
+    )
+    _check_inside(placed, length)
+    _check_core(placed, length)
+    return placed
+
+
+def _under(unit: PlacedUnit, shift: float, lengths: list[Length]) -> Length:
+    """The length of the unit's run over its shifted middle; the unit's own where none is there."""
+    own = next(length for length in lengths if unit in length.stretch.units)
+    middle = unit.x + unit.width / 2 + shift
+    same_run = (length for length in lengths if length.run is own.run)
+    return next((t for t in same_run if t.x <= middle <= t.x + t.part.length), own)
+
+
+def _middle(wish: Cutout, template: Template, length: Length, field: str) -> float:
+    """How far the middle of the line lies from the top's back edge, mm."""
+    if wish.from_front is not None and wish.from_back is not None:
+        raise InputError.at(
+            f"{field}.from_back", found="from_front too", allowed="one of them", advice="leave one out"
+        )
+    front, back = wish.from_front, wish.from_back
+    if front is None and back is None:
+        front, back = template.from_front, template.from_back
+    if front is None and back is not None:
+        return back + template.line[1] / 2
+    return length.run.stock.depth - (FROM_FRONT if front is None else front) - template.line[1] / 2
+
+
+def _rim(t: Template) -> Polygon:
+    """What covers the line, about its middle: round over a round hole."""
+    return rounded_rectangle(*t.rim, min(t.rim) / 2) if t.diameter else rectangle(*_about(t.rim))
+
+
+def _about(size: tuple[float, float]) -> tuple[float, float, float, float]:
+    return (-size[0] / 2, -size[1] / 2, size[0] / 2, size[1] / 2)
+
+
+def _check_inside(cutout: PlacedCutout, length: Length) -> None:
+    if length.part.outline.buffer(-CONTACT).contains(cutout.line):
+        return
+    solid = Polygon(length.part.outline.exterior)
+    what = "an edge or a join" if not solid.contains(cutout.line) else "another cut-out"
+    raise InputError.at(
+        f"{cutout.field}.shift",
+        found=f"a line to cut that crosses {what} of {length.id}",
+        allowed=f"a line wholly inside {length.id} ({length.part.length:.0f} x {length.part.depth:.0f})",
+        advice="move it, put it over another unit, or choose a smaller one",
+    )
+
+
+def _check_core(cutout: PlacedCutout, length: Length) -> None:
+    """A sink under the top leaves the line bare, which only stock that stands water may be (common practice)."""
+    stock = length.run.stock
+    if cutout.template.mount == "under" and stock.core == "particleboard":
+        raise InputError.at(
+            f"{cutout.field}.template",
+            found=f"'{cutout.template.code}', which leaves the core of {stock.code} bare to water",
+            allowed="under a top of compact or solid stock",
+            advice="an inset sink, whose rim covers the line, or another stock",
+        )
+
+
+def _cut(length: Length, cutout: PlacedCutout) -> Length:
+    heat = cutout.template.kind == "hob"
+    condition = EdgeCondition.CUTOUT_HEAT if heat else EdgeCondition.CUTOUT
+    outline = one_polygon(length.part.outline.difference(cutout.line))
+    edges = (*length.part.edges, ring(f"{cutout.id}.edge", cutout.line, condition))
+    return replace(length, part=replace(length.part, outline=outline, edges=edges))
+
+
+def _piece(cutout: PlacedCutout, mark: str, outline: Polygon, z0: float, z1: float, material: str) -> Part:
+    return Part(
+        id=f"{cutout.name}.{mark}",
+        kind=cutout.template.kind,
+        layer=Layer.APPLIANCES,
+        material=material,
+        outline=outline,
+        thickness=z1 - z0,
+        pose=cutout.frame.moved(z=z0),
+        owner=cutout.name,
+    )
+
+
+def _disc(x: float, y: float, diameter: float) -> Polygon:
+    turns = [2 * math.pi * i / 32 for i in range(32)]
+    return Polygon([(x + diameter / 2 * math.cos(t), y + diameter / 2 * math.sin(t)) for t in turns])
+
+
+def _hob(cutout: PlacedCutout) -> list[Part]:
+    t = cutout.template
+    body = rounded_rectangle(t.line[0] - 6.0, t.line[1] - 6.0, max(0.0, t.radius - 3.0))
+    zones = [
+        _piece(cutout, f"zone.{i}", _disc(*zone), t.rim_height, t.rim_height + 0.6, f"zone.{t.fuel}")
+        for i, zone in enumerate(t.zones, start=1)
+    ]
+    glass = _piece(cutout, "glass", rectangle(*_about(t.rim)), 0.0, t.rim_height, t.code)
+    return [glass, _piece(cutout, "body", body, -t.depth, 0.0, t.code), *zones]
+
+
+def _socket(cutout: PlacedCutout) -> list[Part]:
+    """A cap over the hole and a body that goes down through it."""
+    t = cutout.template
+    return [_cap(cutout), _piece(cutout, "body", _through(t), -t.depth, 0.0, t.code)]
+
+
+def _switch(cutout: PlacedCutout) -> list[Part]:
+    """A cap over the hole and a shank; what is below the top is a hose, which goes round or through a rail."""
+    return [
+        _cap(cutout),
+        _piece(cutout, "shank", _through(cutout.template), -cutout.thickness, 0.0, cutout.template.code),
+    ]
+
+
+def _loose_tap(cutout: PlacedCutout) -> list[Part]:
+    """A tap in a hole of its own, its spout towards the front; its hoses go round or through a rail."""
+    shank = _piece(cutout, "shank", _through(cutout.template), -cutout.thickness, 0.0, "tap")
+    return [shank, *_tap(cutout, 0.0, 0.0)]
+
+
+def _cap(cutout: PlacedCutout) -> Part:
+    t = cutout.template
+    radius = min(t.rim) / 2 if t.radius * 2 >= min(t.line) else t.radius
+    return _piece(cutout, "cap", rounded_rectangle(*t.rim, radius), 0.0, max(t.rim_height, 1.0), t.code)
+
+
+def _through(t: Template) -> Polygon:
+    """What fits through the line with a millimetre of play all round."""
+    return rounded_rectangle(t.line[0] - 2.0, t.line[1] - 2.0, max(0.0, t.radius - 1.0))
+
+
+def _sink(cutout: PlacedCutout) -> list[Part]:
+    """A steel rim, a bowl of four walls and a base below it, and a tap behind the bowl."""
+    t, thickness = cutout.template, cutout.thickness
+    outer = _bowl(t) if t.mount == "inset" else rounded_rectangle(*t.line, t.radius).buffer(SHEET)
+    inner = one_polygon(outer.buffer(-SHEET, join_style="mitre"))
+    plate = one_polygon(rectangle(*_about(t.rim)).difference(inner))
+    face, low = (t.rim_height, 0.0) if t.mount == "inset" else (-thickness, -thickness - SHEET)
+    parts = [
+        _piece(cutout, "rim", plate, low, face, t.code),
+        _piece(cutout, "bowl", one_polygon(outer.difference(inner)), SHEET - t.depth, low, t.code),
+        _piece(cutout, "base", one_polygon(outer), -t.depth, SHEET - t.depth, t.code),
+    ]
+    return [*parts, *_tap(cutout, _bowl(t).centroid.x, -t.line[1] / 2 + 30.0)] if t.tap else parts
+
+
+def _bowl(t: Template) -> Polygon:
+    """The bowl's outside: near the front, to the left where the template has a drainer."""
+    width, depth = t.bowl or (t.line[0] - 2 * BOWL_FRONT, t.line[1] - 2 * BOWL_FRONT)
+    shape = rounded_rectangle(width, depth, min(40.0, width / 4, depth / 4))
+    left = -t.line[0] / 2 + width / 2 + BOWL_FRONT if t.line[0] > 1.5 * width else 0.0
+    return translate(shape, left, t.line[1] / 2 - depth / 2 - BOWL_FRONT)
+
+
+def _tap(cutout: PlacedCutout, x: float, y: float) -> list[Part]:
+    """Post and spout of a tap that stands at (x, y)."""
+    low = cutout.template.rim_height
+    spout = rectangle(x - 10.0, y, x + 10.0, y + 190.0)
+    return [
+        _piece(cutout, "tap.post", _disc(x, y, 32.0), low, 280.0, "tap"),
+        _piece(cutout, "tap.spout", spout, 280.0, 296.0, "tap"),
+    ]
+
+
+BODIES: dict[CutoutKind, Callable[[PlacedCutout], list[Part]]] = {
+    "sink": _sink, "hob": _hob, "tap": _loose_tap, "switch": _switch, "socket": _socket,
+}  # fmt: skip

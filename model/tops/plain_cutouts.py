@@ -1,0 +1,91 @@
+"""Plain cut-outs: sizes typed from a maker's sheet become a template like those of the catalogue.
+
+The line to cut is the inside dimension. Who types what the rim covers would cut the hole too large, so numbers that
+can only be a rim's are refused with the line that they would leave.
+"""
+
+from __future__ import annotations
+
+from countersunk.model.catalogue.catalogue import Catalogue, CutoutKind, Template
+from countersunk.model.document.schema import Cutout
+from countersunk.model.errors import InputError
+from countersunk.model.layout.placing import PlacedUnit
+
+OWN = "own."
+"""How the code of such a template begins: it is the customer's own, and is not ordered."""
+
+RIM = 10.0
+"""What a rim covers of the top beside the line, mm (quoted)."""
+
+DEPTHS: dict[CutoutKind, float] = {"sink": 180.0, "hob": 50.0, "tap": 60.0, "switch": 60.0, "socket": 70.0}
+"""What hangs below the face where nobody says, mm (common practice, no source)."""
+
+HANGS = ("sink", "hob")
+"""Kinds whose body fills the line, so that it must hang between the sides of the unit below."""
+
+
+def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit) -> Template:
+    """The template that is wished or typed. Raises InputError for one that is unknown, or no line to cut."""
+    if wish.template is not None:
+        return _known(wish.template, wish, field, catalogue)
+    if wish.kind is None or wish.line is None:
+        raise InputError.at(
+            field,
+            found="no template, and no " + ("kind" if wish.kind is None else "line"),
+            allowed="a template of the catalogue, or kind and line",
+            advice="kind: sink, line: [480, 480], the inside dimension from the maker's sheet",
+        )
+    _check_radius(wish.line, wish.radius, field)
+    _check_rim(wish.line, wish.rim, field)
+    _check_not_the_rim(wish.kind, wish.line, unit, field)
+    rim = wish.rim or (wish.line[0] + 2 * RIM, wish.line[1] + 2 * RIM)
+    return Template(
+        code=f"{OWN}{wish.kind}", name=f"{wish.kind} as measured", kind=wish.kind, fuel=wish.fuel,
+        line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or DEPTHS[wish.kind], rim_height=2.0,
+    )  # fmt: skip
+
+
+def _known(code: str, wish: Cutout, field: str, catalogue: Catalogue) -> Template:
+    typed = [name for name in ("kind", "line", "rim", "depth", "fuel") if getattr(wish, name) is not None]
+    if typed:
+        raise InputError.at(
+            f"{field}.{typed[0]}", found="a template beside it", allowed="one of the two",
+            advice="leave out the template, or the numbers",
+        )  # fmt: skip
+    if code not in catalogue.templates:
+        raise InputError.unknown(f"{field}.template", code, catalogue.templates)
+    return catalogue.templates[code]
+
+
+def _check_radius(line: tuple[float, float], radius: float, field: str) -> None:
+    if radius > min(line) / 2:
+        raise InputError.at(
+            f"{field}.radius",
+            found=f"{radius:g} on a line {line[0]:g} x {line[1]:g}",
+            allowed=f"at most {min(line) / 2:g}, half its smaller side",
+            advice="10, or what the maker's sheet says",
+        )
+
+
+def _check_rim(line: tuple[float, float], rim: tuple[float, float] | None, field: str) -> None:
+    if rim is not None and (rim[0] <= line[0] or rim[1] <= line[1]):
+        raise InputError.at(
+            f"{field}.rim",
+            found=f"{rim[0]:g} x {rim[1]:g} over a line {line[0]:g} x {line[1]:g}",
+            allowed="a rim larger than the line both ways",
+            advice=f"perhaps they are swapped: line: [{rim[0]:g}, {rim[1]:g}]",
+        )
+
+
+def _check_not_the_rim(kind: CutoutKind, line: tuple[float, float], unit: PlacedUnit, field: str) -> None:
+    """What is as wide as the unit inside, or nearly as deep as it, can only be the size of a rim."""
+    side = unit.boards.carcass.thickness
+    inside = (unit.width - 2 * side, unit.family.depth)
+    if kind in HANGS and (line[0] > inside[0] or line[1] > inside[1]):
+        likely = " x ".join(f"{size - 2 * RIM:g}" for size in line)
+        raise InputError.at(
+            f"{field}.line",
+            found=f"{line[0]:g} x {line[1]:g} over {unit.name}, which leaves {inside[0]:g} x {inside[1]:g} inside",
+            allowed="the inside dimension, which hangs between the unit's sides",
+            advice=f"these can only be the rim's: take the inside dimension, about {likely}, or a wider unit",
+        )

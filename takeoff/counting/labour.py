@@ -1,0 +1,137 @@
+"""Labour: operations × minutes, as data, counted by the same measures as materials."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from countersunk import shared
+from countersunk.model.catalogue.catalogue import Label
+from countersunk.model.document.schema import Code, Strict
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_checked
+from countersunk.takeoff.counting.terms import Terms
+from countersunk.takeoff.counting.wording import counted
+from countersunk.takeoff.measuring.measures import Share
+from countersunk.takeoff.measuring.registry import MEASURES
+from countersunk.takeoff.measuring.rules import check_measure
+from countersunk.takeoff.stock.sources import Sources, cited
+
+TERMS = "the terms of the job"
+
+
+class Operation(Strict):
+    """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once."""
+
+    code: Code
+    name: Label
+    measure: str
+    key: str = ""
+    per: Literal["each", "m"]
+    minutes: Annotated[float, Field(gt=0, le=10_000)]
+    people: Annotated[int, Field(ge=1, le=6)]
+    sources: Sources
+
+
+class LabourRules(Strict):
+    """The file labour.yaml."""
+
+    operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True)
+class Work:
+    """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print.
+
+    ``things`` says of what, such as ``14 banded edges``. Kilometres take no minutes; they are paid for as such.
+    """
+
+    code: str
+    name: str
+    unit: Literal["each", "m", "km"]
+    amount: Decimal
+    minutes_each: Decimal
+    people: int
+    ids: tuple[str, ...]
+    source: str
+    things: str
+
+    @property
+    def formula(self) -> str:
+        """What its money is reckoned from: ``2 exposed edges, 1.2 m × 20 min × 1 person ÷ 60 × rate``."""
+        of = self.things if self.unit == "each" else f"{self.things}, {self.amount.normalize():f} {self.unit}"
+        if self.unit == "km":
+            return f"{of} × rate"
+        people = "1 person" if self.people == 1 else f"{self.people} people"
+        return f"{of} × {self.minutes_each.normalize():f} min × {people} ÷ 60 × rate"
+
+    @property
+    def minutes(self) -> Decimal:
+        """Of all people together."""
+        return self.amount * self.minutes_each * self.people
+
+
+def load_labour(path: Path = shared.RULES / "labour.yaml") -> LabourRules:
+    """Read and check the operations. Raises InputError with file and line."""
+    return read_checked(path, LabourRules, _check)
+
+
+@lru_cache(maxsize=1)
+def default_labour() -> LabourRules:
+    """The operations that come with the program, read once."""
+    return load_labour()
+
+
+def works(rules: LabourRules, measured: Mapping[str, tuple[Share, ...]]) -> list[Work]:
+    """Every operation that this kitchen asks for."""
+    found = []
+    for operation in rules.operations:
+        shares = [s for s in measured[operation.measure] if operation.key in ("", s.key)]
+        if shares:
+            found.append(_work(operation, shares))
+    return found
+
+
+def travel(terms: Terms) -> list[Work]:
+    """The time on the road and the kilometres of every visit; nothing where nobody travels."""
+    visits = tuple(f"visit {i}" for i in range(1, terms.travel.visits + 1))
+    minutes, km = (Decimal(str(value)) for value in (terms.travel.minutes, terms.travel.km))
+    each, said = Decimal(len(visits)), counted(len(visits), "visit")
+    time = Work("travel", "travel to the site and back", "each", each, minutes, 1, visits, TERMS, said)
+    way = Work("distance", "way to the site and back", "km", each * km, Decimal(0), 1, visits, TERMS, said)
+    return [*([time] if time.minutes else []), *([way] if way.amount else [])]
+
+
+def _work(operation: Operation, shares: list[Share]) -> Work:
+    metres = operation.per == "m"
+    total = sum(s.amount for s in shares) / 1000 if metres else len(shares)
+    return Work(
+        code=operation.code,
+        name=operation.name,
+        unit=operation.per,
+        amount=Decimal(f"{total:.3f}") if metres else Decimal(total),
+        minutes_each=Decimal(str(operation.minutes)),
+        people=operation.people,
+        ids=tuple(s.id for s in shares),
+        source=cited(operation.sources),
+        things=counted(len(shares), MEASURES[operation.measure].noun),
+    )
+
+
+def _check(rules: LabourRules) -> None:
+    seen: set[str] = set()
+    for i, operation in enumerate(rules.operations):
+        field = f"operations[{i}]"
+        check_measure(operation.measure, f"{field}.measure")
+        if operation.code in seen:
+            raise InputError.at(f"{field}.code", found=f"'{operation.code}' twice", allowed="each code once")
+        seen.add(operation.code)
+        dimension = MEASURES[operation.measure].dimension
+        if operation.per == "m" and dimension != "length":
+            raise InputError.at(f"{field}.per", found=f"metres of a {dimension}", allowed="each")

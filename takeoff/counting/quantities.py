@@ -1,0 +1,204 @@
+"""Quantities: what is measured and what is ordered of each article, from which parts, by which formula."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting import wording
+from countersunk.takeoff.measuring.measures import Share
+from countersunk.takeoff.measuring.registry import MEASURES
+from countersunk.takeoff.measuring.rules import Bring, Group, Rule, Rules
+from countersunk.takeoff.plans.lengths import Piece, plan
+from countersunk.takeoff.stock.articles import Article, Articles, decors_of
+from countersunk.takeoff.stock.sources import cited
+from countersunk.takeoff.stock.units import UNITS, USUAL, UnitCode
+
+Measured = Mapping[str, tuple[Share, ...]]
+Taken = list[tuple[Bring, tuple[Share, ...]]]
+
+NEARLY = 1e-9
+"""A pack that is full to this relative amount is full: sums of decimals are not exact."""
+
+
+@dataclass(frozen=True)
+class Contribution:
+    """What one part, edge, join, cut-out or unit brings, in the quantity's unit, before any allowance."""
+
+    id: str
+    amount: float
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One article: measured (``net``) and ordered are two things.
+
+    ``net`` and ``allowance`` are in ``unit``; ``packs`` whole packs of ``pack`` are ordered. Where something is
+    unknown ``packs`` is None and ``problem`` says what; nothing is ever silently zero. ``surplus`` is what is left
+    of the order when the whole allowance is used up. ``decor`` is the code of the decor it comes in.
+    """
+
+    item: str
+    description: str
+    group: Group
+    unit: UnitCode
+    net: float
+    allowance: float
+    pack: float | None
+    pack_name: str
+    packs: int | None
+    formula: str
+    contributions: tuple[Contribution, ...]
+    rule: str
+    source: str
+    note: str = ""
+    problem: str = ""
+    decor: str = ""
+
+    @property
+    def needed(self) -> float:
+        """Net with its allowance."""
+        return self.net + self.allowance
+
+    @property
+    def ordered(self) -> float | None:
+        """What comes in the packs ordered."""
+        return None if self.packs is None or self.pack is None else self.packs * self.pack
+
+    @property
+    def surplus(self) -> float | None:
+        """Ordered less needed; rounded, so that a pack used up leaves nothing."""
+        return None if self.ordered is None else max(0.0, round(self.ordered - self.needed, 9))
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Where it came from, each once."""
+        return tuple(dict.fromkeys(c.id for c in self.contributions))
+
+
+def in_decors(quantities: Sequence[Quantity], articles: Articles, kitchen: Kitchen) -> list[Quantity]:
+    """Each quantity whose article comes in a decor with the code of that decor."""
+    codes = {code: decors_of(kitchen)[a.decor] for code, a in articles.items() if a.decor}
+    return [replace(q, decor=q.decor or codes.get(q.item, "")) for q in quantities]
+
+
+def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> list[Quantity]:
+    """Every rule applied; a rule whose measures find nothing brings nothing."""
+    return [
+        _quantity(rule, code, taken, articles.get(code))
+        for rule in rules.rules
+        for code, taken in _by_article(rule, measured).items()
+    ]
+
+
+def _by_article(rule: Rule, measured: Measured) -> dict[str, Taken]:
+    """The shares of a rule's measures, parted by the article that they ask for."""
+    taken: dict[str, Taken] = {}
+    for bring in rule.bring:
+        by_code: dict[str, list[Share]] = {}
+        for share in measured[bring.measure]:
+            by_code.setdefault(rule.code(share.key), []).append(share)
+        for code, shares in by_code.items():
+            taken.setdefault(code, []).append((bring, tuple(shares)))
+    return taken
+
+
+def _quantity(rule: Rule, code: str, taken: Taken, article: Article | None) -> Quantity:
+    problem = _why_not(rule, code, article)
+    if article is None or problem:
+        usual = USUAL[rule.dimension]
+        return _unordered(_measured(rule, code, taken, article, usual, UNITS[usual].size), problem)
+    covered = rule.dimension == "area" and UNITS[article.unit].dimension == "volume"
+    measured = _measured(rule, code, taken, article, article.unit, _per_unit(article, covered))
+    packs = _packs(article, measured.needed, taken)
+    if packs is None:
+        return _unordered(measured, f"a piece is longer than a {article.packing}")
+    plain = wording.is_plain(taken)
+    order = wording.ordering(article, measured.net, measured.needed, packs, covered=covered, plain=plain)
+    return replace(
+        measured,
+        pack=article.pack,
+        pack_name=article.packing,
+        packs=packs,
+        formula=measured.formula + order,
+    )
+
+
+def _measured(
+    rule: Rule, code: str, taken: Taken, article: Article | None, unit: UnitCode, per_unit: float
+) -> Quantity:
+    """What a rule measures for an article, in ``unit``, before anything is ordered."""
+    shares = _contributions(taken, per_unit)
+    net = sum(c.amount for c in shares)
+    return Quantity(
+        item=code,
+        description=article.name if article else code,
+        group=rule.group,
+        unit=unit,
+        net=net,
+        allowance=net * rule.allowance,
+        pack=None,
+        pack_name="",
+        packs=None,
+        formula=wording.formula(taken),
+        contributions=shares,
+        rule=rule.id,
+        source=cited((*rule.sources, *(article.sources if article else ()))),
+        note=rule.note or (article.note if article else ""),
+    )
+
+
+def _unordered(measured: Quantity, problem: str) -> Quantity:
+    """The same with the reason why nothing can be ordered."""
+    return replace(measured, problem=problem, formula=f"{measured.formula}: {problem}")
+
+
+def _why_not(rule: Rule, code: str, article: Article | None) -> str:
+    """Why what a rule brings cannot be turned into an order of the article; empty where it can."""
+    if article is None:
+        return f"no article '{code}' in the catalogue"
+    have, want = rule.dimension, UNITS[article.unit].dimension
+    if have == want:
+        return ""
+    if (have, want) == ("area", "volume"):
+        return "" if article.coverage else f"the coverage of '{code}' is unknown"
+    return f"'{code}' is sold by {want}, and the rule measures {have}"
+
+
+def _per_unit(article: Article, covered: bool) -> float:
+    """How much of a rule's inside unit makes one of the article's; mm² to the litre where it is spread on faces."""
+    size = UNITS[article.unit].size
+    if not covered or article.coverage is None:
+        return size
+    return article.coverage.amount * UNITS["m2"].size * size / UNITS["L"].size
+
+
+def _contributions(taken: Taken, per_unit: float) -> tuple[Contribution, ...]:
+    return tuple(Contribution(s.id, b.turned(s.amount) / per_unit) for b, group in taken for s in group)
+
+
+def _packs(article: Article, needed: float, taken: Taken) -> int | None:
+    """Whole packs, as many as hold what is needed and every piece; None where one is longer than a pack."""
+    by_amount = max(1, math.ceil(needed / article.pack * (1 - NEARLY)))
+    if article.pieces == "any":
+        return by_amount
+    pieces = [Piece(s.id, b.turned(s.amount)) for b, group in taken for s in group]
+    size = article.pack * UNITS[article.unit].size
+    full, rests = _divided(pieces, size) if article.pieces == "joined" else (0, pieces)
+    placed = plan(article.code, rests, (size,), kerf=0.0, trim=0.0)
+    return None if placed.unplaced else max(by_amount, full + len(placed.bars))
+
+
+def _divided(pieces: Sequence[Piece], size: float) -> tuple[int, list[Piece]]:
+    """Whole packs that long pieces take, and what is left of each piece."""
+    full = sum(int(p.length // size) for p in pieces)
+    rests = [Piece(p.id, p.length % size) for p in pieces]
+    return full, [r for r in rests if r.length > NEARLY]
+
+
+def unused_measures(rules: Rules, also: Iterable[str]) -> set[str]:
+    """Measures that neither a rule nor a caution nor ``also`` uses."""
+    used = {b.measure for r in rules.rules for b in r.bring} | {c.when for c in rules.cautions} | set(also)
+    return set(MEASURES) - used

@@ -1,0 +1,161 @@
+"""`take_off`: a kitchen to its quantities, lines and totals, in one pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from countersunk.model.checks.fixing import longest_in
+from countersunk.model.facts.lifting import people_for
+from countersunk.model.facts.plans import face
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff.counting.board_quantities import on_sheets
+from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
+from countersunk.takeoff.counting.quantities import Measured, Quantity, in_decors, rule_quantities
+from countersunk.takeoff.counting.quote import (
+    LabourLine,
+    MaterialLine,
+    Totals,
+    labour_lines,
+    material_lines,
+    totals,
+)
+from countersunk.takeoff.counting.terms import Terms, default_terms, with_waste
+from countersunk.takeoff.counting.top_quantities import worktop_quantities
+from countersunk.takeoff.counting.uncounted import uncounted
+from countersunk.takeoff.measuring.measures import Share
+from countersunk.takeoff.measuring.registry import measured
+from countersunk.takeoff.measuring.rules import NotCounted, Rules, default_rules
+from countersunk.takeoff.plans.boards import BoardPlan
+from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.stock.articles import Articles, articles_of, default_articles
+from countersunk.takeoff.stock.offcuts import Offcut
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices, with_offcuts
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """What a kitchen takes. ``plans`` are the worktop lengths bought, ``boards`` the sheets where they are planned,
+    ``masses`` those of the lengths, kg."""
+
+    kitchen: str
+    note: str
+    price_book: str
+    price_note: str
+    terms: Terms
+    plans: tuple[Plan, ...]
+    boards: tuple[BoardPlan, ...]
+    materials: tuple[MaterialLine, ...]
+    labour: tuple[LabourLine, ...]
+    totals: Totals
+    masses: tuple[Share, ...]
+    cautions: tuple[str, ...]
+    not_counted: tuple[NotCounted, ...]
+
+    @property
+    def quantities(self) -> tuple[Quantity, ...]:
+        """Measured and ordered, without prices."""
+        return tuple(line.quantity for line in self.materials)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What has no price, article or coverage."""
+        return self.totals.missing
+
+
+def take_off(
+    kitchen: Kitchen,
+    prices: PriceBook | None = None,
+    *,
+    rules: Rules | None = None,
+    labour: LabourRules | None = None,
+    consumables: Articles | None = None,
+    plans: Sequence[Plan] | None = None,
+    boards: Sequence[BoardPlan] = (),
+    terms: Terms | None = None,
+    offcuts: Sequence[Offcut] = (),
+) -> Takeoff:
+    """Count and price ``kitchen``; nothing is read or written but the defaults, once.
+
+    ``plans`` replaces the worktop plans by others; ``boards`` are plans by which boards are counted
+    instead of by their area; ``offcuts`` are what the firm has, taken from first.
+    Raises InputError for terms that name an unknown rule.
+    """
+    book, terms, labour = (
+        with_offcuts(prices or demo_prices(), offcuts),
+        terms or default_terms(),
+        labour or default_labour(),
+    )
+    rules = with_waste(rules or default_rules(), terms)
+    articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
+    plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
+    taken = measured(kitchen)
+    by_rules = on_sheets(rule_quantities(taken, rules, articles), boards)
+    counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
+    quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)
+    materials = material_lines(quantities, book, terms)
+    work = labour_lines([*works(labour, taken), *travel(terms)], book, terms)
+    return Takeoff(
+        kitchen=kitchen.document.kitchen,
+        note=kitchen.document.note,
+        price_book=book.name,
+        price_note=book.note,
+        terms=terms,
+        plans=plans,
+        boards=tuple(boards),
+        materials=tuple(materials),
+        labour=tuple(work),
+        totals=totals(materials, work, book, terms),
+        masses=taken["worktop-mass"],
+        cautions=tuple(_cautions(kitchen, taken, rules, articles)),
+        not_counted=rules.not_counted,
+    )
+
+
+def _cautions(kitchen: Kitchen, taken: Measured, rules: Rules, articles: Articles) -> list[str]:
+    """Those of the rules, then those that this kitchen's own sizes call for."""
+    general = [c.text for c in rules.cautions if taken[c.when]]
+    own = [*_heavy(kitchen, taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
+    return [*general, *own]
+
+
+def _lifting(top: Length, mass: float) -> int:
+    """Two at least: nobody lifts alone what is called out."""
+    return max(2, people_for(mass, top.part.length, face(top)))
+
+
+def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
+    above = rules.heavy.above
+    return [
+        f"{s.id} weighs about {s.amount:.0f} kg, more than {above:g}: "
+        f"{_lifting(kitchen.length(s.id), s.amount)} people or more, or a lifting aid."
+        for s in taken["worktop-mass"]
+        if s.amount > above
+    ]
+
+
+def _long_screws(kitchen: Kitchen, rules: Rules, articles: Articles) -> list[str]:
+    """A screw through a flat rail may be no longer than the finding about it says."""
+    codes = {r.item for r in rules.rules for b in r.bring if b.measure == "flat-rails" and r.item}
+    lengths = [(c, articles[c].length or 0.0) for c in codes if c in articles]
+    return [
+        f"{code} is {length:g} long, too long for {top.id}, {top.part.thickness:g} thick: it would reach the decor."
+        for code, length in lengths
+        for top in kitchen.lengths
+        if length > (longest_in(kitchen, top) or length)
+    ]
+
+
+def _large_boards(kitchen: Kitchen) -> list[str]:
+    """Boards that no sheet holds: an area says nothing about that."""
+    found = []
+    for part in kitchen.parts:
+        board = kitchen.catalogue.boards.get(part.material)
+        sizes = sorted((part.length, part.depth))
+        if board and part.kind != "plinth" and any(a > b for a, b in zip(sizes, sorted(board.sheet), strict=True)):
+            sheet = " × ".join(f"{s:g}" for s in board.sheet)
+            found.append(
+                f"{part.id} is {part.length:g} × {part.depth:g}, larger than a sheet of {sheet}: divide it."
+            )
+    return found

@@ -1,0 +1,172 @@
+"""Terms: how a business prices a job and on what conditions, as a file of its own, read strictly.
+
+Mark-up and margin are two things. A *mark-up* of p % is added to the cost: price = cost × (1 + p ÷ 100). A *margin*
+of p % is a share of the price: price = cost ÷ (1 − p ÷ 100). So a mark-up of 25 % is a margin of 20 %.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import lru_cache
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from countersunk import shared
+from countersunk.model.document.schema import Code, Strict
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_checked
+from countersunk.takeoff.measuring.rules import Rule, Rules
+from countersunk.takeoff.stock.money import HUNDRED, cents
+
+Percent = Annotated[float, Field(ge=0, le=100)]
+Name = Annotated[str, Field(min_length=1, max_length=80)]
+Sentence = Annotated[str, Field(min_length=1, max_length=240)]
+Sentences = Annotated[tuple[Sentence, ...], Field(max_length=20)]
+
+
+class Business(Strict):
+    """Who quotes. ``contact`` holds a line of address or telephone each."""
+
+    name: Name
+    line: Annotated[str, Field(max_length=120)] = ""
+    contact: Annotated[tuple[Sentence, ...], Field(max_length=8)] = ()
+
+
+class Uplift(Strict):
+    """What is added to the cost of what is bought, ``percent`` of the cost (markup) or of the price (margin)."""
+
+    kind: Literal["markup", "margin"]
+    percent: Annotated[float, Field(ge=0, le=500)]
+
+    @property
+    def rate(self) -> Decimal:
+        """Percent, exactly as it was typed."""
+        return Decimal(str(self.percent))
+
+    def on(self, cost: Decimal) -> Decimal:
+        """What is added to ``cost``, half up to cents.
+
+        >>> Uplift(kind="markup", percent=25.0).on(Decimal(80)), Uplift(kind="margin", percent=20.0).on(Decimal(80))
+        (Decimal('20.00'), Decimal('20.00'))
+        """
+        if self.kind == "markup":
+            return cents(cost * self.rate / HUNDRED)
+        return cents(cost * HUNDRED / (HUNDRED - self.rate)) - cost
+
+    @property
+    def name(self) -> str:
+        """``mark-up on materials, 15 % of cost`` or ``margin on materials, 20 % of price``."""
+        word = "mark-up" if self.kind == "markup" else "margin"
+        return f"{word} on materials, {self.percent:g} % of {self.base}"
+
+    @property
+    def base(self) -> str:
+        """What the percentage is of."""
+        return "cost" if self.kind == "markup" else "price"
+
+
+class Discount(Strict):
+    """Off a supplier's listed prices."""
+
+    supplier: Name
+    percent: Percent
+
+
+class Waste(Strict):
+    """Waste in place of the allowance that a rule has of its own."""
+
+    rule: Code
+    percent: Percent
+
+
+class Travel(Strict):
+    """Visits to the site, each there and back: ``km`` at the price of ``rate``, ``minutes`` at the hourly rate."""
+
+    rate: Code
+    visits: Annotated[int, Field(ge=0, le=100)]
+    km: Annotated[float, Field(ge=0, le=2_000)]
+    minutes: Annotated[float, Field(ge=0, le=2_000)]
+
+
+class Payment(Strict):
+    """A part of the price and when it is due."""
+
+    percent: Percent
+    when: Name
+
+
+class Handover(Strict):
+    """What the customer keeps: how to care for the surface, what to avoid, and about what to call whom."""
+
+    care: Sentences
+    avoid: Sentences
+    call: Sentences
+
+
+class Terms(Strict):
+    """The file terms.yaml. ``rate`` is the code of an hour's price; ``accept`` names lines that may lack one."""
+
+    business: Business
+    validity_days: Annotated[int, Field(ge=1, le=365)]
+    uplift: Uplift
+    discounts: Annotated[tuple[Discount, ...], Field(max_length=100)] = ()
+    waste: Annotated[tuple[Waste, ...], Field(max_length=100)] = ()
+    rate: Code
+    travel: Travel
+    payment: Annotated[tuple[Payment, ...], Field(max_length=8)] = ()
+    excluded: Sentences = ()
+    conditions: Sentences = ()
+    cautions: Sentences = ()
+    van: Sentences = ()
+    handover: Handover
+    accept: Annotated[tuple[Code, ...], Field(max_length=100)] = ()
+
+    def discount(self, supplier: str) -> Decimal:
+        """Percent off what ``supplier`` lists; nothing for one without a discount."""
+        return next((Decimal(str(d.percent)) for d in self.discounts if d.supplier == supplier), Decimal(0))
+
+
+def load_terms(path: Path = shared.PRICES / "terms.yaml") -> Terms:
+    """Read and check the terms. Raises InputError with file and line."""
+    return read_checked(path, Terms, _check)
+
+
+@lru_cache(maxsize=1)
+def default_terms() -> Terms:
+    """The invented terms that come with the program, read once."""
+    return load_terms()
+
+
+def with_waste(rules: Rules, terms: Terms) -> Rules:
+    """``rules`` with the allowances that ``terms`` set. Raises InputError for a rule that there is not."""
+    shares = {w.rule: w.percent / 100 for w in terms.waste}
+    known = [rule.id for rule in rules.rules]
+    for i, waste in enumerate(terms.waste):
+        if waste.rule not in known:
+            raise InputError.unknown(f"waste[{i}].rule", waste.rule, known, "a rule")
+    return rules.model_copy(update={"rules": tuple(_allowing(rule, shares.get(rule.id)) for rule in rules.rules)})
+
+
+def _allowing(rule: Rule, allowance: float | None) -> Rule:
+    return rule if allowance is None else rule.model_copy(update={"allowance": allowance})
+
+
+def _check(terms: Terms) -> None:
+    if terms.uplift.kind == "margin" and terms.uplift.percent >= 100:
+        found, advice = f"{terms.uplift.percent:g}", "kind: markup, which is a percentage of the cost"
+        raise InputError.at(
+            "uplift.percent", found=found, allowed="a margin below 100 % of the price", advice=advice
+        )
+    paid = sum((Decimal(str(p.percent)) for p in terms.payment), Decimal(0))
+    if terms.payment and paid != HUNDRED:
+        raise InputError.at("payment", found=f"{paid.normalize():f} % in all", allowed="parts that add up to 100 %")
+    _check_once("discounts", [d.supplier for d in terms.discounts])
+    _check_once("waste", [w.rule for w in terms.waste])
+
+
+def _check_once(field: str, names: list[str]) -> None:
+    for i, name in enumerate(names):
+        if name in names[:i]:
+            raise InputError.at(f"{field}[{i}]", found=f"'{name}' twice", allowed="each once")

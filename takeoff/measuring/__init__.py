@@ -1,0 +1,7 @@
+"""Measuring: shares of parts, edges and joins, and the rules that read them.
+
+measures    shares of worktops, joins and cut-outs  unit_measures  shares of boards and hardware
+fittings    what is fixed onto units and tops       definitions  what each measure is, and is not
+unit_definitions  the same of boards and hardware   registry     every measure by its name
+rules       rules as data, checked when they are read
+"""

@@ -1,0 +1,194 @@
+"""Measures: what a kitchen has of each thing, one share for each part, edge, join, cut-out or unit.
+
+Pure functions of a `Kitchen`. Amounts are mm, mm², kg or counts; nothing is added for waste, nothing is rounded.
+Measured from parameters, never from meshes: the meshes are the witness in the tests. What a measure is for, and
+what it is not, stands in `takeoff.measuring.definitions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.geometry.part import Edge, EdgeCondition, Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.plain_cutouts import OWN
+
+
+@dataclass(frozen=True)
+class Share:
+    """What one thing brings. ``key`` is the catalogue's word that parts one article from another.
+
+    Where the amount is a strip's area, ``along`` and ``across`` are its sides (mm), so that a formula can show
+    them.
+    """
+
+    id: str
+    amount: float
+    key: str = ""
+    along: float | None = None
+    across: float | None = None
+
+
+Shares = Iterator[Share]
+
+
+# Worktops
+
+
+def worktop_lengths(kitchen: Kitchen) -> Shares:
+    """Extent of each length along its run, mm; ``key`` is the stock's code."""
+    for length in kitchen.lengths:
+        yield Share(length.id, length.part.length, length.run.stock.code)
+
+
+def worktop_mass(kitchen: Kitchen) -> Shares:
+    """Mass of each length, kg; ``key`` is the stock's code."""
+    return (Share(length.id, length.mass, length.run.stock.code) for length in kitchen.lengths)
+
+
+def raw_edges(kitchen: Kitchen) -> Shares:
+    """Faces of every edge that has to be sealed, mm²: length × thickness of the top.
+
+    That is every edge of particleboard that the factory has not formed; compact and solid stock need no sealer.
+    """
+    for length in kitchen.lengths:
+        for edge in length.part.edges:
+            if length.run.stock.core == "particleboard" and not _is_formed(edge, length.run.stock):
+                yield _strip(length.part, edge)
+
+
+def exposed_faces(kitchen: Kitchen) -> Shares:
+    """Faces of the exposed edges that get an edging strip, mm²; compact and solid stock are polished instead."""
+    yield from (_strip(part, e) for part, e in _edged(kitchen))
+
+
+def exposed_edges(kitchen: Kitchen) -> Shares:
+    """Exposed edges that get an edging strip, mm long; ``key`` is the top's thickness."""
+    return (Share(edge.id, edge.length, f"{part.thickness:g}") for part, edge in _edged(kitchen))
+
+
+def polished_edges(kitchen: Kitchen) -> Shares:
+    """Exposed edges of compact and solid stock, mm long."""
+    return (Share(edge.id, edge.length) for _, edge in _edged(kitchen, board=False))
+
+
+def wall_edges(kitchen: Kitchen) -> Shares:
+    """Edges against a wall, mm long."""
+    return _of_condition(kitchen, EdgeCondition.WALL)
+
+
+def tall_edges(kitchen: Kitchen) -> Shares:
+    """Edges against the side of a tall unit, mm long."""
+    return _of_condition(kitchen, EdgeCondition.TALL)
+
+
+def heat_edges(kitchen: Kitchen) -> Shares:
+    """Edges of cut-outs at heat, mm long."""
+    return _of_condition(kitchen, EdgeCondition.CUTOUT_HEAT)
+
+
+def sink_rims(kitchen: Kitchen) -> Shares:
+    """Outline of the rim of each sink, mm long."""
+    for cutout in kitchen.cutouts:
+        if cutout.template.kind == "sink":
+            yield Share(cutout.id, float(cutout.rim.exterior.length))
+
+
+def sawn_edges(kitchen: Kitchen) -> Shares:
+    """Edges of the worktops sawn for this kitchen, mm long: neither formed nor the back as it is bought."""
+    for length in kitchen.lengths:
+        for edge in length.part.edges:
+            if not edge.lies_at(0.0) and not _is_formed(edge, length.run.stock):
+                yield Share(edge.id, edge.length)
+
+
+def upstands(kitchen: Kitchen) -> Shares:
+    """Length of every upstand, mm; ``key`` is its stock's code."""
+    return (Share(p.id, p.length, p.material) for p in kitchen.parts if p.kind == "upstand")
+
+
+# Joins and cut-outs
+
+
+def bolted_joins(kitchen: Kitchen) -> Shares:
+    """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
+    return (Share(j.id, j.length) for j in kitchen.joins if j.has_bolts)
+
+
+def strip_joins(kitchen: Kitchen) -> Shares:
+    """Length of each joint that a strip closes, mm, by its strip; ``key`` is the top's thickness."""
+    for join in kitchen.joins:
+        if join.has_strip:
+            yield Share(f"{join.id}.strip", join.length, f"{kitchen.length(join.female).part.thickness:g}")
+
+
+def bonded_joins(kitchen: Kitchen) -> Shares:
+    """Face of each joint that is glued edge to edge, mm²: its length × the top's thickness."""
+    for join in (j for j in kitchen.joins if j.bonded):
+        thick = kitchen.length(join.female).part.thickness
+        yield Share(join.id, join.length * thick, along=join.length, across=thick)
+
+
+def joint_bolts(kitchen: Kitchen) -> Shares:
+    """Bolts of each joint that is drawn together with them."""
+    return (Share(j.id, j.bolts) for j in kitchen.joins if j.has_bolts)
+
+
+def joint_biscuits(kitchen: Kitchen) -> Shares:
+    """Biscuits of each joint that has bolts."""
+    return (Share(j.id, j.biscuits) for j in kitchen.joins if j.has_bolts)
+
+
+def joins(kitchen: Kitchen) -> Shares:
+    """Every join, counted; ``key`` is how it is made."""
+    return (Share(j.id, 1, j.making) for j in kitchen.joins)
+
+
+def cutouts(kitchen: Kitchen) -> Shares:
+    """Every cut-out, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts)
+
+
+def let_in(kitchen: Kitchen) -> Shares:
+    """What is let in, counted; ``key`` is its code. What was typed as plain numbers is the customer's own."""
+    ordered = (c for c in kitchen.cutouts if not c.template.code.startswith(OWN))
+    return (Share(c.id, 1, c.template.code) for c in ordered)
+
+
+def taps(kitchen: Kitchen) -> Shares:
+    """Sinks that take a tap, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
+
+
+def sinks(kitchen: Kitchen) -> Shares:
+    """Sinks, counted."""
+    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink")
+
+
+def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
+    return ((length.part, edge) for length in kitchen.lengths for edge in length.part.edges)
+
+
+def _edged(kitchen: Kitchen, *, board: bool = True) -> Iterator[tuple[Part, Edge]]:
+    """The exposed edges of particleboard, or of all else."""
+    for length in kitchen.lengths:
+        if (length.run.stock.core == "particleboard") == board:
+            yield from ((length.part, e) for e in length.part.edges if e.condition is EdgeCondition.EXPOSED)
+
+
+def _strip(part: Part, edge: Edge) -> Share:
+    return Share(edge.id, edge.length * part.thickness, along=edge.length, across=part.thickness)
+
+
+def _is_formed(edge: Edge, stock: Stock) -> bool:
+    """Whether the factory formed the edge, whatever it stands against: the back of a top formed on both edges."""
+    lines = (stock.depth, 0.0) if stock.both_edges else (stock.depth,)
+    return any(map(edge.lies_at, lines))
+
+
+def _of_condition(kitchen: Kitchen, condition: EdgeCondition) -> Shares:
+    for part, edge in _edges(kitchen):
+        if edge.condition is condition:
+            yield Share(edge.id, edge.length, f"{part.thickness:g}")

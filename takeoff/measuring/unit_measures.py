@@ -1,0 +1,196 @@
+"""Measures of units: what boards, fronts and hardware there are, one share for each part or unit.
+
+As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, mm, mm², kg or counts, nothing added and nothing rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+from countersunk.takeoff.measuring.measures import Share, Shares
+
+FIXED = ("bottom", "rail", "top", "divider", "rack")
+"""Kinds of boards that end on two others of their carcass."""
+
+
+def board_area(kitchen: Kitchen) -> Shares:
+    """Net area of every board but the plinths, mm²; ``key`` is the board's code."""
+    for part in kitchen.parts:
+        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+            yield Share(part.id, part.area, part.material)
+
+
+def board_mass(kitchen: Kitchen) -> Shares:
+    """Mass of every board with the plinths, kg: net area × thickness, less a groove, × density (kg/m³)."""
+    for part in kitchen.parts:
+        board = kitchen.catalogue.boards.get(part.material)
+        if board:
+            yield Share(part.id, _volume(part) * board.density * 1e-9, part.material)
+
+
+def _volume(part: Part) -> float:
+    """Volume of a board, mm³; one with a groove is its section along its length."""
+    return part.area * part.thickness if part.section is None else float(part.section.area) * part.length
+
+
+def board_outlines(kitchen: Kitchen) -> Shares:
+    """Outline of every board but the plinths, mm long."""
+    for part in kitchen.parts:
+        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+            yield Share(part.id, float(part.outline.length))
+
+
+def banded_edges(kitchen: Kitchen) -> Shares:
+    """Banded edges, one share each, mm long; ``key`` is the board's code. Plinths are bought banded."""
+    for part in kitchen.parts:
+        if part.kind != "plinth":
+            for side in part.banded:
+                yield Share(part.id, part.along(side), part.material)
+
+
+def plinths(kitchen: Kitchen) -> Shares:
+    """Plinths, mm long; ``key`` is their height."""
+    return (Share(p.id, p.length, f"{p.depth:g}") for p in kitchen.parts if p.kind == "plinth")
+
+
+def carcass_joints(kitchen: Kitchen) -> Shares:
+    """Boards screwed in a carcass at both ends (bottom, rails, top, fixed shelves, racks): their depth, mm."""
+    for unit, part in _made_parts(kitchen):
+        if part.kind in FIXED or (part.kind == "shelf" and _carries_oven(unit)):
+            yield Share(part.id, part.depth)
+
+
+def drawer_joints(kitchen: Kitchen) -> Shares:
+    """Front and back of each drawer's box, which end on both its sides: their height, mm."""
+    for part in kitchen.parts:
+        if part.kind == "drawer" and part.id.rsplit(".", 1)[-1] in ("front", "back"):
+            yield Share(part.id, part.depth)
+
+
+def back_panels(kitchen: Kitchen) -> Shares:
+    """Outline of every back that is screwed onto its carcass, mm long."""
+    return (Share(p.id, float(p.outline.length)) for _, p in _made_parts(kitchen) if p.kind == "back")
+
+
+def flat_rails(kitchen: Kitchen) -> Shares:
+    """Rails that lie flat under a top that is screwed down, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=False) if p.lies_flat)
+
+
+def edge_rails(kitchen: Kitchen) -> Shares:
+    """Rails that stand on edge under a top that is screwed down, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=False) if not p.lies_flat)
+
+
+def bedded_rails(kitchen: Kitchen) -> Shares:
+    """Rails under a top that only lies on them, mm long."""
+    return (Share(p.id, p.length) for p in _rails(kitchen, bedded=True))
+
+
+def unit_joints(kitchen: Kitchen) -> Shares:
+    """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair."""
+    for run in kitchen.runs:
+        for left, right in pairwise(run.units):
+            side = _side(kitchen, left, "right") or _side(kitchen, right, "left")
+            if side and "appliance" not in (left.family.construction, right.family.construction):
+                yield Share(side.id, min(left.family.height, right.family.height))
+
+
+def doors(kitchen: Kitchen) -> Shares:
+    """Height of every door that hangs on a carcass, mm."""
+    for _, part in _made_parts(kitchen):
+        if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
+            yield Share(part.id, part.length)
+
+
+def drawers(kitchen: Kitchen) -> Shares:
+    """Drawers, counted by their fronts; ``key`` is the length of their runners (mm)."""
+    for unit, part in _made_parts(kitchen):
+        if part.kind.split(".")[0] == "drawer-front":
+            yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
+
+
+def handles(kitchen: Kitchen) -> Shares:
+    """Handles, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "handle")
+
+
+def legs(kitchen: Kitchen) -> Shares:
+    """Legs, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "leg")
+
+
+def loose_shelves(kitchen: Kitchen) -> Shares:
+    """Shelves that lie on pins, counted; the shelf that carries an oven is fixed."""
+    made = _made_parts(kitchen)
+    return (Share(p.id, 1) for unit, p in made if p.kind == "shelf" and not _carries_oven(unit))
+
+
+def units_placed(kitchen: Kitchen) -> Shares:
+    """Floor units, fillers and panels, counted."""
+    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
+
+
+def units_at_wall(kitchen: Kitchen) -> Shares:
+    """Carcasses that stand on the floor at a wall, counted; fillers, panels and islands are not fixed to one."""
+    for run in kitchen.runs:
+        if run.wall is not None:
+            for unit in run.units:
+                carcass = _side(kitchen, unit, "left") or _side(kitchen, unit, "right")
+                if unit.family.level == "floor" and carcass:
+                    yield Share(unit.name, 1)
+
+
+def hung_widths(kitchen: Kitchen) -> Shares:
+    """Width of every wall unit, mm."""
+    return (Share(u.name, u.width) for u in _made(kitchen) if u.family.level == "upper")
+
+
+def units_hung(kitchen: Kitchen) -> Shares:
+    """Wall units, counted; fillers and panels between them are screwed to these."""
+    hung = (u for u in _made(kitchen) if u.family.construction not in ("filler", "panel"))
+    return (Share(u.name, 1) for u in hung if u.family.level == "upper")
+
+
+def lengths_laid(kitchen: Kitchen) -> Shares:
+    """Lengths of worktop, counted."""
+    return (Share(length.id, 1) for length in kitchen.lengths)
+
+
+def walls(kitchen: Kitchen) -> Shares:
+    """Walls of the survey, counted."""
+    return (Share(wall.name, 1) for wall in kitchen.survey.walls)
+
+
+def runs(kitchen: Kitchen) -> Shares:
+    """Runs of units on the floor or on the wall, and islands, counted by their first unit."""
+    return (Share(run.units[0].name, 1) for run in kitchen.runs)
+
+
+def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
+    """Units that are made of boards."""
+    return (u for u in kitchen.units if u.family.construction != "appliance")
+
+
+def _made_parts(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, Part]]:
+    """Their parts, each with its unit."""
+    return ((unit, part) for unit in _made(kitchen) for part in kitchen.parts_of.get(unit.name, ()))
+
+
+def _carries_oven(unit: PlacedUnit) -> bool:
+    """Whether its shelf is fixed under an oven."""
+    return unit.family.construction == "oven"
+
+
+def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:
+    for length in (top for top in kitchen.lengths if top.run.stock.bedded == bedded):
+        for unit in length.stretch.units:
+            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.kind == "rail")
+
+
+def _side(kitchen: Kitchen, unit: PlacedUnit, hand: str) -> Part | None:
+    return kitchen.parts_by_id.get(f"{unit.name}.side.{hand}")

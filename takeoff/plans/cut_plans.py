@@ -1,0 +1,39 @@
+"""Cut plans: everything of a kitchen that is cut from lengths of worktop and sheets of board."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.boards import BoardPlan, board_plans
+from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.stock.offcuts import Offcut
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+
+
+@dataclass(frozen=True)
+class CutPlans:
+    """A plan for each section of worktop, and for each board."""
+
+    tops: tuple[Plan, ...]
+    boards: tuple[BoardPlan, ...]
+
+    @property
+    def used(self) -> Iterator[str]:
+        """The id of every offcut that is taken, once for each."""
+        yield from (bar.offcut for plan in self.tops for bar in plan.bars if bar.offcut)
+        yield from (sheet.offcut for plan in self.boards for sheet in plan.sheets if sheet.offcut)
+
+    @property
+    def left(self) -> Iterator[Offcut]:
+        """Every offcut of this job that is worth keeping."""
+        yield from (o for plan in self.tops for bar in plan.bars for o in bar.left)
+        yield from (o for plan in self.boards for o in plan.left)
+
+
+def cut_plans(kitchen: Kitchen, book: PriceBook | None = None, offcuts: Sequence[Offcut] = ()) -> CutPlans:
+    """The cheapest plans by ``book`` (the invented prices if left out), taking from ``offcuts`` first."""
+    tops = plan_tops(kitchen, default_rules().saw, book or demo_prices(), offcuts)
+    return CutPlans(tops, board_plans(kitchen, offcuts=offcuts))

@@ -1,0 +1,250 @@
+"""Tops: the lengths of worktop put on what is bought, at the least price; and a bound that proves it.
+
+Lengths that share a section (thickness, nose, core) may come from any stock of that section that is deep enough, in
+one decor, and several from one length. Fronts lie on a finished edge. Where the back shows or is finished as well,
+only stock of the same depth will do. Slanting ends may be nested, and stock with two finished edges ripped into two
+rows: `takeoff.cutting.stretches`. Sizes are rounded up to hundredths of a millimetre.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import lru_cache
+
+from shapely import MultiPoint
+
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import ON_LINE
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff import cutting
+from countersunk.takeoff.measuring.rules import Saw
+from countersunk.takeoff.plans.lengths import Piece
+from countersunk.takeoff.plans.top_offers import COINS, Offer, Section, offers, section_of
+from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
+from countersunk.takeoff.stock.prices import PriceBook
+from countersunk.takeoff.stock.steps import FINE, down, up
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A length on its stock, mm: the corner nearest the stock's beginning and its back edge, and its extent.
+
+    Its front is on the edge at the stock's depth, or ``turned`` by half a turn on the other. ``corners`` are those
+    of its convex hull where it lies. The frame is that of a part, left-handed with the decor up: x to the right and
+    y up shows the underside.
+    """
+
+    id: str
+    x: float
+    y: float
+    length: float
+    depth: float
+    turned: bool
+    corners: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A length of stock, mm, and what is cut from it; ``price`` None is not known. ``offcut`` names one kept."""
+
+    stock: str
+    length: float
+    depth: float
+    pieces: tuple[Laid, ...]
+    price: Decimal | None = None
+    offcut: str = ""
+    left: tuple[Offcut, ...] = ()
+
+    @property
+    def net(self) -> float:
+        """What its pieces measure along it, mm."""
+        return sum(p.length for p in self.pieces)
+
+    @property
+    def end(self) -> float:
+        """Where the last piece ends, mm from the stock's beginning."""
+        return max(p.x + p.length for p in self.pieces)
+
+    @property
+    def trim(self) -> float:
+        """What is taken off its ends together, mm; its first piece begins behind half of that."""
+        return 2 * min(p.x for p in self.pieces)
+
+    @property
+    def has_rows(self) -> bool:
+        """Whether somewhere two pieces lie side by side, each with its front on its own edge."""
+        pairs = [(a, b) for a in self.pieces for b in self.pieces if a.turned is not b.turned]
+        along = [(a, b) for a, b in pairs if a.x < b.x + b.length and b.x < a.x + a.length]
+        return any(a.y + a.depth <= b.y for a, b in along)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Bars of one section. No purchase can cost less than ``bound``.
+
+    ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
+    where none of these stocks has one (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
+    """
+
+    stocks: tuple[str, ...]
+    bars: tuple[Bar, ...]
+    cost: Decimal
+    bound: Decimal
+    priced: bool = True
+    unplaced: tuple[Piece, ...] = ()
+
+    @property
+    def at_bound(self) -> bool:
+        """Whether nothing costs less."""
+        return self.cost <= self.bound
+
+
+def plan_tops(kitchen: Kitchen, saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()) -> tuple[Plan, ...]:
+    """A plan for each section that the kitchen uses. What is kept is used before anything is bought."""
+    return plan_together([kitchen], saw, book, offcuts)
+
+
+def plan_together(
+    kitchens: Sequence[Kitchen], saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()
+) -> tuple[Plan, ...]:  # fmt: skip
+    """The same for kitchens of one catalogue that share lengths where their decor is the same."""
+    shared: dict[tuple[str, Section], list[Length]] = {}
+    for kitchen in kitchens:
+        for length in kitchen.lengths:
+            key = kitchen.document.worktop.decor, section_of(length.run.stock)
+            shared.setdefault(key, []).append(length)
+    stocks = kitchens[0].catalogue.stocks
+    plans = []
+    for (decor, section), lengths in shared.items():
+        asked = tuple(dict.fromkeys(length.run.stock.code for length in lengths))
+        found = offers(stocks, section, asked, book, decor, offcuts)
+        wanted = tuple(Wanted(_blank(length, f"{i}"), length.id) for i, length in enumerate(lengths))
+        plans.append(_planned(asked, decor, wanted, tuple(found), saw.kerf, saw.trim, saw.keep))
+    return tuple(plans)
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A length as a blank in steps, and its id in the kitchen."""
+
+    blank: cutting.Blank
+    id: str
+
+    @property
+    def mm(self) -> float:
+        """Its extent along the run."""
+        return self.blank.length / FINE
+
+
+def _blank(length: Length, name: str) -> cutting.Blank:
+    """The convex hull of a length, no corner nearer its middle than it is; rounded first, which may hollow it."""
+    depth, part = length.run.stock.depth, length.part
+    x0, y0, x1, y1 = part.outline.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    rounded = [
+        tuple(_away(v, m) for v, m in zip((x, y + depth - y1), middle, strict=True))
+        for x, y in part.outline.exterior.coords
+    ]
+    corners = [(int(x), int(y)) for x, y in MultiPoint(rounded).convex_hull.boundary.coords[:-1]]
+    left, low = (min(values) for values in zip(*corners, strict=True))
+    finished = length.run.stock.both_edges and y0 < ON_LINE
+    return cutting.Blank(name, tuple((x - left, y - low) for x, y in corners), finished)
+
+
+def _away(mm: float, middle: float) -> int:
+    """In steps, rounded away from the middle."""
+    return (up if mm > middle else down)(mm, FINE)
+
+
+@lru_cache(maxsize=256)
+def _planned(
+    asked: tuple[str, ...], decor: str, wanted: tuple[Wanted, ...], found: tuple[Offer, ...], kerf: float,
+    trim: float, keep: tuple[float, float],
+) -> Plan:  # fmt: skip
+    """The same lengths give the same plan, and give it at once again.
+
+    A length that would leave less than the trim of whatever is sold comes from one that is not trimmed.
+    """
+    trimmed, whole = _stocks(found, trim), [s for s in _stocks(found, 0.0) if s.quantity is None]
+    loose = [w for w in wanted if any(_holds(w, s) for s in trimmed)]
+    tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
+    left = [w for w in wanted if w not in loose and w not in tight]
+    saw, makes = cutting.Saw(kerf=up(kerf, FINE)), _Maker(wanted, decor, kerf, keep)
+    bars, cost, bound = [], Decimal(0), Decimal(0)
+    for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
+        plan = cutting.cut_edged([w.blank for w in some], stocks, saw)
+        bars += [makes.bar(found[int(used.stock.id)], used.cuts, off) for used in plan.used]
+        left += [wanted[int(name)] for name in plan.unplaced]
+        cost += sum(found[int(used.stock.id)].price for used in plan.used)
+        bound += Decimal(plan.lower_bound) / COINS
+    return Plan(
+        asked,
+        tuple(sorted(bars, key=lambda b: (-b.length, b.pieces[0].id))),
+        cost,
+        bound,
+        all(o.priced for o in found if o.stock in asked and not o.offcut),
+        tuple(Piece(w.id, w.mm) for w in left),
+    )
+
+
+def _holds(wanted: Wanted, stock: cutting.Stock) -> bool:
+    return cutting.can_hold(stock, wanted.blank) and wanted.blank.length <= stock.length
+
+
+def _stocks(found: Sequence[Offer], trim: float) -> list[cutting.Stock]:
+    return [_stock(f"{i}", offer, trim) for i, offer in enumerate(found)]
+
+
+def _stock(name: str, offer: Offer, trim: float) -> cutting.Stock:
+    """In steps, without its trim."""
+    length, depth = (down(v, FINE) for v in (offer.length - trim, offer.depth))
+    quantity = offer.offcut.quantity if offer.offcut else None
+    return cutting.Stock(name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges)
+
+
+@dataclass(frozen=True)
+class _Maker:
+    """Turns a plan in steps into bars in mm, half of the trim before the first piece."""
+
+    wanted: tuple[Wanted, ...]
+    decor: str
+    kerf: float
+    keep: tuple[float, float]
+
+    def bar(self, offer: Offer, cuts: Sequence[cutting.Cut], trim: float) -> Bar:
+        """A length of stock with its pieces from the beginning on, and what is worth keeping of it."""
+        pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
+        bar = _bar(offer, pieces)
+        sizes = [size for size in (self._behind(bar), *self._beside(bar, offer)) if self._is_kept(*size)]
+        return replace(bar, left=tuple(new_offcut(offer.stock, self.decor, *size) for size in sizes))
+
+    def _laid(self, cut: cutting.Cut, offer: Offer, begin: float) -> Laid:
+        wanted = self.wanted[int(cut.id)]
+        x, y = cut.x / FINE + begin, cut.y / FINE
+        outline = wanted.blank.lying(_stock("", offer, 0.0), cut.rotated).exterior.coords[:-1]
+        corners = tuple((px / FINE + x, py / FINE) for px, py in outline)
+        return Laid(wanted.id, x, y, cut.length / FINE, cut.width / FINE, cut.rotated, corners)
+
+    def _behind(self, bar: Bar) -> tuple[float, float]:
+        """What is left behind the last piece."""
+        return bar.length - bar.trim / 2 - bar.end - self.kerf, bar.depth
+
+    def _beside(self, bar: Bar, offer: Offer) -> Iterator[tuple[float, float]]:
+        """What is left of each row beside a longer one, with its finished edge; all of it where a row is empty."""
+        for turned in (False, True) if offer.both_edges else ():
+            row, other = ([p for p in bar.pieces if p.turned is side] for side in (turned, not turned))
+            begin = max((p.x + p.length + self.kerf for p in row), default=bar.trim / 2)
+            beside = [p for p in other if p.x + p.length > begin]
+            if beside and min(p.x for p in beside) <= begin + ON_LINE:
+                yield bar.end - begin, bar.depth - max(p.depth for p in beside) - self.kerf
+
+    def _is_kept(self, length: float, depth: float) -> bool:
+        return length >= max(self.keep) and depth >= min(self.keep)
+
+
+def _bar(offer: Offer, pieces: Sequence[Laid]) -> Bar:
+    kept, price = offer.offcut, offer.price if offer.priced else None
+    own = (kept.price, kept.id) if kept else (price, "")
+    return Bar(offer.stock, offer.length, offer.depth, tuple(pieces), *own)

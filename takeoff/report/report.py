@@ -1,0 +1,289 @@
+"""Report: a takeoff as plain data and as CSV (RFC 4180). Text that a spreadsheet would run stays text."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from countersunk.model.files.whole import write_whole
+from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
+from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.plans.boards import BoardPlan
+from countersunk.takeoff.plans.tops import Bar, Plan
+from countersunk.takeoff.report.workbook import xlsx_bytes as xlsx_bytes
+from countersunk.takeoff.stock.money import RULE
+from countersunk.takeoff.stock.texts import safe
+
+COLUMNS = (
+    "kind", "code", "description", "unit", "measured", "allowance", "packs", "pack", "ordered", "left over",
+    "price", "listed", "discount", "cost", "mark-up", "net", "tax %", "tax", "currency", "supplier", "formula",
+    "note", "rule", "source", "from",
+)  # fmt: skip
+
+
+def as_json(takeoff: Takeoff) -> dict[str, Any]:
+    """Plain data with stable keys. Money is text with two decimals; amounts are numbers to six."""
+    return {
+        "kitchen": takeoff.kitchen,
+        "note": takeoff.note,
+        "prices": {
+            "file": takeoff.price_book,
+            "note": takeoff.price_note,
+            "currency": takeoff.totals.currency,
+        },
+        "quantities": [_quantity(line) for line in takeoff.materials],
+        "worktops": [_plan(plan) for plan in takeoff.plans],
+        "boards": [_boards(plan) for plan in takeoff.boards],
+        "labour": [_labour(line) for line in takeoff.labour],
+        "totals": _totals(takeoff),
+        "complete": takeoff.totals.complete,
+        "missing": list(takeoff.missing),
+        "masses": [{"id": s.id, "kg": round(s.amount, 2)} for s in takeoff.masses],
+        "cautions": list(takeoff.cautions),
+        "not_counted": [{"what": n.what, "why": n.why} for n in takeoff.not_counted],
+    }
+
+
+def csv_bytes(takeoff: Takeoff) -> bytes:
+    """Every line, the totals, what is missing and the cautions as one table; UTF-8 with a mark for spreadsheets."""
+    text = io.StringIO()
+    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    writer.writerows({k: safe(v) for k, v in row.items()} for row in _rows(takeoff))
+    return text.getvalue().encode("utf-8-sig")
+
+
+def write_csv(takeoff: Takeoff, path: Path) -> None:
+    """Write the CSV whole. Raises OSError."""
+    write_whole(path, csv_bytes(takeoff))
+
+
+def write_xlsx(takeoff: Takeoff, path: Path) -> None:
+    """Write the workbook whole. Raises OSError."""
+    write_whole(path, xlsx_bytes(takeoff))
+
+
+def write_all(takeoff: Takeoff, folder: Path) -> list[Path]:
+    """``takeoff.csv`` and ``takeoff.xlsx`` in ``folder``, which is made where it is missing; their paths."""
+    folder.mkdir(parents=True, exist_ok=True)
+    paths = [folder / "takeoff.csv", folder / "takeoff.xlsx"]
+    write_csv(takeoff, paths[0])
+    write_xlsx(takeoff, paths[1])
+    return paths
+
+
+def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
+    currency = takeoff.totals.currency
+    yield {"kind": "kitchen", "description": takeoff.kitchen, "note": takeoff.note}
+    yield {"kind": "prices", "code": takeoff.price_book, "note": takeoff.price_note, "currency": currency}
+    yield from (_material_row(line, currency) for line in takeoff.materials)
+    yield from (_labour_row(line, takeoff) for line in takeoff.labour)
+    for name, value in printed_totals(takeoff):
+        yield {"kind": "total", "description": name, "net": value, "currency": currency}
+    yield from _offcut_rows(takeoff)
+    yield from _texts("arithmetic", [takeoff.totals.markup_in_words, RULE])
+    yield from _texts("missing", takeoff.missing)
+    yield from _texts("caution", takeoff.cautions)
+    yield from _texts("not counted", [f"{n.what}: {n.why}" for n in takeoff.not_counted])
+
+
+def _offcut_rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
+    """What is left of lengths and sheets and worth keeping."""
+    for plan in takeoff.plans:
+        for number, bar in enumerate(plan.bars, start=1):
+            for kept in bar.left:
+                text = f"{bar.stock}, length {number}: {kept.length:g} × {kept.width:g}"
+                yield {"kind": "offcut", "code": kept.id, "description": text}
+    for board in takeoff.boards:
+        for number, sheet in enumerate(board.sheets, start=1):
+            for o in sheet.offcuts:
+                text = f"{board.board.name}, sheet {number}: {o.length:g} × {o.width:g}"
+                yield {"kind": "offcut", "code": board.board.code, "description": text}
+
+
+def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
+    """Name and value of every total, in the order of a quote; an incomplete total says so in its name."""
+    totals = takeoff.totals
+    last = "total with tax" if totals.complete else "total with tax, incomplete"
+    taxes = [(f"tax {t.rate:f} % on {t.base}", str(t.tax)) for t in totals.taxes]
+    return [
+        ("materials", str(totals.materials)),
+        (totals.uplift.name, str(totals.markup)),
+        ("labour and travel", str(totals.labour)),
+        ("total without tax", str(totals.net)),
+        *taxes,
+        (last, str(totals.gross)),
+    ]
+
+
+def _texts(kind: str, texts: Iterable[str]) -> Iterator[dict[str, str]]:
+    return ({"kind": kind, "note": text} for text in texts)
+
+
+def _material_row(line: MaterialLine, currency: str) -> dict[str, str]:
+    q = line.quantity
+    return {
+        "kind": "material", "code": q.item, "description": q.description, "unit": q.unit,
+        "measured": _plain(q.net), "allowance": _plain(q.allowance),
+        "packs": "unknown" if q.packs is None else str(q.packs), "pack": q.pack_name,
+        "ordered": "unknown" if q.ordered is None else _plain(q.ordered),
+        "left over": "" if q.surplus is None else _plain(q.surplus),
+        "price": "no price" if line.price is None else f"{line.price.price:f}",
+        **_money(line.charge), "currency": currency, "supplier": line.supplier, "formula": q.formula,
+        "note": line.notes, "rule": q.rule, "source": q.source, "from": " ".join(q.ids),
+    }  # fmt: skip
+
+
+def _labour_row(line: LabourLine, takeoff: Takeoff) -> dict[str, str]:
+    work, totals = line.work, takeoff.totals
+    rate = totals.kilometre if work.unit == "km" else totals.hourly_rate
+    return {
+        "kind": "labour", "code": work.code, "description": work.name, "unit": work.unit,
+        "measured": f"{work.amount:f}", "price": "no price" if rate is None else f"{rate:f}",
+        **_money(line.charge), "currency": totals.currency,
+        "formula": work.formula, "note": line.missing, "source": work.source, "from": " ".join(work.ids),
+    }  # fmt: skip
+
+
+def _money(charge: Charge | None) -> dict[str, str]:
+    if charge is None:
+        return {}
+    return {
+        "listed": str(charge.listed),
+        "discount": str(charge.discount),
+        "cost": str(charge.cost),
+        "mark-up": str(charge.markup),
+        "net": str(charge.net),
+        "tax %": f"{charge.rate:f}",
+        "tax": str(charge.tax),
+    }
+
+
+def _plain(value: float) -> str:
+    """A number with a point and no exponent."""
+    return f"{round(value, 6):.6f}".rstrip("0").rstrip(".")
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 6)
+
+
+def _quantity(line: MaterialLine) -> dict[str, Any]:
+    q = line.quantity
+    return {
+        "item": q.item,
+        "description": q.description,
+        "group": q.group,
+        "unit": q.unit,
+        "measured": _rounded(q.net),
+        "allowance": _rounded(q.allowance),
+        "pack": q.pack,
+        "pack_name": q.pack_name,
+        "packs": q.packs,
+        "ordered": _rounded(q.ordered),
+        "surplus": _rounded(q.surplus),
+        "decor": q.decor,
+        "supplier": line.supplier,
+        "price": None if line.price is None else f"{line.price.price:f}",
+        "charge": _charge(line.charge),
+        "formula": q.formula,
+        "rule": q.rule,
+        "source": q.source,
+        "note": q.note,
+        "missing": line.missing,
+        "from": [{"id": c.id, "amount": round(c.amount, 6)} for c in q.contributions],
+    }
+
+
+def _money_text(value: Decimal | None) -> str | None:
+    return None if value is None else f"{value:f}"
+
+
+def _charge(charge: Charge | None) -> dict[str, str] | None:
+    if charge is None:
+        return None
+    return {
+        "listed": str(charge.listed),
+        "discount": str(charge.discount),
+        "cost": str(charge.cost),
+        "markup": str(charge.markup),
+        "net": str(charge.net),
+        "tax_rate": f"{charge.rate:f}",
+        "tax": str(charge.tax),
+    }
+
+
+def _plan(plan: Plan) -> dict[str, Any]:
+    return {
+        "stocks": list(plan.stocks),
+        "bars": [_bar(bar) for bar in plan.bars],
+        "cost": f"{plan.cost:f}",
+        "bound": f"{plan.bound:f}",
+        "at_bound": plan.at_bound,
+        "priced": plan.priced,
+    }
+
+
+def _bar(bar: Bar) -> dict[str, Any]:
+    sizes = [{k: round(v, 3) if isinstance(v, float) else v for k, v in vars(p).items()} for p in bar.pieces]
+    return {
+        "stock": bar.stock,
+        "length": bar.length,
+        "depth": bar.depth,
+        "offcut": bar.offcut,
+        "price": _money_text(bar.price),
+        "pieces": [{k: v for k, v in p.items() if k != "corners"} for p in sizes],
+        "left": [{"id": o.id, "length": o.length, "width": o.width} for o in bar.left],
+    }
+
+
+def _boards(plan: BoardPlan) -> dict[str, Any]:
+    return {
+        "board": plan.board.code,
+        "sheet": list(plan.board.sheet),
+        "sheets": [asdict(sheet) for sheet in plan.sheets],
+        "bound": plan.bound,
+        "at_bound": plan.is_least,
+        "unplaced": list(plan.unplaced),
+    }
+
+
+def _labour(line: LabourLine) -> dict[str, Any]:
+    work = line.work
+    return {
+        "operation": work.code,
+        "description": work.name,
+        "unit": work.unit,
+        "amount": f"{work.amount:f}",
+        "minutes_each": f"{work.minutes_each:f}",
+        "people": work.people,
+        "minutes": f"{work.minutes.normalize():f}",
+        "charge": _charge(line.charge),
+        "formula": work.formula,
+        "source": work.source,
+        "missing": line.missing,
+        "from": list(work.ids),
+    }
+
+
+def _totals(takeoff: Takeoff) -> dict[str, Any]:
+    totals = takeoff.totals
+    return {
+        "uplift": {"kind": totals.uplift.kind, "percent": f"{totals.uplift.rate:f}", "sum": totals.markup_in_words},
+        "hourly_rate": _money_text(totals.hourly_rate),
+        "kilometre": _money_text(totals.kilometre),
+        "rounding": RULE,
+        "discount": str(totals.discount),
+        "materials": str(totals.materials),
+        "markup": str(totals.markup),
+        "labour": str(totals.labour),
+        "net": str(totals.net),
+        "taxes": [{"rate": f"{t.rate:f}", "base": str(t.base), "tax": str(t.tax)} for t in totals.taxes],
+        "tax": str(totals.tax),
+        "gross": str(totals.gross),
+    }

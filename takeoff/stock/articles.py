@@ -1,0 +1,131 @@
+"""Articles: what can be ordered, in which packs. Consumables and hardware are data; boards, stock and what is let
+in come from the model's catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from countersunk import shared
+from countersunk.model.catalogue.catalogue import Board, Label, Template, UpstandStock
+from countersunk.model.document.schema import Code, Strict
+from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_file
+from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.stock.sources import Source
+from countersunk.takeoff.stock.units import UNITS, UnitCode, amount
+
+
+class Coverage(Strict):
+    """How far it goes: ``m2/L`` is for one coat on one face."""
+
+    amount: Annotated[float, Field(gt=0, le=1_000)]
+    unit: Literal["m2/L"]
+
+
+class Article(Strict):
+    """Something that is bought. ``pack`` is how much of ``unit`` comes in one ``pack_name``.
+
+    ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
+    be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
+    decor of the worktop or of the fronts; an article of a kitchen then has that decor's name and code.
+    """
+
+    code: Code
+    name: Label
+    unit: UnitCode
+    pack: Annotated[float, Field(gt=0, le=100_000)] = 1.0
+    pack_name: Annotated[str, Field(max_length=60)] = ""
+    coverage: Coverage | None = None
+    pieces: Literal["any", "whole", "joined"] = "any"
+    length: Annotated[float, Field(gt=0, le=500)] | None = None
+    decor: Literal["worktop", "front"] | None = None
+    note: Annotated[str, Field(max_length=200)] = ""
+    sources: tuple[Source, ...] = ()
+
+    @property
+    def packing(self) -> str:
+        """One pack in words, such as ``tin of 0.5 L``; nothing for what is bought singly."""
+        if not self.pack_name:
+            return ""
+        of = "" if " of " in self.pack_name else f" of {amount(self.pack, self.unit)}"
+        return f"{self.pack_name}{of}"
+
+
+class Consumables(Strict):
+    """The file consumables.yaml."""
+
+    articles: tuple[Article, ...]
+
+
+Articles = Mapping[str, Article]
+
+
+def load_articles(path: Path = shared.CATALOGUE / "consumables.yaml") -> Articles:
+    """Read the consumables and hardware. Raises InputError."""
+    consumables, source = read_file(path, Consumables)
+    table: dict[str, Article] = {}
+    for i, article in enumerate(consumables.articles):
+        if article.code in table:
+            error = InputError.at(f"articles[{i}].code", found=f"'{article.code}' twice", allowed="each code once")
+            raise source.located(error)
+        if article.pieces != "any" and UNITS[article.unit].dimension != "length":
+            error = InputError.at(f"articles[{i}].pieces", found=f"pieces of {article.unit}", allowed="pieces of m")
+            raise source.located(error)
+        table[article.code] = article
+    return table
+
+
+@lru_cache(maxsize=1)
+def default_articles() -> Articles:
+    """The articles that come with the program, read once."""
+    return load_articles()
+
+
+def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
+    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue."""
+    boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
+    templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
+    upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
+    decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
+    return {code: _in_decor(a, decors) for code, a in {**consumables, **boards, **templates, **upstands}.items()}
+
+
+def decors_of(kitchen: Kitchen) -> dict[str, str]:
+    """The code of the decor of worktop and fronts."""
+    return {"worktop": kitchen.document.worktop.decor, "front": kitchen.document.fronts.decor}
+
+
+def _in_decor(article: Article, decors: Mapping[str, str]) -> Article:
+    if article.decor is None:
+        return article
+    return article.model_copy(update={"name": f"{article.name}, {decors[article.decor]}"})
+
+
+def _board(board: Board) -> Article:
+    length, width = board.sheet
+    return Article(
+        code=board.code,
+        name=board.name,
+        unit="m2",
+        pack=round(length * width * 1e-6, 6),
+        pack_name=f"sheet of {length:g} × {width:g}",
+        decor="front" if board.use == "front" else None,
+    )
+
+
+def _upstand(stock: UpstandStock) -> Article:
+    """Bought in its longest length; what is longer is joined."""
+    longest = max(stock.lengths)
+    return Article(
+        code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
+        pieces="joined", decor="worktop",
+    )  # fmt: skip
+
+
+def _template(template: Template) -> Article:
+    return Article(code=template.code, name=template.name, unit="each")

@@ -1,0 +1,31 @@
+"""Offers: the decors that can be tried on a kitchen in the view, without building it anew."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from countersunk.model.catalogue.catalogue import Catalogue, Decor
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.scene.materials import Finish, Role, role_finish
+from countersunk.viewer.scene3d.message import Choice, Offer
+
+DRESSES: Mapping[str, tuple[Role, ...]] = {"worktop": ("worktop",), "front": ("front", "plinth")}
+"""What a decor of each use dresses."""
+
+
+def offers(kitchen: Kitchen) -> tuple[Offer, ...]:
+    """Every decor of the catalogue, for worktops and for fronts, with the one that the kitchen has now."""
+    wanted = kitchen.document
+    return (
+        Offer("worktop", "Worktops", wanted.worktop.decor, _choices("worktop", kitchen.catalogue)),
+        Offer("front", "Fronts", wanted.fronts.decor, _choices("front", kitchen.catalogue)),
+    )
+
+
+def _choices(use: str, catalogue: Catalogue) -> tuple[Choice, ...]:
+    fitting = (decor for decor in catalogue.decors.values() if decor.use == use)
+    return tuple(Choice(decor.code, decor.name, _looks(use, decor)) for decor in fitting)
+
+
+def _looks(use: str, decor: Decor) -> dict[str, Finish]:
+    return {role: role_finish(role, decor) for role in DRESSES[use]}

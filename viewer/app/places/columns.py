@@ -1,0 +1,174 @@
+"""Columns: what the fields of each list of a document are called in a table, with their units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from countersunk.model.catalogue.catalogue import Catalogue, Family
+from countersunk.model.document.schema import Document
+from countersunk.viewer.app.places.grid import Cell
+
+
+def same(*words: str) -> dict[str, str]:
+    """Choices that are called what they are."""
+    return {word: word.replace("-", " ") for word in words}
+
+
+def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
+    """Of the units of a row."""
+    return [
+        Cell("unit", "unit", "choice", {f.code: f.name for f in families(catalogue, level)}, must=True),
+        Cell("width", "width, mm"),
+        Cell("hand", "hand", "choice", same("left", "right")),
+        Cell("wing", "wing, mm"),
+        Cell("name", "own name", "text"),
+    ]
+
+
+def families(catalogue: Catalogue, level: str) -> list[Family]:
+    """What may stand in a row of a level."""
+    return [family for family in catalogue.families.values() if family.level == level]
+
+
+WALLS = [
+    Cell("name", "wall", "text", must=True),
+    Cell("length", "length, mm", must=True),
+    Cell("corner", "corner at its right, °"),
+    Cell("diagonal.legs.0", "tape: leg on it, mm"),
+    Cell("diagonal.legs.1", "leg on the next, mm"),
+    Cell("diagonal.length", "across, mm"),
+    Cell("diagonal.external", "marks past the corner", "yes"),
+    Cell("bow.every", "bow: read every, mm"),
+    Cell("bow.offsets", "stands off, mm", "numbers"),
+]
+
+
+def opening_cells(walls: Iterable[str]) -> list[Cell]:
+    """Of doors, windows and passages."""
+    return [
+        Cell("kind", "what", "choice", same("door", "window", "passage"), must=True, usual="window"),
+        Cell("wall", "wall", "choice", same(*walls), must=True),
+        Cell("at", "from the left, mm", must=True),
+        Cell("width", "width, mm", must=True, usual=900.0),
+        Cell("sill", "sill, mm"),
+        Cell("head", "head, mm"),
+        Cell("swing", "leaf", "choice", same("left", "right", "out", "none")),
+    ]
+
+
+def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
+    """Of what stands in the room."""
+    kinds = same("column", "pipe-boxing", "radiator", "chimney-breast")
+    return [
+        Cell("kind", "what", "choice", kinds, must=True, usual="pipe-boxing"),
+        Cell("wall", "wall", "choice", same(*walls), must=True),
+        Cell("at", "from the left, mm", must=True),
+        Cell("width", "width, mm", must=True, usual=150.0),
+        Cell("depth", "depth, mm", must=True, usual=150.0),
+        Cell("out", "off the wall, mm"),
+        Cell("bottom", "from, mm up"),
+        Cell("top", "to, mm up"),
+    ]
+
+
+def service_cells(walls: Iterable[str]) -> list[Cell]:
+    """Of pipes, cables and ducts."""
+    kinds = same("water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet")
+    return [
+        Cell("kind", "what", "choice", kinds, must=True, usual="socket"),
+        Cell("wall", "wall", "choice", same(*walls), must=True),
+        Cell("at", "from the left, mm", must=True),
+        Cell("height", "height, mm", must=True, usual=300.0),
+    ]
+
+
+def slope_cells(walls: Iterable[str]) -> list[Cell]:
+    """Of sloping ceilings."""
+    return [
+        Cell("wall", "wall", "choice", same(*walls), must=True),
+        Cell("eaves", "eaves, mm", must=True, usual=1500.0),
+        Cell("run", "full height after, mm", must=True, usual=1000.0),
+    ]
+
+
+DIAGONALS = [
+    Cell("start", "from corner", "text", must=True),
+    Cell("to", "to corner", "text", must=True),
+    Cell("length", "length, mm", must=True),
+]
+
+
+TOLERANCE = [
+    Cell("wall", "wall, mm"),
+    Cell("corner", "corner, °"),
+    Cell("diagonal", "diagonal, mm"),
+    Cell("position", "place and size, mm"),
+    Cell("height", "height, mm"),
+    Cell("offset", "bow, mm"),
+]
+
+
+def cutout_cells(catalogue: Catalogue, units: Iterable[str]) -> list[Cell]:
+    """Of what is let into the top: a ready size, or plain numbers."""
+    return [
+        Cell("template", "ready size", "choice", {t.code: t.name for t in catalogue.templates.values()}),
+        Cell("over", "over unit", "choice", {name: name for name in units}, must=True),
+        Cell("shift", "to the right, mm"),
+        Cell("from_front", "from front, mm"),
+        Cell("from_back", "from back, mm"),
+        Cell("name", "own name", "text"),
+        Cell("kind", "kind", "choice", same("sink", "hob", "tap", "switch", "socket")),
+        Cell("line.0", "cut width, mm"),
+        Cell("line.1", "cut depth, mm"),
+        Cell("rim.0", "rim width, mm"),
+        Cell("rim.1", "rim depth, mm"),
+        Cell("radius", "corner radius, mm"),
+        Cell("depth", "hangs below, mm"),
+        Cell("fuel", "heat", "choice", same("electric", "gas")),
+    ]
+
+
+JOINS = [
+    Cell("corner", "corner, as A-B", "text", must=True),
+    Cell("kind", "join", "choice", {"mitre": "mason's mitre", "butt": "butt with a strip"}),
+    Cell("female", "runs through: wall", "text"),
+    Cell("notch", "notch, mm"),
+]
+
+IN_LINE = [Cell("run", "row", "text", must=True), Cell("at", "from its left, mm", must=True)]
+
+
+def corner_cells(units: Iterable[str]) -> list[Cell]:
+    """Of corners of free ends."""
+    return [
+        Cell("over", "over unit", "choice", {name: name for name in units}, must=True),
+        Cell("end", "end", "choice", same("left", "right"), must=True, usual="right"),
+        Cell("edge", "edge", "choice", same("front", "back")),
+        Cell("radius", "radius, mm"),
+        Cell("clip", "clip, mm"),
+    ]
+
+
+def hole_cells(document: Document) -> list[Cell]:
+    """Of holes in an upstand."""
+    return [
+        Cell("wall", "wall", "choice", same(*(w.name for w in document.room.walls)), must=True),
+        Cell("at", "middle from left, mm", must=True),
+        Cell("up", "middle above top, mm", must=True),
+        Cell("width", "width, mm", must=True),
+        Cell("height", "height, mm", must=True),
+        Cell("radius", "radius, mm"),
+    ]
+
+
+STAGES = [
+    Cell("door.width", "door: width, mm"),
+    Cell("door.height", "door: height, mm"),
+    Cell("door.wall", "its wall, mm"),
+    Cell("door.beyond", "free beyond, mm"),
+    Cell("corridor.width", "corridor: width, mm"),
+    Cell("corridor.length", "its length, mm"),
+    Cell("corridor.height", "its height, mm"),
+    Cell("turn.to", "turn to the", "choice", same("left", "right")),
+    Cell("turn.angle", "by, °"),
+]

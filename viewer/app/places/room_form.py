@@ -1,0 +1,100 @@
+"""Room form: walls, corners, openings, obstacles and services in tables, with the plan drawn above them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import streamlit as st
+
+from countersunk.model.certainty.certainty import run_fits
+from countersunk.model.document.schema import Tolerance
+from countersunk.model.edit.edits import edited
+from countersunk.model.errors import CountersunkError
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey import Survey, survey_room
+from countersunk.viewer.app.places import columns
+from countersunk.viewer.app.places.drawn import show_sheet
+from countersunk.viewer.app.places.grid import listed, table
+from countersunk.viewer.app.session import Desk, Wish, plain
+from countersunk.viewer.app.surveying import LEFT, RUN, doubts_in_words, misclosure_in_words, runs_frame
+from countersunk.viewer.drawing.plan import WINDOW, plan_sheet, room_sheet
+from countersunk.viewer.drawing.shapes import Sheet
+
+
+def form(desk: Desk) -> list[Wish]:
+    """What was typed in the tables of the room."""
+    room = desk.base.room
+    walls = [wall.name for wall in room.walls]
+    return [
+        *_height(desk),
+        *listed(desk, "room.walls", "Walls, as one meets them turning to the right", columns.WALLS, room.walls),
+        *listed(desk, "room.openings", "Openings", columns.opening_cells(walls), room.openings),
+        *listed(desk, "room.obstacles", "Obstacles", columns.obstacle_cells(walls), room.obstacles),
+        *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
+        *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
+        *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
+        *_tolerance(desk),
+    ]
+
+
+def _tolerance(desk: Desk) -> list[Wish]:
+    """How far readings may be off, as a table of one line."""
+    allowed = Tolerance(**desk.base.room.tolerance.model_dump())  # what the file leaves out is shown as well
+    st.markdown("#### How far readings may be off, ±")
+    slot = st.container()
+    [(_, now)] = table(desk, "How far readings may be off", columns.TOLERANCE, [allowed], fixed=True)
+    if now == allowed.model_dump():
+        return []
+    return [Wish(lambda document: edited(document, {"room.tolerance": now or None}), slot)]
+
+
+def _height(desk: Desk) -> list[Wish]:
+    height = st.number_input(
+        "Height of the room, mm",
+        value=float(desk.base.room.height),
+        step=10.0,
+        format="%.0f",
+        key=desk.key("height"),
+    )
+    slot = st.container()
+    if height == desk.base.room.height:
+        return []
+    return [Wish(lambda document: edited(document, {"room.height": height}), slot)]
+
+
+def plan_typed(desk: Desk, wishes: Sequence[Wish]) -> None:
+    """The room as it is being typed, before a kitchen is built in it, and where none can be."""
+    room = desk.wished(wishes).room
+    if room == desk.document.room:
+        plan(desk)
+        return
+    try:
+        survey = survey_room(room)
+    except CountersunkError:  # is told at its field
+        plan(desk)
+        return
+    _shown(room_sheet(survey), survey)
+    st.caption("The room as it is typed. The kitchen is built in it next; where it cannot be, the last one stays.")
+
+
+def plan(desk: Desk) -> None:
+    """The plan as it is now, beside what is typed, and how sure the runs fit in it."""
+    kitchen = desk.reading.kitchen
+    _shown(plan_sheet(kitchen), kitchen.survey)
+    _how_sure(kitchen)
+
+
+def _shown(sheet: Sheet, survey: Survey) -> None:
+    walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in survey.walls)
+    show_sheet(sheet, f"Plan from above: {walls}", WINDOW)
+
+
+def _how_sure(kitchen: Kitchen) -> None:
+    """By how much the survey misses, what every run has to spare, and what to measure again."""
+    fits = run_fits(kitchen)
+    st.markdown("#### How sure the runs fit")
+    frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
+    st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
+    told = [misclosure_in_words(kitchen.survey.misclosure), *doubts_in_words(fits, kitchen.document.room.tolerance)]
+    st.markdown(plain(" ".join(told)))
+    st.caption(LEFT)

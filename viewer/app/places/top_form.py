@@ -1,0 +1,76 @@
+"""Top form: stock and decor of worktops and fronts, overhangs, joins, shaped corners and upstand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import streamlit as st
+
+from countersunk.model.catalogue.catalogue import catalogue_of
+from countersunk.model.edit import arrange
+from countersunk.model.edit.edits import edited
+from countersunk.viewer.app.places import columns
+from countersunk.viewer.app.places.grid import listed
+from countersunk.viewer.app.session import Desk, Wish
+
+NONE = "none"
+
+
+def form(desk: Desk) -> list[Wish]:
+    """What was chosen and typed for tops and fronts."""
+    top, catalogue = desk.base.worktop, catalogue_of(desk.base)
+    stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
+    units = [name for names in arrange.unit_names(desk.base).values() for name in names]
+    wishes = [
+        *_choice(desk, "worktop.stock", "Worktop", top.stock, stocks),
+        *_choice(desk, "worktop.decor", "Worktop decor", top.decor, _decors(desk, "worktop")),
+        *_number(desk, "worktop.overhang.front", "Overhang at the front, mm", top.overhang.front),
+        *_number(desk, "worktop.overhang.ends", "Overhang at free ends, mm", top.overhang.ends),
+        *_choice(desk, "fronts.decor", "Fronts", desk.base.fronts.decor, _decors(desk, "front")),
+        *_upstand(desk),
+    ]
+    if top.upstand:
+        title = "Holes in the upstand"
+        cells = columns.hole_cells(desk.base)
+        wishes += listed(desk, "worktop.upstand.holes", title, cells, top.upstand.holes)
+    return [
+        *wishes,
+        *listed(desk, "worktop.joins", "Joins in corners", columns.JOINS, top.joins),
+        *listed(desk, "worktop.in_line", "Joins in line", columns.IN_LINE, top.in_line),
+        *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),
+    ]
+
+
+def _decors(desk: Desk, use: str) -> dict[str, str]:
+    return {d.code: d.name for d in catalogue_of(desk.base).decors.values() if d.use == use}
+
+
+def _choice(desk: Desk, field: str, label: str, now: str, names: Mapping[str, str]) -> list[Wish]:
+    codes = list(names)
+    chosen = st.selectbox(label, codes, codes.index(now), format_func=names.__getitem__, key=desk.key(field))
+    return _wish(field, chosen, now)
+
+
+def _number(desk: Desk, field: str, label: str, now: float) -> list[Wish]:
+    typed = st.number_input(label, value=float(now), step=1.0, format="%.0f", key=desk.key(field))
+    return _wish(field, typed, now)
+
+
+def _upstand(desk: Desk) -> list[Wish]:
+    known = {NONE: "none", **{u.code: u.name for u in catalogue_of(desk.base).upstands.values()}}
+    upstand = desk.base.worktop.upstand
+    now = upstand.stock if upstand else NONE
+    codes = list(known)
+    chosen = st.selectbox(
+        "Upstand", codes, codes.index(now), format_func=known.__getitem__, key=desk.key("upstand")
+    )
+    if chosen == NONE:
+        return _wish("worktop.upstand", None, None if now == NONE else now)
+    return _wish("worktop.upstand.stock", chosen, now)
+
+
+def _wish(field: str, value: Any, now: Any) -> list[Wish]:
+    """A wish for a field, refused in the place below its widget; none where nothing was changed."""
+    slot = st.container()
+    return [] if value == now else [Wish(lambda document: edited(document, {field: value}), slot)]

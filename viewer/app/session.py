@@ -1,0 +1,193 @@
+"""Session: what the app remembers of one person. Everything of a person is here, and here alone.
+
+A *base* is the kitchen that the widgets on the page began with; what they say now is the base with their changes.
+A new *turn* gives widgets new keys, so that they begin anew: after an edit by a button, after undo and redo, and
+when another place of the app is shown.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field
+
+import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
+
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import CountersunkError, InputError
+from countersunk.viewer.app.history import History, begun
+from countersunk.viewer.app.reading import Reading, read
+from countersunk.viewer.app.told import told
+
+Make = Callable[[Document], Document]
+
+MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+\-.!|$:<>~])")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A change that widgets ask for, and the slot beside them in which is said why it cannot be."""
+
+    make: Make
+    slot: DeltaGenerator
+
+
+@dataclass
+class Desk:
+    """One person's work: kitchens up to now, what the widgets began with, what was refused and where.
+
+    ``picked`` is the part last clicked in the view, ``opened`` counts kitchens, so that each has a view of its own.
+    """
+
+    history: History
+    base: Document
+    turn: int = 0
+    shown: str = ""
+    refused: dict[str, str] = field(default_factory=dict)
+    picked: str = ""
+    opened: int = 0
+
+    @property
+    def document(self) -> Document:
+        """The kitchen as it is: always one that can be built."""
+        return self.history.now.document
+
+    @property
+    def book(self) -> bytes:
+        """The price book as CSV; nothing for the invented one."""
+        return self.history.now.book
+
+    @property
+    def reading(self) -> Reading:
+        """Everything about the kitchen as it is."""
+        return read(self.document, self.book)
+
+    @property
+    def view(self) -> str:
+        """The key of the 3D view: one for all places, so that the camera goes along from place to place."""
+        return f"view-{self.opened}"
+
+    def key(self, name: str) -> str:
+        """The key of a widget, for as long as this turn lasts."""
+        return f"{name}-{self.turn}"
+
+    def open(self, document: Document, words: str) -> None:
+        """Begin with another kitchen; the price book stays."""
+        self._turned(begun(document, words, self.book))
+        self.picked, self.opened = "", self.opened + 1
+
+    def at(self, shown: str) -> None:
+        """Say what is on the page: widgets that were not shown begin anew."""
+        if shown != self.shown:
+            self.shown = shown
+            self._turned(self.history)
+
+    def do(self, where: str, make: Make, words: str = "") -> None:
+        """An edit by a button; what cannot be is told at ``where`` and leaves everything as it was."""
+        self.refused.clear()
+        try:
+            made = make(self.document)
+            read(made, self.book)
+        except CountersunkError as error:
+            self.refused[where] = plainly(error)
+            return
+        self._turned(self.history.after(made, words or told(self.document, made)))
+
+    def price(self, book: bytes, words: str) -> None:
+        """Go on with another price book, one that can be read."""
+        self._turned(self.history.after(self.document, words, book))
+
+    def typed(self, wishes: Sequence[Wish]) -> bool:
+        """What the widgets ask for, all of it or, where that cannot be, one wish after the other.
+
+        Whether that makes another kitchen than there was.
+        """
+        former = self.document
+        made = self._all(wishes)
+        if made is None:
+            made = self._one_by_one(wishes)
+        self.history = self.history.after(made, told(former, made))
+        return made != former
+
+    def wished(self, wishes: Sequence[Wish]) -> Document:
+        """What is typed, whether or not it can be built; without what cannot even be read."""
+        made = self.base
+        for wish in wishes:
+            with suppress(CountersunkError):
+                made = wish.make(made)
+        return made
+
+    def undo(self) -> None:
+        """One step back."""
+        self._turned(self.history.undo())
+
+    def redo(self) -> None:
+        """One step forward again."""
+        self._turned(self.history.redo())
+
+    def go(self, is_there: Callable[[Document], bool]) -> bool:
+        """Back or forth to a kitchen that there was; whether there was one."""
+        gone = self.history.gone(is_there)
+        if gone and gone != self.history:
+            self._turned(gone)
+        return gone is not None
+
+    def _turned(self, history: History) -> None:
+        self.refused.clear()
+        self.history, self.base, self.turn = history, history.now.document, self.turn + 1
+
+    def _all(self, wishes: Sequence[Wish]) -> Document | None:
+        made = self.base
+        try:
+            for wish in wishes:
+                made = wish.make(made)
+            read(made, self.book)
+        except CountersunkError:
+            return None
+        return made
+
+    def _one_by_one(self, wishes: Sequence[Wish]) -> Document:
+        """The base with every wish that can be; the others are told where they were made."""
+        kept = self.base
+        for wish in wishes:
+            try:
+                made = wish.make(kept)
+                read(made, self.book)
+                kept = made
+            except CountersunkError as error:
+                refuse(wish.slot, plainly(error))
+        return kept
+
+
+def desk(first: Callable[[], tuple[Document, str]]) -> Desk:
+    """This person's desk; ``first`` gives the kitchen that it begins with, and what to say of it."""
+    if "desk" not in st.session_state:
+        document, words = first()
+        st.session_state["desk"] = Desk(begun(document, words), document)
+    found: Desk = st.session_state["desk"]
+    return found
+
+
+def plainly(error: CountersunkError) -> str:
+    """The first thing that is wrong, in one sentence."""
+    problem = error.problems[0] if isinstance(error, InputError) else error
+    more = len(error.problems) - 1 if isinstance(error, InputError) else 0
+    return f"{problem}" + (f" ({more} more like it)" if more else "")
+
+
+def refuse(slot: DeltaGenerator, words: str) -> None:
+    """Say at a field what cannot be built, while the last good kitchen stays in view."""
+    slot.error(f"Not built; the last kitchen that was stays. {plain(words)}", icon=":material/block:")
+
+
+def told_at(where: str, owner: Desk) -> None:
+    """What was refused at a place of the page, if anything."""
+    if words := owner.refused.get(where):
+        refuse(st.container(), words)
+
+
+def plain(words: str) -> str:
+    """Text of whatever origin, shown as it is and never taken for markup."""
+    return MARKDOWN.sub(r"\\\1", words).replace("\n", " ")

@@ -1,0 +1,174 @@
+"""Surveying: what became of the measurements, and how sure the runs fit, as tables and as plain data."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import pandas as pd
+from rich.table import Table
+
+from countersunk.model.certainty.certainty import (
+    SURE,
+    Doubtful,
+    RunFit,
+    TopFit,
+    drawn_probabilities,
+    in_words,
+    percent,
+    run_fits,
+    top_fits,
+)
+from countersunk.model.document.schema import Tolerance
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey import Misclosure
+from countersunk.model.survey.readings import COVERAGE
+from countersunk.viewer.app.tables import terminal_table
+
+RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
+
+LEFT = (
+    "Give is what fillers can be cut down, or backs scribed. Left is what stays of spare and give with readings "
+    "off as far as is allowed for: less than 0 is short."
+)
+
+SHOWN = 2
+"""Decimals of the figures in the JSON: more than any tape shows."""
+
+
+def survey_tables(kitchen: Kitchen) -> list[Table | str]:
+    """Walls, runs, and a sentence for every run, for the terminal."""
+    fits = run_fits(kitchen)
+    return [
+        terminal_table(
+            walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
+        ),
+        misclosure_in_words(kitchen.survey.misclosure),
+        terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
+        LEFT,
+        *doubts_in_words(fits, kitchen.document.room.tolerance),
+        terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
+        "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
+    ]
+
+
+def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
+    """A sentence for every run that is not sure to fit, or one for all."""
+    doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
+    sure = f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner every run fits with {percent(1.0)}."
+    return doubtful or [sure]
+
+
+def misclosure_in_words(misclosure: Misclosure | None) -> str:
+    """By how much the survey misses itself."""
+    if misclosure is None:
+        return "The survey is open: taken as measured, with nothing to check it by."
+    angle = round(misclosure.angle, 1) + 0.0
+    return f"The survey misses itself by {misclosure.length:.0f} mm and {angle:+.1f}°, shared out."
+
+
+def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
+    """A row for each wall: as measured and as it is taken to be, mm and degrees."""
+    rows = []
+    for wall, placed in zip(kitchen.document.room.walls, kitchen.survey.walls, strict=True):
+        hollow = [0.0 - y for _, y in placed.bow.coords]
+        rows.append(
+            {
+                "Wall": wall.name,
+                "Measured": f"{wall.length:g}",
+                "Taken as": f"{placed.length:.1f}",
+                "Corner": _corner(wall.corner, wall.diagonal is not None),
+                "Taken as °": "" if placed.corner is None else f"{placed.corner:.2f}",
+                "Bow": f"{min(hollow):+g} to {max(hollow):+g}" if wall.bow else "",
+            }
+        )
+    return pd.DataFrame(rows)
+
+
+def _corner(corner: float | None, across: bool) -> str:
+    if corner is None:
+        return "by diagonal" if across else ""
+    return f"{corner:g}"
+
+
+def runs_frame(fits: tuple[RunFit, ...], sure: Sequence[float]) -> pd.DataFrame:
+    """A row for each run on a wall, mm, with how ``sure`` it fits, from 0 to 1."""
+    return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, sure, strict=True)])
+
+
+def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
+    """A row for each length of top, mm."""
+    return pd.DataFrame(
+        [
+            {
+                "Top": fit.top,
+                "Long": f"{fit.length:.1f}",
+                "±": f"{COVERAGE * fit.sigma:.1f}",
+                "Most doubt": fit.doubt[0].what if fit.doubt else "",
+                "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+            }
+            for fit in fits
+        ]
+    )
+
+
+def survey_json(kitchen: Kitchen) -> dict[str, Any]:
+    """The same as plain data: mm, degrees, probabilities from 0 to 1."""
+    found = kitchen.survey.misclosure
+    runs = zip(run_fits(kitchen), drawn_probabilities(kitchen), strict=True)
+    return {
+        "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
+        "walls": [
+            {
+                "wall": wall.name,
+                "length": round(wall.length, SHOWN),
+                "corner": None if wall.corner is None else round(wall.corner, 3),
+                "start": [round(c, SHOWN) for c in wall.start],
+            }
+            for wall in kitchen.survey.walls
+        ],
+        "tops": [
+            {"top": f.top, "length": round(f.length, SHOWN), "sigma": round(f.sigma, SHOWN), "doubt": _doubt(f)}
+            for f in top_fits(kitchen)
+        ],
+        "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
+    }
+
+
+def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
+    return {
+        "Run": fit.run,
+        "Between": " and ".join(fit.between),
+        "Spare": _length(fit.spare),
+        "Give": f"{fit.fillers:.0f}",
+        "±": f"{COVERAGE * fit.sigma:.1f}",
+        "Left": _length(fit.left),
+        "Fits": percent(drawn),
+        "Most doubt": fit.doubt[0].what if fit.doubt else "",
+        "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+    }
+
+
+def _length(mm: float) -> str:
+    return f"{round(mm)}" if math.isfinite(mm) else "no end"
+
+
+def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
+    free = math.isinf(fit.spare)
+    return {
+        "run": fit.run,
+        "way": fit.way,
+        "between": list(fit.between),
+        "spare": None if free else round(fit.spare, SHOWN) + 0.0,
+        "fillers": fit.fillers,
+        "sigma": round(fit.sigma, SHOWN),
+        "left": None if free else round(fit.left, SHOWN) + 0.0,
+        "probability": {"linear": round(fit.probability, 4), "drawn": round(drawn, 4)},
+        "doubt": _doubt(fit),
+        "words": words,
+    }
+
+
+def _doubt(fit: Doubtful) -> dict[str, Any] | None:
+    return fit.doubt and {"reading": fit.doubt[0].what, "share": round(fit.doubt[1], 3)}

@@ -1,0 +1,8 @@
+"""The commands of ``countersunk``.
+
+main        the group, and the small commands       console      files, messages, progress in a terminal
+check       findings and cures                      fit          widths that a run leaves out
+joins       ways to place the joins                 propose      layouts for a room
+quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
+cut_answer  the plan of such lists                  cut_tables   and as tables
+"""

@@ -1,0 +1,50 @@
+"""``countersunk fit``: the widths that a kitchen file leaves open, solved, as an ordinary kitchen file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from countersunk.model.document.schema import Document
+from countersunk.model.files.strict_yaml import read_file
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import build
+from countersunk.model.planning.run import FittedRun, fit_run
+from countersunk.viewer.app.edits import as_yaml
+from countersunk.viewer.commands.console import Command, example, kitchen_path
+
+
+@click.command(cls=Command, epilog=example("countersunk fit rough.yaml --run A --out fitted.yaml"))
+@click.argument("file")
+@click.option("--run", "runs", multiple=True, required=True, help="A wall, or runs[1]; may be repeated, in order.")
+@click.option("--spare", type=click.FloatRange(0, 50), default=0.0, show_default=True,
+              help="Millimetres left free at each wall, for a wall that is not as it was read.")  # fmt: skip
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
+def fit(file: str, runs: tuple[str, ...], spare: float, out: Path) -> None:
+    """Solve the widths that a run leaves out, so that it ends exactly where it must.
+
+    Leave out the width of a unit or a filler wherever it is free; widths that are given stay. Fillers and end
+    panels that the run's ends need are put there. What is left over is told. A run whose widths are open yields to
+    those fitted before it.
+    """
+    document, source = read_file(kitchen_path(file), Document)
+    with source.locating():
+        for name in runs:
+            fitted = fit_run(document, name, spare)
+            document = fitted.document
+            click.echo(told(fitted))
+        build(document)
+    write_whole(out, as_yaml(document))
+    click.echo(out)
+
+
+def told(fitted: FittedRun) -> str:
+    """What became of a run, in a sentence or three."""
+    stretch = fitted.stretch
+    row = ", ".join(f"{u.unit} {u.width:g}" if u.width else u.unit for u in fitted.run.units)
+    added = f" Put there: {', '.join(fitted.added)}." if fitted.added else ""
+    left = fitted.left_over
+    rest = f"{left:g} mm are left over on the right" if left else "nothing is left over"
+    where = f"Wall {stretch.wall}, from {stretch.left} to {stretch.right}, {stretch.length:.1f} mm"
+    return f"{where}: {row}; {rest}.{added}"

@@ -1,0 +1,272 @@
+"""The commands of ``countersunk``; those with much to do of their own stand in modules beside this one.
+
+Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from threading import Thread
+from typing import Literal
+
+import click
+from rich.console import Console
+
+from countersunk.model import checks
+from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.commands.check import check, cure
+from countersunk.viewer.commands.console import Command, encoded, example, kitchen_path, steps
+from countersunk.viewer.commands.cut import cut, offcut_options
+from countersunk.viewer.commands.fit import fit
+from countersunk.viewer.commands.propose import propose_layouts
+from countersunk.viewer.commands.quote import compare_kitchens, prices, quote
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
+@click.version_option(package_name="countersunk")
+def main() -> None:
+    """One parametric model of a kitchen: shown in 3D, checked for fit and safety, counted and priced.
+
+    FILE is a kitchen file (YAML), or the name of a demo, such as straight, corner, island or studio.
+    """
+
+
+@main.command(cls=Command, epilog=example("countersunk build corner --out corner-build"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+@click.option("--stills/--no-stills", default=True, help="Render pictures too (some seconds).")
+def build(file: str, out: Path, stills: bool) -> None:
+    """Write the 3D model, pictures, findings and takeoff of a kitchen."""
+    from countersunk.takeoff.counting.takeoff import take_off
+    from countersunk.takeoff.plans.boards import board_plans
+    from countersunk.takeoff.report import report
+    from countersunk.viewer.scene.scene import scene
+    from countersunk.viewer.stills.stills import render_stills
+
+    kitchen = open_kitchen(kitchen_path(file))
+    with steps() as step:
+        out.mkdir(parents=True, exist_ok=True)
+        step("writing the 3D model")
+        write_whole(out / "kitchen.glb", scene(kitchen).glb)
+        step("checking clearances")
+        findings = checks.as_json(checks.check(kitchen))
+        write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))
+        step("counting and pricing")
+        taken = take_off(kitchen, boards=board_plans(kitchen))
+        report.write_csv(taken, out / "takeoff.csv")
+        report.write_xlsx(taken, out / "takeoff.xlsx")
+        if stills:  # last, so that a machine without off-screen graphics still gets everything else
+            step("rendering pictures")
+            render_stills(kitchen, out)
+    for path in sorted(out.iterdir()):
+        click.echo(path)
+
+
+@main.command(cls=Command, epilog=example("countersunk survey corner --json"))
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print walls and runs as JSON.")
+def survey(file: str, as_json: bool) -> None:
+    """Show what became of the measurements, and how sure each run fits between its neighbours."""
+    from countersunk.viewer.app.surveying import survey_json, survey_tables
+
+    kitchen = open_kitchen(kitchen_path(file))
+    if as_json:
+        click.echo(encoded({"caution": checks.CAUTION, **survey_json(kitchen)}).decode())
+        return
+    console = Console()
+    for block in survey_tables(kitchen):
+        console.print(block, highlight=False)
+    console.print(checks.CAUTION, style="italic")
+
+
+@main.command(cls=Command, epilog=example("countersunk takeoff corner --json"))
+@click.argument("file")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@offcut_options
+@click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
+def takeoff(
+    file: str, prices: Path | None, terms: Path | None, offcuts: Path | None, keep: Path | None, as_json: bool
+) -> None:
+    """Count what the kitchen takes, what to order, and what it costs."""
+    from countersunk.takeoff.counting.takeoff import take_off
+    from countersunk.takeoff.counting.terms import load_terms
+    from countersunk.takeoff.plans.cut_plans import cut_plans
+    from countersunk.takeoff.report import report
+    from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
+    from countersunk.takeoff.stock.prices import read_prices
+    from countersunk.viewer.app.tables import takeoff_tables
+
+    kitchen = open_kitchen(kitchen_path(file))
+    book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
+    stock = read_offcuts(offcuts) if offcuts else ()
+    plans = cut_plans(kitchen, book, stock)
+    taken = take_off(kitchen, book, terms=agreed, plans=plans.tops, boards=plans.boards, offcuts=stock)
+    if keep:
+        write_whole(keep, offcuts_csv(after(stock, plans.used, plans.left)))
+    if as_json:
+        click.echo(encoded(report.as_json(taken)).decode())
+        return
+    console = Console()
+    for table in takeoff_tables(taken):
+        console.print(table)
+
+
+@main.command(cls=Command, epilog=example("countersunk joins corner --pin 1 --out pinned.yaml"))
+@click.argument("file")
+@click.option("--pin", type=int, help="Number of the plan to write into a kitchen file.")
+@click.option("--out", type=click.Path(path_type=Path), help="Kitchen file to write the pinned plan to.")
+@click.option("--free", is_flag=True, help="Also the ways that the file has decided against.")
+@click.option("--json", "as_json", is_flag=True, help="Print every plan as JSON.")
+def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: bool) -> None:
+    """List every way to place the joins of the tops, with its price, or why it cannot be.
+
+    What the file says of its joins is kept unless --free is given. --pin writes a plan into a kitchen file.
+    """
+    from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
+    from countersunk.viewer.app.edits import as_yaml
+    from countersunk.viewer.commands import joins as join_command
+
+    if (pin is None) != (out is None):
+        raise InputError.at("--pin", found="one of --pin and --out", allowed="both of them, or neither")
+    read = open_kitchen(kitchen_path(file)).document
+    document = unpinned(read) if free else read
+    with steps() as step:
+        plans = join_plans(document, progress=lambda i, n: step(f"building plan {i} of {n}"))
+    if pin is not None and out is not None:
+        write_whole(out, as_yaml(pinned(document, join_command.chosen(plans, pin))))
+        click.echo(out)
+    elif as_json:
+        click.echo(encoded({"plans": join_command.as_json(plans)}).decode())
+    else:
+        console = Console()
+        for table in join_command.tables(plans):
+            console.print(table, highlight=False)
+
+
+@main.command(cls=Command, epilog=example("countersunk draw corner --out corner-papers"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+@click.option(
+    "--templates",
+    type=click.Choice(["a4", "a3"]),
+    default="a4",
+    show_default=True,
+    help="Pages that the full-size templates are printed on.",
+)
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--offcuts", type=click.Path(path_type=Path), help="What the firm has, taken from first (CSV).")
+def draw(
+    file: str, out: Path, templates: Literal["a4", "a3"], prices: Path | None, offcuts: Path | None
+) -> None:  # fmt: skip
+    """Write the papers to cut from: drawings and full-size templates (PDF, DXF, SVG).
+
+    Prices and offcuts decide what the tops are cut from. Sheets that an earlier run wrote there and that are no
+    longer drawn are removed.
+    """
+    from countersunk.takeoff.plans.cut_plans import cut_plans
+    from countersunk.takeoff.stock.offcuts import read_offcuts
+    from countersunk.takeoff.stock.prices import read_prices
+    from countersunk.viewer.drawing.papers import draw as draw_papers
+
+    kitchen = open_kitchen(kitchen_path(file))
+    book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
+    with steps() as step:
+        out.mkdir(parents=True, exist_ok=True)
+        step("laying out what is cut")
+        written = draw_papers(kitchen, out, step, on=templates, plans=cut_plans(kitchen, book, stock))
+    for path in written:
+        click.echo(path)
+
+
+@main.command(cls=Command, epilog=example("countersunk show corner --out kitchen.html"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="HTML file to write.")
+@click.option("--beside", metavar="FILE", help="A second version, shown beside the first.")
+def show(file: str, out: Path, beside: str | None) -> None:
+    """Write the kitchen in 3D as one page for the customer: it opens from disk, without a network."""
+    from countersunk.viewer.app.customer_html import customer_html
+
+    second = open_kitchen(kitchen_path(beside)) if beside else None
+    write_whole(out, customer_html(open_kitchen(kitchen_path(file)), second))
+    click.echo(out)
+
+
+@main.command(cls=Command, epilog=example("countersunk mirror corner --out mirrored.yaml"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
+def mirror(file: str, out: Path) -> None:
+    """Write the kitchen file of the same kitchen mirrored: left for right, walls, runs, hands and all.
+
+    What is bought is not mirrored; a sink with its bowl on the left keeps it there.
+    """
+    from countersunk.model.edit.mirror import mirrored
+    from countersunk.viewer.app.edits import as_yaml
+
+    write_whole(out, as_yaml(mirrored(open_kitchen(kitchen_path(file)).document)))
+    click.echo(out)
+
+
+@main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))
+def schema() -> None:
+    """Print the JSON Schema of a kitchen file, for an editor to complete and check it."""
+    click.echo(
+        encoded(
+            {"$schema": "https://json-schema.org/draft/2020-12/schema", **Document.model_json_schema()}
+        ).decode()
+    )
+
+
+@main.command(cls=Command, epilog=example("countersunk app corner"))
+@click.argument("file", required=False)
+@click.option("--port", type=click.IntRange(1, 65535), default=8501, help="Port on this machine.")
+@click.option("--browser/--no-browser", default=True, help="Open a browser window.")
+def app(file: str | None, port: int, browser: bool) -> None:
+    """Open the app in a browser, on a demo kitchen or a kitchen file."""
+    from streamlit.web import cli
+
+    document = open_kitchen(kitchen_path(file or "corner")).document
+    Thread(target=_prepare, args=[document], daemon=True).start()
+    cli.main(server_arguments(file, port, browser))
+
+
+def _prepare(document: Document) -> None:
+    """Have what the first page shows while the server starts and the browser comes: both share it."""
+    from countersunk.viewer.app import way  # noqa: F401
+    from countersunk.viewer.app.places import design, rows_form  # noqa: F401
+    from countersunk.viewer.app.reading import read
+
+    read(document)
+
+
+def server_arguments(file: str | None, port: int, browser: bool) -> list[str]:
+    """What the framework's command is told: bound to this machine, nothing sent anywhere, no chrome of its own."""
+    settings = {
+        "server.port": port,
+        "server.address": "localhost",
+        "server.headless": str(not browser).lower(),
+        "server.maxUploadSize": 1,
+        "server.fileWatcherType": "none",
+        "server.showEmailPrompt": "false",
+        "browser.gatherUsageStats": "false",
+        "client.toolbarMode": "minimal",
+        "client.showErrorDetails": "none",
+        "theme.light.primaryColor": "#77420f",
+        "theme.dark.primaryColor": "#e0a064",
+        "theme.light.baseRadius": "4px",
+        "theme.dark.baseRadius": "4px",
+    }
+    flags = [f"--{name}={value}" for name, value in settings.items()]
+    script = Path(__file__).with_name("app.py")
+    chosen = [str(kitchen_path(file).resolve())] if file else []
+    return ["run", str(script), *flags, "--", *chosen]
+
+
+for command in (check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):
+    main.add_command(command)
+
+if __name__ == "__main__":
+    main()

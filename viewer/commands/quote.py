@@ -1,0 +1,113 @@
+"""The commands about money: ``countersunk quote | compare | prices import``."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+from rich.console import Console
+
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import open_kitchen
+from countersunk.viewer.commands.console import Command, encoded, example, kitchen_path, steps
+from countersunk.viewer.commands.cut import offcut_options
+
+IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
+
+
+@click.command(cls=Command, epilog=example("countersunk quote corner --out corner-quote --customer 'A. Reader'"))
+@click.argument("file")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--options", type=click.Path(path_type=Path), help="What the customer may choose instead (YAML).")
+@click.option("--customer", multiple=True, metavar="TEXT", help="A line of name and address; repeat it.")
+@click.option("--accept", multiple=True, metavar="CODE", help="A line that may stand without a price; repeat it.")
+@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
+@click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
+@offcut_options
+def quote(
+    file: str,
+    out: Path,
+    prices: Path | None,
+    terms: Path | None,
+    options: Path | None,
+    customer: tuple[str, ...],
+    accept: tuple[str, ...],
+    day: datetime | None,
+    stills: bool,
+    offcuts: Path | None,
+    keep: Path | None,
+) -> None:
+    """Write the customer's quote, orders by supplier, van list, handover and the workbook behind them.
+
+    Exits 2 where a line has no price, coverage or rule, unless it is accepted by name.
+    """
+    from countersunk.viewer.quoting.quote import Asked, quote_kitchen
+
+    day_of_quote = (day or datetime.now()).date()
+    asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
+    kitchen = open_kitchen(kitchen_path(file))
+    with steps() as step:
+        written = quote_kitchen(kitchen, asked, out, step)
+    for path in written:
+        click.echo(path)
+
+
+@click.group()
+def prices() -> None:
+    """Keep the price book."""
+
+
+@prices.command("import", cls=Command, epilog=example(IMPORT))
+@click.argument("supplier", type=click.Path(path_type=Path))
+@click.option(
+    "--mapping", type=click.Path(path_type=Path), required=True, help="What stands where in the list (YAML)."
+)
+@click.option("--into", type=click.Path(path_type=Path), help="A price book whose other prices are kept.")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="The price book to write.")
+def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -> None:
+    """Turn a SUPPLIER's price list (CSV) into a price book, by a mapping of its columns and numbers."""
+    from countersunk.takeoff.stock.prices import read_prices
+    from countersunk.takeoff.stock.suppliers import import_list, into_book
+    from countersunk.viewer.quoting.customer import said
+
+    imported = import_list(supplier, mapping)
+    note = f"Prices of {said(imported.prices[0].date)}."  # customers read it
+    write_whole(out, into_book(imported, read_prices(into) if into else None, note))
+    click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
+    click.echo(out)
+
+
+@click.command("compare", cls=Command, epilog=example("countersunk compare corner corner-changed.yaml"))
+@click.argument("old")
+@click.argument("new")
+@click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
+@click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--json", "as_json", is_flag=True, help="Print every line that differs as JSON.")
+@click.option("--xlsx", type=click.Path(path_type=Path), help="Write every line that differs to a workbook too.")
+def compare_kitchens(
+    old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool, xlsx: Path | None
+) -> None:
+    """Tell line by line what a NEW version of a kitchen costs more or less than an OLD one."""
+    from countersunk.takeoff.counting.terms import default_terms, load_terms
+    from countersunk.takeoff.report.compare import as_json as plain
+    from countersunk.takeoff.report.compare import compare
+    from countersunk.takeoff.report.workbook import comparison_bytes
+    from countersunk.takeoff.stock.prices import demo_prices, read_prices
+    from countersunk.viewer.app.tables import comparison_tables
+    from countersunk.viewer.quoting.quote import on_sheets
+
+    book = read_prices(prices) if prices else demo_prices()
+    agreed = load_terms(terms) if terms else default_terms()
+    before, after = (on_sheets(open_kitchen(kitchen_path(file)), book, agreed) for file in (old, new))
+    found = compare(before, after)
+    if xlsx:
+        write_whole(xlsx, comparison_bytes(found.after.kitchen, found))
+    if as_json:
+        click.echo(encoded(plain(found)).decode())
+        return
+    console = Console()
+    for table in comparison_tables(found):
+        console.print(table)

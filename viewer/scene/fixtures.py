@@ -1,0 +1,120 @@
+"""Fixtures: what stands in the room and on its walls besides units, and the sloping ceilings over it.
+
+Slab frame: x along the wall, y up, z into the room; the face of a straight wall is z = 0. It is right-handed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import accumulate
+
+import numpy as np
+from shapely import Point, Polygon
+from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
+
+from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.geometry.solids import Mesh
+from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.survey.room import PlacedObstacle, PlacedService, PlacedSlope, spoken
+from countersunk.viewer.scene.items import Item
+from countersunk.viewer.scene.materials import PALETTE
+from countersunk.viewer.scene.surface import Surface, faceted, placing, shape_mesh
+
+LAYER = "room"
+DISC = 32.0
+"""Radius of the disc that stands for a service, mm."""
+PROUD = 8.0
+"""How far it stands off the wall, mm."""
+CEILING = 12.0
+"""Thickness of a sloping ceiling as it is shown, mm."""
+
+OBSTACLES = {"radiator": "joinery"}
+"""The look of an obstacle; all others look like the walls."""
+
+
+def fixture_items(survey: Survey, cut: float = math.inf) -> Iterator[Item]:
+    """Obstacles, services and sloping ceilings; nothing above ``cut`` (mm over the floor)."""
+    for i, obstacle in enumerate(survey.obstacles, start=1):
+        if obstacle.bottom < cut:
+            yield _obstacle(obstacle, i, survey.wall(obstacle.wall), cut)
+    for i, service in enumerate(survey.services, start=1):
+        if service.height + DISC <= cut:
+            yield _service(service, i, survey.wall(service.wall))
+    for i, slope in enumerate(survey.slopes, start=1):
+        if slope.eaves < cut:
+            yield _slope(slope, i, survey.wall(slope.wall), cut)
+
+
+def facts(wall: SurveyedWall) -> dict[str, object]:
+    """The wall's name and its normal in the axes of glTF (y up): what a viewer needs to fade a wall."""
+    return {"wall": wall.name, "inward": _in_gltf(wall.frame.y)}
+
+
+def slab_frame(wall: SurveyedWall) -> Pose:
+    """See the module's docstring."""
+    return wall.frame.reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+
+
+@lru_cache(maxsize=256)
+def slab(shape: BaseGeometry, z0: float, z1: float) -> Surface:
+    """A plane shape given a thickness, in the slab frame."""
+    return faceted(extruded(shape, z0, z1))
+
+
+def extruded(shape: BaseGeometry, z0: float, z1: float) -> Mesh:
+    """Every polygon of ``shape``, from z0 to z1, in one mesh."""
+    meshes = [shape_mesh(piece, z1 - z0) for piece in getattr(shape, "geoms", [shape])]
+    starts = accumulate((len(points) for points, _ in meshes), initial=0)
+    faces = [faces + np.uint64(start) for (_, faces), start in zip(meshes, starts, strict=False)]
+    points = np.concatenate([points for points, _ in meshes]) + np.array([0.0, 0.0, z0])
+    return points, np.concatenate(faces)
+
+
+def _in_gltf(vector: Vector) -> list[float]:
+    x, y, z = vector
+    return [x, z, -y]
+
+
+def _obstacle(obstacle: PlacedObstacle, index: int, wall: SurveyedWall, cut: float) -> Item:
+    """A box. One that stands free of its wall does not fade with it."""
+    face = rectangle(obstacle.x, obstacle.bottom, obstacle.right, min(obstacle.top, cut))
+    label = f"{spoken(obstacle.kind)} on wall {wall.name}, {obstacle.width:.0f} × {obstacle.depth:.0f} mm"
+    surface = slab(face, obstacle.y, obstacle.y + obstacle.depth)
+    look = PALETTE[OBSTACLES.get(obstacle.kind, "wall")]
+    more = facts(wall) if obstacle.y == 0 else {}
+    place = placing(slab_frame(wall))
+    return Item(f"room.{obstacle.kind}.{index}", obstacle.kind, LAYER, label, surface, place, look, more)
+
+
+def _service(service: PlacedService, index: int, wall: SurveyedWall) -> Item:
+    """A disc on the wall's true face."""
+    face = wall.face_at(service.x)
+    surface = slab(Point(service.x, service.height).buffer(DISC, 6), face, face + PROUD)
+    label = f"{spoken(service.kind)} in wall {wall.name}, {service.x:.0f} along, {service.height:.0f} high"
+    place, look = placing(slab_frame(wall)), PALETTE[f"service {service.kind}"]
+    return Item(f"room.{service.kind}.{index}", "service", LAYER, label, surface, place, look, facts(wall))
+
+
+def _slope(slope: PlacedSlope, index: int, wall: SurveyedWall, cut: float) -> Item:
+    """A thin sheet above the face of the ceiling; its section is in height and distance from the wall."""
+    low, top, out = slope.eaves, slope.height, slope.run
+    section = Polygon([(low, 0.0), (top, out), (top, out - CEILING), (low + CEILING, 0.0)])
+    below = section.intersection(rectangle(0.0, 0.0, min(cut, slope.height), slope.run))
+    frame = wall.frame.reaxed((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+    label = (
+        f"sloping ceiling, {slope.eaves:.0f} high at wall {wall.name}, {slope.height:.0f} at {slope.run:.0f} out"
+    )
+    more = {"wall": wall.name, "inward": _in_gltf(_underside(slope, wall))}
+    surface, look = slab(below, 0.0, slope.length), PALETTE["ceiling"]
+    return Item(f"room.slope.{index}", "slope", LAYER, label, surface, placing(frame), look, more)
+
+
+def _underside(slope: PlacedSlope, wall: SurveyedWall) -> Vector:
+    """Unit normal of a sloping ceiling's face into the room."""
+    rise, way = slope.height - slope.eaves, np.asarray(wall.frame.y)
+    normal = way * rise - np.array([0.0, 0.0, slope.run])
+    x, y, z = normal / np.linalg.norm(normal)
+    return (float(x), float(y), float(z))

@@ -1,0 +1,69 @@
+"""Stills: pictures of a kitchen as PNG files, rendered without a screen and without a graphics card."""
+
+from __future__ import annotations
+
+import ctypes
+import io
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from PIL import Image
+
+from countersunk.model.errors import CountersunkError
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.stills.cameras import Picture, pictures, three_quarter
+
+EGL = "libEGL.so.1"
+"""What Linux draws with where there is no screen."""
+
+
+class StillsError(CountersunkError):
+    """Pictures cannot be rendered on this machine."""
+
+
+def render_stills(kitchen: Kitchen, folder: Path, progress: Callable[[str], None] | None = None) -> list[Path]:
+    """Write view.png, plan.png and wall-….png into ``folder``; ``progress`` is told each picture's name.
+
+    Raises StillsError where nothing can be drawn off screen, OSError where nothing can be written.
+    """
+    _prepare_graphics()
+    written = []
+    for picture in pictures(kitchen):
+        if progress:
+            progress(picture.name)
+        path = folder / f"{picture.name}.png"
+        write_whole(path, png(picture))
+        written.append(path)
+    return written
+
+
+def view_png(kitchen: Kitchen) -> bytes:
+    """The three-quarter view alone. Raises StillsError where nothing can be drawn off screen."""
+    _prepare_graphics()
+    return png(three_quarter(kitchen))
+
+
+def png(picture: Picture) -> bytes:
+    """One picture as a PNG file."""
+    from countersunk.viewer.stills.raster import render
+
+    with io.BytesIO() as stream:
+        Image.fromarray(render(picture)).save(stream, "PNG", optimize=False, compress_level=6)
+        return stream.getvalue()
+
+
+def _prepare_graphics() -> None:
+    """Choose the window that needs no screen, and look for its library before it is called and crashes."""
+    if sys.platform != "linux":
+        return
+    os.environ.setdefault("VTK_DEFAULT_OPENGL_WINDOW", "vtkEGLRenderWindow")
+    try:
+        ctypes.CDLL(EGL)
+    except OSError:
+        raise StillsError(
+            f"pictures need {EGL}, which this machine has not; install Mesa's EGL (Debian and Ubuntu: "
+            "libegl1 and libgl1-mesa-dri), or go on without pictures (--no-stills)"
+        ) from None
