@@ -1,6 +1,7 @@
 """The model: from what a person measured to every part of a kitchen. Pure functions; files are read at the rim.
 
-Document ─ Survey ─ Layout ─ Tops ─ Parts, one direction and no way back. A package imports only from those above it:
+Document ─ Survey ─ Layout ─ Tops ─ Parts, one direction and no way back. A package imports only from
+those above it:
 
 errors      what can go wrong, as one small family
 tolerance   every tolerance, with its meaning
@@ -22,6 +23,6 @@ edit/       documents with fields changed, units moved, mirrored
 cures/      the smallest change that cures a finding
 planning/   from a room to runs that fit it
 
-Millimetres, degrees, kilograms. The words female and male are explained in `model.tops.joins`, shoulder and notch in
-`model.tops.corner_joins`; stretch and end in `model.tops.rows`, length in `model.tops.worktops`.
+Millimetres, degrees, kilograms. The words female and male are explained in `model.tops.joins`, shoulder and notch
+in `model.tops.corner_joins`; stretch and end in `model.tops.rows`, length in `model.tops.worktops`.
 """

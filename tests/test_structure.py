@@ -3,9 +3,11 @@
 import ast
 import doctest
 import importlib
+import os
 import re
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -20,41 +22,80 @@ MAY_IMPORT = {
     "viewer": {"shared", "model", "takeoff"},
 }
 KERNEL = {"manifold3d": {"model/geometry/solids.py"}}
-DICTIONARIES = [path for package in ("model", "takeoff") for path in (ROOT / package).rglob("__init__.py")]
+DICTIONARIES = [
+    path
+    for package in ("model", "takeoff", "viewer")
+    for path in (ROOT / package).rglob("__init__.py")
+    if "node_modules" not in path.parts
+]
 SHOWN_BY_EXAMPLE = [
-    ".".join(path.relative_to(ROOT).with_suffix("").parts)
-    for package in MAY_IMPORT
+    ".".join(("countersunk", *path.relative_to(ROOT).with_suffix("").parts)).removesuffix(".__init__")
+    for package in ("countersunk", *MAY_IMPORT)
     for path in sorted((ROOT / package).rglob("*.py"))
     if "node_modules" not in path.parts and ">>> " in path.read_text()
 ]
 
 
-def imports_of(path):
+def modules_imported(path):
+    """Every module that a file imports; of ``from a import b`` both ``a`` and ``a.b``, whichever it is."""
     for node in ast.walk(ast.parse(path.read_text())):
         if isinstance(node, ast.Import):
-            yield from (alias.name.split(".")[0] for alias in node.names)
+            yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{path}: relative import"
-            yield (node.module or "").split(".")[0]
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def imports_of(path):
+    """The top-level packages that a file imports."""
+    return {name.split(".")[0] for name in modules_imported(path)}
+
+
+def ours_in(path):
+    """What a file imports of ours, as steps: ``("model", "tops", "joins", "Join")``."""
+    return {tuple(name.split(".")[1:]) for name in modules_imported(path) if name.startswith("countersunk.")}
 
 
 def sources(package):
     return [p for p in (ROOT / package).rglob("*.py") if "node_modules" not in p.parts]
 
 
+def home(path_or_steps):
+    """The package on the first floor that a module lies in, or the module itself where it stands beside them."""
+    steps = path_or_steps
+    if isinstance(steps, Path):
+        steps = steps.relative_to(ROOT).with_suffix("").parts
+    return ".".join(step for step in steps[:2] if step != "__init__")
+
+
 @pytest.mark.parametrize("package", MAY_IMPORT)
 def test_packages_import_in_one_direction_only(package):
-    ours = set(MAY_IMPORT) | {"tests"}
     files = sources(package)
     assert files
     for path in files:
-        assert set(imports_of(path)) & ours <= MAY_IMPORT[package] | {package}, path
+        assert {steps[0] for steps in ours_in(path)} <= MAY_IMPORT[package] | {package}, path
+
+
+@pytest.mark.parametrize("package", MAY_IMPORT)
+def test_nobody_imports_a_package_by_another_name_than_ours(package):
+    for path in [*sources(package), *sources("tests"), *sources("countersunk")]:
+        assert not imports_of(path) & set(MAY_IMPORT), path
+
+
+def test_no_package_imports_one_that_imports_it():
+    arrows = {}
+    for package in ("model", "takeoff", "viewer"):
+        for path in sources(package):
+            arrows.setdefault(home(path), set()).update(home(steps) for steps in ours_in(path))
+    graph = {package: reached - {package} for package, reached in arrows.items()}
+    assert len(graph) > 20
+    list(TopologicalSorter(graph).static_order())  # raises CycleError with the packages that import each other
 
 
 @pytest.mark.parametrize(("kernel", "allowed"), KERNEL.items())
 def test_only_the_seam_knows_the_kernel(kernel, allowed):
     knowing = {
-        str(p.relative_to(ROOT)) for package in MAY_IMPORT for p in sources(package) if kernel in set(imports_of(p))
+        str(p.relative_to(ROOT)) for package in MAY_IMPORT for p in sources(package) if kernel in imports_of(p)
     }
     assert knowing == allowed
 
@@ -62,9 +103,9 @@ def test_only_the_seam_knows_the_kernel(kernel, allowed):
 @pytest.mark.parametrize("opening", DICTIONARIES, ids=lambda path: str(path.parent.relative_to(ROOT)))
 def test_a_package_opens_with_a_line_for_each_of_its_modules(opening):
     modules = {p.stem for p in opening.parent.glob("*.py")} | {p.parent.name for p in opening.parent.glob("*/*.py")}
-    listed = re.findall(
-        r"(?:^|\s\s)([a-z_]+)/?\s\s+\S", ast.get_docstring(ast.parse(opening.read_text())) or "", re.M
-    )
+    words = ast.get_docstring(ast.parse(opening.read_text())) or ""
+    lines = re.findall(r"(?:^|\s\s)([a-z_0-9]+(?:, [a-z_0-9]+)*)/?\s\s+\S", words, re.M)
+    listed = [name for names in lines for name in names.split(", ")]
     assert sorted(listed) == sorted(modules - {"__init__"})
 
 
@@ -74,13 +115,16 @@ def test_the_top_level_holds_what_was_agreed():
         pytest.skip("not a git checkout")
     top = {Path(line).parts[0] for line in tracked.splitlines()}
     agreed = (
-        {"README.md", "DEVELOPERS.md", "pyproject.toml", "constraints.txt"} | set(MAY_IMPORT) | {"tests", ".ci"}
+        {"README.md", "DEVELOPERS.md", "pyproject.toml", "constraints.txt"}
+        | set(MAY_IMPORT)
+        | {"countersunk", "tests", ".ci"}
     )
     assert {name for name in top if not name.startswith(".")} <= agreed
 
 
 def test_the_model_opens_without_the_viewer_and_its_libraries():
-    code = "import countersunk.model.kitchen, sys; assert not {'streamlit', 'pyvista', 'vtk', 'countersunk.viewer'} & set(sys.modules)"
+    unwanted = {"streamlit", "pyvista", "vtk", "countersunk.viewer"}
+    code = f"import countersunk.model.kitchen, sys; assert not {unwanted} & set(sys.modules)"
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True)
 
 
@@ -89,3 +133,13 @@ def test_examples_in_docstrings_are_true(name):
     tried = doctest.testmod(importlib.import_module(name))
     assert tried.attempted
     assert not tried.failed
+
+
+def test_a_users_own_model_py_beside_a_script_is_no_matter(tmp_path):
+    (tmp_path / "model.py").write_text("raise SystemExit('the user\\'s own')")
+    (tmp_path / "script.py").write_text("from countersunk.model.kitchen import build\nprint(build.__module__)")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run(
+        [sys.executable, tmp_path / "script.py"], env=environment, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "countersunk.model.kitchen"

@@ -1,7 +1,8 @@
 """Against: what a run stands against and cannot slide away from, in the room as read or as if read otherwise.
 
 Above it is the ceiling, level or sloping; a slope that rises along the run it can slide away from, see
-`model.certainty.neighbours`. Behind it is a bowed wall, which may stand out further than the units stand off its chord.
+`model.certainty.neighbours`. Behind it is a bowed wall, which may stand out further than the units
+stand off its chord.
 """
 
 from __future__ import annotations

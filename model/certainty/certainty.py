@@ -1,6 +1,7 @@
 """Certainty: how sure runs fit and tops are cut right, given how far each reading of the survey may be off.
 
-What counts is a run's spare, see `model.certainty.neighbours`; and what is free above it and behind it, see `model.certainty.against`.
+What counts is a run's spare, see `model.certainty.neighbours`; and what is free above it and behind it, see
+`model.certainty.against`.
 Fillers take more, down to the least that they are cut to; behind units it is their rear edges that are scribed.
 Readings are taken as independent and normal.
 

@@ -1,8 +1,7 @@
 """Checks: what a fitter is asked to prove of a kitchen, measured and held against a published limit or a custom.
 
 finding    what one rule says about one place          registry   every measure by name
-rules      limits as data, each with its source        once       worked out once for a kitchen
-plans      the shapes that measures look at            floor      the free floor, and ways over it
+rules      limits as data, each with its source        floor      the free floor, and ways over it
 cooking    hobs let in and those of cookers             counters   worktop in line, and what breaks its front
 hob        beside, behind and above a hob               cutout     what stays standing round a line to cut
 landing    worktop to put things down on               surfaces   worktop that serves several
@@ -25,11 +24,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from countersunk.model.checks.finding import SHOWN, Finding, Place, Severity, Verdict, Volume
+from countersunk.model.checks.finding import SHOWN, Finding, Place, Severity, Verdict
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.checks.rules import FREE, Rule, Rules, default_rules
 from countersunk.model.facts.plans import free_standing
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 
 __all__ = ["CAUTION", "Checked", "Finding", "Severity", "Verdict", "as_json", "check", "default_rules", "examine"]

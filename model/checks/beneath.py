@@ -12,9 +12,10 @@ from collections.abc import Callable, Iterator
 from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import around, between, heights, of_kind, overlap, parts_beneath
 from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.cutouts import PlacedCutout

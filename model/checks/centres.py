@@ -15,7 +15,7 @@ from typing import NamedTuple
 from shapely import LineString, Point, Polygon, union_all
 
 from countersunk.model.checks.cooking import Hob, hobs
-from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.checks.floor import free_floor, shortest_path
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import (
@@ -33,6 +33,7 @@ from countersunk.model.facts.plans import (
     unit_plan,
 )
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tops.cutouts import PlacedCutout

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Segment
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import FIT

@@ -13,10 +13,11 @@ from typing import Literal, NamedTuple
 from shapely import LineString, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import block, face, openings, top_plan
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA

@@ -14,9 +14,10 @@ from itertools import combinations
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import SAME, around, between, openings, parts_beneath
 from countersunk.model.geometry.part import Edge
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 from countersunk.model.tops.cutouts import PlacedCutout

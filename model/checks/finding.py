@@ -6,12 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
-from shapely import Polygon
-
-from countersunk.model.geometry.frames import Vector
-
-Segment = tuple[Vector, Vector]
-"""What was measured, from one point of the room to another (mm)."""
+from countersunk.model.geometry.volume import Segment, Volume
 
 Sense = Literal["at least", "at most"]
 Unit = Literal["mm", "kg", "deg", "count"]
@@ -52,15 +47,6 @@ class Verdict(StrEnum):
 
 
 MISSED = {Severity.MUST: Verdict.NOT_MET, Severity.SHOULD: Verdict.SHORT, Severity.NOTE: Verdict.WATCH}
-
-
-@dataclass(frozen=True)
-class Volume:
-    """An upright prism in the room: its plan, and the heights above the floor between which it stands (mm)."""
-
-    plan: Polygon
-    low: float
-    high: float
 
 
 @dataclass(frozen=True)

@@ -4,17 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.checks.finding import Place, Volume
-from countersunk.model.facts.plans import around, face, heights, openings, top_plan, upright
-from countersunk.model.geometry.part import Layer
+from countersunk.model.checks.finding import Place
+from countersunk.model.facts.plans import around, face, openings, top_plan, upright
+from countersunk.model.facts.screws import UNDER_FACE, longest_in
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.stations import blocked
-from countersunk.model.tops.worktops import Length
-
-UNDER_FACE = 5.0
-"""A screw from below ends this far under the decor face at least, mm (common practice, no source)."""
 
 FULL_DEPTH = 600.0
 """Bolts and biscuits are asked for a join this deep, mm."""
@@ -31,20 +27,6 @@ def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
             board = longest + UNDER_FACE - thick
             volume, segment = upright(top_plan(length), length.part.pose.origin[2] - board, face(length))
             yield Place(f"rail {board:g} and top {thick:g} of {length.id}", longest, (length.id,), volume, segment)
-
-
-def longest_in(kitchen: Kitchen, length: Length) -> float | None:
-    """The value of `longest_screw` for one length, mm; None where it has no place or nothing is screwed down."""
-    board = rail_under(kitchen, length)
-    return None if board is None or length.run.stock.bedded else board + length.part.thickness - UNDER_FACE
-
-
-def rail_under(kitchen: Kitchen, length: Length) -> float | None:
-    """Thickness of the thinnest board of a carcass that lies flat under a length, mm; None where none does."""
-    under = length.part.pose.origin[2]
-    parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
-    flat = (p for p in parts if p.layer is Layer.CARCASS and p.lies_flat)
-    return min((p.thickness for p in flat if abs(heights(p)[1] - under) < CONTACT), default=None)
 
 
 def join_bolts(kitchen: Kitchen) -> Iterator[Place]:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.cooking import Hob, hobs
-from countersunk.model.checks.finding import Place, Segment
+from countersunk.model.checks.finding import Place
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import (
     REACH,
@@ -30,6 +30,7 @@ from countersunk.model.facts.plans import (
     upright,
     wall_units,
 )
+from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tolerance import CONTACT

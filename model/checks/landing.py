@@ -28,8 +28,9 @@ from countersunk.model.checks.counters import (
     rim_of,
     round_corner,
 )
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tops.cutouts import PlacedCutout

@@ -17,6 +17,7 @@ from countersunk.model.checks import (
     fixing,
     hob,
     landing,
+    lifting,
     routes,
     scribing,
     seats,
@@ -29,7 +30,6 @@ from countersunk.model.checks import (
     worktop,
 )
 from countersunk.model.checks.finding import Place, Unit
-from countersunk.model.facts import lifting
 from countersunk.model.kitchen import Kitchen
 
 

@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from shapely import LineString, Point
 
 from countersunk.model.checks.centres import work_centres
-from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.checks.floor import SLACK, WIDEST, Middles, middles_in, widest_disc, widest_way
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import HEAD
+from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 
 DOORS = ("door", "passage")

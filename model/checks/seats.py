@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.checks.walkways import around_island
 from countersunk.model.facts.plans import behind_units, block, face
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 

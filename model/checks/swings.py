@@ -19,12 +19,13 @@ from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.family import is_of
-from countersunk.model.checks.finding import Place, Segment, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, REACH, between, block, face, heights, top_plan, unit_plan
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA

@@ -9,8 +9,9 @@ from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.method import Bay
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import SAME, block, heights, upright, wall_units
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import in_short
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit

@@ -15,11 +15,12 @@ from itertools import pairwise
 from shapely import Polygon
 from shapely.geometry.polygon import orient
 
-from countersunk.model.checks.finding import Place, Volume
+from countersunk.model.checks.finding import Place
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import HEAD, REACH, block, names_on, top_plan, unit_plan
 from countersunk.model.geometry.frames import Point, Pose
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from countersunk.model.checks.finding import Place, Segment
+from countersunk.model.checks.finding import Place
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import (
     around,
@@ -18,6 +18,7 @@ from countersunk.model.facts.plans import (
     upright,
     wall_units,
 )
+from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tops.worktops import Length

@@ -1,5 +1,6 @@
 """Facts: what checks, takeoff and drawings all ask of a kitchen.
 
 plans       plans, heights and distances            lifting      how many people lift a piece
-marks       slots and starter holes, to set out     once         worked out once for a kitchen
+screws      how long those from below may be         once         worked out once for a kitchen
+marks       slots and starter holes, to set out
 """

@@ -13,11 +13,6 @@ people only while each carries an equal share.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-
-from countersunk.model.checks.finding import Place
-from countersunk.model.facts.plans import face, top_plan, upright
-from countersunk.model.kitchen import Kitchen
 
 LOAD_CONSTANT = 23.0
 """kg."""
@@ -56,20 +51,6 @@ def recommended_weight(
     near, high = H_LEAST / max(h, H_LEAST), 1 - 0.003 * abs(v - 75.0)
     far, turned = min(1.0, 0.82 + 4.5 / max(d, D_LEAST)), 1 - 0.0032 * a
     return LOAD_CONSTANT * near * high * far * turned * fm * cm
-
-
-def people(kitchen: Kitchen) -> Iterator[Place]:
-    """How many people a piece of worktop takes, lifted from trestles on to its units, held by its ends.
-
-    The least number at which nobody carries more than the equation recommends, at the start or at the end; two at
-    least for one longer than `LONG`.
-    """
-    for length in kitchen.lengths:
-        z = face(length)
-        volume, segment = upright(top_plan(length), 0.0, z)
-        number = people_for(length.mass, length.part.length, z)
-        text = f"piece {length.id}, {length.mass:.1f} kg at {share(z):.1f} kg each"
-        yield Place(text, float(number), (length.id,), volume, segment)
 
 
 def people_for(mass: float, size: float, z: float) -> int:

@@ -13,9 +13,9 @@ from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from countersunk.model.checks.finding import Segment, Volume
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA

@@ -7,7 +7,7 @@ measured. The room's diagonals are checks and move nothing, but for a room of fo
 
 angles      of corners, read or from diagonals           traverse    walls end to end, the compass rule
 blunders    which measurement most likely is wrong       walls       a wall in its place, and its bowed face
-room        obstacles, services, sloping ceilings
+room        obstacles, services, sloping ceilings        readings    measurements, and how far off they may be
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Slots: what a join takes out of its two lengths from below, as marks to cut by and as pockets of the solid.
 
-Slots lie at the stations of the join, see `model.tops.stations`. Every mark is given in the frame of the length's part,
-so that a drawing and the solid take it as it is.
+Slots lie at the stations of the join, see `model.tops.stations`. Every mark is given in the frame of the length's
+part, so that a drawing and the solid take it as it is.
 """
 
 from __future__ import annotations

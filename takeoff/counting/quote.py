@@ -1,5 +1,7 @@
-"""Quote: quantities and work with their prices, by the rule of `takeoff.stock.money`. A line without a price has no cost,
-is named, and leaves the total marked incomplete."""
+"""Quote: quantities and work with their prices, by the rule of `takeoff.stock.money`.
+
+A line without a price has no cost, is named, and leaves the total marked incomplete.
+"""
 
 from __future__ import annotations
 

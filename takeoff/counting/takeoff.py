@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from countersunk.model.checks.fixing import longest_in
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import face
+from countersunk.model.facts.screws import longest_in
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets

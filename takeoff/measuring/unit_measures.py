@@ -1,6 +1,6 @@
 """Measures of units: what boards, fronts and hardware there are, one share for each part or unit.
 
-As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, mm, mm², kg or counts, nothing added and nothing rounded.
+As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, mm, mm², kg or counts, nothing added or rounded.
 """
 
 from __future__ import annotations

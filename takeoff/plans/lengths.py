@@ -1,8 +1,8 @@
 """Lengths: strips put on lengths that are bought, so that the least length is bought; and a bound that proves it.
 
-Worktops have a front to keep and stand in `takeoff.plans.tops`. Sizes are rounded up to hundredths of a millimetre, and
-`takeoff.cutting` does the rest. `Plan.bound` says how far from the best a plan could be; for the few pieces of a
-kitchen the two are the same.
+Worktops have a front to keep and stand in `takeoff.plans.tops`. Sizes are rounded up to hundredths of a millimetre,
+and `takeoff.cutting` does the rest. `Plan.bound` says how far from the best a plan could be; for the few pieces of
+a kitchen the two are the same.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The app: one kitchen through all its places. What a place shows is made elsewhere.
 
-Run by ``countersunk app``. Each browser session has a desk of its own in the session state (`viewer.app.session`); the
-address of the page opens the same kitchen again (`viewer.app.address`).
+Run by ``countersunk app``. Each browser session has a desk of its own in the session state (`viewer.app.session`);
+the address of the page opens the same kitchen again (`viewer.app.address`).
 """
 
 from __future__ import annotations

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from countersunk.model.checks.finding import Finding, Verdict, Volume
+from countersunk.model.checks.finding import Finding, Verdict
 from countersunk.model.document.schema import Document
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.volume import Volume
 from countersunk.viewer.app.reading import read
 from countersunk.viewer.scene.gltf import Gltf
 from countersunk.viewer.scene.items import Item

@@ -1,9 +1,9 @@
 """Way: the browser's own way back and forth, an entry of its history for each kitchen and place that was shown.
 
-The address of the page names the kitchen (`viewer.app.address`) and, as ``at=fit.drawings``, the place. The browser's
-half (``viewer/scene3d/src/address``) writes it and tells where the person went by Back or Forward. The page's own
-query is read once, when a session begins: a click may be under way with an older one, and is no way back. A kitchen
-too large for an address has no entry of its own: Back then goes between places alone.
+The address of the page names the kitchen (`viewer.app.address`) and, as ``at=fit.drawings``, the place. The
+browser's half (``viewer/scene3d/src/address``) writes it and tells where the person went by Back or Forward. The
+page's own query is read once, when a session begins: a click may be under way with an older one, and is no way
+back. A kitchen too large for an address has no entry of its own: Back then goes between places alone.
 """
 
 from __future__ import annotations

@@ -12,9 +12,10 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Finding, Volume
+from countersunk.model.checks.finding import Finding
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun
 from countersunk.viewer.drawing.elevation import seen_box

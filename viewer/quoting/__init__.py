@@ -1,8 +1,9 @@
 """Quoting: from a takeoff to papers: the customer's quote, orders by supplier, the van list, and the handover.
 
-words      what is made and fitted, in plain words          customer   the quote as data
-options    kitchens changed by name, priced beside the base workshop   orders, van list and handover as data
-typeset    data and a sheet made into a PDF                 folder     everything written to a folder
+words      what is made and fitted, in plain words      customer   the quote as data
+options    kitchens changed by name, priced as well     workshop   orders, van list and handover as data
+typeset    data and a sheet made into a PDF             quote      a kitchen quoted: everything that it takes
+folder     everything written to a folder
 
 Sheets are typst files under ``sheets/``; each reads its words from one JSON file, so that nothing that a customer
 or a supplier typed is ever taken for markup.

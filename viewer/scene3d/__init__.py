@@ -1,7 +1,11 @@
 """The 3D view of a kitchen: a glTF scene in the browser, and the part that a person clicks there.
 
 ``bundle.py`` builds the browser's half (TypeScript in ``src/``) into ``static/scene3d.js``; this is Python's half.
-The strip of a row of units (`viewer.app.places.strip_view`) and the browser's way (`viewer.app.way`) are built beside it.
+The strip of a row of units (`viewer.app.places.strip_view`) and the browser's way (`viewer.app.way`) are built
+beside it.
+
+bundle      builds the browser's half                message      what the two halves send each other
+
 Both agree on one message, see ``message.py``, and on two answers: the triggers ``picked`` and ``lacking``.
 """
 
@@ -55,7 +59,7 @@ def scene3d(
     Every worktop and front wears what the offers say is worn; that takes no new scene.
 
     Args:
-        scene: the kitchen as `viewer.scene.scene` makes it, with what `viewer.scene.extras` lists in its nodes' extras.
+        scene: the kitchen as `viewer.scene.scene` makes it, its nodes with what `viewer.scene.extras` lists.
         key: under which the browser remembers camera, layers and open doors; a page has one view.
         beside: a second version, shown to the right of the first by the same camera.
         names: what the versions are called, in the order in which they stand.
@@ -86,7 +90,8 @@ def script(name: str = "scene3d") -> str:
     except FileNotFoundError:
         raise BundleMissingError(
             f"the 3D view has not been built: {bundle} is missing. "
-            "Build it with `python -m countersunk.viewer.scene3d.bundle`, or install the project again with `pip install`."
+            "Build it with `python -m countersunk.viewer.scene3d.bundle`, or install the project again with "
+            "`pip install`."
         ) from None
 
 

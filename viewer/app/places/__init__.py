@@ -1,11 +1,14 @@
 """Places: the app as each of the people meets it. One kitchen goes through all of them.
 
 design      where it is laid out                 show       what the customer sees, and may choose instead
-fit         what the fitter checks and cuts from count      what the estimator counts, prices and orders
-rows_form   units row by row, and the strip      strip      a row in elevation, dragged in strip_view
+fit         what is checked and cut from         count     what the estimator counts, prices and orders
+rows_form   units row by row, and the strip      strip      a row in elevation
+strip_view  and how units are dragged along it
+propose_form  layouts for an empty room
 room_form   walls and what is on them            top_form   top, fronts, joins, shaped corners, upstand
-set_in_form sinks, hobs and appliances           job_form   name, people, region, the way in
-grid        editable tables of a document's lists, and what their columns are called: columns
+set_in_form  sinks, hobs and appliances          job_form   name, people, region, the way in
+grid        editable tables of lists             columns    what their columns are called
+planned     cutting plans, made when asked for   downloads  papers made when asked for
 beside      the 3D view beside a place           drawn      sheets as pictures on the screen
 names       of places and views                  choosing   one line of a table, one of the views
 priced      the price book, edited in place      options    what may be chosen instead, priced
