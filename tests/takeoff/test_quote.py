@@ -160,14 +160,16 @@ def test_all_money_is_decimal_and_whole_cents(path):
     assert {type(x) for x in (*factors, *(line.price.price for line in taken.materials))} == {Decimal}
 
 
-@pytest.mark.parametrize("module", ["money", "quote", "compare", "orders", "accepted"])
+@pytest.mark.parametrize(
+    "module", ["stock/money", "counting/quote", "report/compare", "report/orders", "counting/accepted"]
+)
 def test_no_float_is_written_where_money_is_reckoned(module):
     tree = ast.parse((Path(takeoff.__file__).parent / f"{module}.py").read_text(encoding="utf-8"))
     numbers = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant)]
     assert not [number for number in numbers if isinstance(number, float)]
     words = [node.id for node in ast.walk(tree) if isinstance(node, ast.Name)]
     assert "round" not in words  # rounding is `cents` alone
-    assert words.count("float") == (1 if module == "compare" else 0)  # an amount of work as it is shown
+    assert words.count("float") == (1 if module == "report/compare" else 0)  # an amount of work as it is shown
 
 
 @settings(max_examples=20, deadline=None)

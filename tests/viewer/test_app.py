@@ -4,7 +4,6 @@ import contextlib
 import json
 import re
 import urllib.parse
-from pathlib import Path
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -19,7 +18,7 @@ from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
 
-APP = shared.FOLDER.parent / "viewer" / "app.py"
+APP = shared.FOLDER.parent / "viewer" / "app" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 VIEWS = {
     "Design": ("form", ["Units", "Room", "Sink, hob, appliances", "Top and fronts", "Job"]),
@@ -344,8 +343,11 @@ def test_a_place_that_is_none_is_the_first(at):
 def test_the_places_keep_nothing_of_a_person():
     """No module of the app holds a list, set or dict that a session could write to."""
     named = re.compile(r"^(_?[a-z]\w*)(: [^=]+)? = (\[|\{|set\(|dict\(|list\()", re.M)
-    for path in [*APP.parent.glob("*.py"), *(APP.parent / "places").glob("*.py")]:
-        assert not named.findall(Path(path).read_text()), path
+    viewer = APP.parents[1]
+    paths = [p for folder in ("app", "scene", "stills", "commands") for p in (viewer / folder).rglob("*.py")]
+    assert len(paths) > 60
+    for path in paths:
+        assert not named.findall(path.read_text()), path
 
 
 def test_the_app_stays_a_short_script():

@@ -260,7 +260,7 @@ def server_arguments(file: str | None, port: int, browser: bool) -> list[str]:
         "theme.dark.baseRadius": "4px",
     }
     flags = [f"--{name}={value}" for name, value in settings.items()]
-    script = Path(__file__).with_name("app.py")
+    script = Path(__file__).parents[1] / "app" / "app.py"
     chosen = [str(kitchen_path(file).resolve())] if file else []
     return ["run", str(script), *flags, "--", *chosen]
 
