@@ -15,6 +15,7 @@ from shapely import MultiPoint, Polygon
 
 from countersunk.model.document.schema import Opening
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.geometry.solids import clashes_between
@@ -128,7 +129,7 @@ def _bodies(
     named = [(unit.name, unit.field) for run in runs for unit in run.units]
     named += [(length.id, length.run.field) for length in lengths]
     named += [(cutout.name, cutout.field) for cutout in cutouts]
-    named += [(name, "worktop.upstand") for name, parts in parts_of.items() if parts[0].kind == "upstand"]
+    named += [(name, "worktop.upstand") for name, parts in parts_of.items() if parts[0].role is Role.UPSTAND]
     return [_body(name, field, parts_of[name]) for name, field in named]
 
 

@@ -13,6 +13,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
+from countersunk.model.geometry.identity import PartKey
 from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
@@ -49,6 +50,11 @@ class Kitchen:
     def parts_by_id(self) -> Mapping[str, Part]:
         """Every part by its id."""
         return {part.id: part for part in self.parts}
+
+    @cached_property
+    def parts_by_key(self) -> Mapping[PartKey, Part]:
+        """Every part by its key."""
+        return {part.key: part for part in self.parts}
 
     @cached_property
     def parts_of(self) -> Mapping[str, tuple[Part, ...]]:

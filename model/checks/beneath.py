@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import around, between, heights, of_kind, overlap, parts_beneath
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -21,14 +22,14 @@ from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.worktops import Length
 
-DRAWERS = ("drawer", "drawer-front")
+DRAWERS = (Role.DRAWER, Role.DRAWER_FRONT)
 
-Which = Callable[[Part], bool]
+LiesBelow = Callable[[Part], bool]
 
 
 def hob_to_drawer(kitchen: Kitchen) -> Iterator[Place]:
     """From the underside of a hob down to the uppermost drawer beneath it, mm; only where there is a drawer."""
-    return _all_below(kitchen, "hob", lambda part: part.kind in DRAWERS)
+    return _all_below(kitchen, "hob", lambda part: part.role in DRAWERS)
 
 
 def hob_to_boards(kitchen: Kitchen) -> Iterator[Place]:
@@ -58,7 +59,7 @@ def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
     """Sideways from a sink's bowl to the nearest side of the units beneath, mm: its clips and a hand go between."""
     for sink, length in of_kind(kitchen, "sink"):
         bowl = _body(kitchen, sink)
-        sides = [part for part in parts_beneath(kitchen, length) if part.kind in ("side", "panel")]
+        sides = [part for part in parts_beneath(kitchen, length) if part.role in (Role.SIDE, Role.PANEL)]
         if bowl is not None and sides:
             side = min(sides, key=lambda part: round(bowl[0].distance(part.standing_plan), 3))
             segment = between(bowl[0], side.standing_plan, bowl[2])
@@ -66,12 +67,12 @@ def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
             yield Place(f"bowl of {sink.name} to {side.id}", math.dist(*segment), names, volume, segment)
 
 
-def _all_below(kitchen: Kitchen, kind: str, which: Which) -> Iterator[Place]:
+def _all_below(kitchen: Kitchen, kind: str, which: LiesBelow) -> Iterator[Place]:
     for cutout, length in of_kind(kitchen, kind):
         yield from _below(kitchen, cutout, length, which)
 
 
-def _below(kitchen: Kitchen, cutout: PlacedCutout, length: Length, which: Which) -> Iterator[Place]:
+def _below(kitchen: Kitchen, cutout: PlacedCutout, length: Length, which: LiesBelow) -> Iterator[Place]:
     """The highest of the parts that lie under the body of a sink or hob."""
     body = _body(kitchen, cutout)
     if body is not None:
@@ -92,7 +93,7 @@ def _down(cutout: PlacedCutout, part: Part, plan: BaseGeometry, low: float) -> P
 
 
 def _is_appliance(part: Part) -> bool:
-    return part.kind == "appliance"
+    return part.role is Role.APPLIANCE
 
 
 def _body(kitchen: Kitchen, cutout: PlacedCutout) -> tuple[BaseGeometry, float, float] | None:

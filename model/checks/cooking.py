@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
@@ -96,7 +97,7 @@ def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
         run = run_of(kitchen, unit)
         w, d, z = unit.width, unit.face, unit.family.top
         frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
-        zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if ".zone." in p.id)
+        zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if p.which.component is Component.ZONE)
         yield Hob(unit.name, unit.name, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
 
 

@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import SAME, around, between, openings, parts_beneath
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -120,7 +121,7 @@ def _joint(length: Length, join: Join) -> LineString:
 def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:
     """The plans of the sides and panels under the line or within `NEAR` of it."""
     line, parts = cutout.line_in_room, parts_beneath(kitchen, length)
-    plans = {part.id: part.standing_plan for part in parts if part.kind in ("side", "panel")}
+    plans = {part.id: part.standing_plan for part in parts if part.role in (Role.SIDE, Role.PANEL)}
     return {id_: plan for id_, plan in plans.items() if line.distance(plan) < NEAR + CONTACT}
 
 

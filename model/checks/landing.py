@@ -30,6 +30,7 @@ from countersunk.model.checks.counters import (
 )
 from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
+from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
@@ -178,7 +179,7 @@ def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = N
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
     """The side of the front on which the grip is; both where no grip is modelled."""
-    grips = [p for p in kitchen.parts_of[fridge.name] if p.id.endswith("grip")]
+    grips = [p for p in kitchen.parts_of[fridge.name] if p.which.component is Component.GRIP]
     xs = [fridge.frame.from_room(grip.pose.origin)[0] for grip in grips]
     return [("right" if xs[0] > fridge.width / 2 else "left")] if xs else ["left", "right"]
 

@@ -24,6 +24,7 @@ from countersunk.model.document.schema import Opening
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, REACH, between, block, face, heights, top_plan, unit_plan
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
@@ -38,6 +39,9 @@ NEAR = 600.0
 
 DROPS = ("dishwasher", "oven", "cooker")
 """Appliances whose door is hinged below."""
+
+FRAMED = (Role.FRAME, Role.PANE)
+"""What a glazed door is made of besides the stile on its hinges."""
 
 QUARTER = 96
 """Straight pieces to the quarter of a disc; it is drawn round it, so that the leaf lies within."""
@@ -138,19 +142,19 @@ def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
     yield from _drops(unit, parts)
     if unit.family.is_bare and unit.family.holds("fridge"):
         yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, unit.family.top)
-    drawers = [heights(part) for part in _fronts(parts, "drawer-front", "pull-out")]
+    drawers = [heights(part) for part in _fronts(parts, Role.DRAWER_FRONT, Role.PULL_OUT)]
     if drawers:
         low, high, reach = min(drawers)[0], max(z for _, z in drawers), unit.boards.method.drawer_depth
         yield _slide(unit, "drawers", 0.0, unit.width, reach, low, high)
     if not unit.wing and not _is_dropping(unit.family.appliance or ""):
-        for door in _fronts(parts, "door", "front.fridge"):
-            yield _door(unit, door, [p for p in parts if p.kind.partition(".")[2] == door.kind.partition(".")[2]])
+        for door in _fronts(parts, Role.DOOR, Role.FRIDGE_FRONT):
+            yield _door(unit, door, [p for p in parts if p.role in FRAMED and _is_before_same(p, door)])
 
 
 def _drops(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
     """The doors hinged below: the front of an integrated appliance, or the face of one that shows it."""
-    fronts = _fronts(parts, "door") if _is_dropping(unit.family.appliance or "") else []
-    faces = [p for p in parts if p.layer is Layer.APPLIANCES and p.id.endswith(".face")]
+    fronts = _fronts(parts, Role.DOOR) if _is_dropping(unit.family.appliance or "") else []
+    faces = [p for p in parts if p.layer is Layer.APPLIANCES and p.which.component is Component.FACE]
     shown = faces if any(map(_is_dropping, unit.family.appliances)) else []
     return (_drop(unit, part) for part in (*fronts, *(p for p in shown if p.material == "oven.face")))
 
@@ -159,8 +163,13 @@ def _is_dropping(appliance: str) -> bool:
     return any(is_of(appliance, kind) for kind in DROPS)
 
 
-def _fronts(parts: Sequence[Part], *kinds: str) -> list[Part]:
-    return [part for part in parts if part.layer is Layer.FRONTS and part.kind.startswith(kinds)]
+def _fronts(parts: Sequence[Part], *roles: Role) -> list[Part]:
+    return [part for part in parts if part.layer is Layer.FRONTS and part.role in roles]
+
+
+def _is_before_same(part: Part, door: Part) -> bool:
+    """Whether a piece of a framed door is before the same half of the same bay as ``door``."""
+    return (part.which.bay, part.which.leaf) == (door.which.bay, door.which.leaf)
 
 
 def _drop(unit: PlacedUnit, door: Part) -> Mover:
@@ -176,17 +185,10 @@ def _slide(unit: PlacedUnit, what: str, x0: float, x1: float, reach: float, low:
 
 
 def _door(unit: PlacedUnit, door: Part, whole: Sequence[Part]) -> Mover:
-    """One of two doors is hinged at its own side, a single one at the unit's hand.
-
-    ``whole`` has the other pieces of a framed door, whose hung stile is the ``door``.
-    """
-    side = door.kind.rpartition(".")[2]
-    hinge = side if side in ("left", "right") else unit.hand
-    sides = [_sides(unit, part) for part in whole if part.kind.startswith(("frame", "pane"))] or [
-        _sides(unit, door)
-    ]
+    """A door on its hinges; ``whole`` has the other pieces of a framed one, whose hung stile is the ``door``."""
+    sides = [_sides(unit, part) for part in whole or [door]]
     x0, x1 = min(sides)[0], max(x for _, x in sides)
-    return _leaf(unit, "door", x0, x1, hinge, *heights(door))
+    return _leaf(unit, "door", x0, x1, door.hinge or unit.hand, *heights(door))
 
 
 def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:
@@ -223,7 +225,7 @@ def _bodies(kitchen: Kitchen) -> Bodies:
     stood = [(o.name, o.plan, o.bottom, o.top) for o in kitchen.survey.obstacles]
     units = [(unit.name, unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
     tops = [(t.id, top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
-    handles = [(p.owner, p.standing_plan, *heights(p)) for p in kitchen.parts if p.kind == "handle"]
+    handles = [(p.owner, p.standing_plan, *heights(p)) for p in kitchen.parts if p.role is Role.HANDLE]
     return Bodies([*walls, *stood, *units, *tops, *handles])
 
 

@@ -36,7 +36,7 @@ def holes_of(cutout: PlacedCutout, length: Length) -> list[Mark]:
     """The starter holes of a line to saw, or the one hole that a hole saw cuts."""
     if not takes_hole_saw(cutout.template):
         return starter_holes(cutout, length)
-    return [Mark(f"{cutout.id}.hole.1", MarkKind.HOLE, cutout.line, 0.0, length.part.thickness)]
+    return [Mark(cutout.id, MarkKind.HOLE, 1, cutout.line, 0.0, length.part.thickness)]
 
 
 def takes_hole_saw(template: Template) -> bool:
@@ -51,10 +51,8 @@ def starter_holes(cutout: PlacedCutout, length: Length) -> list[Mark]:
         w = d = 0.0
     cx, cy, _ = length.part.pose.from_room(cutout.frame.origin)
     centres = dict.fromkeys((cx + sx * w, cy + sy * d) for sy in (-1, 1) for sx in (-1, 1))
-    return [
-        Mark(f"{cutout.id}.hole.{i}", MarkKind.STARTER, _hole(centre), 0.0, length.part.thickness)
-        for i, centre in enumerate(centres, 1)
-    ]
+    thick = length.part.thickness
+    return [Mark(cutout.id, MarkKind.STARTER, i, _hole(at), 0.0, thick) for i, at in enumerate(centres, 1)]
 
 
 def starter_inset(radius: float) -> float:

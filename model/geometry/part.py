@@ -12,6 +12,7 @@ from itertools import pairwise
 from shapely import LineString, Polygon
 
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Hinge, PartKey, Role, Which
 from countersunk.model.tolerance import CONTACT, ON_LINE
 
 FLAT = 0.999
@@ -77,21 +78,41 @@ class Part:
     y–z plane, swept along x: the solid is what both have in common, less the ``pockets``. ``material`` is a code
     of the catalogue. ``grain`` says that its face has a figure, which runs along its length. ``banded`` names the
     edges that get edge band: "front", "back", "left", "right" of the outline's bounds, "inner" within these.
+    ``hinge`` is the edge on which a door hangs; how an appliance opens is not said here.
     """
 
-    id: str
-    kind: str
+    key: PartKey
     layer: Layer
     material: str
     outline: Polygon
     thickness: float
     pose: Pose
-    owner: str = ""
     section: Polygon | None = None
     edges: tuple[Edge, ...] = ()
     grain: bool = False
     banded: tuple[str, ...] = ()
     pockets: tuple[Pocket, ...] = ()
+    hinge: Hinge | None = None
+
+    @property
+    def owner(self) -> str:
+        """The key of what it belongs to."""
+        return self.key.owner
+
+    @property
+    def role(self) -> Role:
+        """What it is to its owner."""
+        return self.key.role
+
+    @property
+    def which(self) -> Which:
+        """Which of the parts of its role."""
+        return self.key.which
+
+    @cached_property
+    def id(self) -> str:
+        """Its identity as one text, by which files and the view name it."""
+        return self.key.text
 
     @cached_property
     def length(self) -> float:

@@ -28,7 +28,7 @@ class PlacedUnit:
     family: Family
     boards: UnitBoards
     width: float
-    hand: str
+    hand: Literal["left", "right"]
     x: float
     frame: Pose
     field: str

@@ -20,6 +20,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, CutoutKind, Templat
 from countersunk.model.document.schema import Cutout, Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Component, PartKey, Role, Which
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import one_polygon, rounded_rectangle
 from countersunk.model.layout.placing import PlacedUnit
@@ -40,7 +41,10 @@ FROM_FRONT = 60.0
 
 @dataclass(frozen=True)
 class PlacedCutout:
-    """A cut-out in its place. ``line`` and ``rim`` are in the frame of the length's part (mm)."""
+    """A cut-out in its place. ``line`` and ``rim`` are in the frame of the length's part (mm).
+
+    ``own`` says that it is let in for what the customer has, which is not ordered.
+    """
 
     id: str
     name: str
@@ -52,6 +56,7 @@ class PlacedCutout:
     rim: Polygon
     frame: Pose
     field: str
+    own: bool = False
 
     @cached_property
     def line_in_room(self) -> Polygon:
@@ -120,6 +125,7 @@ def _place(
         rim=translate(_rim(template), x, y),
         frame=length.part.pose.moved(x, y, length.part.thickness),
         field=field,
+        own=wish.template is None,
     )
     _check_inside(placed, length)
     _check_core(placed, length)
@@ -190,16 +196,16 @@ def _cut(length: Length, cutout: PlacedCutout) -> Length:
     return replace(length, part=replace(length.part, outline=outline, edges=edges))
 
 
-def _piece(cutout: PlacedCutout, mark: str, outline: Polygon, z0: float, z1: float, material: str) -> Part:
+def _piece(
+    cutout: PlacedCutout, what: Component, outline: Polygon, z0: float, z1: float, material: str, *number: int
+) -> Part:
     return Part(
-        id=f"{cutout.name}.{mark}",
-        kind=cutout.template.kind,
+        key=PartKey(cutout.name, Role(cutout.template.kind), Which(component=what, numbers=number)),
         layer=Layer.APPLIANCES,
         material=material,
         outline=outline,
         thickness=z1 - z0,
         pose=cutout.frame.moved(z=z0),
-        owner=cutout.name,
     )
 
 
@@ -212,37 +218,37 @@ def _hob(cutout: PlacedCutout) -> list[Part]:
     t = cutout.template
     body = rounded_rectangle(t.line[0] - 6.0, t.line[1] - 6.0, max(0.0, t.radius - 3.0))
     zones = [
-        _piece(cutout, f"zone.{i}", _disc(*zone), t.rim_height, t.rim_height + 0.6, f"zone.{t.fuel}")
+        _piece(cutout, Component.ZONE, _disc(*zone), t.rim_height, t.rim_height + 0.6, f"zone.{t.fuel}", i)
         for i, zone in enumerate(t.zones, start=1)
     ]
-    glass = _piece(cutout, "glass", rectangle(*_about(t.rim)), 0.0, t.rim_height, t.code)
-    return [glass, _piece(cutout, "body", body, -t.depth, 0.0, t.code), *zones]
+    glass = _piece(cutout, Component.GLASS, rectangle(*_about(t.rim)), 0.0, t.rim_height, t.code)
+    return [glass, _piece(cutout, Component.BODY, body, -t.depth, 0.0, t.code), *zones]
 
 
 def _socket(cutout: PlacedCutout) -> list[Part]:
     """A cap over the hole and a body that goes down through it."""
     t = cutout.template
-    return [_cap(cutout), _piece(cutout, "body", _through(t), -t.depth, 0.0, t.code)]
+    return [_cap(cutout), _piece(cutout, Component.BODY, _through(t), -t.depth, 0.0, t.code)]
 
 
 def _switch(cutout: PlacedCutout) -> list[Part]:
     """A cap over the hole and a shank; what is below the top is a hose, which goes round or through a rail."""
     return [
         _cap(cutout),
-        _piece(cutout, "shank", _through(cutout.template), -cutout.thickness, 0.0, cutout.template.code),
+        _piece(cutout, Component.SHANK, _through(cutout.template), -cutout.thickness, 0.0, cutout.template.code),
     ]
 
 
 def _loose_tap(cutout: PlacedCutout) -> list[Part]:
     """A tap in a hole of its own, its spout towards the front; its hoses go round or through a rail."""
-    shank = _piece(cutout, "shank", _through(cutout.template), -cutout.thickness, 0.0, "tap")
+    shank = _piece(cutout, Component.SHANK, _through(cutout.template), -cutout.thickness, 0.0, "tap")
     return [shank, *_tap(cutout, 0.0, 0.0)]
 
 
 def _cap(cutout: PlacedCutout) -> Part:
     t = cutout.template
     radius = min(t.rim) / 2 if t.radius * 2 >= min(t.line) else t.radius
-    return _piece(cutout, "cap", rounded_rectangle(*t.rim, radius), 0.0, max(t.rim_height, 1.0), t.code)
+    return _piece(cutout, Component.CAP, rounded_rectangle(*t.rim, radius), 0.0, max(t.rim_height, 1.0), t.code)
 
 
 def _through(t: Template) -> Polygon:
@@ -258,9 +264,9 @@ def _sink(cutout: PlacedCutout) -> list[Part]:
     plate = one_polygon(rectangle(*_about(t.rim)).difference(inner))
     face, low = (t.rim_height, 0.0) if t.mount == "inset" else (-thickness, -thickness - SHEET)
     parts = [
-        _piece(cutout, "rim", plate, low, face, t.code),
-        _piece(cutout, "bowl", one_polygon(outer.difference(inner)), SHEET - t.depth, low, t.code),
-        _piece(cutout, "base", one_polygon(outer), -t.depth, SHEET - t.depth, t.code),
+        _piece(cutout, Component.RIM, plate, low, face, t.code),
+        _piece(cutout, Component.BOWL, one_polygon(outer.difference(inner)), SHEET - t.depth, low, t.code),
+        _piece(cutout, Component.BASE, one_polygon(outer), -t.depth, SHEET - t.depth, t.code),
     ]
     return [*parts, *_tap(cutout, _bowl(t).centroid.x, -t.line[1] / 2 + 30.0)] if t.tap else parts
 
@@ -278,8 +284,8 @@ def _tap(cutout: PlacedCutout, x: float, y: float) -> list[Part]:
     low = cutout.template.rim_height
     spout = rectangle(x - 10.0, y, x + 10.0, y + 190.0)
     return [
-        _piece(cutout, "tap.post", _disc(x, y, 32.0), low, 280.0, "tap"),
-        _piece(cutout, "tap.spout", spout, 280.0, 296.0, "tap"),
+        _piece(cutout, Component.TAP_POST, _disc(x, y, 32.0), low, 280.0, "tap"),
+        _piece(cutout, Component.TAP_SPOUT, spout, 280.0, 296.0, "tap"),
     ]
 
 

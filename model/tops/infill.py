@@ -11,11 +11,13 @@ from shapely import LineString, Polygon, union_all
 from shapely.affinity import translate
 
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tops.joins import STRIP_WEB
 from countersunk.model.tops.worktops import Length
+from countersunk.model.units.board import owner_key
 
 BESIDE = 60.0
 """How far beyond its unit the edge of an infill may run out on the tops beside, mm; it has no other meaning."""
@@ -54,8 +56,9 @@ def _infill(
     plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds
     return Part(
-        id=f"{unit.name}.infill", kind="infill", layer=Layer.WORKTOPS, material=f"infill.{run.stock.thickness:g}",
-        outline=translate(plan, -x, -y), thickness=run.stock.thickness, grain=True, owner=unit.name,
+        key=PartKey(owner_key(unit), Role.INFILL), layer=Layer.WORKTOPS,
+        material=f"infill.{run.stock.thickness:g}",
+        outline=translate(plan, -x, -y), thickness=run.stock.thickness, grain=True,
         pose=unit.frame.moved(x, y, unit.family.top),
     )  # fmt: skip
 

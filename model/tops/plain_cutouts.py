@@ -12,7 +12,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.layout.placing import PlacedUnit
 
 OWN = "own."
-"""How the code of such a template begins: it is the customer's own, and is not ordered."""
+"""How the code of such a template begins."""
 
 RIM = 10.0
 """What a rim covers of the top beside the line, mm (quoted)."""

@@ -16,6 +16,7 @@ from shapely import box as rectangle
 from shapely.affinity import affine_transform
 
 from countersunk.model.geometry.frames import Point
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.tops.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, Interval, Join
@@ -47,14 +48,16 @@ class MarkKind(StrEnum):
 
 @dataclass(frozen=True)
 class Mark:
-    """One cut. ``outline`` is in the length's part frame and goes from ``low`` to ``high`` in it (mm).
+    """One cut: the one of that ``number`` and kind ``of`` a join or a cut-out, by its id.
 
-    Bolt slots go up from the underside, holes right through; slots for biscuits and pilot holes for the
-    screws of a strip lie in the joint's face at half the thickness, their outline is what they take of the plan.
+    ``outline`` is in the length's part frame and goes from ``low`` to ``high`` in it (mm). Bolt slots go up from
+    the underside, holes right through; slots for biscuits and pilot holes for the screws of a strip lie in the
+    joint's face at half the thickness, their outline is what they take of the plan.
     """
 
-    id: str
+    of: str
     kind: MarkKind
+    number: int
     outline: Polygon
     low: float
     high: float
@@ -77,8 +80,8 @@ def strip(join: Join, female: Length) -> Part:
     between = Polygon([*plan_points(join.line), *reversed(plan_points(join.male_line))])
     part = female.part
     return Part(
-        id=f"{join.id}.strip", kind="joint-strip", layer=Layer.HARDWARE, material="joint-strip",
-        outline=part.pose.plan_from_room(between), thickness=part.thickness, pose=part.pose, owner=join.id,
+        key=PartKey(join.id, Role.JOINT_STRIP), layer=Layer.HARDWARE, material="joint-strip",
+        outline=part.pose.plan_from_room(between), thickness=part.thickness, pose=part.pose,
     )  # fmt: skip
 
 
@@ -111,11 +114,8 @@ def _row(
     join: Join, length: Length, kind: MarkKind, shape: Polygon, stations: Sequence[float], heights: Interval
 ) -> list[Mark]:
     """The same cut at every station along the joint."""
-    side, into = joint_side(join, length), "female" if join.female == length.id else "male"
-    return [
-        Mark(f"{join.id}.{kind.name.lower()}.{i}.{into}", kind, _along(side, x, shape, length), *heights)
-        for i, x in enumerate(stations, 1)
-    ]
+    side = joint_side(join, length)
+    return [Mark(join.id, kind, i, _along(side, x, shape, length), *heights) for i, x in enumerate(stations, 1)]
 
 
 def _upright(size: tuple[float, float]) -> Polygon:

@@ -20,6 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.catalogue.catalogue import Catalogue, UpstandStock
 from countersunk.model.document.schema import Document, UpstandHole
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import lines_of, one_polygon, rounded_rectangle
 from countersunk.model.survey import Survey, SurveyedWall
@@ -169,9 +170,9 @@ def _part(name: str, piece: _Piece, stock: UpstandStock, face: float) -> Part:
         (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)
     )
     return Part(
-        id=name, kind="upstand", layer=Layer.WORKTOPS, material=stock.code,
+        key=PartKey(name, Role.UPSTAND), layer=Layer.WORKTOPS, material=stock.code,
         outline=rectangle(0.0, 0.0, piece.high - piece.low, stock.height), thickness=stock.thickness, pose=pose,
-        owner=name, grain=True,
+        grain=True,
     )  # fmt: skip
 
 

@@ -22,6 +22,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import less, one_polygon, section
 from countersunk.model.layout.placing import PlacedRun
@@ -264,8 +265,8 @@ def _length(span: Span, name: str) -> Length:
         raise _ends_in_join(run)
     frame = run.frame.moved(x0, 0.0, span.row.units[0].family.top)
     part = Part(
-        id=name, kind="worktop", layer=Layer.WORKTOPS, material=run.stock.code,
-        outline=translate(span.outline, -x0), thickness=run.stock.thickness, pose=frame, owner=name,
+        key=PartKey(name, Role.WORKTOP), layer=Layer.WORKTOPS, material=run.stock.code,
+        outline=translate(span.outline, -x0), thickness=run.stock.thickness, pose=frame,
         section=section(run.stock), grain=True,
     )  # fmt: skip
     lines = [(part.pose.plan_from_room(line), condition) for line, condition in _lines(span, x0)]

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from countersunk.model.geometry.identity import Component, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import AXES, Block, board, disc, front, handle
+from countersunk.model.units.board import AXES, Block, board, disc, front, handle, owner_key
 from countersunk.model.units.carcass import Opening
 
 BODY = 560.0
@@ -27,20 +28,24 @@ def appliance(unit: PlacedUnit) -> list[Part]:
     return FORMS.get(form, _plain)(unit)
 
 
-def _body(unit: PlacedUnit, mark: str, block: Block, material: str = "", axes: str = "xyz") -> Part:
+def _body(
+    unit: PlacedUnit, what: Component, block: Block, material: str = "", axes: str = "xyz", *,
+    bay: int = 0, at: tuple[Position, ...] = (),
+) -> Part:  # fmt: skip
+    which = Which(bay=bay, component=what, at=at)
     code = material or unit.family.appliance or unit.family.code
-    return board(unit, "appliance", block, axes, code, mark=mark, layer=Layer.APPLIANCES)
+    return board(unit, Role.APPLIANCE, block, axes, code, which=which, layer=Layer.APPLIANCES)
 
 
 def _round(
-    unit: PlacedUnit, mark: str, centre: tuple[float, float], y: tuple[float, float], radius: float, material: str,
-    hole: float = 0.0,
+    unit: PlacedUnit, which: Which, centre: tuple[float, float], y: tuple[float, float], radius: float,
+    material: str, hole: float = 0.0,
 ) -> Part:  # fmt: skip
     """A disc or ring on the face of an appliance, its axis to the front through ``centre`` (x, z of the unit)."""
     pose = unit.frame.moved(centre[0], y[0], centre[1]).reaxed(AXES["x"], AXES["z"], AXES["y"])
     return Part(
-        id=f"{unit.name}.appliance.{mark}", kind="appliance", layer=Layer.APPLIANCES, material=material,
-        outline=disc(radius, hole), thickness=y[1] - y[0], pose=pose, owner=unit.name,
+        key=PartKey(owner_key(unit), Role.APPLIANCE, which), layer=Layer.APPLIANCES, material=material,
+        outline=disc(radius, hole), thickness=y[1] - y[0], pose=pose,
     )  # fmt: skip
 
 
@@ -49,15 +54,15 @@ def _behind_front(unit: PlacedUnit) -> list[Part]:
     family, w = unit.family, unit.width
     body = Block(2.0, w - 2.0, 10.0, family.depth - 55.0, 5.0, family.top - 5.0)
     door = Block(2.0, w - 2.0, family.depth - 55.0, family.depth, family.base + 10.0, family.top - 5.0)
-    face = front(unit, "door", 0.0, w, family.base, family.top, "zxy")
-    grip = handle(unit, "door", w / 2, family.top - 45.0, upright=False)
-    return [_body(unit, "body", body), _body(unit, "door", door), face, grip]
+    face = front(unit, Role.DOOR, 0.0, w, family.base, family.top, "zxy")
+    grip = handle(unit, Which(Role.DOOR), w / 2, family.top - 45.0, upright=False)
+    return [_body(unit, Component.BODY, body), _body(unit, Component.DOOR, door), face, grip]
 
 
 def _plain(unit: PlacedUnit) -> list[Part]:
     """A body with nothing to be told of it."""
     family = unit.family
-    return [_body(unit, "body", Block(2.0, unit.width - 2.0, 10.0, family.depth, 5.0, family.top - 5.0))]
+    return [_body(unit, Component.BODY, Block(2.0, unit.width - 2.0, 10.0, family.depth, 5.0, family.top - 5.0))]
 
 
 def _fridge(unit: PlacedUnit) -> list[Part]:
@@ -70,10 +75,10 @@ def _fridge(unit: PlacedUnit) -> list[Part]:
     x = w - 60.0 if unit.hand == "left" else 44.0  # the grip is away from the hinges
     grip = Block(x, x + 16.0, face, face + 30.0, split + 40.0, split + 540.0)
     return [
-        _body(unit, "body", body),
-        _body(unit, "door.lower", lower),
-        _body(unit, "door.upper", upper),
-        _body(unit, "grip", grip, f"{family.appliance}.grip"),
+        _body(unit, Component.BODY, body),
+        _body(unit, Component.DOOR, lower, at=(Position.LOWER,)),
+        _body(unit, Component.DOOR, upper, at=(Position.UPPER,)),
+        _body(unit, Component.GRIP, grip, f"{family.appliance}.grip"),
     ]
 
 
@@ -84,11 +89,11 @@ def _cooker(unit: PlacedUnit) -> list[Part]:
     door = Block(8.0, w - 8.0, d, d + 22.0, 230.0, top - 150.0)
     grip = Block(60.0, w - 60.0, d + 22.0, d + 50.0, top - 190.0, top - 174.0)
     return [
-        _body(unit, "body", Block(2.0, w - 2.0, 10.0, d, 40.0, top - 12.0)),
-        _body(unit, "drawer", Block(8.0, w - 8.0, d, d + 18.0, 60.0, 222.0)),
-        _body(unit, "face", door, "oven.face", "xzy"),
-        _body(unit, "grip", grip, "oven.grip", "xzy"),
-        _body(unit, "glass", Block(2.0, w - 2.0, 10.0, d + 20.0, top - 12.0, top), "oven.face"),
+        _body(unit, Component.BODY, Block(2.0, w - 2.0, 10.0, d, 40.0, top - 12.0)),
+        _body(unit, Component.DRAWER, Block(8.0, w - 8.0, d, d + 18.0, 60.0, 222.0)),
+        _body(unit, Component.FACE, door, "oven.face", "xzy"),
+        _body(unit, Component.GRIP, grip, "oven.grip", "xzy"),
+        _body(unit, Component.GLASS, Block(2.0, w - 2.0, 10.0, d + 20.0, top - 12.0, top), "oven.face"),
         *_knobs(unit, d, top - 80.0),
         *_zones(unit, top),
     ]
@@ -97,14 +102,14 @@ def _cooker(unit: PlacedUnit) -> list[Part]:
 def _knobs(unit: PlacedUnit, y: float, z: float) -> Iterator[Part]:
     for i in range(5):
         x = unit.width / 2 + (i - 2) * unit.width / 7
-        yield _round(unit, f"knob.{i + 1}", (x, z), (y, y + 22.0), 20.0, "knob")
+        yield _round(unit, Which(component=Component.KNOB, numbers=(i + 1,)), (x, z), (y, y + 22.0), 20.0, "knob")
 
 
 def _zones(unit: PlacedUnit, top: float) -> Iterator[Part]:
     for i, (x, y) in enumerate([(-0.23, 180.0), (0.23, 180.0), (-0.23, 420.0), (0.23, 420.0)], start=1):
         yield Part(
-            id=f"{unit.name}.appliance.zone.{i}", kind="appliance", layer=Layer.APPLIANCES,
-            material="zone.electric", outline=disc(85.0, 77.0), thickness=1.0, owner=unit.name,
+            key=PartKey(owner_key(unit), Role.APPLIANCE, Which(component=Component.ZONE, numbers=(i,))),
+            layer=Layer.APPLIANCES, material="zone.electric", outline=disc(85.0, 77.0), thickness=1.0,
             pose=unit.frame.moved(unit.width * (0.5 + x), y, top),
         )  # fmt: skip
 
@@ -117,11 +122,11 @@ def _washer(unit: PlacedUnit) -> list[Part]:
     drawer = Block(30.0, w / 2 - 90.0, y, y + 6.0, family.top - 120.0, family.top - 30.0)
     middle, ring, glass = (w / 2, family.top - 390.0), (y, y + 24.0), (y, y + 14.0)
     return [
-        _body(unit, "body", body),
-        _body(unit, "panel", panel, "oven.face", "xzy"),
-        _body(unit, "drawer", drawer, "", "xzy"),
-        _round(unit, "door", middle, ring, 0.29 * w, "porthole", 0.21 * w),
-        _round(unit, "door.glass", middle, glass, 0.21 * w, "oven.face"),
+        _body(unit, Component.BODY, body),
+        _body(unit, Component.PANEL, panel, "oven.face", "xzy"),
+        _body(unit, Component.DRAWER, drawer, "", "xzy"),
+        _round(unit, Which(component=Component.DOOR), middle, ring, 0.29 * w, "porthole", 0.21 * w),
+        _round(unit, Which(component=Component.DOOR_GLASS), middle, glass, 0.21 * w, "oven.face"),
     ]
 
 
@@ -130,7 +135,7 @@ def _hood(unit: PlacedUnit) -> list[Part]:
     family, middle = unit.family, unit.width / 2
     canopy = Block(1.0, unit.width - 1.0, 0.0, family.depth, family.base, family.base + 60.0)
     chimney = Block(middle - 130.0, middle + 130.0, 0.0, 260.0, family.base + 60.0, family.top)
-    return [_body(unit, "canopy", canopy), _body(unit, "chimney", chimney)]
+    return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.CHIMNEY, chimney)]
 
 
 def _hood_under(unit: PlacedUnit) -> list[Part]:
@@ -138,7 +143,7 @@ def _hood_under(unit: PlacedUnit) -> list[Part]:
     family = unit.family
     canopy = Block(1.0, unit.width - 1.0, 0.0, family.depth, family.base, family.top)
     lip = Block(1.0, unit.width - 1.0, family.depth, family.depth + 18.0, family.base, family.base + 30.0)
-    return [_body(unit, "canopy", canopy), _body(unit, "lip", lip, f"{family.appliance}.face")]
+    return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.LIP, lip, f"{family.appliance}.face")]
 
 
 FORMS: dict[str, Callable[[PlacedUnit], list[Part]]] = {
@@ -152,20 +157,19 @@ FORMS: dict[str, Callable[[PlacedUnit], list[Part]]] = {
 
 def built_in_oven(unit: PlacedUnit, o: Opening) -> list[Part]:
     """An oven on the floor of the bay, its face before the carcass."""
-    return oven_in(unit, o.low, o.high - o.low, o.bay.appliance or "oven", o.mark)
+    return oven_in(unit, o.low, o.high - o.low, o.bay.appliance or "oven", o.number)
 
 
-def oven_in(unit: PlacedUnit, floor: float, niche: float, code: str, mark: str = "") -> list[Part]:
+def oven_in(unit: PlacedUnit, floor: float, niche: float, code: str, bay: int = 0) -> list[Part]:
     """An oven whose body stands on ``floor`` in a niche of that height (mm), with its face and grip."""
     middle, depth, height = unit.width / 2, unit.family.depth, niche - 4.0
     body = Block(middle - 278, middle + 278, 25.0, depth, floor, floor + height - 10)
     face = Block(middle - FACE / 2, middle + FACE / 2, depth, depth + 20.0, floor + 1, floor + height)
     grip = Block(middle - 220, middle + 220, depth + 20, depth + 50, floor + height - 90, floor + height - 74)
-    at = mark and f"{mark}."
     return [
-        _body(unit, f"{at}body", body, code),
-        _body(unit, f"{at}face", face, "oven.face", "xzy"),
-        _body(unit, f"{at}grip", grip, "oven.grip", "xzy"),
+        _body(unit, Component.BODY, body, code, bay=bay),
+        _body(unit, Component.FACE, face, "oven.face", "xzy", bay=bay),
+        _body(unit, Component.GRIP, grip, "oven.grip", "xzy", bay=bay),
     ]
 
 
@@ -173,23 +177,25 @@ def built_in_microwave(unit: PlacedUnit, o: Opening) -> list[Part]:
     """A microwave oven with its window beside its keys, in a frame that covers the edges of the bay."""
     middle, depth, code = unit.width / 2, unit.family.depth, o.bay.appliance or "microwave"
     left, right, z0, z1 = middle - FACE / 2, middle + FACE / 2, o.z0 + 2.0, o.z1 - 2.0
-    parting, at = right - 130.0, o.mark and f"{o.mark}."
+    parting, bay = right - 130.0, o.number
     window = Block(left + 30.0, parting - 20.0, depth + 18.0, depth + 20.0, z0 + 50.0, z1 - 50.0)
     body = Block(middle - BODY / 2 + 2, middle + BODY / 2 - 2, 150.0, depth, o.low, o.high - 10.0)
     return [
-        _body(unit, f"{at}body", body, code),
-        _body(unit, f"{at}front", Block(left, parting, depth, depth + 18.0, z0, z1), f"{code}.door", "xzy"),
-        _body(unit, f"{at}glass", window, "oven.face", "xzy"),
-        _body(unit, f"{at}panel", Block(parting, right, depth, depth + 18.0, z0, z1), "oven.face", "xzy"),
-    ]
+        _body(unit, Component.BODY, body, code, bay=bay),
+        _body(unit, Component.FRONT, Block(left, parting, depth, depth + 18.0, z0, z1), f"{code}.door", "xzy",
+              bay=bay),
+        _body(unit, Component.GLASS, window, "oven.face", "xzy", bay=bay),
+        _body(unit, Component.PANEL, Block(parting, right, depth, depth + 18.0, z0, z1), "oven.face", "xzy",
+              bay=bay),
+    ]  # fmt: skip
 
 
 def built_in_fridge(unit: PlacedUnit, o: Opening) -> list[Part]:
     """A refrigerator behind a furniture door that hangs on its own door."""
     t, depth = unit.boards.carcass.thickness, unit.family.depth
     body = Block(t + 2.0, unit.width - t - 2.0, 25.0, depth - 12.0, o.low, o.high - 4.0)
-    kind = f"front.fridge.{o.mark}" if o.mark else "front.fridge"
-    face = front(unit, kind, 0.0, unit.width, o.z0, o.z1, "zxy")
+    which = Which(bay=o.number)
+    face = front(unit, Role.FRIDGE_FRONT, 0.0, unit.width, o.z0, o.z1, "zxy", which=which, hinge=unit.hand)
     x = unit.width - 40.0 if unit.hand == "left" else 40.0
-    grip = handle(unit, kind, x, min(o.z1 - 140.0, 1_050.0), upright=True)
-    return [_body(unit, f"{o.mark and o.mark + '.'}body", body, o.bay.appliance or "fridge"), face, grip]
+    grip = handle(unit, Which(Role.FRIDGE_FRONT, o.number), x, min(o.z1 - 140.0, 1_050.0), upright=True)
+    return [_body(unit, Component.BODY, body, o.bay.appliance or "fridge", bay=o.number), face, grip]

@@ -11,6 +11,7 @@ from shapely.affinity import translate
 
 from countersunk.model.catalogue.catalogue import Board
 from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.geometry.identity import ONLY, Hinge, PartKey, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
 
@@ -38,16 +39,17 @@ class Block(NamedTuple):
 
 def board(
     unit: PlacedUnit,
-    kind: str,
+    role: Role,
     block: Block,
     axes: str,
     material: str,
     *,
-    mark: str = "",
+    which: Which = ONLY,
     layer: Layer = Layer.CARCASS,
     banded: tuple[str, ...] = (),
     grain: bool = False,
     section: Polygon | None = None,
+    hinge: Hinge | None = None,
 ) -> Part:
     """A board that fills ``block``. ``axes`` names what its length, depth and thickness lie along in the unit.
 
@@ -57,38 +59,40 @@ def board(
     pose = unit.frame.moved(block.x0, block.y0, block.z0).reaxed(AXES[along], AXES[across], AXES[through])
     outline = rectangle(0.0, 0.0, block.extent(along), block.extent(across))
     return Part(
-        id=f"{unit.name}.{kind}{mark and '.'}{mark}",
-        kind=kind,
+        key=PartKey(owner_key(unit), role, which),
         layer=layer,
         material=material,
         outline=outline,
         thickness=block.extent(through),
         pose=pose,
-        owner=unit.name,
         section=section,
         banded=banded,
         grain=grain or _has_grain(unit, material),
+        hinge=hinge,
     )
 
 
 def flat(
-    unit: PlacedUnit, kind: str, plan: Polygon, z: float, stuff: Board, *,
-    mark: str = "", banded: tuple[str, ...] = (),
+    unit: PlacedUnit, role: Role, plan: Polygon, z: float, stuff: Board, *,
+    which: Which = ONLY, banded: tuple[str, ...] = (),
 ) -> Part:  # fmt: skip
     """A board that lies flat with its underside at ``z``; ``plan`` is its shape in the unit's frame."""
     x0, y0, *_ = plan.bounds
     return Part(
-        id=f"{unit.name}.{kind}{mark and '.'}{mark}",
-        kind=kind,
+        key=PartKey(owner_key(unit), role, which),
         layer=Layer.CARCASS,
         material=stuff.code,
         outline=translate(plan, -x0, -y0),
         thickness=stuff.thickness,
         pose=unit.frame.moved(x0, y0, z),
-        owner=unit.name,
         banded=banded,
         grain=_has_grain(unit, stuff.code),
     )
+
+
+def owner_key(unit: PlacedUnit) -> str:
+    """By what the parts of a unit know it."""
+    return unit.name
 
 
 def _has_grain(unit: PlacedUnit, material: str) -> bool:
@@ -96,24 +100,28 @@ def _has_grain(unit: PlacedUnit, material: str) -> bool:
     return any(stuff.grain and stuff.code == material for stuff in (b.carcass, b.back, b.drawer, b.front))
 
 
-def front(unit: PlacedUnit, kind: str, x0: float, x1: float, z0: float, z1: float, axes: str) -> Part:
+def front(
+    unit: PlacedUnit, role: Role, x0: float, x1: float, z0: float, z1: float, axes: str, *,
+    which: Which = ONLY, hinge: Hinge | None = None,
+) -> Part:  # fmt: skip
     """A front before the carcass with its reveal all round; edge band on all four edges."""
     y0, stuff, gap = unit.family.depth, unit.boards.front, unit.boards.method.reveal
     block = Block(x0 + gap, x1 - gap, y0, y0 + stuff.thickness, z0 + gap, z1 - gap)
-    return board(unit, kind, block, axes, stuff.code, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True)
+    return board(
+        unit, role, block, axes, stuff.code, which=which, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True,
+        hinge=hinge,
+    )  # fmt: skip
 
 
-def leg(unit: PlacedUnit, mark: str, x: float, y: float) -> Part:
+def leg(unit: PlacedUnit, which: Which, x: float, y: float) -> Part:
     """A plastic leg, 40 across, from the floor to the carcass, with its axis at x, y of the unit."""
     return Part(
-        id=f"{unit.name}.leg.{mark}",
-        kind="leg",
+        key=PartKey(owner_key(unit), Role.LEG, which),
         layer=Layer.HARDWARE,
         material=f"leg.{unit.family.legs:g}",
         outline=disc(20.0),
         thickness=unit.family.legs,
         pose=unit.frame.moved(x, y),
-        owner=unit.name,
     )
 
 
@@ -128,13 +136,13 @@ def _ring(radius: float, sides: int) -> list[tuple[float, float]]:
     return [(radius * math.cos(t), radius * math.sin(t)) for t in turns]
 
 
-def handle(unit: PlacedUnit, mark: str, x: float, z: float, upright: bool) -> Part:
+def handle(unit: PlacedUnit, which: Which, x: float, z: float, upright: bool) -> Part:
     """A bar handle, 160 long, on the front's face; its middle at x, z of the unit."""
     half_x, half_z = (6.0, 80.0) if upright else (80.0, 6.0)
     face = unit.family.depth + unit.boards.front.thickness
     block = Block(x - half_x, x + half_x, face, face + 28.0, z - half_z, z + half_z)
     axes = "zxy" if upright else "xzy"
-    return board(unit, "handle", block, axes, "handle.bar", mark=mark, layer=Layer.HARDWARE)
+    return board(unit, Role.HANDLE, block, axes, "handle.bar", which=which, layer=Layer.HARDWARE)
 
 
 def turned_block(unit: PlacedUnit, block: Block) -> Block:

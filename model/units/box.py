@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from countersunk.model.geometry.identity import Component, Position, Role, Which
 from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.appliance import built_in_fridge, built_in_microwave, built_in_oven, oven_in
 from countersunk.model.units.board import Block, board, front
 from countersunk.model.units.carcass import Opening, carcass, legs, openings, shelves, sides
 from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
+
+UNDER_OVEN = Which(component=Component.OVEN)
+"""Of shelves, that which carries an oven."""
 
 FILLINGS: dict[str, Callable[[PlacedUnit, Opening], list[Part]]] = {
     "doors": doors,
@@ -34,7 +38,7 @@ def blind_corner(unit: PlacedUnit) -> list[Part]:
     """A carcass that reaches into a corner: a door at the open end, a fixed front before the blind part."""
     x0, x1 = unit.opening
     blind = (x1, unit.width) if unit.hand == "right" else (0.0, x0)
-    fixed = front(unit, "front.blind", *blind, unit.family.base, unit.family.top, "zxy")
+    fixed = front(unit, Role.BLIND_FRONT, *blind, unit.family.base, unit.family.top, "zxy")
     (whole,) = openings(unit)
     return [*carcass(unit), *shelves(unit, whole), fixed, *leaves(unit, whole, x0, x1)]
 
@@ -49,10 +53,10 @@ def oven_housing(unit: PlacedUnit) -> list[Part]:
     rail = Block(*inside, 0.0, t, family.top - how.rail, family.top)
     return [
         *sides(unit, 0.0, grooved=False),
-        board(unit, "bottom", Block(*inside, 0.0, family.depth, family.base, family.base + t), "xyz", material),
-        board(unit, "shelf", shelf, "xyz", material, mark="oven", banded=how.bands.shelf),
-        board(unit, "rail", rail, "xzy", material, mark="back"),
+        board(unit, Role.BOTTOM, Block(*inside, 0.0, family.depth, family.base, family.base + t), "xyz", material),
+        board(unit, Role.SHELF, shelf, "xyz", material, which=UNDER_OVEN, banded=how.bands.shelf),
+        board(unit, Role.RAIL, rail, "xzy", material, which=Which(at=(Position.BACK,))),
         *legs(unit),
-        front(unit, "front.blank", 0.0, unit.width, family.base, floor, "xzy"),
+        front(unit, Role.BLANK_FRONT, 0.0, unit.width, family.base, floor, "xzy"),
         *oven_in(unit, floor, family.niche or 0.0, family.appliance or "oven"),
     ]

@@ -13,6 +13,7 @@ from itertools import groupby, pairwise
 from shapely import Polygon
 
 from countersunk.model.catalogue.method import Bay, heights
+from countersunk.model.geometry.identity import ONLY, Position, Role, Which
 from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, leg
@@ -22,11 +23,11 @@ from countersunk.model.units.board import Block, board, leg
 class Opening:
     """A bay in its place: ``z0`` to ``z1`` is what its fronts cover, ``low`` to ``high`` what is free within, mm.
 
-    ``mark`` parts it from others of the unit in the names of parts; a bay that is alone of its kind has none.
+    ``number`` tells it from others of the unit in the keys of parts; a bay that is alone has 0.
     """
 
     bay: Bay
-    mark: str
+    number: int
     z0: float
     z1: float
     low: float
@@ -40,17 +41,17 @@ def openings(unit: PlacedUnit) -> tuple[Opening, ...]:
     for i, (bay, height) in enumerate(zip(bays, heights(bays, family.height), strict=True), start=1):
         z0 = z1 - height if i < len(bays) else family.base
         floor = z0 + t if i == len(bays) else z0
-        found.append(Opening(bay, _mark(bays, i), z0, z1, floor, z1 - t))
+        found.append(Opening(bay, _number(bays, i), z0, z1, floor, z1 - t))
         z1 = z0
     return tuple(found)
 
 
-def _mark(bays: tuple[Bay, ...], number: int) -> str:
+def _number(bays: tuple[Bay, ...], number: int) -> int:
     """Drawers are counted by themselves from the top; other bays by their place, if there are several."""
     drawers = [bay for bay in bays[:number] if bay.holds == "drawer"]
     if bays[number - 1].holds == "drawer":
-        return str(len(drawers))
-    return "" if len(bays) == 1 else str(number)
+        return len(drawers)
+    return 0 if len(bays) == 1 else number
 
 
 def inner_depth(unit: PlacedUnit) -> float:
@@ -68,7 +69,7 @@ def carcass(unit: PlacedUnit) -> list[Part]:
     section = _grooved(unit, bottom.extent("y"), t, upper=True)
     return [
         *sides(unit, y0),
-        board(unit, "bottom", bottom, "xyz", material, banded=bands, section=section),
+        board(unit, Role.BOTTOM, bottom, "xyz", material, banded=bands, section=section),
         *_top(unit),
         *_backs(unit),
         *_dividers(unit),
@@ -87,9 +88,9 @@ def sides(unit: PlacedUnit, y0: float, grooved: bool = True) -> list[Part]:
     left = Block(0.0, stuff.thickness, y0, family.depth, family.base, family.top)
     right = left._replace(x0=unit.width - stuff.thickness, x1=unit.width)
     return [
-        board(unit, "side", block, "zyx", stuff.code, mark=hand, banded=bands,
-              section=_grooved(unit, block.extent("y"), stuff.thickness, hand == "left") if grooved else None)
-        for hand, block in (("left", left), ("right", right))
+        board(unit, Role.SIDE, block, "zyx", stuff.code, which=Which(at=(at,)), banded=bands,
+              section=_grooved(unit, block.extent("y"), stuff.thickness, at is Position.LEFT) if grooved else None)
+        for at, block in ((Position.LEFT, left), (Position.RIGHT, right))
     ]  # fmt: skip
 
 
@@ -112,15 +113,15 @@ def _top(unit: PlacedUnit) -> list[Part]:
     if unit.family.rails == "none":
         whole = Block(x0, x1, rear(unit), depth, top - t, top)
         section = _grooved(unit, whole.extent("y"), t, upper=False)
-        return [board(unit, "top", whole, "xyz", material, banded=bands.top, section=section)]
+        return [board(unit, Role.TOP, whole, "xyz", material, banded=bands.top, section=section)]
     lies = unit.family.rails == "flat"
     deep, high = (rail, t) if lies else (t, rail)
     axes, y0 = "xyz" if lies else "xzy", inner_depth(unit)
     front = Block(x0, x1, depth - deep, depth, top - high, top)
     back = Block(x0, x1, y0, y0 + deep, top - high, top)
     return [
-        board(unit, "rail", front, axes, material, mark="front", banded=bands.rail),
-        board(unit, "rail", back, axes, material, mark="back"),
+        board(unit, Role.RAIL, front, axes, material, which=Which(at=(Position.FRONT,)), banded=bands.rail),
+        board(unit, Role.RAIL, back, axes, material, which=Which(at=(Position.BACK,))),
     ]
 
 
@@ -128,22 +129,22 @@ def _backs(unit: PlacedUnit) -> list[Part]:
     """A back behind every row of bays that have one; what is built in stands open at the back."""
     groups = [(bare, list(group)) for bare, group in groupby(openings(unit), lambda o: o.bay.backless)]
     backed = [group for bare, group in groups if not bare]
-    marks = [""] if len(groups) == 1 else [str(i) for i in range(1, len(backed) + 1)]
-    return [_back(unit, group, mark) for group, mark in zip(backed, marks, strict=True)]
+    if len(groups) == 1:
+        return [_back(unit, group, ONLY) for group in backed]
+    return [_back(unit, group, Which(numbers=(i,))) for i, group in enumerate(backed, start=1)]
 
 
-def _back(unit: PlacedUnit, group: list[Opening], mark: str) -> Part:
+def _back(unit: PlacedUnit, group: list[Opening], which: Which) -> Part:
     stuff, how, t = unit.boards.back, unit.boards.method, unit.boards.carcass.thickness
     z0, z1 = group[-1].z0, group[0].z1
     z0 -= t if z0 > unit.family.base else 0.0  # it reaches down over the board on which the bay stands
     if how.back == "on":
-        return board(
-            unit, "back", Block(0.0, unit.width, 0.0, stuff.thickness, z0, z1), "zxy", stuff.code, mark=mark
-        )
+        on = Block(0.0, unit.width, 0.0, stuff.thickness, z0, z1)
+        return board(unit, Role.BACK, on, "zxy", stuff.code, which=which)
     x, low, high = t - how.groove, z0 + (t - how.groove) * (z0 == unit.family.base), z1
     high -= (t - how.groove) * (z1 == unit.family.top and unit.family.rails == "none")
     block = Block(x, unit.width - x, how.inset, how.inset + stuff.thickness, low, high)
-    return board(unit, "back", block, "zxy", stuff.code, mark=mark)
+    return board(unit, Role.BACK, block, "zxy", stuff.code, which=which)
 
 
 def _dividers(unit: PlacedUnit) -> Iterator[Part]:
@@ -153,7 +154,7 @@ def _dividers(unit: PlacedUnit) -> Iterator[Part]:
     for i, (above, below) in enumerate(pairwise(openings(unit)), start=1):
         if above.bay.holds != "drawer" or below.bay.holds != "drawer":
             block = Block(t, unit.width - t, y0, unit.family.depth, above.z0 - t, above.z0)
-            yield board(unit, "divider", block, "xyz", stuff.code, mark=str(i), banded=bands)
+            yield board(unit, Role.DIVIDER, block, "xyz", stuff.code, which=Which(numbers=(i,)), banded=bands)
 
 
 def shelves(unit: PlacedUnit, opening: Opening) -> list[Part]:
@@ -164,10 +165,9 @@ def shelves(unit: PlacedUnit, opening: Opening) -> list[Part]:
     x0, x1 = t + play, unit.width - t - play
     y0, y1 = inner_depth(unit) + play, unit.family.depth - how.shelf_setback
     places = [opening.low + step + i * (step + t) for i in range(count)]
-    mark = opening.mark and f"{opening.mark}."
     return [
-        board(unit, "shelf", Block(x0, x1, y0, y1, z, z + t), "xyz", stuff.code, mark=f"{mark}{i}",
-              banded=how.bands.shelf)
+        board(unit, Role.SHELF, Block(x0, x1, y0, y1, z, z + t), "xyz", stuff.code,
+              which=Which(bay=opening.number, numbers=(i,)), banded=how.bands.shelf)
         for i, z in enumerate(places, start=1)
     ]  # fmt: skip
 
@@ -176,6 +176,6 @@ def legs(unit: PlacedUnit) -> list[Part]:
     """Four legs clear of the plinth, and none under units that hang on the wall."""
     if unit.family.level == "upper":
         return []
-    xs = {"left": 50.0, "right": unit.width - 50.0}
-    ys = {"back": 60.0, "front": unit.family.depth - 100.0}
-    return [leg(unit, f"{ky}.{kx}", x, y) for ky, y in ys.items() for kx, x in xs.items()]
+    xs = {Position.LEFT: 50.0, Position.RIGHT: unit.width - 50.0}
+    ys = {Position.BACK: 60.0, Position.FRONT: unit.family.depth - 100.0}
+    return [leg(unit, Which(at=(ky, kx)), x, y) for ky, y in ys.items() for kx, x in xs.items()]

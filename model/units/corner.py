@@ -13,12 +13,26 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from countersunk.model.geometry.frames import Point, Pose
+from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
+from countersunk.model.units.board import (
+    ALL_ROUND,
+    Block,
+    board,
+    flat,
+    handle,
+    leg,
+    owner_key,
+    turned_block,
+    upright_pose,
+)
 from countersunk.model.units.carcass import openings
 from countersunk.model.units.fronts import grip_height
+
+IN_WING = Which(at=(Position.WING,))
+"""Of sides and doors, that which stands at the other wall of the corner."""
 
 
 class _Lines(NamedTuple):
@@ -64,7 +78,7 @@ def _shell(unit: PlacedUnit) -> list[Part]:
     """Two backs, the side at the open end, and the side at the wing's end."""
     w, wing, depth, t, b, _ = _lines(unit)
     base, top, code = unit.family.base, unit.family.top, unit.boards.carcass.code
-    far = "left" if unit.hand == "right" else "right"
+    far = Position.LEFT if unit.hand == "right" else Position.RIGHT
     blocks = {
         "side": (turned_block(unit, Block(0.0, t, b, depth, base, top)), "zyx"),
         "wing": (turned_block(unit, Block(w - depth, w - b, wing - t, wing, base, top)), "zxy"),
@@ -72,11 +86,12 @@ def _shell(unit: PlacedUnit) -> list[Part]:
     bands = unit.boards.method.bands.side
     rear = unit.boards.back.code
     return [
-        board(unit, "back", Block(0.0, w, 0.0, b, base, top), "zxy", rear, mark="1"),
-        board(unit, "back", turned_block(unit, Block(w - b, w, b, wing, base, top)), "zyx", rear, mark="2"),
-        board(unit, "side", *blocks["side"], code, mark=far, banded=bands),
-        board(unit, "side", *blocks["wing"], code, mark="wing", banded=_across_band(unit, bands)),
-    ]
+        board(unit, Role.BACK, Block(0.0, w, 0.0, b, base, top), "zxy", rear, which=Which(numbers=(1,))),
+        board(unit, Role.BACK, turned_block(unit, Block(w - b, w, b, wing, base, top)), "zyx", rear,
+              which=Which(numbers=(2,))),
+        board(unit, Role.SIDE, *blocks["side"], code, which=Which(at=(far,)), banded=bands),
+        board(unit, Role.SIDE, *blocks["wing"], code, which=IN_WING, banded=_across_band(unit, bands)),
+    ]  # fmt: skip
 
 
 def _across_band(unit: PlacedUnit, bands: tuple[str, ...]) -> tuple[str, ...]:
@@ -92,12 +107,13 @@ def _boards(unit: PlacedUnit) -> list[Part]:
     count, t, play = whole.bay.shelves, stuff.thickness, how.shelf_play
     step = (whole.high - whole.low - count * t) / (count + 1)
     inside, shelf = unit.turned(_inside(unit)), unit.turned(_inside(unit, play, how.shelf_setback))
-    found = [flat(unit, "bottom", inside, family.base, stuff, banded=_inner(how.bands.bottom))]
+    found = [flat(unit, Role.BOTTOM, inside, family.base, stuff, banded=_inner(how.bands.bottom))]
     if family.rails == "none":
-        found.append(flat(unit, "top", inside, family.top - t, stuff, banded=_inner(how.bands.top)))
+        found.append(flat(unit, Role.TOP, inside, family.top - t, stuff, banded=_inner(how.bands.top)))
     for i in range(count):
         z = whole.low + step + i * (step + t)
-        found.append(flat(unit, "shelf", shelf, z, stuff, mark=str(i + 1), banded=_inner(how.bands.shelf)))
+        which = Which(numbers=(i + 1,))
+        found.append(flat(unit, Role.SHELF, shelf, z, stuff, which=which, banded=_inner(how.bands.shelf)))
     return found if family.level == "upper" else [*found, *_legs(unit)]
 
 
@@ -127,7 +143,9 @@ def _legs(unit: PlacedUnit) -> list[Part]:
     if unit.family.construction == "l-corner":
         places.append((w - depth + 100.0, depth - 100.0))
     xs = [x if unit.hand == "right" else w - x for x, _ in places]
-    return [leg(unit, str(i), x, y) for i, (x, (_, y)) in enumerate(zip(xs, places, strict=True), start=1)]
+    return [
+        leg(unit, Which(numbers=(i,)), x, y) for i, (x, (_, y)) in enumerate(zip(xs, places, strict=True), start=1)
+    ]
 
 
 def _l_rails(unit: PlacedUnit) -> list[Part]:
@@ -135,12 +153,12 @@ def _l_rails(unit: PlacedUnit) -> list[Part]:
     if unit.family.rails == "none":
         return []
     w, wing, depth, t, *_ = _lines(unit)
-    rail, inner = unit.boards.method.rail, w - depth
+    rail, inner, bands = unit.boards.method.rail, w - depth, unit.boards.method.bands.rail
     return [
         *_back_rails(unit),
-        _rail(unit, "front", (t, inner + rail, depth - rail, depth), "xyz", unit.boards.method.bands.rail),
-        _rail(unit, "wing.front", (inner, inner + rail, depth, wing - t), "yxz",
-              _across_band(unit, unit.boards.method.bands.rail)),
+        _rail(unit, (Position.FRONT,), (t, inner + rail, depth - rail, depth), "xyz", bands),
+        _rail(unit, (Position.WING, Position.FRONT), (inner, inner + rail, depth, wing - t), "yxz",
+              _across_band(unit, bands)),
     ]  # fmt: skip
 
 
@@ -148,17 +166,18 @@ def _back_rails(unit: PlacedUnit) -> list[Part]:
     w, wing, _, t, b, _ = _lines(unit)
     rail = unit.boards.method.rail
     return [
-        _rail(unit, "back", (t, w - b, b, b + rail), "xyz"),
-        _rail(unit, "wing.back", (w - b - rail, w - b, b + rail, wing - t), "yxz"),
+        _rail(unit, (Position.BACK,), (t, w - b, b, b + rail), "xyz"),
+        _rail(unit, (Position.WING, Position.BACK), (w - b - rail, w - b, b + rail, wing - t), "yxz"),
     ]
 
 
 def _rail(
-    unit: PlacedUnit, mark: str, plan: tuple[float, float, float, float], axes: str, banded: tuple[str, ...] = ()
+    unit: PlacedUnit, at: tuple[Position, ...], plan: tuple[float, float, float, float], axes: str,
+    banded: tuple[str, ...] = (),
 ) -> Part:  # fmt: skip
     t, top = unit.boards.carcass.thickness, unit.family.top
     block = turned_block(unit, Block(*plan, top - t, top))
-    return board(unit, "rail", block, axes, unit.boards.carcass.code, mark=mark, banded=banded)
+    return board(unit, Role.RAIL, block, axes, unit.boards.carcass.code, which=Which(at=at), banded=banded)
 
 
 def _diagonal_rails(unit: PlacedUnit) -> list[Part]:
@@ -172,8 +191,8 @@ def _diagonal_rails(unit: PlacedUnit) -> list[Part]:
     outline = own.plan_from_room(strip)
     pose = unit.frame.moved(*own.origin).reaxed(own.x, own.y, own.z)
     rail = Part(
-        id=f"{unit.name}.rail.front", kind="rail", layer=Layer.CARCASS, material=unit.boards.carcass.code,
-        outline=outline, thickness=t, pose=pose, owner=unit.name, banded=how.bands.rail,
+        key=PartKey(owner_key(unit), Role.RAIL, Which(at=(Position.FRONT,))), layer=Layer.CARCASS,
+        material=unit.boards.carcass.code, outline=outline, thickness=t, pose=pose, banded=how.bands.rail,
     )  # fmt: skip
     return [*_back_rails(unit), rail]
 
@@ -205,9 +224,9 @@ def _folding(unit: PlacedUnit) -> list[Part]:
     x = 40.0 if unit.hand == "right" else w - 40.0
     look = {"layer": Layer.FRONTS, "banded": ALL_ROUND, "grain": True}
     return [
-        board(unit, "door", hung, "zyx", stuff, mark="wing", **look),  # type: ignore[arg-type]
-        board(unit, "leaf", loose, "zxy", stuff, **look),  # type: ignore[arg-type]
-        handle(unit, "leaf", x, grip_height(whole), upright=True),
+        board(unit, Role.DOOR, hung, "zyx", stuff, which=IN_WING, **look),  # type: ignore[arg-type]
+        board(unit, Role.LEAF, loose, "zxy", stuff, **look),  # type: ignore[arg-type]
+        handle(unit, Which(Role.LEAF), x, grip_height(whole), upright=True),
     ]
 
 
@@ -220,14 +239,14 @@ def _across(unit: PlacedUnit) -> list[Part]:
     pose = upright_pose(unit, start, end, unit.family.base + gap)
     width, height = math.dist(start, end), unit.family.height - 2 * gap
     door = Part(
-        id=f"{unit.name}.door", kind="door", layer=Layer.FRONTS, material=unit.boards.front.code,
-        outline=rectangle(0.0, 0.0, height, width), thickness=f, pose=pose, owner=unit.name,
-        banded=ALL_ROUND, grain=True,
+        key=PartKey(owner_key(unit), Role.DOOR), layer=Layer.FRONTS, material=unit.boards.front.code,
+        outline=rectangle(0.0, 0.0, height, width), thickness=f, pose=pose,
+        banded=ALL_ROUND, grain=True, hinge=unit.hand,
     )  # fmt: skip
     low = grip_height(whole) - unit.family.base - gap - 80.0
     grip = Part(
-        id=f"{unit.name}.handle.door", kind="handle", layer=Layer.HARDWARE, material="handle.bar",
-        outline=rectangle(0.0, 0.0, 160.0, 12.0), thickness=28.0, owner=unit.name,
+        key=PartKey(owner_key(unit), Role.HANDLE, Which(Role.DOOR)), layer=Layer.HARDWARE, material="handle.bar",
+        outline=rectangle(0.0, 0.0, 160.0, 12.0), thickness=28.0,
         pose=pose.moved(low, 34.0 if unit.hand == "right" else width - 46.0, f),
     )  # fmt: skip
     return [door, grip]

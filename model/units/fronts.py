@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from countersunk.model.geometry.identity import Component, Hinge, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board, front, handle
@@ -24,35 +26,31 @@ def doors(unit: PlacedUnit, o: Opening) -> list[Part]:
 
 def glazed(unit: PlacedUnit, o: Opening) -> list[Part]:
     """Shelves behind doors with a pane in a frame."""
-    return [*shelves(unit, o), *(p for mark, x0, x1, hinge in _leaves(unit, o, 0.0, unit.width)
-                                 for p in _glazed(unit, o, mark, x0, x1, hinge))]  # fmt: skip
+    return [*shelves(unit, o), *(p for which, x0, x1, hinge in _leaves(unit, o, 0.0, unit.width)
+                                 for p in _glazed(unit, o, which, x0, x1, hinge))]  # fmt: skip
 
 
 def leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[Part]:
     """One door hinged on the unit's hand, or two that meet in the middle, with handles away from the hinges."""
     found = list[Part]()
-    for mark, left, right, hinge in _leaves(unit, o, x0, x1):
-        kind = _kind("door", mark)
-        found.append(front(unit, kind, left, right, o.z0, o.z1, "zxy"))
-        found.append(_grip(unit, o, kind, left, right, hinge))
+    for which, left, right, hinge in _leaves(unit, o, x0, x1):
+        found.append(front(unit, Role.DOOR, left, right, o.z0, o.z1, "zxy", which=which, hinge=hinge))
+        found.append(_grip(unit, o, which, left, right, hinge))
     return found
 
 
-def _leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[tuple[str, float, float, str]]:
-    """Mark, left, right and hinge side of every door before the opening."""
-    middle, mark = (x0 + x1) / 2, o.mark and f"{o.mark}."
+def _leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[tuple[Which, float, float, Hinge]]:
+    """Which one, left, right and hinge side of every door before the opening."""
+    middle = (x0 + x1) / 2
     if x1 - x0 > unit.boards.method.widest_door:
-        return [(f"{mark}left", x0, middle, "left"), (f"{mark}right", middle, x1, "right")]
-    return [(o.mark, x0, x1, "left" if unit.hand == "left" else "right")]
+        left, right = (Which(bay=o.number, leaf=side) for side in (Position.LEFT, Position.RIGHT))
+        return [(left, x0, middle, "left"), (right, middle, x1, "right")]
+    return [(Which(bay=o.number), x0, x1, unit.hand)]
 
 
-def _kind(word: str, mark: str) -> str:
-    return f"{word}.{mark}" if mark else word
-
-
-def _grip(unit: PlacedUnit, o: Opening, kind: str, x0: float, x1: float, hinge: str) -> Part:
+def _grip(unit: PlacedUnit, o: Opening, door: Which, x0: float, x1: float, hinge: Hinge) -> Part:
     x = x1 - 40.0 if hinge == "left" else x0 + 40.0
-    return handle(unit, kind, x, grip_height(o), upright=True)
+    return handle(unit, replace(door, grips=Role.DOOR), x, grip_height(o), upright=True)
 
 
 def grip_height(o: Opening) -> float:
@@ -62,29 +60,31 @@ def grip_height(o: Opening) -> float:
     return o.z0 + 140.0 if o.z0 > SHOULDER else min(o.z1 - 140.0, REACHED)
 
 
-def _glazed(unit: PlacedUnit, o: Opening, mark: str, x0: float, x1: float, hinge: str) -> Iterator[Part]:
+def _glazed(unit: PlacedUnit, o: Opening, which: Which, x0: float, x1: float, hinge: Hinge) -> Iterator[Part]:
     """Two stiles, two rails and a pane; the stile that hangs on the hinges is the door as far as these count."""
-    whole = front(unit, "door", x0, x1, o.z0, o.z1, "zxy")
+    whole = front(unit, Role.DOOR, x0, x1, o.z0, o.z1, "zxy")
     gap, stile, y0 = unit.boards.method.reveal, unit.boards.method.stile, unit.family.depth
     stuff = unit.boards.front
     a, b, low, high = x0 + gap, x1 - gap, o.z0 + gap, o.z1 - gap
     upright = Block(a, a + stile, y0, y0 + whole.thickness, low, high)
     across = Block(a + stile, b - stile, y0, y0 + whole.thickness, low, low + stile)
     pieces = {
-        "stile.left": (upright, "zxy"),
-        "stile.right": (upright._replace(x0=b - stile, x1=b), "zxy"),
-        "rail.lower": (across, "xzy"),
-        "rail.upper": (across._replace(z0=high - stile, z1=high), "xzy"),
+        (Component.STILE, Position.LEFT): (upright, "zxy"),
+        (Component.STILE, Position.RIGHT): (upright._replace(x0=b - stile, x1=b), "zxy"),
+        (Component.RAIL, Position.LOWER): (across, "xzy"),
+        (Component.RAIL, Position.UPPER): (across._replace(z0=high - stile, z1=high), "xzy"),
     }
-    for name, (block, axes) in pieces.items():
-        kind = _kind("door" if name == f"stile.{hinge}" else "frame", mark)
+    for (component, at), (block, axes) in pieces.items():
+        hangs = at == Position(hinge)
         yield board(
-            unit, kind, block, axes, stuff.code, mark=name, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True
-        )
+            unit, Role.DOOR if hangs else Role.FRAME, block, axes, stuff.code,
+            which=replace(which, component=component, at=(at,)), layer=Layer.FRONTS, banded=ALL_ROUND, grain=True,
+            hinge=hinge if hangs else None,
+        )  # fmt: skip
     y = y0 + (whole.thickness - GLASS) / 2
     pane = Block(a + stile, b - stile, y, y + GLASS, low + stile, high - stile)
-    yield board(unit, _kind("pane", mark), pane, "zxy", f"glass.{GLASS:g}", layer=Layer.FRONTS)
-    yield _grip(unit, o, _kind("door", mark), x0, x1, hinge)
+    yield board(unit, Role.PANE, pane, "zxy", f"glass.{GLASS:g}", which=which, layer=Layer.FRONTS)
+    yield _grip(unit, o, which, x0, x1, hinge)
 
 
 def drawer(unit: PlacedUnit, o: Opening) -> list[Part]:
@@ -94,44 +94,48 @@ def drawer(unit: PlacedUnit, o: Opening) -> list[Part]:
     x0, x1 = t + how.runner_gap, unit.width - t - how.runner_gap
     y0, low, high = depth - how.drawer_depth, o.z0 + how.drawer_margin, o.z1 - how.drawer_margin
     boards = {
-        "left": (Block(x0, x0 + b, y0, depth, low, high), "yzx"),
-        "right": (Block(x1 - b, x1, y0, depth, low, high), "yzx"),
-        "front": (Block(x0 + b, x1 - b, depth - b, depth, low, high), "xzy"),
-        "back": (Block(x0 + b, x1 - b, y0, y0 + b, low, high), "xzy"),
-        "bottom": (Block(x0 + b, x1 - b, y0 + b, depth - b, low, low + b), "xyz"),
+        Position.LEFT: (Block(x0, x0 + b, y0, depth, low, high), "yzx"),
+        Position.RIGHT: (Block(x1 - b, x1, y0, depth, low, high), "yzx"),
+        Position.FRONT: (Block(x0 + b, x1 - b, depth - b, depth, low, high), "xzy"),
+        Position.BACK: (Block(x0 + b, x1 - b, y0, y0 + b, low, high), "xzy"),
+        Position.BOTTOM: (Block(x0 + b, x1 - b, y0 + b, depth - b, low, low + b), "xyz"),
     }
     upright = ("front",)  # the bottom's edges are hidden between the other four
     box = [
-        board(unit, "drawer", block, axes, stuff.code, mark=f"{o.mark}.{name}", banded=upright * (name != "bottom"))
-        for name, (block, axes) in boards.items()
-    ]
-    face = front(unit, f"drawer-front.{o.mark}", 0.0, unit.width, o.z0, o.z1, "xzy")
-    return [face, *box, handle(unit, f"drawer.{o.mark}", unit.width / 2, o.z1 - 45.0, upright=False)]
+        board(unit, Role.DRAWER, block, axes, stuff.code, which=Which(bay=o.number, at=(at,)),
+              banded=upright * (at is not Position.BOTTOM))
+        for at, (block, axes) in boards.items()
+    ]  # fmt: skip
+    face = front(unit, Role.DRAWER_FRONT, 0.0, unit.width, o.z0, o.z1, "xzy", which=Which(bay=o.number))
+    grip = handle(unit, Which(Role.DRAWER, o.number), unit.width / 2, o.z1 - 45.0, upright=False)
+    return [face, *box, grip]
 
 
 def pull_out(unit: PlacedUnit, o: Opening) -> list[Part]:
     """A front that draws a frame with baskets after it, one basket for each of the bay's shelves."""
     t, middle, depth = unit.boards.carcass.thickness, unit.width / 2, unit.family.depth
-    kind, hardware = _kind("pull-out", o.mark), Layer.HARDWARE
+    bay, hardware = Which(bay=o.number), Layer.HARDWARE
     y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, o.high - 40.0
     mast = Block(middle - 15.0, middle + 15.0, depth - 30.0, depth, low, high)
     step = (high - low) / max(1, o.bay.shelves)
     tray = Block(t + 20.0, unit.width - t - 20.0, y0, depth - 30.0, low, low + 40.0)
-    face = front(unit, f"{kind}.front", 0.0, unit.width, o.z0, o.z1, "zxy")
-    grip = handle(unit, kind, middle, min(o.z1 - 140.0, REACHED), upright=True)
+    facing = replace(bay, component=Component.FRONT)
+    face = front(unit, Role.PULL_OUT, 0.0, unit.width, o.z0, o.z1, "zxy", which=facing)
+    grip = handle(unit, replace(bay, grips=Role.PULL_OUT), middle, min(o.z1 - 140.0, REACHED), upright=True)
     baskets = [tray._replace(z0=low + i * step, z1=low + i * step + 40.0) for i in range(o.bay.shelves)]
     return [
         face,
         grip,
-        board(unit, kind, mast, "zxy", "pull-out", mark="frame", layer=hardware),
-        *(board(unit, "basket", b, "xyz", "basket", mark=f"{o.mark and o.mark + '.'}{i}", layer=hardware)
+        board(unit, Role.PULL_OUT, mast, "zxy", "pull-out", which=replace(bay, component=Component.FRAME),
+              layer=hardware),
+        *(board(unit, Role.BASKET, b, "xyz", "basket", which=replace(bay, numbers=(i,)), layer=hardware)
           for i, b in enumerate(baskets, start=1)),
     ]  # fmt: skip
 
 
 def blank(unit: PlacedUnit, o: Opening) -> list[Part]:
     """A front that is fixed."""
-    return [front(unit, _kind("front.blank", o.mark), 0.0, unit.width, o.z0, o.z1, "xzy")]
+    return [front(unit, Role.BLANK_FRONT, 0.0, unit.width, o.z0, o.z1, "xzy", which=Which(bay=o.number))]
 
 
 def rack(unit: PlacedUnit, o: Opening) -> list[Part]:
@@ -140,16 +144,16 @@ def rack(unit: PlacedUnit, o: Opening) -> list[Part]:
     x0, x1, y0, y1 = t, unit.width - t, inner_depth(unit), unit.family.depth
     rows, columns = o.bay.rows, o.bay.columns
     high, wide = (o.high - o.low - (rows - 1) * t) / rows, (x1 - x0 - (columns - 1) * t) / columns
-    mark = o.mark and f"{o.mark}."
     found = list[Part]()
     for row in range(rows):
         z = o.low + row * (high + t)
         if row:
             level = Block(x0, x1, y0, y1, z - t, z)
-            found.append(board(unit, "rack", level, "xyz", stuff.code, mark=f"{mark}{row}", banded=bands))
+            which = Which(bay=o.number, numbers=(row,))
+            found.append(board(unit, Role.RACK, level, "xyz", stuff.code, which=which, banded=bands))
         for column in range(1, columns):
             x = x0 + column * (wide + t) - t
             stile = Block(x, x + t, y0, y1, z, z + high)
-            name = f"{mark}{row + 1}.{column}"
-            found.append(board(unit, "rack", stile, "zyx", stuff.code, mark=name, banded=bands))
+            which = Which(bay=o.number, numbers=(row + 1, column))
+            found.append(board(unit, Role.RACK, stile, "zyx", stuff.code, which=which, banded=bands))
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from shapely import Point, Polygon
 
+from countersunk.model.geometry.identity import Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, flat, leg, turned_block
@@ -15,16 +16,16 @@ POST = 60.0
 def open_end(unit: PlacedUnit) -> list[Part]:
     """Fixed shelves between a back and one side, open to the front and to the unit's hand, flush with fronts."""
     family, stuff, t = unit.family, unit.boards.carcass, unit.boards.carcass.thickness
-    closed = "left" if unit.hand == "right" else "right"
+    closed = Position.LEFT if unit.hand == "right" else Position.RIGHT
     side = turned_block(unit, Block(0.0, t, 0.0, unit.face, family.base, family.top))
     rear = turned_block(unit, Block(t, unit.width, 0.0, t, family.base, family.top))
     plan, bands = unit.turned(_shelf(unit)), ("front", unit.hand, *(("inner",) if family.chamfer else ()))
-    levels = {"bottom": family.base, "top": family.top - t}
+    levels = {Role.BOTTOM: family.base, Role.TOP: family.top - t}
     return [
-        board(unit, "side", side, "zyx", stuff.code, mark=closed, banded=("front",)),
-        board(unit, "back", rear, "zxy", stuff.code, banded=(("back" if unit.hand == "left" else "front"),)),
-        *(flat(unit, kind, plan, z, stuff, banded=bands) for kind, z in levels.items()),
-        *(flat(unit, "divider", plan, z, stuff, mark=str(i), banded=bands)
+        board(unit, Role.SIDE, side, "zyx", stuff.code, which=Which(at=(closed,)), banded=("front",)),
+        board(unit, Role.BACK, rear, "zxy", stuff.code, banded=(("back" if unit.hand == "left" else "front"),)),
+        *(flat(unit, role, plan, z, stuff, banded=bands) for role, z in levels.items()),
+        *(flat(unit, Role.DIVIDER, plan, z, stuff, which=Which(numbers=(i,)), banded=bands)
           for i, z in enumerate(_levels(unit), start=1)),
         *_legs(unit, plan),
     ]  # fmt: skip
@@ -50,7 +51,7 @@ def _legs(unit: PlacedUnit, plan: Polygon) -> list[Part]:
     places = [(x, y) for y in ys for x in xs if plan.buffer(-15.0).contains(Point(x, y))]
     if unit.family.level == "upper":
         return []
-    return [leg(unit, str(i), x, y) for i, (x, y) in enumerate(places, start=1)]
+    return [leg(unit, Which(numbers=(i,)), x, y) for i, (x, y) in enumerate(places, start=1)]
 
 
 def knee_space(unit: PlacedUnit) -> list[Part]:
@@ -60,20 +61,21 @@ def knee_space(unit: PlacedUnit) -> list[Part]:
     end = w - (POST if family.posts else t)
     rail = Block(0.0, end, 0.0, t, top - how.rail, top)
     ahead = rail._replace(y0=unit.face - 2 * POST, y1=unit.face - 2 * POST + t)
-    rails = {"back": rail, "front": ahead}
+    rails = {Position.BACK: rail, Position.FRONT: ahead}
     return [
-        *(board(unit, "rail", turned_block(unit, block), "xzy", stuff.code, mark=mark, banded=("front",))
-          for mark, block in rails.items()),
+        *(board(unit, Role.RAIL, turned_block(unit, block), "xzy", stuff.code, which=Which(at=(at,)),
+                banded=("front",)) for at, block in rails.items()),
         *(_posts(unit) if family.posts else [_gable(unit)]),
     ]  # fmt: skip
 
 
 def _posts(unit: PlacedUnit) -> list[Part]:
     w, top, code = unit.width, unit.family.top, f"post.{unit.family.top:g}"
-    places = {"back": 40.0, "front": unit.face - 40.0 - POST}
-    blocks = {mark: turned_block(unit, Block(w - POST, w, y, y + POST, 0.0, top)) for mark, y in places.items()}
+    places = {Position.BACK: 40.0, Position.FRONT: unit.face - 40.0 - POST}
+    blocks = {at: turned_block(unit, Block(w - POST, w, y, y + POST, 0.0, top)) for at, y in places.items()}
     return [
-        board(unit, "post", block, "zxy", code, mark=mark, layer=Layer.HARDWARE) for mark, block in blocks.items()
+        board(unit, Role.POST, block, "zxy", code, which=Which(at=(at,)), layer=Layer.HARDWARE)
+        for at, block in blocks.items()
     ]
 
 
@@ -83,4 +85,4 @@ def _gable(unit: PlacedUnit) -> Part:
         unit, Block(unit.width - stuff.thickness, unit.width, 0.0, unit.face, 0.0, unit.family.top)
     )
     sides = ("front", "left", "right")
-    return board(unit, "panel", block, "zyx", stuff.code, layer=Layer.FRONTS, banded=sides, grain=True)
+    return board(unit, Role.PANEL, block, "zyx", stuff.code, layer=Layer.FRONTS, banded=sides, grain=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board
@@ -11,7 +12,7 @@ def filler(unit: PlacedUnit) -> list[Part]:
     """A strip in the plane of the fronts."""
     family, stuff = unit.family, unit.boards.front
     block = Block(0.0, unit.width, family.depth, unit.face, family.base, family.top)
-    return [board(unit, "filler", block, "zxy", stuff.code, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True)]
+    return [board(unit, Role.FILLER, block, "zxy", stuff.code, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True)]
 
 
 def end_panel(unit: PlacedUnit) -> list[Part]:
@@ -20,7 +21,7 @@ def end_panel(unit: PlacedUnit) -> list[Part]:
     low = 0.0 if family.level == "floor" else family.base
     block = Block(0.0, unit.width, 0.0, unit.face, low, family.top)
     code = unit.boards.front.code
-    return [board(unit, "panel", block, "zyx", code, layer=Layer.FRONTS, banded=sides, grain=True)]
+    return [board(unit, Role.PANEL, block, "zyx", code, layer=Layer.FRONTS, banded=sides, grain=True)]
 
 
 def island_back(run: PlacedRun) -> list[Part]:
@@ -33,5 +34,6 @@ def island_back(run: PlacedRun) -> list[Part]:
     block = Block(0.0, last.right - first.x, -stuff.thickness, 0.0, 0.0, first.family.top)
     ends = ("left", "right")
     return [
-        board(first, "panel", block, "xzy", stuff.code, mark="back", layer=Layer.FRONTS, banded=ends, grain=True)
-    ]
+        board(first, Role.PANEL, block, "xzy", stuff.code, which=ISLAND_BACK, layer=Layer.FRONTS, banded=ends,
+              grain=True)
+    ]  # fmt: skip

@@ -16,10 +16,11 @@ from shapely import box as rectangle
 
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
+from countersunk.model.geometry.identity import ONLY, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import CONTACT
-from countersunk.model.units.board import AXES
+from countersunk.model.units.board import AXES, owner_key
 
 PLINTH_SETBACK = 50.0
 PLINTH_GAP = 3.0
@@ -29,7 +30,7 @@ PLINTH_GAP = 3.0
 class Trim(NamedTuple):
     """A trim of wall units: its section (y outward from its back, z up), what it stands before fronts and ends."""
 
-    kind: str
+    role: Role
     section: Polygon
     past: float
 
@@ -45,22 +46,22 @@ class Trim(NamedTuple):
 
 
 COVE = [(0, 0), (42, 0), (43, 10), (47, 20), (54, 28), (58, 34), (58, 40), (60, 40), (60, 50), (0, 50)]
-CORNICE = Trim("cornice", Polygon(COVE), 20.0)
-PELMET = Trim("pelmet", rectangle(0.0, 0.0, 18.0, 45.0), 0.0)
+CORNICE = Trim(Role.CORNICE, Polygon(COVE), 20.0)
+PELMET = Trim(Role.PELMET, rectangle(0.0, 0.0, 18.0, 45.0), 0.0)
 """Sections are invented; sizes are common practice, no source."""
 
 
 class Piece(NamedTuple):
     """A straight piece of a path, with the turn (radians, to the left) at which it meets its neighbours.
 
-    ``mark`` says on which side of the row's front it lies, nothing for the front itself.
+    ``which`` says on which side of the row's front it lies, nothing for the front itself.
     """
 
     start: Point
     end: Point
     before: float
     after: float
-    mark: str
+    which: Which
 
     @property
     def length(self) -> float:
@@ -102,13 +103,13 @@ def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
     if len(row) == len(run.units) and run.returns == "both" and row[-1].right - row[0].x <= 2 * stuff.thickness:
         raise _too_narrow(run, row, "plinth", 2 * stuff.thickness - row[-1].right + row[0].x)
     for piece in _pieces(_path(run, row, face, 0.0)):
-        a, b = (stuff.thickness * (turn < -0.1) * bool(piece.mark) for turn in (piece.before, piece.after))
+        a, b = (stuff.thickness * (turn < -0.1) * bool(piece.which.at) for turn in (piece.before, piece.after))
         (ux, uy), (x, y) = piece.along, piece.start
         pose = first.frame.moved(x + uy * stuff.thickness + ux * a, y - ux * stuff.thickness + uy * a)
         yield Part(
-            id=_id(first, "plinth", piece.mark), kind="plinth", layer=Layer.FRONTS, material=stuff.code,
+            key=PartKey(owner_key(first), Role.PLINTH, piece.which), layer=Layer.FRONTS, material=stuff.code,
             outline=rectangle(0.0, 0.0, piece.length - a - b, height), thickness=stuff.thickness,
-            pose=pose.reaxed((ux, uy, 0.0), AXES["z"], (-uy, ux, 0.0)), owner=first.name,
+            pose=pose.reaxed((ux, uy, 0.0), AXES["z"], (-uy, ux, 0.0)),
             banded=("front", "back"), grain=True,
         )  # fmt: skip
 
@@ -120,13 +121,13 @@ def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iter
         (ux, uy), (x, y), d = piece.along, piece.start, trim.depth
         back = (-d * math.tan(piece.before / 2), piece.length + d * math.tan(piece.after / 2))
         if back[1] - back[0] <= CONTACT:
-            raise _too_narrow(run, row, trim.kind, back[0] - back[1])
+            raise _too_narrow(run, row, trim.role, back[0] - back[1])
         pose = first.frame.moved(x + uy * d, y - ux * d, z)
         yield Part(
-            id=_id(first, trim.kind, piece.mark), kind=trim.kind, layer=Layer.FRONTS,
-            material=f"{trim.kind}.{trim.height:g}",
+            key=PartKey(owner_key(first), trim.role, piece.which), layer=Layer.FRONTS,
+            material=f"{trim.role}.{trim.height:g}",
             outline=Polygon([(back[0], 0.0), (back[1], 0.0), (piece.length, d), (0.0, d)]), thickness=trim.height,
-            pose=pose.reaxed((ux, uy, 0.0), (-uy, ux, 0.0), AXES["z"]), owner=first.name, section=trim.section,
+            pose=pose.reaxed((ux, uy, 0.0), (-uy, ux, 0.0), AXES["z"]), section=trim.section,
         )  # fmt: skip
 
 
@@ -151,26 +152,22 @@ def _no_return(run: PlacedRun, unit: PlacedUnit) -> InputError:
     )
 
 
-def _id(first: PlacedUnit, kind: str, mark: str) -> str:
-    return f"{first.name}.{kind}{mark and '.'}{mark}"
-
-
 def _pieces(path: list[Point]) -> Iterator[Piece]:
     """The straight pieces of a path; the longest run of fronts is that which goes straight to the right."""
     ways = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in pairwise(path)]
     main = next((i for i, way in enumerate(ways) if abs(way) < 1e-9), None)
     turns = [0.0, *(after - before for before, after in pairwise(ways)), 0.0]
     for i, (a, b) in enumerate(pairwise(path)):
-        yield Piece(a, b, turns[i], turns[i + 1], _mark(i, main, len(ways)))
+        yield Piece(a, b, turns[i], turns[i + 1], _which(i, main, len(ways)))
 
 
-def _mark(i: int, main: int | None, count: int) -> str:
+def _which(i: int, main: int | None, count: int) -> Which:
     """Nothing for the front; of the pieces at either side, a number where there are several."""
     if i == main:
-        return ""
+        return ONLY
     if main is None or i < main:
-        return "left" if (main or count) == 1 else f"left.{i + 1}"
-    return "right" if count - main == 2 else f"right.{i - main}"
+        return Which(at=(Position.LEFT,), numbers=() if (main or count) == 1 else (i + 1,))
+    return Which(at=(Position.RIGHT,), numbers=() if count - main == 2 else (i - main,))
 
 
 def _path(run: PlacedRun, row: list[PlacedUnit], out: float, past: float) -> list[Point]:

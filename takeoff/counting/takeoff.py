@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import face
 from countersunk.model.facts.screws import longest_in
+from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
@@ -153,7 +154,11 @@ def _large_boards(kitchen: Kitchen) -> list[str]:
     for part in kitchen.parts:
         board = kitchen.catalogue.boards.get(part.material)
         sizes = sorted((part.length, part.depth))
-        if board and part.kind != "plinth" and any(a > b for a, b in zip(sizes, sorted(board.sheet), strict=True)):
+        if (
+            board
+            and part.role is not Role.PLINTH
+            and any(a > b for a, b in zip(sizes, sorted(board.sheet), strict=True))
+        ):
             sheet = " × ".join(f"{s:g}" for s in board.sheet)
             found.append(
                 f"{part.id} is {part.length:g} × {part.depth:g}, larger than a sheet of {sheet}: divide it."

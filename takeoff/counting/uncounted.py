@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from countersunk.model.catalogue.family import is_of
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tops.plain_cutouts import OWN
 from countersunk.takeoff.counting.quantities import Contribution, Quantity
 
 PLANNED = ("worktops", "offcuts")
@@ -26,7 +25,7 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
         for id_ in quantity.ids:
             items.setdefault(id_, []).append(quantity.item)
     held = {id_ for q in quantities if q.rule in PLANNED for id_ in q.ids}
-    bought = {c.name for c in kitchen.cutouts if c.id in items or c.template.code.startswith(OWN)} | set(items)
+    bought = {c.name for c in kitchen.cutouts if c.id in items or c.own} | set(items)
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
         counted = part.owner in bought if part.layer is Layer.APPLIANCES else _names(part, items.get(part.id, []))
@@ -36,12 +35,12 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
 
 
 def _names(part: Part, items: Sequence[str]) -> bool:
-    words = (part.material, part.kind.split(".")[0])
+    words = (part.material, part.role.value)
     return any(is_of(item, word) for item in items for word in words)
 
 
 def _unruled(material: str, parts: Sequence[Part]) -> Quantity:
-    problem = f"no rule counts {', '.join(dict.fromkeys(p.kind for p in parts))}"
+    problem = f"no rule counts {', '.join(dict.fromkeys(p.role for p in parts))}"
     shares = tuple(Contribution(p.id, 1.0) for p in parts)
     return Quantity(
         material, material, "hardware", "each", float(len(parts)), 0.0, None, "", None, problem, shares, "none", "",

@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Edge, EdgeCondition, Part
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tops.plain_cutouts import OWN
 
 
 @dataclass(frozen=True)
@@ -106,7 +106,7 @@ def sawn_edges(kitchen: Kitchen) -> Shares:
 
 def upstands(kitchen: Kitchen) -> Shares:
     """Length of every upstand, mm; ``key`` is its stock's code."""
-    return (Share(p.id, p.length, p.material) for p in kitchen.parts if p.kind == "upstand")
+    return (Share(p.id, p.length, p.material) for p in kitchen.parts if p.role is Role.UPSTAND)
 
 
 # Joins and cut-outs
@@ -121,7 +121,11 @@ def strip_joins(kitchen: Kitchen) -> Shares:
     """Length of each joint that a strip closes, mm, by its strip; ``key`` is the top's thickness."""
     for join in kitchen.joins:
         if join.has_strip:
-            yield Share(f"{join.id}.strip", join.length, f"{kitchen.length(join.female).part.thickness:g}")
+            yield Share(
+                PartKey(join.id, Role.JOINT_STRIP).text,
+                join.length,
+                f"{kitchen.length(join.female).part.thickness:g}",
+            )
 
 
 def bonded_joins(kitchen: Kitchen) -> Shares:
@@ -153,7 +157,7 @@ def cutouts(kitchen: Kitchen) -> Shares:
 
 def let_in(kitchen: Kitchen) -> Shares:
     """What is let in, counted; ``key`` is its code. What was typed as plain numbers is the customer's own."""
-    ordered = (c for c in kitchen.cutouts if not c.template.code.startswith(OWN))
+    ordered = (c for c in kitchen.cutouts if not c.own)
     return (Share(c.id, 1, c.template.code) for c in ordered)
 
 

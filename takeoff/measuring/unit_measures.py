@@ -8,19 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.board import owner_key
 from countersunk.takeoff.measuring.measures import Share, Shares
 
-FIXED = ("bottom", "rail", "top", "divider", "rack")
-"""Kinds of boards that end on two others of their carcass."""
+FIXED = (Role.BOTTOM, Role.RAIL, Role.TOP, Role.DIVIDER, Role.RACK)
+"""Roles of boards that end on two others of their carcass."""
 
 
 def board_area(kitchen: Kitchen) -> Shares:
     """Net area of every board but the plinths, mm²; ``key`` is the board's code."""
     for part in kitchen.parts:
-        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+        if part.material in kitchen.catalogue.boards and part.role is not Role.PLINTH:
             yield Share(part.id, part.area, part.material)
 
 
@@ -40,40 +42,40 @@ def _volume(part: Part) -> float:
 def board_outlines(kitchen: Kitchen) -> Shares:
     """Outline of every board but the plinths, mm long."""
     for part in kitchen.parts:
-        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+        if part.material in kitchen.catalogue.boards and part.role is not Role.PLINTH:
             yield Share(part.id, float(part.outline.length))
 
 
 def banded_edges(kitchen: Kitchen) -> Shares:
     """Banded edges, one share each, mm long; ``key`` is the board's code. Plinths are bought banded."""
     for part in kitchen.parts:
-        if part.kind != "plinth":
+        if part.role is not Role.PLINTH:
             for side in part.banded:
                 yield Share(part.id, part.along(side), part.material)
 
 
 def plinths(kitchen: Kitchen) -> Shares:
     """Plinths, mm long; ``key`` is their height."""
-    return (Share(p.id, p.length, f"{p.depth:g}") for p in kitchen.parts if p.kind == "plinth")
+    return (Share(p.id, p.length, f"{p.depth:g}") for p in kitchen.parts if p.role is Role.PLINTH)
 
 
 def carcass_joints(kitchen: Kitchen) -> Shares:
     """Boards screwed in a carcass at both ends (bottom, rails, top, fixed shelves, racks): their depth, mm."""
     for unit, part in _made_parts(kitchen):
-        if part.kind in FIXED or (part.kind == "shelf" and _carries_oven(unit)):
+        if part.role in FIXED or (part.role is Role.SHELF and _carries_oven(unit)):
             yield Share(part.id, part.depth)
 
 
 def drawer_joints(kitchen: Kitchen) -> Shares:
     """Front and back of each drawer's box, which end on both its sides: their height, mm."""
     for part in kitchen.parts:
-        if part.kind == "drawer" and part.id.rsplit(".", 1)[-1] in ("front", "back"):
+        if part.role is Role.DRAWER and part.which.at in ((Position.FRONT,), (Position.BACK,)):
             yield Share(part.id, part.depth)
 
 
 def back_panels(kitchen: Kitchen) -> Shares:
     """Outline of every back that is screwed onto its carcass, mm long."""
-    return (Share(p.id, float(p.outline.length)) for _, p in _made_parts(kitchen) if p.kind == "back")
+    return (Share(p.id, float(p.outline.length)) for _, p in _made_parts(kitchen) if p.role is Role.BACK)
 
 
 def flat_rails(kitchen: Kitchen) -> Shares:
@@ -95,7 +97,7 @@ def unit_joints(kitchen: Kitchen) -> Shares:
     """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair."""
     for run in kitchen.runs:
         for left, right in pairwise(run.units):
-            side = _side(kitchen, left, "right") or _side(kitchen, right, "left")
+            side = _side(kitchen, left, Position.RIGHT) or _side(kitchen, right, Position.LEFT)
             if side and "appliance" not in (left.family.construction, right.family.construction):
                 yield Share(side.id, min(left.family.height, right.family.height))
 
@@ -103,31 +105,31 @@ def unit_joints(kitchen: Kitchen) -> Shares:
 def doors(kitchen: Kitchen) -> Shares:
     """Height of every door that hangs on a carcass, mm."""
     for _, part in _made_parts(kitchen):
-        if part.layer is Layer.FRONTS and part.kind.split(".")[0] == "door":
+        if part.layer is Layer.FRONTS and part.role is Role.DOOR:
             yield Share(part.id, part.length)
 
 
 def drawers(kitchen: Kitchen) -> Shares:
     """Drawers, counted by their fronts; ``key`` is the length of their runners (mm)."""
     for unit, part in _made_parts(kitchen):
-        if part.kind.split(".")[0] == "drawer-front":
+        if part.role is Role.DRAWER_FRONT:
             yield Share(part.id, 1, f"{unit.boards.method.drawer_depth:g}")
 
 
 def handles(kitchen: Kitchen) -> Shares:
     """Handles, counted; ``key`` is the article."""
-    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "handle")
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.role is Role.HANDLE)
 
 
 def legs(kitchen: Kitchen) -> Shares:
     """Legs, counted; ``key`` is the article."""
-    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.kind == "leg")
+    return (Share(p.id, 1, p.material) for p in kitchen.parts if p.role is Role.LEG)
 
 
 def loose_shelves(kitchen: Kitchen) -> Shares:
     """Shelves that lie on pins, counted; the shelf that carries an oven is fixed."""
     made = _made_parts(kitchen)
-    return (Share(p.id, 1) for unit, p in made if p.kind == "shelf" and not _carries_oven(unit))
+    return (Share(p.id, 1) for unit, p in made if p.role is Role.SHELF and not _carries_oven(unit))
 
 
 def units_placed(kitchen: Kitchen) -> Shares:
@@ -140,7 +142,7 @@ def units_at_wall(kitchen: Kitchen) -> Shares:
     for run in kitchen.runs:
         if run.wall is not None:
             for unit in run.units:
-                carcass = _side(kitchen, unit, "left") or _side(kitchen, unit, "right")
+                carcass = _side(kitchen, unit, Position.LEFT) or _side(kitchen, unit, Position.RIGHT)
                 if unit.family.level == "floor" and carcass:
                     yield Share(unit.name, 1)
 
@@ -189,8 +191,9 @@ def _carries_oven(unit: PlacedUnit) -> bool:
 def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:
     for length in (top for top in kitchen.lengths if top.run.stock.bedded == bedded):
         for unit in length.stretch.units:
-            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.kind == "rail")
+            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.role is Role.RAIL)
 
 
-def _side(kitchen: Kitchen, unit: PlacedUnit, hand: str) -> Part | None:
-    return kitchen.parts_by_id.get(f"{unit.name}.side.{hand}")
+def _side(kitchen: Kitchen, unit: PlacedUnit, hand: Position) -> Part | None:
+    """The side of a carcass; that which stands at the other wall of a corner is none."""
+    return kitchen.parts_by_key.get(PartKey(owner_key(unit), Role.SIDE, Which(at=(hand,))))

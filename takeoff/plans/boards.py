@@ -14,6 +14,7 @@ from functools import cached_property, lru_cache
 from itertools import product
 
 from countersunk.model.catalogue.catalogue import Board
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff import cutting
@@ -138,7 +139,7 @@ def _of(offcuts: Sequence[Kept], code: str, decor: str) -> tuple[Kept, ...]:
 
 def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
     """Parts that are sawn from sheets: all of board but the plinths, which are bought in lengths."""
-    return (p for p in kitchen.parts if p.material in kitchen.catalogue.boards and p.kind != "plinth")
+    return (p for p in kitchen.parts if p.material in kitchen.catalogue.boards and p.role is not Role.PLINTH)
 
 
 def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.Piece]:

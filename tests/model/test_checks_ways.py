@@ -266,7 +266,7 @@ def test_the_free_floor_of_random_kitchens_is_what_a_grid_finds(data):
         return
     floor, (x0, y0, x1, y1) = free_floor(built), built.survey.outline.bounds
     x, y = np.meshgrid(np.arange(x0 + 3, x1, 97.0), np.arange(y0 + 3, y1, 97.0))
-    solid = [p for p in built.parts if p.kind in ("worktop", "appliance", "side", "front", "panel")]
+    solid = [p for p in built.parts if p.role in ("worktop", "appliance", "side", "front", "panel")]
     taken = np.zeros(x.shape, dtype=bool)
     for part in (p for p in solid if p.pose.origin[2] < 1000.0 and p.pose.z == (0.0, 0.0, 1.0)):
         taken |= contains_xy(part.pose.plan_to_room(Polygon(part.outline.exterior)), x, y)

@@ -85,7 +85,7 @@ class TestTops:
         # front runs from (560 + 52) to (900 + 52) off the walls, so u + v = 1564; its edge lies 38 before that.
         diagonal = {"unit": "base-diagonal", "width": 900.0, "hand": "right"}
         built = kitchen(a=(BASE, diagonal), worktop={"stock": "sq40.650", "decor": "pale-oak"})
-        infill = next(p for p in built.parts if p.kind == "infill")
+        infill = next(p for p in built.parts if p.role == "infill")
         leg = 1564 + 38 * math.sqrt(2) - 2 * 650
         assert infill.area == pytest.approx(leg**2 / 2, rel=1e-6)
         assert solids.clashes(built.parts) == []
@@ -96,7 +96,7 @@ class TestTops:
         diagonal = {"unit": "base-diagonal", "width": 900.0, "hand": "left"}
         worktop = {"stock": "solid30.650", "decor": "pale-oak"}
         built = kitchen(angle, a=({**BASE, "width": 1000.0},), b=(diagonal, BASE), at_a=1000.0, worktop=worktop)
-        assert [part.kind for part in built.parts if part.kind in ("infill", "joint-strip")] != []
+        assert [part.role for part in built.parts if part.role in ("infill", "joint-strip")] != []
         assert solids.clashes(built.parts) == []
 
     def test_an_infill_asks_for_square_edges(self):

@@ -35,7 +35,7 @@ def test_slots_of_a_90_degree_mitre_by_hand():
 def test_slots_lie_in_their_length_and_face_each_other(angle, female):
     kitchen = build(cornered(angle, female))
     one, other = (
-        {m.id.rsplit(".", 1)[0]: m for m in marks(kitchen, kitchen.length(id_))}
+        {(m.kind, m.number): m for m in marks(kitchen, kitchen.length(id_))}
         for id_ in (kitchen.joins[0].female, kitchen.joins[0].male)
     )
     assert one.keys() == other.keys()
@@ -72,7 +72,7 @@ def test_starter_holes_lie_wholly_inside_their_line(path):
     for length in kitchen.lengths:
         for mark in marks(kitchen, length):
             if mark.kind is MarkKind.STARTER:
-                assert lines[mark.id.split(".hole")[0]].contains(mark.outline)
+                assert lines[mark.of].contains(mark.outline)
 
 
 def test_a_thin_top_keeps_ten_over_its_slots():

@@ -22,14 +22,14 @@ def pair(request):
 
 
 def places(kitchen, mirror):
-    """Kind, material and the bounds of every part along wall A, as seen in the mirror or not."""
+    """Role, material and the bounds of every part along wall A, as seen in the mirror or not."""
     wall = kitchen.survey.wall("A")
     found = []
     for part in kitchen.parts:
-        if part.kind not in BOUGHT:
+        if part.role not in BOUGHT:
             seen = np.array([wall.frame.from_room(tuple(v)) for v in solids.mesh(part)[0]])
             seen[:, 0] = wall.length - seen[:, 0] if mirror else seen[:, 0]
-            found.append((part.kind.split(".")[0], part.material, *seen.min(axis=0), *seen.max(axis=0)))
+            found.append((part.role, part.material, *seen.min(axis=0), *seen.max(axis=0)))
     return found
 
 

@@ -9,6 +9,7 @@ from shapely import box as rectangle
 
 from countersunk.model.document.schema import Room
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.solids import clashes_between
 from countersunk.model.kitchen import build
@@ -202,7 +203,7 @@ def test_what_is_built_shares_no_place_with_an_obstacle(at, width, depth, bottom
         reject_unless("column", error)  # in a unit's way, or not to be slid round by the top
         return
     outline, pose = rectangle(at, 0.0, at + width, depth), kitchen.survey.wall("A").frame.moved(z=bottom)
-    body = Part("column", "column", Layer.CARCASS, "", outline, height, pose)
-    mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.name] if part.kind in ("side", "door")]
+    body = Part(PartKey("column", Role.PANEL), Layer.CARCASS, "", outline, height, pose)
+    mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.name] if part.role in ("side", "door")]
     assert mine
     assert not list(clashes_between(mine, [body]))

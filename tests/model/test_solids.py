@@ -18,6 +18,7 @@ from countersunk.model.checks.floor import free_floor
 from countersunk.model.errors import SolidError
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import rounded_rectangle, section
 from countersunk.model.kitchen import build, open_kitchen
@@ -26,7 +27,7 @@ from tests.specimens import DEMOS, cornered
 
 
 def part(outline, thickness=10.0, **changes):
-    return Part("P", "board", Layer.CARCASS, "pb18", outline, thickness, Pose(), **changes)
+    return Part(PartKey("P", Role.PANEL), Layer.CARCASS, "pb18", outline, thickness, Pose(), **changes)
 
 
 def by_boundary_representation(p):
@@ -97,7 +98,7 @@ def test_rounded_line_is_as_wide_and_deep_as_given():
 
 def test_a_mirrored_pose_keeps_the_solid_right_side_out():
     left_handed = Pose((5, 5, 0), (1, 0, 0), (0, -1, 0), (0, 0, 1))
-    p = Part("P", "board", Layer.CARCASS, "pb18", rectangle(0, 0, 30, 20), 10.0, left_handed)
+    p = Part(PartKey("P", Role.PANEL), Layer.CARCASS, "pb18", rectangle(0, 0, 30, 20), 10.0, left_handed)
     mesh = trimesh.Trimesh(*solids.mesh(p), process=False)
     assert mesh.volume == pytest.approx(6000.0)
     assert mesh.bounds.tolist() == [[5, -15, 0], [35, 5, 10]]

@@ -24,7 +24,7 @@ def unit(code, width, **more):
 
 
 def lengths(kitchen, kind):
-    return {p.id: round(p.length, 3) for p in kitchen.parts if p.kind == kind}
+    return {p.id: round(p.length, 3) for p in kitchen.parts if p.role == kind}
 
 
 class TestPlinth:
@@ -72,7 +72,7 @@ class TestPlinth:
 class TestCorniceAndPelmet:
     def test_only_where_they_are_asked_for(self):
         kitchen = hung((unit("wall-doors", 600.0),))
-        assert not [p for p in kitchen.parts if p.kind in ("cornice", "pelmet")]
+        assert not [p for p in kitchen.parts if p.role in ("cornice", "pelmet")]
 
     def test_a_cornice_stands_20_before_fronts_and_ends_and_is_mitred(self):
         kitchen = hung((unit("wall-doors", 600.0),), cornice=True, returns="both")
@@ -108,7 +108,7 @@ class TestCorniceAndPelmet:
     def test_a_pelmet_is_flush_with_the_fronts_and_hangs_below_the_carcass(self):
         kitchen = hung((unit("wall-doors", 600.0),), pelmet=True, returns="right")
         assert lengths(kitchen, "pelmet") == {"AU1.pelmet": 600.0, "AU1.pelmet.right": FACE}
-        low, high = zip(*(solids.bounds(p)[2::3] for p in kitchen.parts if p.kind == "pelmet"), strict=True)
+        low, high = zip(*(solids.bounds(p)[2::3] for p in kitchen.parts if p.role == "pelmet"), strict=True)
         assert set(low) == {1408.0 - 45.0}
         assert set(high) == {1408.0}
 

@@ -71,7 +71,7 @@ class TestEveryFamily:
 
     def test_a_part_stays_within_the_plan_of_its_unit_but_for_handles_and_trims(self, family, hand):
         unit, parts = own(build(alone(family, hand)), family)
-        boards = [p for p in parts if p.layer in (Layer.CARCASS, Layer.FRONTS) and p.kind != "plinth"]
+        boards = [p for p in parts if p.layer in (Layer.CARCASS, Layer.FRONTS) and p.role != "plinth"]
         for part in boards:
             corners = MultiPoint(solids.mesh(part)[0][:, :2])
             assert unit.outline.buffer(1e-6).covers(unit.frame.plan_from_room(corners)), part.id
@@ -111,10 +111,10 @@ class TestMethods:
         method = "{code: standard, reveal: 2, widest_door: 500, bands: {side: [front, left]}, rail: 80}"
         family = self.FAMILY.replace("shelves: 1", "rails: flat")
         kitchen = self.kitchen(self.units(tmp_path, method, family))
-        doors = [p for p in kitchen.parts if p.kind.startswith("door")]
+        doors = [p for p in kitchen.parts if p.role == "door"]
         assert [(p.depth, p.length) for p in doors] == [pytest.approx((300 - 4, 720 - 4))] * 2
         assert kitchen.parts_by_id["A1.side.left"].banded == ("front", "left")
-        assert {p.depth for p in kitchen.parts if p.kind == "rail"} == {80.0}
+        assert {p.depth for p in kitchen.parts if p.role == "rail"} == {80.0}
 
     def test_a_board_with_a_figure_gives_its_grain_to_what_is_cut_from_it(self, tmp_path):
         boards = (shared.CATALOGUE / "boards.yaml").read_text()
@@ -178,10 +178,10 @@ class TestByHand:
 
     def test_drawers_lie_under_one_another_without_a_shelf_between(self):
         kitchen = build(alone(METRIC.families["tall-oven"]))
-        assert sorted(p.id for p in kitchen.parts if p.kind == "divider") == ["A1.divider.1", "A1.divider.2"]
+        assert sorted(p.id for p in kitchen.parts if p.role == "divider") == ["A1.divider.1", "A1.divider.2"]
 
     def test_a_niche_has_no_back(self):
-        backs = [p for p in build(alone(METRIC.families["tall-oven-microwave"])).parts if p.kind == "back"]
+        backs = [p for p in build(alone(METRIC.families["tall-oven-microwave"])).parts if p.role == "back"]
         # The upper doors of 540 down to the board they stand on; the two drawers of 432 down to the bottom.
         assert sorted(p.length for p in backs if p.owner == "A1") == pytest.approx([432.0, 540.0 + 18.0])
 
@@ -195,10 +195,10 @@ def test_the_worked_example_of_the_contributor_guide(tmp_path):
     catalogue = load_catalogue(tmp_path)
     run = {"wall": "A", "start": 500.0, "units": ({"unit": "baker", "width": 600.0},)}
     kitchen = build(document(runs=(run,)), catalogue)
-    fronts = sorted(p.kind for p in kitchen.parts_of["A1"] if p.layer is Layer.FRONTS and p.kind != "plinth")
-    assert fronts == ["drawer-front.1", "drawer-front.2"]
-    assert len([p for p in kitchen.parts if p.kind == "rack"]) == 2
-    assert {p.material for p in kitchen.parts if p.kind == "side"} == {"front18"}
+    fronts = sorted(p.id for p in kitchen.parts_of["A1"] if p.layer is Layer.FRONTS and p.role != "plinth")
+    assert fronts == ["A1.drawer-front.1", "A1.drawer-front.2"]
+    assert len([p for p in kitchen.parts if p.role == "rack"]) == 2
+    assert {p.material for p in kitchen.parts if p.role == "side"} == {"front18"}
     assert solids.clashes(kitchen.parts) == []
 
 

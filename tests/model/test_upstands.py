@@ -17,7 +17,7 @@ HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
 
 
 def pieces(kitchen):
-    return {p.id: p for p in kitchen.parts if p.kind == "upstand"}
+    return {p.id: p for p in kitchen.parts if p.role == "upstand"}
 
 
 def worktop(**upstand):
@@ -114,7 +114,7 @@ def test_between_two_walls_one_top_carries_three_upstands_and_the_back_one_is_wh
     top = kitchen.lengths[0].part.length
     assert 2390.0 < top < 2400.0
     assert [p.length for p in pieces(kitchen).values()] == pytest.approx([582.0, top, 582.0])
-    assert solids.clashes([p for p in kitchen.parts if p.kind == "upstand"]) == []
+    assert solids.clashes([p for p in kitchen.parts if p.role == "upstand"]) == []
 
 
 def test_an_upstand_is_parted_at_its_stock_and_at_a_low_window():

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Layer
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.model.tops.plain_cutouts import OWN
@@ -28,7 +29,9 @@ BROUGHT = {
     "drawer-front": {*BOARD, "band", "runner", "screw"},
     "filler": {*BOARD, "band"},
     "frame": {*BOARD, "band"},
-    "front": {*BOARD, "band", "screw"},
+    "front.fridge": {*BOARD, "band"},
+    "front.blank": {*BOARD, "band", "screw"},
+    "front.blind": {*BOARD, "band", "screw"},
     "handle": {"handle"},
     "infill": {"delivery", "infill"},
     "joint-strip": {"joint-strip", "masking", "screw"},
@@ -63,14 +66,14 @@ def counted(request):
 
 
 def entry(part):
-    """The part's entry of the table above."""
-    return part.kind if part.kind in BROUGHT else part.kind.split(".")[0]
+    """The part's entry of the table above; a pull-out is a frame with its hardware, and a front."""
+    return "pull-out.front" if part.role is Role.PULL_OUT and part.layer is Layer.FRONTS else part.role
 
 
 def is_carried(part, kitchen):
     """Whether it is an appliance or hangs on one, and comes with what holds it."""
     appliances = {unit.name for unit in kitchen.units if unit.family.construction == "appliance"}
-    return part.layer is Layer.APPLIANCES or part.owner in appliances or part.kind.startswith("front.fridge")
+    return part.layer is Layer.APPLIANCES or part.owner in appliances or part.role == "front.fridge"
 
 
 def test_every_kind_of_part_brings_what_holds_and_finishes_it(counted):
@@ -79,14 +82,14 @@ def test_every_kind_of_part_brings_what_holds_and_finishes_it(counted):
         if not is_carried(part, kitchen):
             lacking = BROUGHT[entry(part)] - found.get(part.id, set())
             allowed = {"band"} if not part.banded else set()
-            assert lacking <= allowed, f"{part.id} ({part.kind}) brings no {', '.join(sorted(lacking))}"
+            assert lacking <= allowed, f"{part.id} ({part.role}) brings no {', '.join(sorted(lacking))}"
 
 
 def test_every_board_and_band_is_of_its_own_material(counted):
     kitchen, _ = counted
     lines = {q.item: set(q.ids) for q in take_off(kitchen).quantities}
     for part in kitchen.parts:
-        if part.material in kitchen.catalogue.boards and part.kind != "plinth":
+        if part.material in kitchen.catalogue.boards and part.role != "plinth":
             assert part.id in lines[part.material]
             assert not part.banded or part.id in lines[f"band.{part.material}"]
 
@@ -94,7 +97,7 @@ def test_every_board_and_band_is_of_its_own_material(counted):
 def test_every_loose_shelf_lies_on_four_pins_and_every_fixed_one_is_screwed(counted):
     kitchen, found = counted
     for part in kitchen.parts:
-        if part.kind == "shelf":
+        if part.role == "shelf":
             assert len({"pin", "confirmat"} & found[part.id]) == 1, part.id
 
 
@@ -110,7 +113,7 @@ def test_every_cutout_and_appliance_is_ordered(counted):
 
 def test_a_part_is_not_counted_by_an_article_whose_code_only_begins_alike():
     kitchen = build(everything())
-    side = next(part for part in kitchen.parts if part.kind == "side")
+    side = next(part for part in kitchen.parts if part.role == "side")
     other = replace(kitchen, parts=(replace(side, material=side.material[:-1]),))
     (left,) = uncounted(other, take_off(kitchen).quantities)
     assert (left.item, left.ids, left.problem) == (side.material[:-1], (side.id,), "no rule counts side")

@@ -36,7 +36,7 @@ class TestAgainstMeshes:
         for code, board in demo.catalogue.boards.items():
             shares = [s for s in measured(demo)["board-area"] if demo.parts_by_id[s.id].section is None]
             formula = sum(s.amount for s in shares if s.key == code) * board.thickness
-            boards = [p for p in demo.parts if p.material == code and p.kind != "plinth" and p.section is None]
+            boards = [p for p in demo.parts if p.material == code and p.role != "plinth" and p.section is None]
             assert formula == pytest.approx(sum(solids.volume(p) for p in boards), rel=1e-9)
 
     def test_mass_of_worktops_is_that_of_their_slices(self, demo):

@@ -115,7 +115,7 @@ def test_area_of_a_diagonal_bottom():
     # Worked: the square of 900 - 18 - 10 less the triangle before the front, whose legs are 340 - 18 - 18 each but
     # for what the sides take: from (18, 560 + 18) to (340 - 18, 900 - 18) along 45°.
     kitchen = build(alone(METRIC.families["base-diagonal"]))
-    bottom = next(p for p in kitchen.parts if p.kind == "bottom" and p.owner == "A2")
+    bottom = next(p for p in kitchen.parts if p.role == "bottom" and p.owner == "A2")
     leg = 900 - 18 - (560 + 18)
     assert bottom.area == pytest.approx((900 - 18 - 10) ** 2 - leg**2 / 2)
     assert bottom.along("inner") == pytest.approx(leg * math.sqrt(2))

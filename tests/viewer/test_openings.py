@@ -45,14 +45,14 @@ def in_unit(kitchen, part, points):
 def test_every_front_but_a_fixed_one_opens_and_takes_its_handle_along(name):
     kitchen = DEMO[name]
     opens = openings(kitchen)
-    fronts = [p for p in kitchen.parts if p.kind.startswith(("door", "drawer-front"))]
+    fronts = [p for p in kitchen.parts if p.role in ("door", "drawer-front")]
     assert fronts
     shut = {u.name for u in kitchen.units if u.wing}  # doors that fold in a corner, or open across it
     assert {p.id for p in fronts if p.owner not in shut} <= set(opens)
-    handles = [p for p in kitchen.parts if p.kind == "handle"]
+    handles = [p for p in kitchen.parts if p.role == "handle"]
     assert {p.id for p in handles if p.owner not in shut} <= set(opens)
     still = [
-        p for p in kitchen.parts if p.kind in ("side", "back", "shelf", "panel", "plinth", "filler", "worktop")
+        p for p in kitchen.parts if p.role in ("side", "back", "shelf", "panel", "plinth", "filler", "worktop")
     ]
     assert not {p.id for p in still} & set(opens)
 

@@ -13,6 +13,7 @@ from shapely import Point, Polygon
 
 from countersunk.model.edit.edits import edited
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.solids import bounds, volume
 from countersunk.model.kitchen import build, open_kitchen
@@ -66,7 +67,12 @@ def test_every_part_has_exactly_one_node_with_its_extras(kitchen, file):
     extras = {node["extras"]["part"]: node["extras"] for node in nodes}
     assert len(extras) == len(nodes)
     for part in kitchen.parts:
-        named = {"part": part.id, "kind": part.kind, "layer": part.layer.value, "label": part_label(part, kitchen)}
+        named = {
+            "part": part.id,
+            "kind": part.role.value,
+            "layer": part.layer.value,
+            "label": part_label(part, kitchen),
+        }
         assert named.items() <= extras[part.id].items()
         assert set(extras[part.id]) - set(named) <= {"wall", "level", "decor", "tile", "opens", "apart"}
     others = [e["layer"] for e in extras.values() if e["part"] not in kitchen.parts_by_id]
@@ -125,7 +131,7 @@ L_SHAPE = [(0.0, 0.0), (300.0, 0.0), (300.0, 100.0), (100.0, 100.0), (100.0, 200
 def test_a_left_handed_frame_does_not_turn_a_mesh_inside_out(hand):
     y = (0.0, 1.0, 0.0) if hand == "right" else (0.0, -1.0, 0.0)
     pose = Pose((10.0, 20.0, 30.0), (1.0, 0.0, 0.0), y, (0.0, 0.0, 1.0))
-    part = Part("p", "side", Layer.CARCASS, "pb18", Polygon(L_SHAPE), 18.0, pose)
+    part = Part(PartKey("p", Role.SIDE), Layer.CARCASS, "pb18", Polygon(L_SHAPE), 18.0, pose)
     surface = surface_of(part)
     mesh = trimesh.Trimesh(surface.vertices, surface.faces, process=False).apply_transform(placing(pose))
     assert is_mirrored(pose) == (hand == "left")
@@ -154,10 +160,10 @@ def test_an_edit_makes_only_those_pieces_anew_that_it_changes():
 
 
 def test_round_things_are_smooth_and_boards_crisp():
-    disc = Part("p", "leg", Layer.HARDWARE, "leg", Point(0, 0).buffer(20.0, 16), 100.0, Pose())
+    disc = Part(PartKey("p", Role.LEG), Layer.HARDWARE, "leg", Point(0, 0).buffer(20.0, 16), 100.0, Pose())
     sides = surface_of(disc).normals
     assert set(np.rint(np.abs(sides[:, 2]) * 1e6)) == {0, 1e6}
-    board = surface_of(Part("p", "side", Layer.CARCASS, "b", Point(0, 0).buffer(20.0, 1), 18.0, Pose()))
+    board = surface_of(Part(PartKey("p", Role.SIDE), Layer.CARCASS, "b", Point(0, 0).buffer(20.0, 1), 18.0, Pose()))
     assert len(board.vertices) == 24
 
 
@@ -268,11 +274,11 @@ def test_labels_are_plain(part, label):
 
 def test_finishes_follow_the_decors(kitchen):
     fronts = kitchen.catalogue.decors[kitchen.document.fronts.decor]
-    by_kind = {part.kind: finish_of(part, kitchen) for part in kitchen.parts}
-    assert by_kind["door"] == decor_finish(fronts)
-    assert by_kind["plinth"].colour == darker(fronts.colour, 0.72)
-    assert by_kind["worktop"].textured
-    sides = {p.material: finish_of(p, kitchen) for p in kitchen.parts if p.kind == "side"}
+    by_role = {part.role: finish_of(part, kitchen) for part in kitchen.parts}
+    assert by_role["door"] == decor_finish(fronts)
+    assert by_role["plinth"].colour == darker(fronts.colour, 0.72)
+    assert by_role["worktop"].textured
+    sides = {p.material: finish_of(p, kitchen) for p in kitchen.parts if p.role == "side"}
     faced = kitchen.catalogue.unit_boards.front.code
     assert sides.pop(faced, decor_finish(fronts)) == decor_finish(fronts)
     assert set(sides.values()) == {PALETTE["carcass"]}

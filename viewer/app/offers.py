@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from countersunk.model.catalogue.catalogue import Catalogue, Decor
 from countersunk.model.kitchen import Kitchen
-from countersunk.viewer.scene.materials import Finish, Role, role_finish
+from countersunk.viewer.scene.materials import Finish, Wears, role_finish
 from countersunk.viewer.scene3d.message import Choice, Offer
 
-DRESSES: Mapping[str, tuple[Role, ...]] = {"worktop": ("worktop",), "front": ("front", "plinth")}
+DRESSES: Mapping[str, tuple[Wears, ...]] = {"worktop": ("worktop",), "front": ("front", "plinth")}
 """What a decor of each use dresses."""
 
 

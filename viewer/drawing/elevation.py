@@ -12,6 +12,7 @@ from shapely.affinity import translate
 
 from countersunk.model.document.schema import Opening
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
@@ -31,7 +32,7 @@ WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
 """Room for heights beside, and for widths below, mm on paper."""
 
-OPEN_KINDS = ("rack", "post")
+OPEN_ROLES = (Role.RACK, Role.POST)
 """What is seen of open units besides fronts and appliances."""
 
 
@@ -116,7 +117,7 @@ def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Pat
         for unit in run.units:
             yield Path(_rectangle(_unit_box(unit)), Stroke.UNIT, closed=True)
     for part in kitchen.parts:
-        if part.owner in names and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.kind in OPEN_KINDS):
+        if part.owner in names and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.role in OPEN_ROLES):
             yield Path(_rectangle(seen_box(part, frame)), Stroke.UNIT, closed=True)
     for length in kitchen.lengths:
         if length.run in runs:

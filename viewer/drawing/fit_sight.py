@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Finding
 from countersunk.model.geometry.frames import Pose, Vector
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -135,7 +136,7 @@ def _front_lines(kitchen: Kitchen, runs: list[PlacedRun], frame: Pose) -> Iterat
             yield rectangle(unit.x, unit.family.base, unit.right, unit.family.top).exterior, Stroke.UNIT
     names = {unit.name for run in runs for unit in run.units}
     for part in kitchen.parts:
-        if part.kind in ("shelf", "drawer", "bottom") and part.owner in names:
+        if part.role in (Role.SHELF, Role.DRAWER, Role.BOTTOM) and part.owner in names:
             yield rectangle(*seen_box(part, frame)).exterior, Stroke.HIDDEN
     for length in kitchen.lengths:
         if length.run in runs:

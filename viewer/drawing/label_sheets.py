@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.boards import BoardPlan
@@ -87,13 +88,13 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
 
 
 def _what(part: Part) -> str:
-    word = WORDS.get(part.kind.split(".")[0], part.kind)
+    word = WORDS.get(part.role, part.role)
     return f"{word} of {part.owner}"[:28] if part.owner else word
 
 
 def _bands(part: Part) -> str:
     """Edges to band with their lengths, as the part's own front, back, left and right."""
-    if part.kind == "worktop":
+    if part.role is Role.WORKTOP:
         return "edges: see the sheets of this length"
     sides = [f"{side} {mm(part.length if side in ('front', 'back') else part.depth)}" for side in part.banded]
     return f"band: {', '.join(sides)}" if sides else "no edge to band"

@@ -78,7 +78,7 @@ def line_features(setout: Setout, cutout: PlacedCutout) -> list[Feature]:
 def hole_features(kitchen: Kitchen, setout: Setout, cutout: PlacedCutout) -> list[Feature]:
     """The middles of the starter holes of a cut-out."""
     holes = [m for m in marks(kitchen, setout.length) if m.kind is MarkKind.STARTER]
-    return [Feature(setout.see(m.centre), HOLE) for m in holes if m.id.startswith(f"{cutout.id}.")]
+    return [Feature(setout.see(m.centre), HOLE) for m in holes if m.of == cutout.id]
 
 
 def slot_features(setout: Setout, join: Join) -> list[Feature]:

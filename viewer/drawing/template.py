@@ -68,7 +68,7 @@ def _drawn(kitchen: Kitchen, cutout: PlacedCutout) -> Iterator[Drawn]:
     yield home(cutout.line), Stroke.LINE_TO_CUT
     yield home(cutout.rim), Stroke.RIM
     for mark in marks(kitchen, setout.length):
-        if mark.kind is MarkKind.STARTER and mark.id.startswith(f"{cutout.id}."):
+        if mark.kind is MarkKind.STARTER and mark.of == cutout.id:
             hole = home(mark.outline)
             yield hole, Stroke.STARTER
             yield from _centre((hole.centroid.x, hole.centroid.y), CROSS, CROSS)

@@ -9,6 +9,7 @@ from typing import Literal
 from shapely import LineString, Polygon
 
 from countersunk.model.catalogue.catalogue import UpstandStock
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
@@ -55,7 +56,7 @@ class Upstand:
 
 def upstands(kitchen: Kitchen) -> list[Upstand]:
     """Every piece, in the order of its name."""
-    parts = [p for p in kitchen.parts if p.kind == "upstand"]
+    parts = [p for p in kitchen.parts if p.role is Role.UPSTAND]
     return [_upstand(kitchen, part, parts) for part in parts]
 
 

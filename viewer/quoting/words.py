@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from countersunk.model.catalogue.catalogue import Template
-from countersunk.model.geometry.part import EdgeCondition
+from countersunk.model.geometry.identity import Role
+from countersunk.model.geometry.part import EdgeCondition, Layer
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tops.plain_cutouts import OWN
+from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.takeoff.stock.articles import default_articles
 
 TRIM = ("filler", "panel")
 TRIMMING = {
-    "panel": "end panels", "filler": "fillers", "plinth": "plinth", "cornice": "cornice", "pelmet": "light pelmet",
+    Role.PANEL: "end panels", Role.FILLER: "fillers", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
+    Role.PELMET: "light pelmet",
 }  # fmt: skip
 FRONT_EDGE = {True: "rounded", False: "square"}
 MADE_OF = {"solid": "solid surface", "compact": "compact laminate"}
@@ -94,7 +95,7 @@ def _upstands(kitchen: Kitchen) -> list[str]:
     """Each kind of upstand with its length in all."""
     lengths: dict[str, float] = {}
     for part in kitchen.parts:
-        if part.kind == "upstand":
+        if part.role is Role.UPSTAND:
             lengths[part.material] = lengths.get(part.material, 0.0) + part.length
     names = {code: kitchen.catalogue.upstands[code].name for code in lengths}
     return [f"{names[c][0].upper()}{names[c][1:]} mm, {mm / 1000:.1f} m in all" for c, mm in lengths.items()]
@@ -119,17 +120,17 @@ def _units(kitchen: Kitchen) -> list[str]:
 
 def _fronts(kitchen: Kitchen) -> list[str]:
     decor = kitchen.catalogue.decors[kitchen.document.fronts.decor].name
-    kinds = Counter(part.kind.split(".")[0] for part in kitchen.parts)
+    roles = Counter(part.role for part in kitchen.parts)
     handles, counts = (
-        kinds["handle"],
+        roles[Role.HANDLE],
         {
-            "door": kinds["door"] + kinds["leaf"],
-            "drawer": kinds["drawer-front"],
-            "pull-out": sum(part.kind == "pull-out.front" for part in kitchen.parts),
+            "door": roles[Role.DOOR] + roles[Role.LEAF],
+            "drawer": roles[Role.DRAWER_FRONT],
+            "pull-out": sum(p.role is Role.PULL_OUT and p.layer is Layer.FRONTS for p in kitchen.parts),
         },
     )
     faces = [several(count, what) if count else "" for what, count in counts.items()]
-    trim = [word for kind, word in TRIMMING.items() if kinds[kind]]
+    trim = [word for role, word in TRIMMING.items() if roles[role]]
     return [
         *([f"{_listed(faces).capitalize()}, all in {decor}"] if any(faces) else []),
         *([f"{several(handles, 'handle').capitalize()}"] if handles else []),
@@ -138,15 +139,15 @@ def _fronts(kitchen: Kitchen) -> list[str]:
 
 
 def _appliances(kitchen: Kitchen) -> list[str]:
-    let_in = [_let_in(cutout.template) for cutout in kitchen.cutouts]
+    let_in = [_let_in(cutout) for cutout in kitchen.cutouts]
     taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
     codes = (code for unit in kitchen.units for code in unit.family.appliances)
     return counted_names([*let_in, *taps, *map(_appliance, codes)])
 
 
-def _let_in(template: Template) -> str:
+def _let_in(cutout: PlacedCutout) -> str:
     """What is let in; the customer's own is told so, since it is not in the price."""
-    return f"your own {template.kind}, let in by us" if template.code.startswith(OWN) else template.name
+    return f"your own {cutout.template.kind}, let in by us" if cutout.own else cutout.template.name
 
 
 def _appliance(code: str) -> str:

@@ -2,66 +2,74 @@
 
 from __future__ import annotations
 
+from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 
-WORDS = {
-    "side": "side panel",
-    "bottom": "bottom",
-    "top": "top",
-    "back": "back",
-    "rail": "rail",
-    "shelf": "shelf",
-    "leg": "leg",
-    "handle": "handle",
-    "door": "door",
-    "front": "fixed front",
-    "drawer-front": "drawer front",
-    "drawer": "drawer board",
-    "filler": "filler",
-    "panel": "end panel",
-    "plinth": "plinth",
-    "cornice": "cornice",
-    "pelmet": "light pelmet",
-    "divider": "fixed shelf",
-    "rack": "board of the rack",
-    "leaf": "folding leaf",
-    "frame": "door frame",
-    "pane": "pane",
-    "pull-out": "pull-out",
-    "basket": "basket",
-    "post": "post",
-    "infill": "infill of worktop",
+WORDS: dict[Role, str] = {
+    Role.SIDE: "side panel",
+    Role.BOTTOM: "bottom",
+    Role.TOP: "top",
+    Role.BACK: "back",
+    Role.RAIL: "rail",
+    Role.SHELF: "shelf",
+    Role.LEG: "leg",
+    Role.HANDLE: "handle",
+    Role.DOOR: "door",
+    Role.FRIDGE_FRONT: "fixed front",
+    Role.BLANK_FRONT: "fixed front",
+    Role.BLIND_FRONT: "fixed front",
+    Role.DRAWER_FRONT: "drawer front",
+    Role.DRAWER: "drawer board",
+    Role.FILLER: "filler",
+    Role.PANEL: "end panel",
+    Role.PLINTH: "plinth",
+    Role.CORNICE: "cornice",
+    Role.PELMET: "light pelmet",
+    Role.DIVIDER: "fixed shelf",
+    Role.RACK: "board of the rack",
+    Role.LEAF: "folding leaf",
+    Role.FRAME: "door frame",
+    Role.PANE: "pane",
+    Role.PULL_OUT: "pull-out",
+    Role.BASKET: "basket",
+    Role.POST: "post",
+    Role.INFILL: "infill of worktop",
 }
-"""First word of a part's kind, and what people call it."""
+"""What people call a part by its role."""
 
-PIECES = {
-    "body": "body",
-    "face": "face",
-    "grip": "grip",
-    "canopy": "canopy",
-    "chimney": "chimney",
-    "glass": "glass",
-    "zone": "cooking zone",
-    "rim": "rim",
-    "bowl": "bowl",
-    "base": "bottom",
-    "tap": "tap",
-    "door": "door",
-    "drawer": "drawer",
-    "panel": "panel",
-    "knob": "knob",
+COMPONENTS = {
+    Component.BODY: "body",
+    Component.FACE: "face",
+    Component.GRIP: "grip",
+    Component.CANOPY: "canopy",
+    Component.CHIMNEY: "chimney",
+    Component.GLASS: "glass",
+    Component.ZONE: "cooking zone",
+    Component.RIM: "rim",
+    Component.BOWL: "bowl",
+    Component.BASE: "bottom",
+    Component.TAP_POST: "tap",
+    Component.TAP_SPOUT: "tap",
+    Component.DOOR: "door",
+    Component.DOOR_GLASS: "door",
+    Component.DRAWER: "drawer",
+    Component.PANEL: "panel",
+    Component.KNOB: "knob",
 }
-"""What a mark in the id of a bought thing stands for."""
+"""What people call a component of a bought thing, where that is not its own word."""
+
+
+BOUGHT = (Role.SINK, Role.HOB, Role.APPLIANCE)
 
 
 def part_label(part: Part, kitchen: Kitchen) -> str:
     """Such as "side panel of B3, 18 mm"; for a worktop its length, depth, thickness and decor."""
-    if part.kind == "worktop":
+    if part.role is Role.WORKTOP:
         return _worktop(part, kitchen)
-    if part.kind in ("sink", "hob", "appliance"):
+    if part.role in BOUGHT:
         return _bought(part, kitchen)
-    word = WORDS.get(part.kind.split(".")[0], part.kind)
+    word = WORDS.get(part.role, part.role)
     size = f", {part.thickness:g} mm" if part.material in kitchen.catalogue.boards else ""
     return f"{word} of {part.owner}{size}"
 
@@ -73,8 +81,8 @@ def _worktop(part: Part, kitchen: Kitchen) -> str:
 
 def _bought(part: Part, kitchen: Kitchen) -> str:
     """Such as "bowl of sink", "cooking zone of hob", "door of A7, free-standing fridge"."""
-    marks = part.id.removeprefix(f"{part.owner}.").removeprefix("appliance.").split(".")
-    piece = PIECES.get(marks[0], marks[0])
+    component = part.which.component
+    piece = COMPONENTS.get(component, component) if component else part.role
     names = {unit.name: unit.family.name for unit in kitchen.units}
     what = f", {names[part.owner]}" if part.owner in names else ""
     return f"{piece} of {part.owner}{what}"

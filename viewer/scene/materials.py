@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from countersunk.model.catalogue.catalogue import Decor
+from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.scene.textures import TILE_SIZE, rgb
@@ -114,21 +115,21 @@ PLINTH_SHADE = 0.72
 """A plinth is the fronts' decor, darkened by this factor, since it lies in the shade."""
 
 
-Role = Literal["worktop", "front", "plinth"]
+Wears = Literal["worktop", "front", "plinth"]
 """What wears a decor; the plinth wears that of the fronts, darkened."""
 
 
-def role_of(part: Part, kitchen: Kitchen) -> Role | None:
+def role_of(part: Part, kitchen: Kitchen) -> Wears | None:
     """The role whose decor the part wears; None for what has a look of its own."""
     if part.layer == Layer.WORKTOPS:
         return "worktop"
     board = kitchen.catalogue.boards.get(part.material)
     if (part.layer == Layer.FRONTS and not _bought(part)) or (board and board.use == "front"):
-        return "plinth" if part.kind == "plinth" else "front"
+        return "plinth" if part.role is Role.PLINTH else "front"
     return None
 
 
-def role_finish(role: Role, decor: Decor) -> Finish:
+def role_finish(role: Wears, decor: Decor) -> Finish:
     """A decor as it looks in a role."""
     return shaded(decor_finish(decor), PLINTH_SHADE) if role == "plinth" else decor_finish(decor)
 
@@ -138,8 +139,8 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     if role := role_of(part, kitchen):
         wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
         return role_finish(role, kitchen.catalogue.decors[wish.decor])
-    if part.kind == "hob" and not part.material.startswith("zone."):
-        return PALETTE["dark steel" if part.id.endswith(".body") else "black glass"]
+    if part.role is Role.HOB and part.which.component is not Component.ZONE:
+        return PALETTE["dark steel" if part.which.component is Component.BODY else "black glass"]
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]
 
 

@@ -7,16 +7,16 @@ hinges or runners really allow.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from enum import StrEnum
 from itertools import product
-from typing import Literal
+from typing import NamedTuple
 
 import numpy as np
 
 from countersunk.model.geometry.frames import Vector
+from countersunk.model.geometry.identity import Component, Hinge, Position, Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
@@ -29,26 +29,55 @@ STAYS_IN = 60.0
 DROPS = frozenset({"dishwasher", "oven"})
 """Appliances whose door is hinged below."""
 
-LEAVES = (
-    (
-        re.compile(r"(?:handle\.)?(?:door|frame|pane)((?:\.\d+)?(?:\.left|\.right)?)(?:\.(?:stile|rail)\.\w+)?"),
-        r"door\1",
-    ),
-    (re.compile(r"(?:handle\.)?front\.(fridge(?:\.\d+)?)"), r"\1"),
-    (re.compile(r"(?:handle\.)?pull-out(?:\.[\w.]+)?|basket\.[\w.]+"), "drawer.pull-out"),
-    (re.compile(r"drawer-front\.(\w+)|handle\.drawer\.(\w+)|drawer\.(\w+)\.\w+"), r"drawer.\1\2\3"),
-    (re.compile(r"appliance\.(door)\.glass"), r"\1"),
-    (re.compile(r"appliance\.(door(?:\.\w+)?)"), r"\1"),
-    (re.compile(r"appliance\.((?:\d+\.)?)(?:face|grip)"), r"\1face"),
-)
-"""What follows the unit's name in a part's id, and the leaf that the part belongs to."""
-ALIKE = {"face": "door.upper"}
-"""A grip's leaf, where its appliance has no face but two doors."""
+
+class LeafKind(StrEnum):
+    """How people would name a leaf."""
+
+    DOOR = "door"
+    FRIDGE = "fridge"
+    DRAWER = "drawer"
+    PULL_OUT = "drawer.pull-out"
+    FACE = "face"
+
+
+class Leaf(NamedTuple):
+    """What moves as one in a unit: its kind, the bay that it shuts, and where it is beside or above another."""
+
+    kind: LeafKind
+    bay: int = 0
+    at: Position | None = None
+
+    @property
+    def text(self) -> str:
+        """One word for the view, such as ``door.2.left``."""
+        return ".".join(str(word) for word in (self.kind, self.bay or None, self.at) if word is not None)
+
+
+LEAVES = {
+    Role.DOOR: LeafKind.DOOR,
+    Role.FRAME: LeafKind.DOOR,
+    Role.PANE: LeafKind.DOOR,
+    Role.FRIDGE_FRONT: LeafKind.FRIDGE,
+    Role.PULL_OUT: LeafKind.PULL_OUT,
+    Role.BASKET: LeafKind.PULL_OUT,
+    Role.DRAWER_FRONT: LeafKind.DRAWER,
+    Role.DRAWER: LeafKind.DRAWER,
+}
+"""What moves with which leaf; a handle moves with what it grips."""
+
+OF_APPLIANCES = {
+    Component.DOOR: LeafKind.DOOR,
+    Component.DOOR_GLASS: LeafKind.DOOR,
+    Component.FACE: LeafKind.FACE,
+    Component.GRIP: LeafKind.FACE,
+}
+"""The same for what appliances show."""
+
+FACE, UPPER = Leaf(LeafKind.FACE), Leaf(LeafKind.DOOR, at=Position.UPPER)
+"""A grip's leaf, and where its appliance has no face but two doors the one that it moves with."""
 
 CORNERS = np.array(list(product((0.0, 1.0), repeat=3)))
 """Of the box from 0 to 1."""
-
-Hinge = Literal["left", "right", "bottom"]
 
 
 @dataclass(frozen=True)
@@ -72,39 +101,41 @@ def openings(kitchen: Kitchen) -> dict[str, Opening]:
 
 
 def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, Opening]]:
-    for leaf, moving in ({} if unit.wing else _leaves(unit, parts)).items():  # what folds in a corner stays shut
+    for leaf, moving in ({} if unit.wing else _leaves(parts)).items():  # what folds in a corner stays shut
         opening = _opening(unit, leaf, [part for part in moving if not _is_grip(part)])
         yield from ((part.id, opening) for part in moving)
 
 
-def _leaves(unit: PlacedUnit, parts: tuple[Part, ...]) -> dict[str, list[Part]]:
+def _leaves(parts: tuple[Part, ...]) -> dict[Leaf, list[Part]]:
     """The parts of each leaf; what shuts nothing, such as the grip of an appliance without a door, is none."""
-    leaves: dict[str, list[Part]] = {}
+    leaves: dict[Leaf, list[Part]] = {}
     for part in parts:
-        if leaf := _leaf(part.id.removeprefix(f"{unit.name}.")):
+        if leaf := _leaf(part):
             leaves.setdefault(leaf, []).append(part)
-    if ALIKE["face"] in leaves:
-        leaves[ALIKE["face"]] += leaves.pop("face", [])
+    if UPPER in leaves:
+        leaves[UPPER] += leaves.pop(FACE, [])
     return leaves
 
 
-@lru_cache(maxsize=1024)
-def _leaf(mark: str) -> str | None:
-    found = ((pattern.fullmatch(mark), name) for pattern, name in LEAVES)
-    return next((match.expand(name) for match, name in found if match), None)
+def _leaf(part: Part) -> Leaf | None:
+    which = part.which
+    if part.role is Role.APPLIANCE and which.component in OF_APPLIANCES:
+        return Leaf(OF_APPLIANCES[which.component], which.bay, next(iter(which.at), None))
+    kind = LEAVES.get(which.grips or part.role)
+    return Leaf(kind, which.bay, which.leaf) if kind else None
 
 
 def _is_grip(part: Part) -> bool:
     """What stands out from the face that a leaf turns in."""
-    return part.kind == "handle" or part.id.endswith(".grip")
+    return part.role is Role.HANDLE or part.which.component is Component.GRIP
 
 
-def _opening(unit: PlacedUnit, leaf: str, panels: list[Part]) -> Opening:
+def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
     low, high = _hull(unit, panels)
-    name = f"{unit.name}.{leaf}"
-    if leaf.startswith("drawer"):
+    name = f"{unit.name}.{leaf.text}"
+    if leaf.kind in (LeafKind.DRAWER, LeafKind.PULL_OUT):
         return Opening(name, None, unit.frame.origin, unit.frame.y, float(high[1] - low[1]) - STAYS_IN)
-    hinge = _hinge(unit, leaf)
+    hinge = _hinge(unit, leaf, panels)
     edge = (high[0] if hinge == "right" else low[0], high[1], low[2])
     # From the hinge to the free edge while it is shut, and where that edge goes: the turn's axis is their product.
     shut = {"left": unit.frame.x, "right": tuple(-c for c in unit.frame.x), "bottom": unit.frame.z}[hinge]
@@ -114,11 +145,10 @@ def _opening(unit: PlacedUnit, leaf: str, panels: list[Part]) -> Opening:
     )
 
 
-def _hinge(unit: PlacedUnit, leaf: str) -> Hinge:
-    if unit.family.appliance in DROPS or leaf.endswith("face"):
+def _hinge(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Hinge:
+    if unit.family.appliance in DROPS or leaf.kind is LeafKind.FACE:
         return "bottom"
-    named = leaf.rpartition(".")[2]
-    return "left" if (named if named in ("left", "right") else unit.hand) == "left" else "right"
+    return next((part.hinge for part in panels if part.hinge), unit.hand)
 
 
 def _hull(unit: PlacedUnit, parts: Iterable[Part]) -> tuple[Floats, Floats]:

@@ -35,7 +35,7 @@ def scene(kitchen: Kitchen, more: Iterable[Item] = ()) -> Gltf:
 def _item(part: Part, kitchen: Kitchen, more: Mapping[str, object]) -> Item:
     return Item(
         id=part.id,
-        kind=part.kind,
+        kind=part.role.value,
         layer=part.layer.value,
         label=part_label(part, kitchen),
         surface=surface_of(part),

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.geometry.solids import Mesh, local_mesh
 
@@ -54,7 +55,9 @@ def shape_mesh(
     outline: Polygon, thickness: float, section: Polygon | None = None, pockets: tuple[Pocket, ...] = ()
 ) -> Mesh:
     """The mesh of that shape, from z = 0 up, as the model's kernel makes and checks it."""
-    part = Part("", "", Layer.CARCASS, "", outline, thickness, Pose(), section=section, pockets=pockets)
+    part = Part(
+        PartKey("", Role.PANEL), Layer.CARCASS, "", outline, thickness, Pose(), section=section, pockets=pockets
+    )
     return local_mesh(part)
 
 
