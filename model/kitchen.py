@@ -15,6 +15,7 @@ from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
 from countersunk.model.geometry.identity import PartKey
 from countersunk.model.geometry.part import Part
+from countersunk.model.keys import check_keys
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
@@ -83,12 +84,13 @@ class Kitchen:
 def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     """Survey, layout, worktops, parts, in this order. Raises InputError for what cannot be built."""
     catalogue = catalogue or catalogue_of(document)
+    check_keys(document)
     _check_decors(document, catalogue)
     way_in(document.access)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
     laid, joins = lay_worktops(runs, survey, document, catalogue)
-    lengths, cutouts = let_in(document, laid, catalogue, (unit.name for run in runs for unit in run.units))
+    lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
     parts = [

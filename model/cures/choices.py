@@ -82,7 +82,7 @@ def _over_others(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
     """All that is let in over one unit, over another of its row that carries a top."""
     for run in scope.within(kitchen.runs):
         for unit in run.units:
-            over = [i for i, cutout in enumerate(kitchen.cutouts) if cutout.unit.name == unit.name]
+            over = [i for i, cutout in enumerate(kitchen.cutouts) if cutout.unit.key == unit.key]
             some = [u for u in run.units if u is not unit and u.family.carries_top and u.width >= unit.width]
             yield from (_over(kitchen, over, unit, other) for other in some if over)
 
@@ -90,7 +90,7 @@ def _over_others(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 def _over(kitchen: Kitchen, over: list[int], unit: PlacedUnit, other: PlacedUnit) -> Move:
     names = " and ".join(kitchen.cutouts[i].name for i in over)
     far = abs((other.x + other.right - unit.x - unit.right) / 2)
-    changes = tuple((f"cutouts[{i}].over", other.name) for i in over)
+    changes = tuple((f"cutouts[{i}].over", other.key) for i in over)
     return Move(changes, f"let {names} into the top over {other.name}", far + ELSEWHERE, ("over",))
 
 

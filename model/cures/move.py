@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from countersunk.model.document.schema import Document, Island, Peninsula, Run
-from countersunk.model.edit.arrange import rows
+from countersunk.model.edit.arrange import Changes, rows
 from countersunk.model.layout.placed import PlacedRun
 
 HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
@@ -22,8 +22,6 @@ join, an island that faces the other way, a sink or hob over another unit (besid
 
 FARTHEST = 800.0
 """Nothing is moved farther than this, mm."""
-
-Changes = tuple[tuple[str, Any], ...]
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from itertools import combinations
 
 from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.catalogue.family import Family
-from countersunk.model.cures.move import Changes, Move, Scope, place_of
+from countersunk.model.cures.move import Move, Scope, place_of
 from countersunk.model.document.schema import Document, Unit
-from countersunk.model.edit.arrange import rows, unit_names
+from countersunk.model.edit.arrange import Changes, order_changes, rows
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -31,18 +31,10 @@ def orders(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 
 
 def reordered(document: Document, row: str, order: Order) -> Changes:
-    """The changes that put the units of a row in another order; cut-outs and shaped corners follow their units."""
+    """The changes that put the units of a row in another order."""
     typed = rows(document)[row].units
     units = [typed[unit] if isinstance(unit, int) else unit for unit in order]
-    before, after = unit_names(document), unit_names(document, {row: units})
-    ends = {before[row][i]: after[row][i] for i in (0, -1)}
-    follows = {a: b for field in before if field != row for a, b in zip(before[field], after[field], strict=True)}
-    follows |= {before[row][old]: after[row][new] for new, old in enumerate(order) if isinstance(old, int)}
-    overs = [(f"cutouts[{i}].over", cutout.over, follows) for i, cutout in enumerate(document.cutouts)]
-    corners = document.worktop.corners
-    overs += [(f"worktop.corners[{i}].over", corner.over, {**follows, **ends}) for i, corner in enumerate(corners)]
-    moved = tuple((field, names[over]) for field, over, names in overs if names.get(over, over) != over)
-    return ((f"{row}.units", tuple(unit.model_dump(exclude_unset=True) for unit in units)), *moved)
+    return order_changes(document, row, [unit.model_dump(exclude_unset=True) for unit in units])
 
 
 def _swaps(document: Document, run: PlacedRun) -> Iterator[Move]:

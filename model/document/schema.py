@@ -6,15 +6,33 @@ takes the default that stands here. Reading a file, with lines and advice, is `m
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import ConfigDict, Field, model_validator
+from pydantic_core import PydanticCustomError
 
 from countersunk.model.document.stages import Stage
 from countersunk.model.files.strict import Strict as Strict
+from countersunk.model.files.strict_yaml import NEWER
+from countersunk.model.keys import FORMAT, PATTERN, with_keys
 
 Name = Annotated[
     str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$", description="a letter, then up to 11 letters or digits")
+]
+Key = Annotated[
+    str,
+    Field(
+        pattern=PATTERN,
+        description="what lasts: lower-case words or numbers with hyphens between; left out, the program gives one",
+    ),
+]
+Over = Annotated[
+    str,
+    Field(
+        pattern=rf"^[A-Za-z][A-Za-z0-9]{{0,11}}$|{PATTERN}",
+        description="the key of a unit; its name or its place, as A4, may be typed and is written as its key",
+    ),
 ]
 Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
 Text = Annotated[str, Field(max_length=400)]
@@ -31,6 +49,10 @@ CornerName = Annotated[
 ]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
 Region = Literal["uk", "us", "au-nz"]
+Format = Annotated[int, Field(ge=1, description="the format of the file; the program writes it")]
+LastKey = Annotated[
+    int, Field(ge=0, le=999_999_999, description="the number of the key given last; the program writes it")
+]
 Returns = Literal["none", "left", "right", "both"]
 
 
@@ -84,6 +106,7 @@ class Opening(Strict):
     sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
     head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
     swing: Literal["left", "right", "out", "none"] = "none"
+    key: Key = ""
 
 
 class Obstacle(Strict):
@@ -174,6 +197,7 @@ class Unit(Strict):
     hand: Literal["left", "right"] = "left"
     wing: Length | None = None
     bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
+    key: Key = ""
 
 
 class Run(Strict):
@@ -187,6 +211,7 @@ class Run(Strict):
     wall: Name
     level: Literal["floor", "upper"] = "floor"
     start: Offset | None = None
+    key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     returns: Returns = "none"
     cornice: bool = False
@@ -208,6 +233,7 @@ class Island(Strict):
     facing: Literal["wall", "room"] = "wall"
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
+    key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     returns: Returns = "none"
 
@@ -227,6 +253,7 @@ class Peninsula(Strict):
     facing: Literal["left", "right"]
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
+    key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     returns: Returns = "none"
 
@@ -250,6 +277,7 @@ class CornerJoin(Strict):
     kind: Literal["mitre", "butt"] | None = None
     female: Name | None = None
     notch: Annotated[float, Field(gt=0, le=100)] | None = None
+    key: Key = ""
 
 
 class InLineJoin(Strict):
@@ -257,6 +285,7 @@ class InLineJoin(Strict):
 
     run: Name
     at: Offset
+    key: Key = ""
 
 
 class FreeCorner(Strict):
@@ -265,7 +294,7 @@ class FreeCorner(Strict):
     ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
     """
 
-    over: Name
+    over: Over
     end: Literal["left", "right"]
     edge: Literal["front", "back"] = "front"
     radius: Annotated[float, Field(ge=3, le=600)] | None = None
@@ -333,20 +362,23 @@ class Cutout(Strict):
     radius: Annotated[float, Field(ge=0, le=500)] = 10.0
     depth: Side | None = None
     fuel: Literal["electric", "gas"] | None = None
-    over: Name
+    over: Over
     name: Name | None = None
     shift: Shift = 0.0
     from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
     from_back: Annotated[float, Field(ge=0, le=1_500)] | None = None
+    key: Key = ""
 
 
 class Document(Strict):
     """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
 
     ``catalogue`` is the one of the program that its codes are of. ``regions`` choose the rules that it is checked
-    by, ``wheelchair`` those for somebody who uses one.
+    by, ``wheelchair`` those for somebody who uses one. ``countersunk`` is the format of the file, ``last_key`` the
+    number of the key that was given last. Whatever lasts has a key: see `model.keys`.
     """
 
+    countersunk: Format = FORMAT
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
     catalogue: Literal["metric", "inch"] = "metric"
@@ -361,3 +393,17 @@ class Document(Strict):
     fronts: Fronts
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()
+    last_key: LastKey = 0
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_keys(cls, data: Any) -> Any:
+        refuse_newer(data)
+        return with_keys(data)
+
+
+def refuse_newer(data: Any) -> None:
+    """Refuse data of a format that a later version of the program writes, before anything in it is misread."""
+    found = data.get("countersunk") if isinstance(data, Mapping) else None
+    if isinstance(found, int) and found > FORMAT:
+        raise PydanticCustomError(NEWER, "a newer format", {"found": found, "known": FORMAT})

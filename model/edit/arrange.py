@@ -1,34 +1,27 @@
-"""Arrange: units and rows put elsewhere in a document, and whatever names them put right with them.
+"""Arrange: units and rows put elsewhere in a document.
 
-Units without a name of their own are called by their places (``B3`` is the third on wall B), so that a unit that
-moves is called otherwise; cut-outs and shaped corners over it follow it. What lay over a unit that is gone goes
-with it. Nothing is built here: whether the new arrangement has room is found by `model.kitchen.build`.
+What lies over a unit knows it by its key and so moves with it; what lay over a unit that is gone goes with it. A
+shaped corner stays at its end of the row. Nothing is built here: whether the new arrangement has room is found by
+`model.kitchen.build`.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from countersunk.model.catalogue.family import Family
-from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
+from countersunk.model.document.schema import Document, Island, Peninsula, Run
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
+from countersunk.model.keys import ROWS, fresh_keys
 
 Row = Run | Island | Peninsula
 Plain = Mapping[str, Any]
 """A unit as plain fields, as they stand in a file."""
 
-Standing = tuple[int | None, Plain]
-"""A unit, and where in its row it stood before; None for one that is new."""
-
-Places = Mapping[str, Sequence[int | None]]
-"""For each row by its field: which of its former units stands where now, None for one that is new."""
-
-ROWS = ("runs", "islands", "peninsulas")
-
-EMPTY: Mapping[str, Sequence[Unit]] = {}
+Changes = tuple[tuple[str, Any], ...]
+"""Fields with their new values, as `edited` takes them."""
 
 
 def rows(document: Document) -> dict[str, Row]:
@@ -36,40 +29,30 @@ def rows(document: Document) -> dict[str, Row]:
     return {f"{kind}[{i}]": row for kind in ROWS for i, row in enumerate(getattr(document, kind))}
 
 
-def unit_names(document: Document, instead: Mapping[str, Sequence[Unit]] = EMPTY) -> dict[str, list[str]]:
-    """What the layout calls each unit, by the field of its row; ``instead`` has other units for some rows."""
-    counts: Counter[str] = Counter()
-    return {field: _names(row, instead.get(field, row.units), counts) for field, row in rows(document).items()}
+def order_changes(document: Document, field: str, units: Sequence[Plain]) -> Changes:
+    """The changes after which the row at ``field`` holds these units; shaped corners stay at the row's ends."""
+    fresh = fresh_keys(document, "u")
+    placed = tuple(unit if "key" in unit else {**unit, "key": next(fresh)} for unit in units)
+    were = rows(document)[field].units
+    ends = {(were[0].key, "left"): placed[0]["key"], (were[-1].key, "right"): placed[-1]["key"]}
+    corners = [(i, c.over, ends.get((c.over, c.end), c.over)) for i, c in enumerate(document.worktop.corners)]
+    moved = ((f"worktop.corners[{i}].over", now) for i, was, now in corners if now != was)
+    return ((f"{field}.units", placed), *moved)
 
 
-def _names(row: Row, units: Sequence[Unit], counts: Counter[str]) -> list[str]:
-    prefix = _prefix(row)
-    first = counts[prefix] + 1
-    if isinstance(row, Run):
-        counts[prefix] += len(units)
-    return [unit.name or f"{prefix}{i}" for i, unit in enumerate(units, start=first)]
-
-
-def _prefix(row: Row) -> str:
-    if isinstance(row, Run):
-        return row.wall if row.level == "floor" else f"{row.wall}U"
-    return row.name
-
-
-def rearranged(document: Document, field: str, units: Sequence[Standing]) -> Document:
-    """The row at ``field`` holds these units now, each with the place where it stood before.
+def rearranged(document: Document, field: str, units: Sequence[Plain]) -> Document:
+    """The row at ``field`` holds these units now; a unit without a key is new.
 
     Raises InputError where none is left, or for a unit that the schema refuses.
     """
     if not units:
         raise InputError.at(f"{field}.units", found="none", allowed="a unit at least", advice="take out the row")
-    changed = edited(document, {f"{field}.units": tuple(unit for _, unit in units)})
-    return _followed(document, changed, {field: [was for was, _ in units]})
+    return _tidied(document, edited(document, dict(order_changes(document, field, units))))
 
 
-def standing(row: Row) -> list[Standing]:
+def standing(row: Row) -> list[Plain]:
     """The units of a row as they stand, as plain fields."""
-    return list(enumerate(unit.model_dump(exclude_unset=True) for unit in row.units))
+    return [unit.model_dump(exclude_unset=True) for unit in row.units]
 
 
 def moved(document: Document, field: str, at: int, by: int) -> Document:
@@ -87,16 +70,16 @@ def swapped(document: Document, field: str, one: int, other: int) -> Document:
 
 
 def replaced(document: Document, field: str, at: int, unit: Plain) -> Document:
-    """Another unit in the place of one; what lies over the place stays."""
+    """Another unit in the place of one, whose key it takes over; what lies over the place stays."""
     units = standing(rows(document)[field])
-    units[at] = (at, unit)
+    units[at] = {**unit, "key": units[at]["key"]}
     return rearranged(document, field, units)
 
 
 def inserted(document: Document, field: str, at: int, unit: Plain) -> Document:
     """A new unit before the one at a place."""
     units = standing(rows(document)[field])
-    return rearranged(document, field, [*units[:at], (None, unit), *units[at:]])
+    return rearranged(document, field, [*units[:at], unit, *units[at:]])
 
 
 def without_unit(document: Document, field: str, at: int) -> Document:
@@ -108,7 +91,7 @@ def without_unit(document: Document, field: str, at: int) -> Document:
 def as_family(family: Family, former: Plain, width: float = 600.0) -> Plain:
     """A unit of a family, as much like a former one as the family comes; ``width`` (mm) where that has none."""
     wished = former.get("width", width)
-    made = {key: former[key] for key in ("name", "hand") if key in former}
+    made = {key: former[key] for key in ("key", "name", "hand") if key in former}
     if family.wings:
         made["wing"] = min(family.wings, key=lambda wing: abs(wing - former.get("wing", family.wings[0])))
     if family.widths:
@@ -120,9 +103,9 @@ def as_family(family: Family, former: Plain, width: float = 600.0) -> Plain:
 
 
 def row_changed(document: Document, field: str, fields: Plain) -> Document:
-    """A row with other fields than its units, such as its wall or start."""
-    units = tuple(unit for _, unit in standing(rows(document)[field]))
-    return _followed(document, edited(document, {field: {**fields, "units": units}}), {})
+    """A row with other fields than its units and its key, such as its wall or start."""
+    row = rows(document)[field]
+    return edited(document, {field: {**fields, "key": row.key, "units": tuple(standing(row))}})
 
 
 def with_row(document: Document, kind: str, row: Plain) -> Document:
@@ -139,13 +122,13 @@ def without_row(document: Document, field: str) -> Document:
     if kind == "runs" and not kept:
         raise InputError.at("runs", found="none", allowed="a run at least", advice="add another run first")
     changed = edited(document, {kind: tuple(row.model_dump(exclude_unset=True) for row in kept)})
-    left = _followed(document, changed, {field: []}, shifted=(kind, int(i)))
-    return _without_joins(left, _prefix(gone))
+    return _without_joins(_tidied(document, changed), gone.wall if isinstance(gone, Run) else gone.name)
 
 
 def _without_joins(document: Document, name: str) -> Document:
     """No join names a wall or an island on which no top lies any more."""
-    if any(_prefix(row) == name for row in rows(document).values()):
+    covered = (row.wall if isinstance(row, Run) else row.name for row in rows(document).values() if _has_top(row))
+    if name in covered:
         return document
     top = document.worktop
     joins = [join for join in top.joins if name not in join.corner.split("-")]
@@ -153,39 +136,22 @@ def _without_joins(document: Document, name: str) -> Document:
     return edited(document, {"worktop.joins": _plain(joins), "worktop.in_line": _plain(in_line)})
 
 
-def _followed(before: Document, after: Document, places: Places, shifted: tuple[str, int] = ("", 0)) -> Document:
-    """What names units by their old names has their new ones; what named a unit that is gone is taken out."""
-    names = _renamed(before, after, places, shifted)
-    cutouts = [_over(item, names) for item in before.cutouts if item.over in names or item.over not in _all(before)]
-    top = before.worktop.corners
-    corners = [_over(item, names) for item in top if item.over in names or item.over not in _all(before)]
+def _has_top(row: Row) -> bool:
+    return not isinstance(row, Run) or row.level == "floor"
+
+
+def _tidied(before: Document, after: Document) -> Document:
+    """The document without what lay over units that are gone."""
+    gone = _keys(before) - _keys(after)
+    cutouts = [item for item in after.cutouts if item.over not in gone]
+    corners = [item for item in after.worktop.corners if item.over not in gone]
+    if (len(cutouts), len(corners)) == (len(after.cutouts), len(after.worktop.corners)):
+        return after
     return edited(after, {"cutouts": _plain(cutouts), "worktop.corners": _plain(corners)})
 
 
-def _renamed(before: Document, after: Document, places: Places, shifted: tuple[str, int]) -> dict[str, str]:
-    """New names by old ones, of every unit that is still there."""
-    old, new = unit_names(before), unit_names(after)
-    found = {}
-    for field, names in old.items():
-        now = new.get(_field_after(field, *shifted), [])
-        stood = places.get(field, range(len(names)))
-        found.update({names[was]: name for was, name in zip(stood, now, strict=False) if was is not None})
-    return found
-
-
-def _field_after(field: str, kind: str, gone: int) -> str:
-    """The field of a row once row ``gone`` of a kind is taken out."""
-    name, i = field.rstrip("]").split("[")
-    return f"{name}[{int(i) - 1}]" if name == kind and int(i) > gone else field
-
-
-def _all(document: Document) -> set[str]:
-    return {name for names in unit_names(document).values() for name in names}
-
-
-def _over(item: Any, names: Mapping[str, str]) -> dict[str, Any]:
-    plain: dict[str, Any] = item.model_dump(exclude_unset=True)
-    return {**plain, "over": names.get(item.over, item.over)}
+def _keys(document: Document) -> set[str]:
+    return {unit.key for row in rows(document).values() for unit in row.units}
 
 
 def _plain(items: Iterable[Any]) -> tuple[dict[str, Any], ...] | None:

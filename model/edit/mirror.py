@@ -2,7 +2,7 @@
 
 Walls run the other way round, runs are listed from their other end, hands change sides. What is bought is not
 mirrored: a sink with its bowl on the left keeps it there. Units that have no name of their own are numbered anew
-from the left, and whatever names them follows.
+from the left; their keys stay, and whatever lies over them with them.
 """
 
 from __future__ import annotations
@@ -46,8 +46,8 @@ def reflected(kitchen: Kitchen) -> Document:
     for kind in ("runs", "islands", "peninsulas"):
         rows = ((row, runs[f"{kind}[{i}]"]) for i, row in enumerate(data.get(kind, ())))
         data |= {kind: tuple(_row(row, run, lengths, names) for row, run in rows)} if kind in data else {}
-    data["worktop"] = _worktop(data["worktop"], kitchen, lengths, names)
-    _each(data, "cutouts", lambda cutout: _cutout(cutout, names))
+    data["worktop"] = _worktop(data["worktop"], kitchen, lengths)
+    _each(data, "cutouts", _cutout)
     _each(data, "access", _stage)
     return Document.model_validate(data)
 
@@ -59,7 +59,7 @@ def _each(data: Data, key: str, change: Callable[[Data], Data]) -> None:
 
 
 def _names(runs: Sequence[PlacedRun]) -> Mapping[str, str]:
-    """The new name of every unit: that which now counts to its place; a name of its own stays."""
+    """The place that a unit has in the mirror by the one that it has now: a name may be its place, typed."""
     names = dict[str, str]()
     counts = dict[str, int]()
     for run in runs:
@@ -67,8 +67,7 @@ def _names(runs: Sequence[PlacedRun]) -> Mapping[str, str]:
         first, last = counts.get(prefix, 0) + 1, counts.get(prefix, 0) + len(run.units)
         counts[prefix] = last
         names |= {f"{prefix}{i}": f"{prefix}{first + last - i}" for i in range(first, last + 1)}
-    own = {unit.name: unit.name for run in runs for unit in run.units}
-    return {**own, **names}
+    return names
 
 
 def _from_other_end(item: Data, length: float, width: float = 0.0, key: str = "at") -> Data:
@@ -138,14 +137,14 @@ def _unit(data: Data, names: Mapping[str, str]) -> Data:
     return {**rest, **named, **({} if data.get("hand") == "right" else {"hand": "right"})}
 
 
-def _worktop(data: Data, kitchen: Kitchen, lengths: Mapping[str, float], names: Mapping[str, str]) -> Data:
+def _worktop(data: Data, kitchen: Kitchen, lengths: Mapping[str, float]) -> Data:
     data = {**data, "joins": _joins(data.get("joins", ()), kitchen)}
     ends = {run.name: run.units[-1].right for run in kitchen.runs if run.wall is None} | dict(lengths)
     _each(data, "in_line", lambda join: _from_other_end(join, ends[join["run"]]))
     if data.get("upstand"):
         data["upstand"] = dict(data["upstand"])
         _each(data["upstand"], "holes", lambda hole: _from_other_end(hole, lengths[hole["wall"]]))
-    _each(data, "corners", lambda corner: _swapped({**corner, "over": names[corner["over"]]}, "end"))
+    _each(data, "corners", lambda corner: _swapped(corner, "end"))
     return data if data["joins"] else {key: value for key, value in data.items() if key != "joins"}
 
 
@@ -169,9 +168,8 @@ def _females(kitchen: Kitchen) -> Mapping[str, str]:
     return found
 
 
-def _cutout(data: Data, names: Mapping[str, str]) -> Data:
-    shift = {"shift": -data["shift"] + 0.0} if data.get("shift") else {}
-    return {**data, **shift, "over": names[data["over"]]}
+def _cutout(data: Data) -> Data:
+    return {**data, "shift": -data["shift"] + 0.0} if data.get("shift") else data
 
 
 def _stage(data: Data) -> Data:

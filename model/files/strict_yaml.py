@@ -27,6 +27,9 @@ from countersunk.model.files.slips import comma, meant
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 12
 
+NEWER = "newer_format"
+"""The type of a schema's refusal of a file that a later version of the program has written."""
+
 Schema = TypeVar("Schema", bound=BaseModel)
 Loc = tuple[int | str, ...]
 
@@ -202,6 +205,8 @@ def _items(node: MappingNode, loc: Loc, lines: dict[str, int]) -> list[tuple[str
 def _problem(details: Any, tree: dict[str, Any]) -> Problem:
     loc: Loc = details["loc"]
     kind = details["type"]
+    if kind == NEWER:
+        return _newer(**details["ctx"])
     if kind == "extra_forbidden":
         known = _schema_at(tree, loc[:-1]).get("properties", {})
         advice = comma(str(loc[-1])) or _nearest(str(loc[-1]), known)
@@ -213,6 +218,11 @@ def _problem(details: Any, tree: dict[str, Any]) -> Problem:
     found = details["input"]
     advice = _nearest(found, node["enum"]) if "enum" in node and isinstance(found, str) else meant(found, node)
     return Problem(field_name(loc), _shown(found), _allowed(node) or details["msg"], advice)
+
+
+def _newer(found: int, known: int) -> Problem:
+    advice = "open it with a newer version of Countersunk, which wrote it"
+    return Problem("countersunk", f"format {found}, which is newer than this version", f"up to {known}", advice)
 
 
 def _nearest(word: str, known: Any) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -20,10 +20,12 @@ from countersunk.model.geometry.frames import Point, Pose
 class PlacedUnit:
     """A unit in its place. ``frame`` has its origin at the left back corner of the unit on the floor.
 
-    ``x`` is its left side along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
+    ``key`` lasts, ``name`` is its place in today's numbering unless it has one of its own. ``x`` is its left side
+    along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
     unit goes along the other wall, 0 for any other.
     """
 
+    key: str
     name: str
     family: Family
     boards: UnitBoards
@@ -83,7 +85,7 @@ class Root(NamedTuple):
 
 @dataclass(frozen=True)
 class PlacedRun:
-    """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies.
+    """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies. ``key`` lasts.
 
     ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
@@ -91,6 +93,7 @@ class PlacedRun:
     reach along this wall from its left and from its right end.
     """
 
+    key: str
     name: str
     level: str
     frame: Pose
@@ -111,6 +114,11 @@ class PlacedRun:
         if self.wall is not None:
             return None
         return "peninsula" if self.root else "island"
+
+
+def called(key: str, units: Iterable[PlacedUnit]) -> str:
+    """What a unit is called today; ``key`` itself where none has it."""
+    return next((unit.name for unit in units if unit.key == key), key)
 
 
 def in_short(units: Sequence[PlacedUnit]) -> str:

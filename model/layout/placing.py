@@ -101,7 +101,7 @@ def _wall_run(row: Row, rows: Sequence[Row], site: _Site, counts: Counter[str]) 
     )
     _check_ends(units, wall.length)
     return PlacedRun(
-        run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
+        run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
         taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
     )  # fmt: skip
 
@@ -140,7 +140,9 @@ def _free_standing(
     behind = frame_of(sum(both[0]), families[0].depth)
     units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue)
     frame = behind.moved(y=-stand_off)
-    return PlacedRun(wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns)
+    return PlacedRun(
+        wish.key, wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns
+    )
 
 
 def _refuse_corners(families: Sequence[Family], field: str) -> None:
@@ -196,7 +198,7 @@ def _in_line(
     lefts = accumulate(both[0], initial=start)
     placed = zip(units, names, families, *both, lefts, fields, strict=False)
     return tuple(
-        PlacedUnit(u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing)
+        PlacedUnit(u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing)
         for u, name, f, w, wing, x, at in placed
     )
 

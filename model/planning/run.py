@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family, catalogue_of
 from countersunk.model.document.schema import Document, Run, Unit
-from countersunk.model.edit.arrange import Standing, rearranged
+from countersunk.model.edit.arrange import Plain, rearranged
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.fit import footprint
@@ -66,7 +66,7 @@ def fit_run(document: Document, which: str, spare: float = 0.0, catalogue: Catal
     found = fit(slots, end - start)
     if found.left_over < 0:
         raise _too_long(field, found, stretch, end - start)
-    stood = rearranged(document, field, _standing(run, units, found.widths, known))
+    stood = rearranged(document, field, _standing(units, found.widths, known))
     changed = edited(stood, {f"{field}.start": start})
     taken = [unit for unit, width in zip(units, found.widths, strict=True) if width > 0]
     there = tuple(words for unit, words in added if any(unit is u for u in taken))
@@ -198,9 +198,7 @@ def _too_long(field: str, found: Fitted, stretch: Stretch, room: float) -> Input
     )
 
 
-def _standing(run: Run, units: list[Unit], widths: Sequence[float], known: Catalogue) -> list[Standing]:
-    """Units with their widths, and where those of the run itself stood in it; what has no width is left out."""
-    first = next(i for i, unit in enumerate(units) if unit is run.units[0])
-    were = {first + i: i for i in range(len(run.units))}
-    sized = enumerate(zip(units, widths, strict=True))
-    return [(were.get(i), _sized(u, w, known).model_dump(exclude_unset=True)) for i, (u, w) in sized if w > 0]
+def _standing(units: list[Unit], widths: Sequence[float], known: Catalogue) -> list[Plain]:
+    """Units with their widths, as plain fields; what has no width is left out."""
+    sized = zip(units, widths, strict=True)
+    return [_sized(unit, width, known).model_dump(exclude_unset=True) for unit, width in sized if width > 0]

@@ -7,7 +7,7 @@ that it is cut from, z up.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import count
@@ -23,6 +23,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Component, PartKey, Role, Which
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import one_polygon, rounded_rectangle
+from countersunk.model.layout.placed import called
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.edges import ring
@@ -41,11 +42,12 @@ FROM_FRONT = 60.0
 
 @dataclass(frozen=True)
 class PlacedCutout:
-    """A cut-out in its place. ``line`` and ``rim`` are in the frame of the length's part (mm).
+    """A cut-out in its place. ``key`` lasts. ``line`` and ``rim`` are in the frame of the length's part (mm).
 
     ``own`` says that it is let in for what the customer has, which is not ordered.
     """
 
+    key: str
     id: str
     name: str
     template: Template
@@ -70,19 +72,20 @@ class PlacedCutout:
 
 
 def let_in(
-    document: Document, lengths: Sequence[Length], catalogue: Catalogue, taken: Iterable[str]
+    document: Document, lengths: Sequence[Length], catalogue: Catalogue, units: Sequence[PlacedUnit]
 ) -> tuple[list[Length], list[PlacedCutout]]:
-    """Cut every sink and hob out of the lengths; ``taken`` are the names that units have.
+    """Cut every sink and hob out of the lengths; ``units`` are all of the kitchen.
 
     Raises InputError where one does not fit its length.
     """
     cut, placed = {length.id: length for length in lengths}, []
-    names = {*cut, *taken}
-    over = {unit.name: unit for length in lengths for unit in length.stretch.units}
+    names = {*cut, *(unit.name for unit in units)}
+    over = {unit.key: unit for length in lengths for unit in length.stretch.units}
     for i, wish in enumerate(document.cutouts):
         field = f"cutouts[{i}]"
         if wish.over not in over:
-            raise InputError.unknown(f"{field}.over", wish.over, over, "a unit under a top")
+            known = [unit.name for unit in over.values()]
+            raise InputError.unknown(f"{field}.over", called(wish.over, units), known, "a unit under a top")
         template = template_of(wish, field, catalogue, over[wish.over])
         name = _name(template, wish, field, names)
         found = _place(wish, field, name, template, over, list(cut.values()))
@@ -115,6 +118,7 @@ def _place(
     x = unit.x + unit.width / 2 + wish.shift - length.x
     y = _middle(wish, template, length, field)
     placed = PlacedCutout(
+        key=wish.key,
         id=f"{length.id}/{name}",
         name=name,
         template=template,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,6 +12,7 @@ from countersunk.model.document.schema import Document, FreeCorner
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import quarter
+from countersunk.model.layout.placed import called
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tops.joins import REACH
 from countersunk.model.tops.rows import End, Stretch
@@ -28,12 +29,15 @@ class EndShape:
 
 
 Shapes = Mapping[tuple[str, Side], EndShape]
-"""By the name of the last unit under the end, and the side of it."""
+"""By the key of the last unit under the end, and the side of it."""
 
 
-def end_shapes(document: Document) -> dict[tuple[str, Side], EndShape]:
-    """The wished corners by end. Raises InputError for one that says nothing, says it twice, or says two things."""
-    found: dict[tuple[str, Side], dict[str, FreeCorner]] = {}
+def end_shapes(document: Document, units: Sequence[PlacedUnit]) -> dict[tuple[str, Side], EndShape]:
+    """The wished corners by end; ``units`` are all of the kitchen.
+
+    Raises InputError for one that says nothing, says it twice, or says two things.
+    """
+    shaped: dict[tuple[str, Side], dict[str, FreeCorner]] = {}
     for i, wish in enumerate(document.worktop.corners):
         field = f"worktop.corners[{i}]"
         if (wish.radius is None) == (wish.clip is None):
@@ -41,26 +45,27 @@ def end_shapes(document: Document) -> dict[tuple[str, Side], EndShape]:
             raise InputError.at(
                 field, found=f"{said} of radius and clip", allowed="one of them", advice="radius: 50"
             )
-        corners = found.setdefault((wish.over, wish.end), {})
+        corners = shaped.setdefault((wish.over, wish.end), {})
         if wish.edge in corners:
-            raise InputError.at(
-                field, found=f"the {wish.edge} corner of {wish.over} twice", allowed="each corner once"
-            )
+            found = f"the {wish.edge} corner of {called(wish.over, units)} twice"
+            raise InputError.at(field, found=found, allowed="each corner once")
         corners[wish.edge] = wish
-    return {end: EndShape(**corners) for end, corners in found.items()}
+    return {end: EndShape(**corners) for end, corners in shaped.items()}
 
 
-def check_shapes(document: Document, ends: Iterable[tuple[Stretch, Side, End]]) -> None:
+def check_shapes(
+    document: Document, ends: Iterable[tuple[Stretch, Side, End]], units: Sequence[PlacedUnit]
+) -> None:
     """Raises InputError for a wished corner that is not at a free end, or larger than the end has room for."""
-    free = {(_last(row, side).name, side): row for row, side, end in ends if end.kind == "free"}
-    known = ", ".join(f"{side} of {name}" for name, side in sorted(free)) or "none, since no top ends free"
+    free = {(_last(row, side).key, side): row for row, side, end in ends if end.kind == "free"}
+    names = sorted((called(key, units), side) for key, side in free)
+    known = ", ".join(f"{side} of {name}" for name, side in names) or "none, since no top ends free"
     taken: dict[tuple[str, Side], float] = {}
     for i, wish in enumerate(document.worktop.corners):
         field, end = f"worktop.corners[{i}]", (wish.over, wish.end)
         if end not in free:
-            raise InputError.at(
-                f"{field}.over", found=f"the {wish.end} of '{wish.over}'", allowed=f"a free end: {known}"
-            )
+            found = f"the {wish.end} of '{called(wish.over, units)}'"
+            raise InputError.at(f"{field}.over", found=found, allowed=f"a free end: {known}")
         if wish.edge == "back" and free[end].run.wall is not None:
             raise InputError.at(f"{field}.edge", found="a back corner, which is on the wall", allowed="front")
         size, row = wish.radius or wish.clip or 0.0, free[end]
@@ -77,7 +82,7 @@ def check_shapes(document: Document, ends: Iterable[tuple[Stretch, Side, End]]) 
 
 def shape_of(row: Stretch, side: Side, shapes: Shapes) -> EndShape:
     """The shape of a row's free end."""
-    return shapes.get((_last(row, side).name, side), EndShape())
+    return shapes.get((_last(row, side).key, side), EndShape())
 
 
 def end_line(depth: float, end: End, side: Side, shape: EndShape) -> LineString:

@@ -44,14 +44,17 @@ SAME = 2
 BEARS_NO_JOIN = ("appliance", "filler", "panel")
 
 
-def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = ()) -> Joint:
-    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female."""
+def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), key: str = "") -> Joint:
+    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female.
+
+    ``key`` is that of the document for a join that it asks for.
+    """
     beyond = run.frame.plan_to_room(rectangle(at, -REACH, at + 2 * REACH, REACH))
     left = across(run, at).difference(unary_union(list(notches)))
     line = run.frame.plan_to_room(max(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {at:.0f}", angle=180.0,
-        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded,
+        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded, key=key,
     )  # fmt: skip
 
 
@@ -83,6 +86,11 @@ def split_points(
                 allowed="joins that leave a unit under every piece", advice="a join further from the other one",
             )  # fmt: skip
     return points
+
+
+def wished_keys(row: Stretch, document: Document) -> dict[float, str]:
+    """The key of each join that the document wants on the row, by its place (mm)."""
+    return {wish.at: wish.key for wish in document.worktop.in_line if _is_on(wish.run, wish.at, row)}
 
 
 def check_in_line(document: Document, rows: Iterable[Stretch]) -> None:
@@ -120,7 +128,7 @@ def _too_long(field: str, length: float, row: Stretch) -> InputError:
 
 def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Iterator[Interval]:
     """From where to where each line to cut lies along the row, as far as the document is right about it."""
-    units = {unit.name: unit for unit in row.units}
+    units = {unit.key: unit for unit in row.units}
     for wish in document.cutouts:
         unit, template = units.get(wish.over), catalogue.templates.get(wish.template or "")
         line = template.line if template else wish.line

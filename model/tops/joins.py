@@ -49,7 +49,8 @@ class Joint:
 
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
-    words where it is. ``notch`` is 0 for all but a mitre. ``bonded`` is told by the stock.
+    words where it is. ``notch`` is 0 for all but a mitre. ``bonded`` is told by the stock. ``key`` is that of the
+    join in the document, empty for a join that it does not hold.
     """
 
     kind: Kind
@@ -61,6 +62,7 @@ class Joint:
     female_loses: Polygon
     notch: float = 0.0
     bonded: bool = False
+    key: str = ""
 
     def line_of(self, sex: Sex) -> LineString:
         """The joint as that half has it, in the room's plan."""
@@ -104,7 +106,10 @@ class Joint:
 
 @dataclass(frozen=True, kw_only=True)
 class Join(Joint):
-    """A joint between two lengths. ``stations`` are its biscuits and bolts in turn, mm along the straight side."""
+    """A joint between two lengths. ``key`` lasts: that of the document, or one made of the tops that are joined.
+
+    ``stations`` are its biscuits and bolts in turn, mm along the straight side.
+    """
 
     id: str
     female: str

@@ -25,6 +25,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import less, one_polygon, section
+from countersunk.model.keys import join_key, top_keys
 from countersunk.model.layout.placing import PlacedRun
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.survey.room import PlacedObstacle
@@ -40,7 +41,7 @@ from countersunk.model.tops.free_ends import (
     end_shapes,
     shape_of,
 )
-from countersunk.model.tops.in_line import across, check_in_line, in_line_joint, split_points
+from countersunk.model.tops.in_line import across, check_in_line, in_line_joint, split_points, wished_keys
 from countersunk.model.tops.joins import REACH, Join, Joint, Sex
 from countersunk.model.tops.notches import notched, notches_in
 from countersunk.model.tops.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
@@ -125,11 +126,13 @@ class Span:
 
 @dataclass(frozen=True)
 class Length:
-    """A piece of worktop. ``x`` is where its frame begins along the run; ``left`` and ``right`` are its ends.
+    """A piece of worktop. ``key`` lasts, see `model.keys`. ``x`` is where its frame begins along the run; ``left``
+    and ``right`` are its ends.
 
     ``fronts`` are the joins that peninsulas make on its front edge.
     """
 
+    key: str
     part: Part
     stretch: Stretch
     x: float
@@ -157,16 +160,18 @@ def lay_worktops(
     runs: tuple[PlacedRun, ...], survey: Survey, document: Document, catalogue: Catalogue
 ) -> tuple[list[Length], list[Join]]:
     """The lengths and joins over ``runs``. Raises InputError for a corner or length that cannot be made."""
-    rows, shapes = stretches(runs), end_shapes(document)
+    rows, units = stretches(runs), [unit for run in runs for unit in run.units]
+    shapes = end_shapes(document, units)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
     whole = [Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
                   survey.obstacles) for row in rows]  # fmt: skip
     whole = [_rooted(span, runs, survey) for span in whole]
-    check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends))
+    check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends), units)
     parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
     spans = _met(parted)
-    lengths = [_length(span, f"T{i}") for i, span in enumerate(spans, start=1)]
+    keys = top_keys((span.row.run.key, (unit.key for unit in span.row.units)) for span in spans)
+    lengths = [_length(span, f"T{i}", key) for i, (span, key) in enumerate(zip(spans, keys, strict=True), start=1)]
     return lengths, _joins([c.corner.joint for c in corners], lengths)
 
 
@@ -212,7 +217,8 @@ def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
     if not points:
         return [span]
     notches = [*(notch for _, notch in span.notches), *span.bulges]
-    joints = [(x, in_line_joint(span.row.run, x, notches)) for x in points]
+    keys = wished_keys(span.row, document)
+    joints = [(x, in_line_joint(span.row.run, x, notches, keys.get(x, ""))) for x in points]
     lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
     rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]
     pieces = zip(pairwise([x0, *points, x1]), lefts, rights, strict=True)
@@ -259,7 +265,7 @@ def _covers(span: Span, line: LineString, less: float = 0.0) -> bool:
     return bool(line.difference(span.in_room.exterior.buffer(ON_LINE)).length <= less + ON_LINE)
 
 
-def _length(span: Span, name: str) -> Length:
+def _length(span: Span, name: str, key: str) -> Length:
     run, x0 = span.row.run, span.outline.bounds[0]
     if not all(_covers(span, line, max(span.left.gap, span.right.gap) * 2) for line, _ in span.joints):
         raise _ends_in_join(run)
@@ -270,7 +276,7 @@ def _length(span: Span, name: str) -> Length:
         section=section(run.stock), grain=True,
     )  # fmt: skip
     lines = [(part.pose.plan_from_room(line), condition) for line, condition in _lines(span, x0)]
-    return Length(replace(part, edges=boundary(part, lines)), span.row, x0, span.left, span.right, span.fronts)
+    return Length(key, replace(part, edges=boundary(part, lines)), span.row, x0, span.left, span.right, span.fronts)
 
 
 def _ends_in_join(run: PlacedRun) -> InputError:
@@ -324,7 +330,7 @@ def _joins(corners: Iterable[Joint], lengths: list[Length]) -> list[Join]:
     found = {joint.place: joint for joint in (*corners, *(j for j, _, _ in halves))}
     pairs = [(joint, met[place, "female"], met[place, "male"]) for place, joint in found.items()]
     return [
-        Join(**vars(joint), id=f"J{i}", female=one.id, male=other.id,
-             stations=stations(joint, (one.stretch, other.stretch)))
+        Join(**{**vars(joint), "key": joint.key or join_key((one.key, other.key))}, id=f"J{i}",
+             female=one.id, male=other.id, stations=stations(joint, (one.stretch, other.stretch)))
         for i, (joint, one, other) in enumerate(pairs, start=1)
     ]  # fmt: skip

@@ -12,10 +12,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations, product
+from typing import Any
 
 from countersunk.model.carry import passes
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.document.schema import CornerJoin, Document, InLineJoin
+from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.facts.plans import overlap, unit_plan
 from countersunk.model.kitchen import Kitchen, build
@@ -118,14 +120,21 @@ def _all_tried(
 
 def unpinned(document: Document) -> Document:
     """The document without its joins, so that every way is open again."""
-    worktop = document.worktop.model_copy(update={"joins": (), "in_line": ()})
-    return document.model_copy(update={"worktop": worktop})
+    return edited(document, {"worktop.joins": None, "worktop.in_line": None})
 
 
 def pinned(document: Document, plan: JoinPlan) -> Document:
-    """The document with the plan's joins in place of its own."""
-    worktop = document.worktop.model_copy(update={"joins": plan.corners, "in_line": plan.in_line})
-    return document.model_copy(update={"worktop": worktop})
+    """The document with the plan's joins in place of its own; a join at the same place keeps its key."""
+    top = document.worktop
+    keys = {wish.corner: wish.key for wish in top.joins} | {(wish.run, wish.at): wish.key for wish in top.in_line}
+    joins = tuple(_keyed(join, keys.get(join.corner)) for join in plan.corners)
+    in_line = tuple(_keyed(join, keys.get((join.run, join.at))) for join in plan.in_line)
+    return edited(document, {"worktop.joins": joins or None, "worktop.in_line": in_line or None})
+
+
+def _keyed(join: CornerJoin | InLineJoin, key: str | None) -> dict[str, Any]:
+    plain = join.model_dump(exclude_none=True, exclude={"key"})
+    return {**plain, "key": key} if key else plain
 
 
 def _rank(plan: JoinPlan) -> tuple[bool, bool, Decimal, float, int, str]:

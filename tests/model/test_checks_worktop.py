@@ -10,7 +10,8 @@ import pytest
 
 from countersunk import shared
 from countersunk.model.checks import check
-from countersunk.model.document.schema import CornerJoin, Cutout
+from countersunk.model.document.schema import CornerJoin
+from countersunk.model.edit.edits import edited
 from countersunk.model.kitchen import build, open_kitchen
 from tests.model.test_checks import (
     HOB,
@@ -36,8 +37,8 @@ BIG = square(5000)
 
 def joined(angle=90.0, shift=0.0, **more):
     """A sink in the last unit on wall A (1780 to 2380), next to the join of two tops 600 deep."""
-    cutout = Cutout(template=SINK, over="A2", shift=float(shift))
-    return build(cornered(angle, **more).model_copy(update={"cutouts": (cutout,)}), SHALLOW)
+    cutout = {"template": SINK, "over": "A2", "shift": float(shift)}
+    return build(edited(cornered(angle, **more), {"cutouts": (cutout,)}), SHALLOW)
 
 
 def test_cutout_to_a_butt_join_counts_the_web_of_the_strip():

@@ -62,7 +62,7 @@ def test_both_runs_end_where_they_must(tmp_path):
 def test_the_sink_and_the_hob_stay_over_their_units(tmp_path):
     _, out = fitted(tmp_path, ROUGH, "--run", "A", "--run", "B")
     kitchen = open_kitchen(out)
-    families = {unit.name: unit.family.code for unit in kitchen.units}
+    families = {unit.key: unit.family.code for unit in kitchen.units}
     assert [families[c.over] for c in kitchen.document.cutouts] == ["base-sink", "base-hob"]
 
 

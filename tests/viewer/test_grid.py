@@ -7,6 +7,7 @@ from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
+from countersunk.model.keys import names_by_key
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.app.places import columns
@@ -20,7 +21,7 @@ def tables(made):
     """Every table that the app shows of a document: its columns and its rows."""
     room, top, catalogue = made.room, made.worktop, catalogue_of(made)
     walls = [wall.name for wall in room.walls]
-    units = [name for names in arrange.unit_names(made).values() for name in names]
+    units = names_by_key(made)
     yield columns.WALLS, room.walls
     yield columns.opening_cells(walls), room.openings
     yield columns.obstacle_cells(walls), room.obstacles
@@ -43,7 +44,7 @@ def tables(made):
 def test_every_table_of_every_demo_is_read_back_as_it_was(path):
     for cells, rows in tables(open_kitchen(path).document):
         plain = [row.model_dump(exclude_unset=True) for row in rows]
-        assert typed(cells, frame_of(cells, rows), rows) == list(enumerate(plain))
+        assert typed(cells, frame_of(cells, rows), rows) == plain
 
 
 def test_what_is_typed_added_and_taken_out_is_read_as_such():
@@ -53,9 +54,9 @@ def test_what_is_typed_added_and_taken_out_is_read_as_such():
     frame.loc[1, "width"] = 800.0
     frame.loc[7] = {"unit": "base-doors", "width": 300.0, "hand": None, "wing": float("nan"), "name": ""}
     assert typed(cells, frame, units) == [
-        (1, {"unit": "base-sink", "width": 800.0}),
-        (2, {"unit": "base-hob", "width": 600.0}),
-        (None, {"unit": "base-doors", "width": 300.0}),
+        {"unit": "base-sink", "width": 800.0, "key": "u-3"},
+        {"unit": "base-hob", "width": 600.0, "key": "u-4"},
+        {"unit": "base-doors", "width": 300.0},
     ]
 
 
@@ -64,18 +65,18 @@ def test_a_pair_and_a_list_of_numbers_are_put_together_and_taken_out():
     frame = frame_of(columns.WALLS, walls)
     frame.loc[0, "bow.every"] = 500.0
     frame.loc[0, "bow.offsets"] = "0, 4.5,-2"
-    now = typed(columns.WALLS, frame, walls)[0][1]
+    now = typed(columns.WALLS, frame, walls)[0]
     assert now["bow"] == {"every": 500.0, "offsets": (0.0, 4.5, -2.0)}
     bowed = edited(document(), {"room.walls[0].bow": now["bow"]}).room.walls
     frame = frame_of(columns.WALLS, bowed)
     frame.loc[0, ["bow.every", "bow.offsets"]] = [float("nan"), None]
-    assert "bow" not in typed(columns.WALLS, frame, bowed)[0][1]
+    assert "bow" not in typed(columns.WALLS, frame, bowed)[0]
 
 
 def test_a_pair_half_typed_is_refused_by_the_schema_and_words_by_the_table():
     cells = [Cell("kind", "kind", "choice"), Cell("line.0", "w"), Cell("line.1", "d"), Cell("over", "over", "text")]
     frame = pd.DataFrame({"kind": ["hob"], "line.0": [560.0], "line.1": [float("nan")], "over": ["A3"]})
-    [(_, half)] = typed(cells, frame, ())
+    [half] = typed(cells, frame, ())
     with pytest.raises(InputError, match=r"cutouts\[0\]\.line\[1\]"):
         edited(document(), {"cutouts": (half,)})
     frame = frame_of(columns.WALLS, document().room.walls)

@@ -7,7 +7,7 @@ from typing import Any
 
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.document.schema import Document
-from countersunk.model.edit import arrange
+from countersunk.model.keys import ROWS, names_by_key, unit_names
 
 Path = tuple[Any, ...]
 """The way to a field: names of fields and places in lists."""
@@ -23,9 +23,13 @@ NAMED = {
 """What an item of a list is called."""
 
 
+UNTOLD = ("key", "last_key", "countersunk")
+"""Fields that say nothing to a person."""
+
+
 def told(before: Document, after: Document) -> str:
     """``worktop, decor: Rain slate instead of Pale oak``; each change, or how many there are."""
-    units, names = arrange.unit_names(before), _names(catalogue_of(after))
+    units, names = unit_names(before), {**_names(catalogue_of(after)), **names_by_key(after)}
     found = list(_changes((), before.model_dump(exclude_unset=True), after.model_dump(exclude_unset=True)))
     shown = [f"{_place(path, units)}: {_words(path, one, other, names)}" for path, one, other in found[:MOST]]
     more = len(found) - MOST
@@ -44,7 +48,7 @@ def _changes(path: Path, before: Any, after: Any) -> Iterator[tuple[Path, Any, A
         return
     if isinstance(before, dict | None) and isinstance(after, dict | None):
         one, other = before or {}, after or {}
-        for key in dict.fromkeys([*one, *other]):
+        for key in dict.fromkeys(name for name in (*one, *other) if name not in UNTOLD):
             yield from _changes((*path, key), one.get(key), other.get(key))
     elif _alike(before, after):
         for i, (item, now) in enumerate(zip(before, after, strict=True)):
@@ -62,7 +66,7 @@ def _alike(before: Any, after: Any) -> bool:
 def _place(path: Path, units: Mapping[str, Sequence[str]]) -> str:
     """``runs, 0, units, 2, width`` as ``A3, width``, ``runs, 0, start`` as ``run 1, start``."""
     words = []
-    if path[0] in arrange.ROWS and path[2:3] == ("units",) and len(path) > 3:
+    if path[0] in ROWS and path[2:3] == ("units",) and len(path) > 3:
         words.append(units[f"{path[0]}[{path[1]}]"][path[3]])
         path = path[4:]
     for step, after in zip(path, (*path[1:], None), strict=True):

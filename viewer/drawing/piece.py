@@ -234,7 +234,7 @@ def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Poly
 
 def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:
     """The corners of the length that are rounded or clipped."""
-    units = {u.name for u in length.stretch.units}
+    units = {u.key for u in length.stretch.units}
     at = {"left": length.left.kind, "right": length.right.kind}
     return [w for w in kitchen.document.worktop.corners if w.over in units and at[w.end] == "free"]
 

@@ -8,7 +8,7 @@ long, 600 deep and 38 thick; its face is 908 high. The sink's line is 480 x 480 
 import math
 from dataclasses import replace
 
-from countersunk.model.document.schema import Cutout
+from countersunk.model.edit.edits import edited
 from countersunk.model.kitchen import build
 from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, overhang, run, stocked, unit
@@ -27,8 +27,8 @@ def two_cutouts(shift):
 
 def joined(shift, female="B"):
     """A sink in the last unit on wall A (1780 to 2380), next to the join of two tops 600 deep."""
-    cutout = Cutout(template=SINK, over="A2", shift=float(shift))
-    return build(cornered(90.0, female=female).model_copy(update={"cutouts": (cutout,)}), SHALLOW)
+    cutout = {"template": SINK, "over": "A2", "shift": float(shift)}
+    return build(edited(cornered(90.0, female=female), {"cutouts": (cutout,)}), SHALLOW)
 
 
 def line_at(front):

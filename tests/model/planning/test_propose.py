@@ -31,7 +31,7 @@ def sink_and_units(proposal):
     kitchen = proposal.kitchen
     sink = next(c for c in kitchen.cutouts if c.template.kind == "sink")
     over = next(c.over for c in kitchen.document.cutouts if c.template.startswith("sink"))
-    return sink, next(u for u in kitchen.units if u.name == over)
+    return sink, next(u for u in kitchen.units if u.key == over)
 
 
 def test_three_that_differ(ordinary):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family
 from countersunk.model.document.schema import Document
@@ -108,11 +108,11 @@ TOLERANCE = [
 ]
 
 
-def cutout_cells(catalogue: Catalogue, units: Iterable[str]) -> list[Cell]:
-    """Of what is let into the top: a ready size, or plain numbers."""
+def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
+    """Of what is let into the top: a ready size, or plain numbers; ``units`` are named by their keys."""
     return [
         Cell("template", "ready size", "choice", {t.code: t.name for t in catalogue.templates.values()}),
-        Cell("over", "over unit", "choice", {name: name for name in units}, must=True),
+        Cell("over", "over unit", "choice", units, must=True),
         Cell("shift", "to the right, mm"),
         Cell("from_front", "from front, mm"),
         Cell("from_back", "from back, mm"),
@@ -138,10 +138,10 @@ JOINS = [
 IN_LINE = [Cell("run", "row", "text", must=True), Cell("at", "from its left, mm", must=True)]
 
 
-def corner_cells(units: Iterable[str]) -> list[Cell]:
-    """Of corners of free ends."""
+def corner_cells(units: Mapping[str, str]) -> list[Cell]:
+    """Of corners of free ends; ``units`` are named by their keys."""
     return [
-        Cell("over", "over unit", "choice", {name: name for name in units}, must=True),
+        Cell("over", "over unit", "choice", units, must=True),
         Cell("end", "end", "choice", same("left", "right"), must=True, usual="right"),
         Cell("edge", "edge", "choice", same("front", "back")),
         Cell("radius", "radius, mm"),

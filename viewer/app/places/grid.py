@@ -18,7 +18,6 @@ from countersunk.viewer.app.session import Desk, Wish
 
 Kind = Literal["number", "whole", "text", "choice", "yes", "numbers"]
 Plain = dict[str, Any]
-Typed = list[tuple[int | None, Plain]]
 
 NUMBER = re.compile(r"-?\d{1,6}(\.\d{1,6})?")
 
@@ -39,8 +38,10 @@ class Cell:
     usual: Any = None
 
 
-def table(desk: Desk, name: str, cells: Sequence[Cell], rows: Sequence[BaseModel], fixed: bool = False) -> Typed:
-    """Show rows to be typed in; what they are now, each with the place where it stood, None for a new one."""
+def table(
+    desk: Desk, name: str, cells: Sequence[Cell], rows: Sequence[BaseModel], fixed: bool = False
+) -> list[Plain]:
+    """Show rows to be typed in; what they are now."""
     frame = frame_of(cells, rows)
     shown = st.data_editor(
         frame,
@@ -60,7 +61,7 @@ def listed(desk: Desk, field: str, title: str, cells: Sequence[Cell], rows: Sequ
     st.markdown(f"#### {title}")
     slot = st.container()
     try:
-        now = [plain for _, plain in table(desk, title, cells, rows)]
+        now = table(desk, title, cells, rows)
     except InputError as error:
         return [Wish(_refusing(error), slot)]
     if now == [row.model_dump(exclude_unset=True) for row in rows]:
@@ -99,17 +100,14 @@ def _at(row: Any, path: str) -> Any:
     return row
 
 
-def typed(cells: Sequence[Cell], frame: pd.DataFrame, rows: Sequence[BaseModel]) -> Typed:
+def typed(cells: Sequence[Cell], frame: pd.DataFrame, rows: Sequence[BaseModel]) -> list[Plain]:
     """What stands in a frame as plain fields. Fields that no column shows stay as they were.
 
     Raises InputError for a text that should be a list of numbers.
     """
     plain = [row.model_dump(exclude_unset=True) for row in rows]
-    found: Typed = []
-    for label, row in zip(frame.index, frame.to_dict("records"), strict=True):
-        was = int(label) if isinstance(label, int) and label < len(plain) else None
-        found.append((was, _row(cells, row, {} if was is None else plain[was])))
-    return found
+    were = (plain[i] if isinstance(i, int) and i < len(plain) else {} for i in frame.index)
+    return [_row(cells, row, was) for row, was in zip(frame.to_dict("records"), were, strict=True)]
 
 
 def _row(cells: Sequence[Cell], row: Mapping[Any, Any], before: Plain) -> Plain:

@@ -7,6 +7,7 @@ from functools import lru_cache, partial
 
 from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.schema import Document
+from countersunk.model.keys import names_by_key
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.plans.boards import board_plans
@@ -40,12 +41,12 @@ def _tops(document: Document) -> Iterator[Option]:
 
 def _let_in(document: Document) -> Iterator[Option]:
     """Of each sink and hob with a ready size the others of its kind; where there are several, with their number."""
-    templates = catalogue_of(document).templates
+    templates, units = catalogue_of(document).templates, names_by_key(document)
     for i, cutout in enumerate(document.cutouts):
         own = templates.get(cutout.template or "")
         for other in templates.values() if own else ():
             if own and other.kind == own.kind and other != own:
-                over = f" over {cutout.over}" if _count(document, own.kind) > 1 else ""
+                over = f" over {units[cutout.over]}" if _count(document, own.kind) > 1 else ""
                 yield _option(f"{other.name.capitalize()}{over}", f"cutouts[{i}].template", other.code)
 
 

@@ -42,7 +42,7 @@ def _tolerance(desk: Desk) -> list[Wish]:
     allowed = Tolerance(**desk.base.room.tolerance.model_dump())  # what the file leaves out is shown as well
     st.markdown("#### How far readings may be off, ±")
     slot = st.container()
-    [(_, now)] = table(desk, "How far readings may be off", columns.TOLERANCE, [allowed], fixed=True)
+    [now] = table(desk, "How far readings may be off", columns.TOLERANCE, [allowed], fixed=True)
     if now == allowed.model_dump():
         return []
     return [Wish(lambda document: edited(document, {"room.tolerance": now or None}), slot)]

@@ -12,6 +12,7 @@ from countersunk.model.certainty.certainty import in_words, run_fits
 from countersunk.model.document.schema import Document, Island, Run
 from countersunk.model.edit import arrange
 from countersunk.model.edit.arrange import Plain, Row
+from countersunk.model.keys import unit_names
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, table
@@ -72,7 +73,7 @@ def _field_picked(desk: Desk) -> str:
     st.session_state["pick-seen"] = desk.picked
     if desk.picked == seen:
         return ""
-    for field, names in arrange.unit_names(desk.document).items():
+    for field, names in unit_names(desk.document).items():
         if picked in names:
             st.session_state[f"unit-{field}"] = picked
             return field
@@ -98,7 +99,7 @@ def _pick(desk: Desk, field: str) -> int:
 
 
 def _tapped(desk: Desk, field: str, at: int) -> None:
-    st.session_state[f"unit-{field}"] = arrange.unit_names(desk.document)[field][at]
+    st.session_state[f"unit-{field}"] = unit_names(desk.document)[field][at]
 
 
 def _dragged(desk: Desk, field: str, at: int, to: int) -> None:
@@ -127,21 +128,21 @@ def _button(label: str, icon: str, act: Callable[[], None], disabled: bool = Fal
 
 
 def _move(desk: Desk, field: str, at: int, by: int) -> None:
-    name = arrange.unit_names(desk.document)[field][at]
+    name = unit_names(desk.document)[field][at]
     far = "one place" if abs(by) == 1 else f"{abs(by)} places"
     words = f"{name} moved {far} to the {'left' if by < 0 else 'right'}"
     desk.do(WHERE, lambda document: arrange.moved(document, field, at, by), words)
     if not desk.refused:
-        st.session_state[f"unit-{field}"] = arrange.unit_names(desk.document)[field][at + by]
+        st.session_state[f"unit-{field}"] = unit_names(desk.document)[field][at + by]
 
 
 def _take_out(desk: Desk, field: str, at: int) -> None:
-    name = arrange.unit_names(desk.document)[field][at]
+    name = unit_names(desk.document)[field][at]
     desk.do(WHERE, lambda document: arrange.without_unit(document, field, at), f"{name} taken out")
 
 
 def _swapping(desk: Desk, field: str, at: int) -> None:
-    names = arrange.unit_names(desk.document)[field]
+    names = unit_names(desk.document)[field]
     others = [i for i in range(len(names)) if i != at]
     with st.popover("Swap", icon=":material/swap_horiz:", disabled=not others):
         other = st.selectbox(
@@ -160,7 +161,7 @@ def _swapped(document: Document, field: str, one: int, other: int) -> Document:
 def _exchanging(desk: Desk, field: str, at: int) -> None:
     """Another kind of unit in the place of the one picked, or a new one beside it."""
     catalogue, row = catalogue_of(desk.document), arrange.rows(desk.document)[field]
-    name = arrange.unit_names(desk.document)[field][at]
+    name = unit_names(desk.document)[field][at]
     known = {f.code: f for f in columns.families(catalogue, level_of(row))}
     with st.popover("Replace or add", icon=":material/add:"):
         code = st.selectbox("Kind of unit", list(known), format_func=lambda c: known[c].name, key=f"kind-{field}")
@@ -215,7 +216,7 @@ def _row(desk: Desk, field: str) -> list[Wish]:
     slot = st.container()
     walls = [wall.name for wall in desk.base.room.walls]
     cells = row_cells(row, walls, catalogue_of(desk.base))
-    [(_, now)] = table(desk, f"Place of {row_title(row)}", cells, [row], fixed=True)
+    [now] = table(desk, f"Place of {row_title(row)}", cells, [row], fixed=True)
     if now == row.model_dump(exclude_unset=True):
         return []
     fields = {key: value for key, value in now.items() if key != "units"}

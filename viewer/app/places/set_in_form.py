@@ -8,6 +8,7 @@ import streamlit as st
 
 from countersunk.model.catalogue.catalogue import Family, catalogue_of
 from countersunk.model.edit import arrange
+from countersunk.model.keys import names_by_key, unit_names
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish, told_at
@@ -17,8 +18,7 @@ WHERE = "appliances"
 
 def form(desk: Desk) -> list[Wish]:
     """The cut-outs as they were typed; appliances are exchanged by buttons."""
-    units = [name for names in arrange.unit_names(desk.base).values() for name in names]
-    cells = columns.cutout_cells(catalogue_of(desk.base), units)
+    cells = columns.cutout_cells(catalogue_of(desk.base), names_by_key(desk.base))
     wishes = listed(desk, "cutouts", "Let into the top", cells, desk.base.cutouts)
     st.caption("A ready size, or kind and cut of a maker's sheet. The shift is to the right of the unit's middle.")
     st.markdown("#### Appliances in the rows")
@@ -33,7 +33,7 @@ def _appliance(desk: Desk, field: str, at: int, family: Family) -> None:
     """One appliance, to be exchanged for another of the same level."""
     if not family.appliances:
         return
-    name = arrange.unit_names(desk.document)[field][at]
+    name = unit_names(desk.document)[field][at]
     all_of = columns.families(catalogue_of(desk.document), family.level)
     known = {f.code: f for f in all_of if f.appliances}
     codes, key = list(known), desk.key(f"appliance-{field}-{at}")
@@ -50,6 +50,6 @@ def _appliance(desk: Desk, field: str, at: int, family: Family) -> None:
 def _exchange(desk: Desk, field: str, at: int, key: str) -> None:
     family = catalogue_of(desk.document).families[st.session_state[key]]
     former = arrange.rows(desk.document)[field].units[at].model_dump(exclude_unset=True)
-    name = arrange.unit_names(desk.document)[field][at]
+    name = unit_names(desk.document)[field][at]
     made = arrange.as_family(family, former)
     desk.do(WHERE, lambda document: arrange.replaced(document, field, at, made), f"{name} is now a {family.name}")

@@ -8,8 +8,8 @@ from typing import Any
 import streamlit as st
 
 from countersunk.model.catalogue.catalogue import catalogue_of
-from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
+from countersunk.model.keys import names_by_key
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish
@@ -21,7 +21,7 @@ def form(desk: Desk) -> list[Wish]:
     """What was chosen and typed for tops and fronts."""
     top, catalogue = desk.base.worktop, catalogue_of(desk.base)
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
-    units = [name for names in arrange.unit_names(desk.base).values() for name in names]
+    units = names_by_key(desk.base)
     wishes = [
         *_choice(desk, "worktop.stock", "Worktop", top.stock, stocks),
         *_choice(desk, "worktop.decor", "Worktop decor", top.decor, _decors(desk, "worktop")),
