@@ -9,13 +9,13 @@ from pathlib import Path
 
 from countersunk.model.carry import way_in
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.document.keys import check_keys
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
 from countersunk.model.geometry.identity import PartKey
 from countersunk.model.geometry.part import Part
-from countersunk.model.keys import check_keys
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in

@@ -1,4 +1,5 @@
 """Document: what a person typed or measured, as a strict schema.
 
 schema      the kitchen file                        stages       the way in, as measured
+keys        what lasts while a kitchen is changed
 """

@@ -12,10 +12,10 @@ from typing import Annotated, Any, Literal
 from pydantic import ConfigDict, Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from countersunk.model.document.keys import FORMAT, PATTERN, with_keys
 from countersunk.model.document.stages import Stage
 from countersunk.model.files.strict import Strict as Strict
 from countersunk.model.files.strict_yaml import NEWER
-from countersunk.model.keys import FORMAT, PATTERN, with_keys
 
 Name = Annotated[
     str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$", description="a letter, then up to 11 letters or digits")
@@ -375,7 +375,7 @@ class Document(Strict):
 
     ``catalogue`` is the one of the program that its codes are of. ``regions`` choose the rules that it is checked
     by, ``wheelchair`` those for somebody who uses one. ``countersunk`` is the format of the file, ``last_key`` the
-    number of the key that was given last. Whatever lasts has a key: see `model.keys`.
+    number of the key that was given last. Whatever lasts has a key: see `model.document.keys`.
     """
 
     countersunk: Format = FORMAT

@@ -11,10 +11,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from countersunk.model.catalogue.family import Family
+from countersunk.model.document.keys import ROWS, fresh_keys
 from countersunk.model.document.schema import Document, Island, Peninsula, Run
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.keys import ROWS, fresh_keys
 
 Row = Run | Island | Peninsula
 Plain = Mapping[str, Any]

@@ -18,6 +18,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.catalogue import Catalogue
+from countersunk.model.document.keys import join_key, top_keys
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry import solids
@@ -25,7 +26,6 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import less, one_polygon, section
-from countersunk.model.keys import join_key, top_keys
 from countersunk.model.layout.placing import PlacedRun
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.survey.room import PlacedObstacle
@@ -126,8 +126,8 @@ class Span:
 
 @dataclass(frozen=True)
 class Length:
-    """A piece of worktop. ``key`` lasts, see `model.keys`. ``x`` is where its frame begins along the run; ``left``
-    and ``right`` are its ends.
+    """A piece of worktop. ``key`` lasts, see `model.document.keys`. ``x`` is where its frame begins along the run;
+    ``left`` and ``right`` are its ends.
 
     ``fronts`` are the joins that peninsulas make on its front edge.
     """

@@ -2,10 +2,10 @@
 
 import pytest
 
+from countersunk.model.document.keys import names_by_key, unit_names
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.keys import names_by_key, unit_names
 from countersunk.model.kitchen import build, open_kitchen
 from tests.specimens import DEMOS, document
 

@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from countersunk.model.document.keys import GIVEN, keyed_items, names_by_key, top_keys, with_keys
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
-from countersunk.model.keys import GIVEN, keyed_items, names_by_key, top_keys, with_keys
 from countersunk.model.kitchen import Kitchen, build, open_kitchen
 from tests.specimens import DEMOS, document
 

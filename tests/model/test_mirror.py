@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.geometry import solids
-from countersunk.model.keys import names_by_key
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.takeoff.counting.takeoff import take_off
 from tests.specimens import DEMOS, SQUARE_ROOM, document

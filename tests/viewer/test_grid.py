@@ -4,10 +4,10 @@ import pandas as pd
 import pytest
 
 from countersunk.model.catalogue.catalogue import catalogue_of
+from countersunk.model.document.keys import names_by_key
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.keys import names_by_key
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.app.places import columns

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.document.keys import ROWS, names_by_key, unit_names
 from countersunk.model.document.schema import Document
-from countersunk.model.keys import ROWS, names_by_key, unit_names
 
 Path = tuple[Any, ...]
 """The way to a field: names of fields and places in lists."""

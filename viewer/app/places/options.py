@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from functools import lru_cache, partial
 
 from countersunk.model.catalogue.catalogue import catalogue_of
+from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.schema import Document
-from countersunk.model.keys import names_by_key
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.plans.boards import board_plans

@@ -9,10 +9,10 @@ import streamlit as st
 
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.certainty.certainty import in_words, run_fits
+from countersunk.model.document.keys import unit_names
 from countersunk.model.document.schema import Document, Island, Run
 from countersunk.model.edit import arrange
 from countersunk.model.edit.arrange import Plain, Row
-from countersunk.model.keys import unit_names
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, table

@@ -7,8 +7,8 @@ from functools import partial
 import streamlit as st
 
 from countersunk.model.catalogue.catalogue import Family, catalogue_of
+from countersunk.model.document.keys import names_by_key, unit_names
 from countersunk.model.edit import arrange
-from countersunk.model.keys import names_by_key, unit_names
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish, told_at

@@ -8,8 +8,8 @@ from typing import Any
 import streamlit as st
 
 from countersunk.model.catalogue.catalogue import catalogue_of
+from countersunk.model.document.keys import names_by_key
 from countersunk.model.edit.edits import edited
-from countersunk.model.keys import names_by_key
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish
