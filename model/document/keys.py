@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from itertools import count
 from typing import Any
 
@@ -30,7 +31,7 @@ GIVEN = re.compile(r"[a-z]-(\d{1,9})")
 """A key as the program gives it."""
 
 ROWS = ("runs", "islands", "peninsulas")
-LISTS = {
+LISTS: dict[tuple[str, ...], str] = {
     ("room", "openings"): "o",
     **{(kind,): "r" for kind in ROWS},
     ("worktop", "joins"): "j",
@@ -57,7 +58,7 @@ def with_keys(data: Any) -> Any:
     last = max([_whole(_get(data, "last_key")), *(number for key in typed if (number := _number(key)))])
     numbers = count(last + 1)
     for path, letter in LISTS.items():
-        data = _mapped(data, path, lambda item, letter=letter: _keyed(item, letter, numbers))
+        data = _mapped(data, path, partial(_keyed, letter=letter, numbers=numbers))
     given = next(numbers) - 1
     version = {"countersunk": max(FORMAT, _whole(_get(data, "countersunk", 1)))}
     return {**_over_keys(data), **({"last_key": given} if given else {}), **version}
@@ -145,7 +146,8 @@ def _number(key: str) -> int:
 def _keyed(item: Data, letter: str, numbers: Iterator[int]) -> Data:
     """An item with a key, and its units with theirs."""
     made = item if "key" in item else {**item, "key": f"{letter}-{next(numbers)}"}
-    return _mapped(made, ("units",), lambda unit: _keyed(unit, "u", numbers))
+    keyed: Data = _mapped(made, ("units",), partial(_keyed, letter="u", numbers=numbers))
+    return keyed
 
 
 def _over_keys(data: Data) -> Data:
