@@ -5,6 +5,7 @@ those above it:
 
 errors      what can go wrong, as one small family
 tolerance   every tolerance, with its meaning
+ties        which of equals is taken
 files/      untrusted files into strict schemas, and files written whole
 document/   what a person typed, as a strict schema
 catalogue/  what can be bought, and what units are made of

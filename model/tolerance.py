@@ -33,3 +33,9 @@ ON_LINE = 1e-4
 
 READING = 0.5
 """What a tape shows; nearer than this to a wall's end a reading is at its end."""
+
+EQUAL = 1e-3
+"""Of things that measure the same but for this none is nearer, longer or better: see `model.ties`. Also mm²."""
+
+NOISE = 6
+"""Decimals at which the noise of reckoning is gone and every typed figure still whole."""

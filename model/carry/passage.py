@@ -14,7 +14,8 @@ from countersunk.model.carry.headings import FINER, STEPS, Turning, headings_for
 from countersunk.model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
 from countersunk.model.carry.way import Bend, Straight, WayIn, way_in
 from countersunk.model.document.stages import Stage
-from countersunk.model.tolerance import CONTACT
+from countersunk.model.ties import most
+from countersunk.model.tolerance import CONTACT, EQUAL
 
 SQUARE = 1e-6
 """Radians by which a turn may be off 90° and still lead through a door in a corridor's side."""
@@ -24,10 +25,6 @@ LONGEST = 20_000.0
 
 FINE = 1.0
 """The longest piece is found to this, mm, on the short side."""
-
-
-SAME = 3
-"""Of two ways of holding that lack the same to this many decimals of a millimetre, the earlier is told."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +68,7 @@ def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: f
         if found.ok:
             return found
         lacking.append(found)
-    return max(lacking, key=lambda passage: round(passage.margin, SAME))
+    return most(lacking, key=lambda passage: passage.margin)
 
 
 def each_way(
@@ -132,7 +129,7 @@ def _at_steps(shadow: Shadow, way: WayIn, hands: float, steps: int) -> Passage:
     axes = [straight.axis for straight in way.straights]
     trail = list(_trail(Turning(shadow, headings_for(shadow, axes, steps), hands), way))
     margin = trail[-1][1]
-    stage = next(name for name, so_far in trail if so_far <= margin + CONTACT)
+    stage = next(name for name, so_far in trail if so_far <= margin + EQUAL)
     return Passage(shadow.way, margin, stage)
 
 

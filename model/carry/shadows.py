@@ -72,15 +72,15 @@ def shadows(outline: Polygon, thickness: float, headroom: float) -> Iterator[Sha
     yield Shadow("on edge", rectangle(0.0, 0.0, length, thickness), depth)
     yield from _one_end_up(length, depth, thickness, headroom)
     yield Shadow("flat", one_polygon(outline.convex_hull), thickness)
-    if thickness < headroom < depth:
+    if thickness < headroom < depth - CONTACT:
         yield _tilted(outline, thickness, _steepest(depth, thickness, headroom))
-    if length <= headroom:
+    if length <= headroom + CONTACT:
         yield Shadow("on end", rectangle(0.0, 0.0, depth, thickness), length)
 
 
 def _one_end_up(length: float, depth: float, thickness: float, headroom: float) -> Iterator[Shadow]:
     """On edge with one end as high as it goes; the plan grows at first, and is shorter than level only far up."""
-    if depth < headroom < length:
+    if depth + CONTACT < headroom < length - CONTACT:
         pitch = _steepest(length, depth, headroom)
         plan = length * math.cos(pitch) + depth * math.sin(pitch)
         if plan < length:

@@ -20,6 +20,8 @@ from countersunk.model.document.schema import Room
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.survey.room import PlacedSlope, slopes_over
+from countersunk.model.ties import least
+from countersunk.model.tolerance import CONTACT, EQUAL
 
 NEAR = 100.0
 """A ceiling further than this above a run is no matter of readings, mm."""
@@ -55,8 +57,8 @@ def against(runs: Sequence[PlacedRun], room: Room, walls: Walls) -> Iterator[Aga
     """
     for i, run in enumerate(runs):
         wall = walls[run.wall or ""]
-        free, ceiling = min(_free_above(run, wall, room, walls))
-        if free < NEAR:
+        free, ceiling = least(_free_above(run, wall, room, walls), key=lambda above: above[0])
+        if free < NEAR - EQUAL:
             yield Against(i, run, "above", ("its top", ceiling))
         if run.level == "floor" and wall.stations and _solid(run):
             yield Against(i, run, "behind", ("its back", f"wall {wall.name}"), _scribed(run))
@@ -86,7 +88,7 @@ def _plan(run: PlacedRun, unit: PlacedUnit, wall: SurveyedWall) -> Polygon:
 def _rises_across(slope: PlacedSlope, wall: SurveyedWall, walls: Walls) -> bool:
     """Whether a slope rises across the run rather than along it."""
     turn = math.radians(walls[slope.wall].heading - wall.heading)
-    return abs(math.cos(turn)) > math.cos(math.pi / 4)
+    return abs(math.cos(turn)) > math.cos(math.pi / 4) + CONTACT
 
 
 def _solid(run: PlacedRun) -> list[PlacedUnit]:

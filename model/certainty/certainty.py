@@ -31,6 +31,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import place_walls, survey_room
 from countersunk.model.survey.readings import COVERAGE, Reading, readings, with_readings
+from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, FIT
 from countersunk.model.tops.worktops import lay_worktops
 
@@ -65,7 +66,7 @@ class Doubtful:
         """The reading that matters most, and its share of the variance."""
         if self.sigma < FIT:
             return None
-        reading, move = max(self.moves, key=lambda pair: abs(pair[1]))
+        reading, move = most(self.moves, key=lambda pair: abs(pair[1]))
         return reading, (move / self.sigma) ** 2
 
 

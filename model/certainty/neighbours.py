@@ -19,6 +19,7 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall, place_walls
 from countersunk.model.survey.readings import readings, with_readings
 from countersunk.model.survey.room import PlacedSlope, slopes_over, spoken
+from countersunk.model.ties import least
 from countersunk.model.tolerance import CONTACT
 
 RIVAL = 300.0
@@ -108,10 +109,12 @@ class Neighbours:
         return [left + right for left, right in sides]
 
     def neighbour(self, run: int, right: bool) -> str:
-        """What ends a run on one side, in words."""
+        """What ends a run on one side, in words; of equals a wall before the run that stands at it."""
         rivals = [r for r in self.rivals if (r.run, r.right) == (run, right)]
-        nearest = min(rivals, key=lambda r: r.gap, default=None)
-        return self._blocks(self.room)[1][nearest.other].owner if nearest else "nothing"
+        if not rivals:
+            return "nothing"
+        nearest = least(rivals, key=lambda r: r.gap, tie=lambda r: r.other)
+        return self._blocks(self.room)[1][nearest.other].owner
 
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
         walls = {wall.name: wall for wall in place_walls(room)}
@@ -207,7 +210,7 @@ def _room_blocks(room: Room) -> Iterator[Block]:
 def _gap(block: Block, outline: list[Point], walls: Walls, right: bool) -> float:
     """Free length from one side of a unit's block to what lies on that side in its band; infinite for nothing."""
     span = _span(outline, walls[block.wall], block)
-    if span is None or (sum(span) > block.x0 + block.x1) != right:
+    if span is None or (sum(span) > block.x0 + block.x1 + CONTACT) != right:
         return math.inf
     return span[0] - block.x1 if right else block.x0 - span[1]
 

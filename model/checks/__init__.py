@@ -31,6 +31,7 @@ from countersunk.model.facts.plans import free_standing
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import settled
 
 __all__ = ["CAUTION", "Checked", "Finding", "Severity", "Verdict", "as_json", "check", "default_rules", "examine"]
 
@@ -77,7 +78,7 @@ def as_json(findings: Iterable[Finding]) -> list[dict[str, Any]]:
 def _finding(kitchen: Kitchen, rule: Rule, place: Place) -> Finding:
     found = Finding(
         rule=rule.id, question=_said(rule.question, kitchen, place), place=place.text,
-        value=None if place.value is None else round(place.value, SHOWN) + 0.0,
+        value=None if place.value is None else round(settled(place.value), SHOWN) + 0.0,
         limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
         source=str(rule.source), region=rule.region or "own", ids=place.ids,
         volume=place.volume, segment=place.segment, reason=place.reason,

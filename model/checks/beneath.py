@@ -18,6 +18,7 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import least, ranked
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.worktops import Length
@@ -61,7 +62,7 @@ def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
         bowl = _body(kitchen, sink)
         sides = [part for part in parts_beneath(kitchen, length) if part.role in (Role.SIDE, Role.PANEL)]
         if bowl is not None and sides:
-            side = min(sides, key=lambda part: round(bowl[0].distance(part.standing_plan), 3))
+            side = least(sides, key=lambda part: bowl[0].distance(part.standing_plan))
             segment = between(bowl[0], side.standing_plan, bowl[2])
             volume, names = around(segment, bowl[1], bowl[2]), (sink.name, side.id)
             yield Place(f"bowl of {sink.name} to {side.id}", math.dist(*segment), names, volume, segment)
@@ -78,7 +79,7 @@ def _below(kitchen: Kitchen, cutout: PlacedCutout, length: Length, which: LiesBe
     if body is not None:
         plan, low, _ = body
         tops = [(heights(part)[1], part) for part in parts_beneath(kitchen, length) if which(part)]
-        under = sorted(((z, part) for z, part in tops if z <= low + CONTACT), key=lambda t: t[0], reverse=True)
+        under = ranked(((z, part) for z, part in tops if z <= low + CONTACT), key=lambda top: -top[0])
         hit = next((part for _, part in under if overlap(part.standing_plan, plan)), None)
         if hit is not None:
             yield _down(cutout, hit, plan, low)

@@ -36,6 +36,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import least
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.worktops import Length
 
@@ -63,7 +64,7 @@ def dishwasher_to_sink(kitchen: Kitchen) -> Iterator[Place]:
     sinks = list(of_kind(kitchen, "sink"))
     for unit in appliances(kitchen, "dishwasher") if sinks else ():
         plan = unit_plan(unit)
-        sink, length = min(sinks, key=lambda s: plan.distance(s[0].rim_in_room))
+        sink, length = least(sinks, key=lambda s: plan.distance(s[0].rim_in_room))
         segment = between(plan, sink.rim_in_room, face(length))
         volume = around(segment, face(length), face(length) + 100.0)
         value = plan.distance(sink.rim_in_room)

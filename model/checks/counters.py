@@ -20,6 +20,7 @@ from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.ties import least, ranked
 from countersunk.model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import STRIP_WEB
@@ -141,14 +142,16 @@ def rim_of(counter: Counter, cutout: PlacedCutout, length: Length) -> tuple[floa
 
 
 def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float = LANDING_DEPTH) -> Run:
-    """The stretch from ``x`` to that side up to the first thing that breaks a front ``need`` mm deep."""
-    found = breaks(kitchen, counter, need)
-    ends = (counter.start, counter.stop)
-    if side == "right":
-        stop, by = min([(ends[1], _name(counter, side)), *((b.x0, b.name) for b in found if b.x0 >= x - CONTACT)])
-        return Run(x, max(x, stop), by)
-    stop, by = max([(ends[0], _name(counter, side)), *((b.x1, b.name) for b in found if b.x1 <= x + CONTACT)])
-    return Run(x, min(x, stop), by)
+    """The stretch from ``x`` to that side up to the first thing that breaks a front ``need`` mm deep.
+
+    What breaks it right at its end is named, and not the end.
+    """
+    way = 1.0 if side == "right" else -1.0
+    end = counter.stop if side == "right" else counter.start
+    met = [(b.x0 if side == "right" else b.x1, b.name) for b in breaks(kitchen, counter, need)]
+    before = [(at, name) for at, name in met if (at - x) * way >= -CONTACT]
+    stop, by = least([*before, (end, _name(counter, side))], key=lambda stop: stop[0] * way)
+    return Run(x, max(x * way, stop * way) * way, by)
 
 
 def breaks(kitchen: Kitchen, counter: Counter, need: float = LANDING_DEPTH) -> list[Break]:
@@ -165,7 +168,8 @@ def _breaks(kitchen: Kitchen, counter: Counter, need: float) -> list[Break]:
     ids = {length.id: length for length in counter.lengths}
     rims = [(*rim_of(counter, c, ids[c.length]), c.name) for c in openings(kitchen) if c.length in ids]
     shallow = (found for length in counter.lengths for found in _shallow(kitchen, counter, length, need))
-    return sorted([*(Break(*rim) for rim in rims), *(shallow if need else ())])
+    found = [*(Break(*rim) for rim in rims), *(shallow if need else ())]
+    return ranked(found, key=lambda found: found.x0, tie=lambda found: found.name)
 
 
 def pieces(kitchen: Kitchen, need: float = LANDING_DEPTH) -> Iterator[tuple[Counter, float, float]]:
@@ -187,7 +191,7 @@ def neighbour(counter: Counter, side: Side) -> PlacedUnit | None:
         return None
     beyond = [u for u in run.units if (u.x >= end.x - CONTACT if side == "right" else u.right <= end.x + CONTACT)]
     bodies = [u for u in beyond if u.family.construction != "panel"]
-    return (min if side == "right" else max)(bodies, key=lambda u: u.x, default=None)
+    return bodies[0 if side == "right" else -1] if bodies else None
 
 
 def beside(kitchen: Kitchen, unit: PlacedUnit, side: Side) -> Counter | None:
@@ -244,7 +248,7 @@ def _worktop(kitchen: Kitchen) -> BaseGeometry:
     # Where a bowed wall is met, two corners may be no more than a rounding apart, which no buffer bears.
     plans = (remove_repeated_points(top_plan(length), CONTACT) for length in kitchen.lengths)
     wider = [plan.buffer(close, join_style="mitre") for plan in plans]
-    return union_all(wider).buffer(-close, join_style="mitre")
+    return union_all(wider, grid_size=CONTACT).buffer(-close, join_style="mitre")
 
 
 def _shallow(kitchen: Kitchen, counter: Counter, length: Length, need: float) -> Iterator[Break]:

@@ -15,12 +15,13 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Place
-from countersunk.model.facts.plans import SAME, around, between, openings, parts_beneath
+from countersunk.model.facts.plans import around, between, openings, parts_beneath
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.ties import least
+from countersunk.model.tolerance import CONTACT, EQUAL, OVERLAP_AREA
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS, JOINTS
 from countersunk.model.tops.joins import Join
@@ -89,7 +90,7 @@ def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
         line, sides = cutout.line_in_room, _sides(kitchen, cutout, length)
         gaps = [(line.distance(plan) - _bite(cutout, line, plan), id_, plan) for id_, plan in sides.items()]
         if gaps:
-            gap, id_, plan = min(gaps, key=lambda g: round(g[0], SAME))
+            gap, id_, plan = least(gaps, key=lambda g: g[0])
             yield replace(_place(cutout, length, f"{cutout.name} over {id_}", plan, id_), value=gap)
 
 
@@ -105,7 +106,7 @@ def _edges(length: Length) -> list[Edge]:
 def _runs_along(edge: Edge) -> bool:
     """Whether it is a front or a back edge, straight or scribed, and no end."""
     x0, y0, x1, y1 = edge.path.bounds
-    return bool(x1 - x0 > y1 - y0)
+    return bool(x1 - x0 > y1 - y0 + EQUAL)
 
 
 def _path(length: Length, edge: Edge) -> LineString:
@@ -115,7 +116,7 @@ def _path(length: Length, edge: Edge) -> LineString:
 def _joint(length: Length, join: Join) -> LineString:
     """The joint as this length has it: of its joint edges, the one at ``join``."""
     paths = [_path(length, e) for e in length.part.edges if e.condition in JOINTS]
-    return min(paths, key=lambda path: path.centroid.distance(join.line.centroid))
+    return least(paths, key=lambda path: path.centroid.distance(join.line.centroid))
 
 
 def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:

@@ -9,6 +9,7 @@ from countersunk.model.facts.plans import around, face, openings, top_plan, upri
 from countersunk.model.facts.screws import UNDER_FACE, longest_in
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT, EQUAL
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.stations import blocked
 
@@ -44,7 +45,8 @@ def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
     for join in (j for j in kitchen.joins if j.has_bolts):
         rows = [kitchen.length(id_).stretch for id_ in (join.female, join.male)]
         out_of_reach = blocked(join, rows, lambda unit: kitchen.parts_of[unit.name])
-        struck = sum(any(low < x < high for low, high in out_of_reach) for x in join.stations[1::2])
+        clear = [(low + CONTACT, high - CONTACT) for low, high in out_of_reach]
+        struck = sum(any(low < x < high for low, high in clear) for x in join.stations[1::2])
         yield _in_join(kitchen, join, struck, "bolts out of reach")
 
 
@@ -57,7 +59,8 @@ def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
         (w, d), (rim_w, rim_d) = cutout.template.line, cutout.template.rim
         z, names = cutout.frame.origin[2], (cutout.name, cutout.length)
         volume, value = Volume(cutout.rim_in_room, z, z + cutout.template.rim_height), min(rim_w - w, rim_d - d) / 2
-        along = ((w / 2, 0.0), (rim_w / 2, 0.0)) if rim_w - w <= rim_d - d else ((0.0, d / 2), (0.0, rim_d / 2))
+        aside = rim_w - w <= rim_d - d + EQUAL
+        along = ((w / 2, 0.0), (rim_w / 2, 0.0)) if aside else ((0.0, d / 2), (0.0, rim_d / 2))
         a, b = (cutout.frame.to_room((*point, 0.0)) for point in along)
         yield Place(f"rim of {cutout.name}", value, names, volume, (a, b), cutout.template.fuel)
 

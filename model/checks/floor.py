@@ -13,16 +13,17 @@ from functools import cache
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Point, Polygon, union_all
+from shapely import LineString, MultiPolygon, Point, Polygon, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 from shapely.ops import nearest_points
 
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
-from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.profile import less, plan_points
 from countersunk.model.geometry.solids import inset
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT
 
 WIDEST = 2_000.0
 """Ways wider than this are not told apart, mm."""
@@ -58,7 +59,8 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    free = whole.difference(union_all(list(bodies(kitchen))))
+    # Where bodies stand side by side two corners may be no more than a rounding apart, which no buffer bears.
+    free = remove_repeated_points(less(whole, union_all(list(bodies(kitchen)))), CONTACT)
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
 

@@ -18,7 +18,6 @@ from countersunk.model.checks.finding import Place
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import (
     REACH,
-    SAME,
     around,
     between,
     block,
@@ -29,11 +28,13 @@ from countersunk.model.facts.plans import (
     unit_plan,
     upright,
     wall_units,
+    within,
 )
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.tolerance import CONTACT
+from countersunk.model.ties import least, most
+from countersunk.model.tolerance import CONTACT, EQUAL
 
 SIDE_REACH = 300.0
 """A wall unit within this distance of the rim hangs beside the hob (common practice, no source)."""
@@ -86,7 +87,7 @@ def to_farther_side(kitchen: Kitchen) -> Iterator[Place]:
     for hob in hobs(kitchen):
         sides = _sides(kitchen, hob)
         if len(sides) == 2:
-            yield max(sides, key=lambda place: round(place.value or 0.0, SAME))
+            yield most(sides, key=lambda place: place.value or 0.0)
 
 
 def burner_to_side(kitchen: Kitchen) -> Iterator[Place]:
@@ -108,7 +109,7 @@ def line_to_wall_behind(kitchen: Kitchen) -> Iterator[Place]:
         behind = list(_behind(kitchen, hob)) if hob.run.wall else []
         if hob.cutout and behind:
             line = hob.cutout.line_in_room
-            name, shape = min(behind, key=lambda s: round(line.distance(s[1]), SAME))
+            name, shape = least(behind, key=lambda s: line.distance(s[1]))
             segment = between(line, shape, hob.face)
             yield _level(hob, f"{hob.name} to {name} behind", segment)
 
@@ -165,7 +166,7 @@ def to_anything_above(kitchen: Kitchen) -> Iterator[Place]:
         hung = [(hood.name, f"{hood.family.name} {hood.name}", hood.family.base) for hood in over]
         hung += _hanging(kitchen, hob)
         if hung:
-            yield _above(hob, *min(hung, key=lambda thing: thing[2]))
+            yield _above(hob, *least(hung, key=lambda thing: thing[2]))
 
 
 def worktop_to_unit_beside(kitchen: Kitchen) -> Iterator[Place]:
@@ -174,7 +175,7 @@ def worktop_to_unit_beside(kitchen: Kitchen) -> Iterator[Place]:
         for unit in wall_units(kitchen):
             plan = unit_plan(unit)
             beside = any(overlap(plan, band) for band in hob.bands.values()) and not hob.is_under(plan)
-            if beside and hob.plan.distance(plan) <= SIDE_REACH:
+            if beside and hob.plan.distance(plan) <= SIDE_REACH + CONTACT:
                 volume, segment = upright(plan, hob.face, unit.family.base)
                 value = unit.family.base - hob.face
                 text = f"{hob.stands_in} to wall unit {unit.name} beside {hob.name}"
@@ -195,7 +196,7 @@ def _talls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
 def _walls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
     """Every wall, column or boxing with the part of it that lies beside the hob."""
     found = [
-        _Beside(side, "", name, shape.intersection(band))
+        _Beside(side, "", name, within(shape, band))
         for side, band in hob.bands.items()
         for name, shape in _upright(kitchen, hob)
     ]
@@ -203,10 +204,10 @@ def _walls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
 
 
 def _nearest(hob: Hob, things: list[_Beside]) -> list[_Beside]:
-    """The nearest thing on each side that has any."""
+    """The nearest thing on each side that has any; of equals a tall unit before a wall."""
     rim = hob.plan
     sides = ([t for t in things if t.side == side] for side in ("left", "right"))
-    return [min(side, key=lambda t: rim.distance(t.shape)) for side in sides if side]
+    return [least(side, key=lambda t: rim.distance(t.shape)) for side in sides if side]
 
 
 def _sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
@@ -251,7 +252,7 @@ def _behind(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[str, BaseGeometry]]:
     """What of the walls and of what stands before them lies straight behind a hob's line."""
     w, d = hob.cutout.template.line if hob.cutout else hob.size
     band = block(hob.frame, -w / 2, -REACH, w / 2, -d / 2)
-    standing = ((name, shape.intersection(band)) for name, shape in _upright(kitchen, hob))
+    standing = ((name, within(shape, band)) for name, shape in _upright(kitchen, hob))
     return ((name, shape) for name, shape in standing if not shape.is_empty)
 
 
@@ -268,7 +269,7 @@ def _to_windows_around(kitchen: Kitchen, hob: Hob) -> Iterator[Place]:
             frame = kitchen.survey.wall(window.wall).frame
             line = block(frame, window.at, -CONTACT, window.at + window.width, CONTACT)
             segment = between(hob.plan, line, hob.face)
-            if math.dist(*segment) < NEAR_WINDOW:
+            if math.dist(*segment) < NEAR_WINDOW - EQUAL:
                 yield _level(hob, f"{hob.name} to window in wall {window.wall}", segment)
 
 
@@ -283,7 +284,7 @@ def _to_opening(kitchen: Kitchen, hob: Hob, opening: Opening) -> Place:
     frame = kitchen.survey.wall(opening.wall).frame
     x0, y0, x1, _ = frame.plan_from_room(hob.plan).bounds
     to_right, to_left = opening.at - x1, x0 - (opening.at + opening.width)
-    a, b = (x1, opening.at) if to_right >= to_left else (x0, opening.at + opening.width)
+    a, b = (x1, opening.at) if to_right >= to_left - EQUAL else (x0, opening.at + opening.width)
     z = hob.face
     segment = (frame.to_room((a, y0, z)), frame.to_room((b, y0, z)))
     text = f"{hob.name} to {opening.kind} in wall {opening.wall}"

@@ -29,11 +29,13 @@ from countersunk.model.checks.counters import (
     round_corner,
 )
 from countersunk.model.checks.finding import Place
-from countersunk.model.facts.plans import SAME, appliances, block, face, of_kind, top_plan, unit_volume
+from countersunk.model.facts.plans import appliances, block, face, of_kind, overlap, top_plan, unit_volume
 from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.ties import least, most
+from countersunk.model.tolerance import CONTACT, EQUAL
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import STRIP_WEB
 from countersunk.model.tops.worktops import Length
@@ -50,28 +52,28 @@ SIDES: tuple[Side, Side] = ("left", "right")
 
 def beside_hob_longer(kitchen: Kitchen) -> Iterator[Place]:
     """The longer of the landings to the left and the right of a hob, mm; of a cooker, on the tops beside it."""
-    return (max(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
+    return (most(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
 
 
 def beside_hob_shorter(kitchen: Kitchen) -> Iterator[Place]:
     """The shorter of the landings to the left and the right of a hob, mm; 0 where a cooker has none on a side."""
-    return (min(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
+    return (least(_hob_sides(kitchen, hob), key=_width) for hob in hobs(kitchen))
 
 
 def beside_sink_longer(kitchen: Kitchen) -> Iterator[Place]:
     """The longer of the landings to the left and the right of a sink, mm; a drainer belongs to the sink."""
-    return (max(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    return (most(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
 
 
 def beside_sink_shorter(kitchen: Kitchen) -> Iterator[Place]:
     """The shorter of the landings to the left and the right of a sink, mm."""
-    return (min(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    return (least(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
 
 
 def preparation(kitchen: Kitchen) -> Iterator[Place]:
     """The longer stretch right beside a sink that is `PREPARATION_DEPTH` deep all along, mm."""
     for sink, length in of_kind(kitchen, "sink"):
-        yield max(_sink_sides(kitchen, sink, length, PREPARATION_DEPTH), key=_width)
+        yield most(_sink_sides(kitchen, sink, length, PREPARATION_DEPTH), key=_width)
 
 
 def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
@@ -95,11 +97,11 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
         sides = (_beside(kitchen, fridge, side) for side in _grip_sides(kitchen, fridge))
         found = [place for place in sides if place] + list(_across(kitchen, fridge))
         text, volume = f"{fridge.name}: no worktop beside its grip or across from it", unit_volume(fridge)
-        yield max(found, key=_width, default=Place(text, 0.0, (fridge.name,), volume))
+        yield most(found or [Place(text, 0.0, (fridge.name,), volume)], key=_width)
 
 
 def _width(place: Place) -> float:
-    return round(place.value or 0.0, SAME)
+    return place.value or 0.0
 
 
 def _rim(counter: Counter, cutout: PlacedCutout, length: Length, side: Side) -> float:
@@ -133,7 +135,7 @@ def _turned(kitchen: Kitchen, sink: PlacedCutout, length: Length, side: Side, ne
     """The landing on both sides of a corner; None where there is no corner so near, or none worth turning for."""
     counter = counter_of(kitchen, length)
     run = reach(kitchen, counter, _rim(counter, sink, length, side), side, need)
-    other = round_corner(kitchen, counter, side) if run.by == ENDS["join"] and run.width >= TURN else None
+    other = round_corner(kitchen, counter, side) if run.by == ENDS["join"] and run.width >= TURN - CONTACT else None
     if other is None:
         return None
     back = reach(kitchen, other, other.start if side == "right" else other.stop, side, need)
@@ -187,10 +189,9 @@ def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
 def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
     """Worktop of another run straight before the refrigerator's front, no farther off than `ACROSS`."""
     front = fridge.face
-    before = block(fridge.frame, 0.0, front, fridge.width, front + ACROSS)
+    before = block(fridge.frame, 0.0, front, fridge.width, front + ACROSS + EQUAL)
     for counter, start, stop in pieces(kitchen):
         stretch = block(counter.lead.part.pose, start, 0.0, stop, counter.lead.run.stock.depth)
-        shared = stretch.intersection(before)
-        if not shared.is_empty and fridge not in counter.lead.run.units:
-            x0, _, x1, _ = counter.lead.part.pose.plan_from_room(shared).bounds
+        if overlap(stretch, before) and fridge not in counter.lead.run.units:
+            x0, _, x1, _ = counter.lead.part.pose.plan_from_room(stretch.intersection(before)).bounds
             yield counter.place((x0, x1), f"across from {fridge.name}", (fridge.name,))

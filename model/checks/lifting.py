@@ -8,6 +8,7 @@ from countersunk.model.checks.finding import Place
 from countersunk.model.facts.lifting import people_for, share
 from countersunk.model.facts.plans import face, top_plan, upright
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import settled
 
 
 def people(kitchen: Kitchen) -> Iterator[Place]:
@@ -20,5 +21,5 @@ def people(kitchen: Kitchen) -> Iterator[Place]:
         z = face(length)
         volume, segment = upright(top_plan(length), 0.0, z)
         number = people_for(length.mass, length.part.length, z)
-        text = f"piece {length.id}, {length.mass:.1f} kg at {share(z):.1f} kg each"
+        text = f"piece {length.id}, {settled(length.mass):.1f} kg at {settled(share(z)):.1f} kg each"
         yield Place(text, float(number), (length.id,), volume, segment)

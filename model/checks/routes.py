@@ -12,11 +12,13 @@ from shapely import LineString, Point
 
 from countersunk.model.checks.centres import work_centres
 from countersunk.model.checks.finding import Place
-from countersunk.model.checks.floor import SLACK, WIDEST, Middles, middles_in, widest_disc, widest_way
+from countersunk.model.checks.floor import SLACK, STEP, WIDEST, Middles, middles_in, widest_disc, widest_way
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import HEAD
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import most
+from countersunk.model.tolerance import EQUAL
 
 DOORS = ("door", "passage")
 
@@ -24,13 +26,14 @@ DOORS = ("door", "passage")
 def to_work_centre(kitchen: Kitchen) -> Iterator[Place]:
     """Free width of the best way from a door to sink, hob and refrigerator, at its narrowest, mm.
 
-    Of several doors the one with the widest way counts. Not the width of the door itself: see `doorway`.
+    Of several doors the one with the widest way counts, the first of those that are equal to `STEP`. Not the width
+    of the door itself: see `doorway`.
     """
     doors = [opening for opening in kitchen.survey.openings if opening.kind in DOORS]
     middles = middles_in(kitchen)
     for centre in work_centres(kitchen) if doors else ():
         found = [(*widest_way(middles, _sill(kitchen, door), centre.edge), door) for door in doors]
-        width, pinch, door = max(found, key=lambda f: f[0])
+        width, pinch, door = most(found, key=lambda f: f[0], within=STEP + EQUAL)
         yield _narrow(f"{door.kind} in wall {door.wall} to {centre.name}", width, pinch, middles, centre.name)
 
 

@@ -9,6 +9,7 @@ from shapely import Point
 from countersunk.model.checks.finding import Place
 from countersunk.model.facts.plans import around, between, face
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import least, settled
 from countersunk.model.tops.scribe import Scribe, scribes
 
 
@@ -16,15 +17,16 @@ def gap_behind(kitchen: Kitchen) -> Iterator[Place]:
     """The widest gap behind a top that lies on the chord of a hollow wall, mm."""
     for scribe in scribes(kitchen.survey, kitchen.lengths):
         length = kitchen.length(scribe.length)
-        x, y = min(scribe.face, key=lambda point: point[1])
+        x, y = least(scribe.face, key=lambda point: point[1])
         back, wall = (length.part.pose.plan_to_room(Point(x, at)) for at in (0.0, min(y, 0.0)))
         segment = between(back, wall, face(length))
         volume = around(segment, length.part.pose.origin[2], face(length))
-        text = f"{length.id} against wall {scribe.wall}, {x:.0f} from its left end"
+        text = f"{length.id} against wall {scribe.wall}, {settled(x):.0f} from its left end"
         yield Place(text, scribe.gap, (length.id,), volume, segment, advice=_advice(scribe))
 
 
 def _advice(scribe: Scribe) -> str:
     """How the back is scribed."""
-    taken = ", ".join(f"{off:.0f} at {x:.0f}" for x, off in scribe.take_off)
-    return f"push {scribe.length} back by {scribe.gap:.0f} and scribe off {taken}; or cover it with an upstand"
+    taken = ", ".join(f"{settled(off):.0f} at {settled(x):.0f}" for x, off in scribe.take_off)
+    back = f"push {scribe.length} back by {settled(scribe.gap):.0f}"
+    return f"{back} and scribe off {taken}; or cover it with an upstand"

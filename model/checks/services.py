@@ -17,6 +17,8 @@ from countersunk.model.checks.surfaces import Piece
 from countersunk.model.facts.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import PlacedService
+from countersunk.model.ties import least, most, settled
+from countersunk.model.tolerance import CONTACT
 
 ELECTRIC = ("socket", "switch", "cooker-outlet")
 
@@ -62,7 +64,7 @@ def along_counter(kitchen: Kitchen) -> Iterator[Place]:
     for piece in pieces(kitchen) if sockets else ():
         counter, x0, x1 = piece
         lead = counter.lead
-        if lead.run.wall and x1 - x0 >= LEAST_COUNTER:
+        if lead.run.wall and x1 - x0 >= LEAST_COUNTER - CONTACT:
             here = [s.x - lead.x for s in sockets if s.wall == lead.run.wall and s.height > face(lead)]
             yield _farthest(piece, here)
 
@@ -99,14 +101,14 @@ def _farthest(piece: Piece, sockets: list[float]) -> Place:
     """The point of a counter that is farthest from any of the sockets, which are given along its length."""
     counter, x0, x1 = piece
     length = counter.lead
-    text = f"counter of {', '.join(counter.ids(x0, x1))} from {x0:.0f} to {x1:.0f}"
+    text = f"counter of {', '.join(counter.ids(x0, x1))} from {settled(x0):.0f} to {settled(x1):.0f}"
     if not sockets:
         return Place(text, None, (length.id,), reason=f"no socket was surveyed over it on wall {length.run.wall}")
     halves = [(a + b) / 2 for a, b in pairwise(sorted(sockets))]
     points = [x0, x1, *(x for x in halves if x0 < x < x1)]
     reach = {x: min(abs(x - s) for s in sockets) for x in points}
-    x = max(points, key=reach.__getitem__)
-    s = min(sockets, key=lambda s: abs(s - x))
+    x = most(points, key=reach.__getitem__)
+    s = least(sockets, key=lambda s: abs(s - x))
     pose, z = length.part.pose, length.part.thickness
     low, high = sorted((x, s))
     segment = (pose.to_room((x, 0.0, z)), pose.to_room((s, 0.0, z)))

@@ -9,10 +9,11 @@ from shapely import LineString, union_all
 from countersunk.model.checks.counters import CLEAR, OTHER, Counter, Side, breaks, counters, neighbour, pieces
 from countersunk.model.checks.finding import Place
 from countersunk.model.checks.landing import ACROSS
-from countersunk.model.facts.plans import appliances, block, face, run_of, unit_plan, unit_volume
+from countersunk.model.facts.plans import appliances, block, face, overlap, run_of, unit_plan, unit_volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
-from countersunk.model.tolerance import CONTACT
+from countersunk.model.ties import most
+from countersunk.model.tolerance import CONTACT, EQUAL
 
 Piece = tuple[Counter, float, float]
 """A stretch of a counter's front edge, from and to along it (mm)."""
@@ -55,7 +56,7 @@ def fridge_to_oven(kitchen: Kitchen) -> Iterator[Place]:
     """Worktop from a refrigerator to an oven in a tall unit, both beside it, mm, where nothing else is between."""
     for counter, x0, x1 in pieces(kitchen):
         left, right = neighbour(counter, "left"), neighbour(counter, "right")
-        if left and right and (x0, x1) == (counter.start, counter.stop) and _pair(left, right):
+        if left and right and x1 - x0 > counter.stop - counter.start - CONTACT and _pair(left, right):
             yield counter.place((x0, x1), f"between {left.name} and {right.name}", (left.name, right.name))
 
 
@@ -74,11 +75,10 @@ def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
     for oven in appliances(kitchen, code):
         run = run_of(kitchen, oven)
         found = [p for p in pieces(kitchen) if _at(p, run, oven)] + list(_across(kitchen, run, oven))
-        best = max(found, key=lambda piece: round(piece[2] - piece[1], 3), default=None)
-        if best is None:
+        if not found:
             yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), unit_volume(oven))
         else:
-            counter, x0, x1 = best
+            counter, x0, x1 = most(found, key=lambda piece: piece[2] - piece[1])
             yield counter.place((x0, x1), f"for {oven.name} on {', '.join(counter.ids(x0, x1))}", (oven.name,))
 
 
@@ -91,10 +91,10 @@ def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
 
 def _across(kitchen: Kitchen, run: PlacedRun, oven: PlacedUnit) -> Iterator[Piece]:
     front = oven.face
-    before = block(oven.frame, 0.0, front, oven.width, front + ACROSS)
+    before = block(oven.frame, 0.0, front, oven.width, front + ACROSS + EQUAL)
     for counter, x0, x1 in pieces(kitchen):
         lead, depth = counter.lead, counter.lead.run.stock.depth
-        if lead.run is not run and not before.disjoint(block(lead.part.pose, x0, depth - 1.0, x1, depth)):
+        if lead.run is not run and overlap(before, block(lead.part.pose, x0, depth - 1.0, x1, depth)):
             yield counter, x0, x1
 
 

@@ -29,7 +29,8 @@ from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.ties import least
+from countersunk.model.tolerance import CONTACT, EQUAL, OVERLAP_AREA
 
 OWN_PLANE = 40.0
 """What stands out by less than this before a front is a front or a handle beside it, mm."""
@@ -74,7 +75,8 @@ class Bodies:
 
     def near(self, mover: Mover) -> tuple[NDArray[np.object_], NDArray[np.str_]]:
         """What of them stands ahead of a mover, at its height and within `NEAR` of what it sweeps, with names."""
-        found = self._tree.query(mover.swept, predicate="dwithin", distance=NEAR)
+        found = self._tree.query(mover.swept, predicate="dwithin", distance=NEAR + 2 * EQUAL)
+        found = np.sort(found)  # the tree gives them as the room lies
         level = (self.low[found] < mover.high - CONTACT) & (self.high[found] > mover.low + CONTACT)
         found = found[level & (self.names[found] != mover.name)]
         ahead = block(mover.frame, -REACH, OWN_PLANE, REACH, REACH)
@@ -122,12 +124,10 @@ def room_door(kitchen: Kitchen) -> Iterator[Place]:
 
 def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Place]:
     """The place with the least room for each unit that opens."""
-    bodies, found = _bodies(kitchen), dict[str, Place]()
+    bodies, found = _bodies(kitchen), dict[str, list[Place]]()
     for mover in _all_movers(kitchen, which):
-        place = _free(mover, bodies)
-        if mover.name not in found or (place.value or 0.0) < (found[mover.name].value or 0.0):
-            found[mover.name] = place
-    return iter(found.values())
+        found.setdefault(mover.name, []).append(_free(mover, bodies))
+    return (least(places, key=lambda place: place.value or 0.0) for places in found.values())
 
 
 def _all_movers(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Mover]:
@@ -235,16 +235,19 @@ def _foot(unit: PlacedUnit) -> float:
 
 
 def _free(mover: Mover, bodies: Bodies) -> Place:
-    """How much room is left round what opens: to what it strikes, else to what is nearest."""
+    """How much room is left round what opens: to what it strikes, else to what is nearest.
+
+    Of what is as near the first counts in the order of `_bodies`: walls, then what stands in the room.
+    """
     volume = Volume(mover.swept, mover.low, min(mover.high, HEAD))
     shapes, names = bodies.near(mover)
-    found = [_room_left(mover, shape) for shape in shapes]
-    i = min(range(len(found)), key=lambda n: found[n][0], default=None)
-    if i is None or found[i][0] > NEAR:
+    left = [(*_room_left(mover, shape), str(name)) for shape, name in zip(shapes, names, strict=True)]
+    near = [one for one in left if one[0] <= NEAR + EQUAL]
+    if not near:
         text = f"{mover.what}, nothing within {NEAR:g}"
         return Place(text, NEAR, _named(mover.name), volume)
-    value, segment = found[i]
-    return Place(f"{mover.what} to {names[i]}", value, _named(mover.name, str(names[i])), volume, segment)
+    value, segment, name = least(near, key=lambda one: one[0])
+    return Place(f"{mover.what} to {name}", value, _named(mover.name, name), volume, segment)
 
 
 def _named(*names: str) -> tuple[str, ...]:
@@ -282,7 +285,7 @@ def _before(mover: Mover, bodies: Bodies) -> Place:
     if not there:
         return Place(text, None, (mover.name,), reason="nothing that faces it was surveyed")
     nearest = {i: float(mover.frame.plan_from_room(shapes[i]).bounds[1]) for i in there}
-    i = min(there, key=nearest.__getitem__)
+    i = least(there, key=nearest.__getitem__)
     y, x, name = nearest[i], (x0 + x1) / 2, str(bodies.names[i])
     low, high = sorted((mover.reach, max(y, mover.reach + CONTACT)))
     volume = Volume(block(mover.frame, x0, low, x1, high), 0.0, HEAD)

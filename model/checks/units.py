@@ -10,11 +10,13 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.method import Bay
 from countersunk.model.checks.finding import Place
-from countersunk.model.facts.plans import SAME, block, heights, upright, wall_units
+from countersunk.model.facts.plans import block, heights, upright, wall_units
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import in_short
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import most
+from countersunk.model.tolerance import CONTACT
 
 KNEES = 685.0
 """Up to this height nothing is in the way of knees, mm (27 in: ADA Standards 306.3, from memory)."""
@@ -55,12 +57,11 @@ def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
 def knee_space(kitchen: Kitchen) -> Iterator[Place]:
     """The widest space beneath a top with nothing up to `KNEES`, between what stands there, mm; 0 for none."""
     gaps = [gap for run in kitchen.runs for units in _knees(run) for gap in _gaps(kitchen, units)]
-    best = max(gaps, key=lambda gap: round(gap[2] - gap[1], SAME), default=None)
-    if best is None:
+    if not gaps:
         tops = tuple(length.id for length in kitchen.lengths)
         yield Place("no knee space under any top", 0.0, tops)
         return
-    unit, x0, x1 = best
+    unit, x0, x1 = most(gaps, key=lambda gap: gap[2] - gap[1])
     low, high = (unit.frame.to_room((x, unit.family.depth, KNEES / 2)) for x in (x0, x1))
     plan = block(unit.frame, x0, 0.0, x1, unit.family.depth)
     yield Place(f"under the top at {unit.name}", x1 - x0, (unit.name,), Volume(plan, 0.0, KNEES), (low, high))
@@ -80,7 +81,7 @@ def _gaps(kitchen: Kitchen, units: list[PlacedUnit]) -> Iterator[tuple[PlacedUni
     taken = union_all([first.frame.plan_from_room(p.standing_plan) for p in parts])
     start = 0.0
     for x0, x1 in [*sorted((b[0], b[2]) for b in _bounds(taken)), (wide, wide)]:
-        if x0 > start:
+        if x0 > start + CONTACT:
             yield first, start, x0
         start = max(start, x1)
 

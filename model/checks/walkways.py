@@ -24,7 +24,8 @@ from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
-from countersunk.model.tolerance import CONTACT, FIT
+from countersunk.model.ties import least
+from countersunk.model.tolerance import CONTACT, EQUAL, FIT
 from countersunk.model.tops.worktops import Length
 
 LOOKS_BACK = -0.5 - 1e-6
@@ -89,7 +90,7 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
     Two runs that face each other are one place. Not the way past the end of a run or an island: see
     `around_island`.
     """
-    facades, found = _facades(kitchen), dict[frozenset[str], tuple[Place, float]]()
+    facades, found = _facades(kitchen), dict[frozenset[str], list[tuple[Place, float]]]()
     for run in kitchen.runs:
         for unit in run.units if run.level == "floor" else ():
             if unit.family.construction in BEFORE_NOTHING:
@@ -98,9 +99,8 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
             clear = _clear(frontage, facades, run.name)
             key = frozenset((run.name, clear.facade.owner if clear else ""))
             width = clear.width if clear else REACH
-            if key not in found or width < found[key][1] - CONTACT:
-                found[key] = (_place(frontage, clear, unit.name), width)
-    return (place for place, _ in found.values())
+            found.setdefault(key, []).append((_place(frontage, clear, unit.name), width))
+    return (least(places, key=lambda place: place[1])[0] for places in found.values())
 
 
 def between_arms(kitchen: Kitchen) -> Iterator[Place]:
@@ -122,7 +122,7 @@ def around_island(kitchen: Kitchen) -> Iterator[Place]:
     for length in islands:
         for side, frontage in _island_edges(length).items():
             clear = _clear(frontage, facades, length.run.name)
-            if clear is None or clear.width >= AGAINST:
+            if clear is None or clear.width >= AGAINST - EQUAL:
                 yield _place(frontage, clear, length.id, side)
 
 
@@ -230,7 +230,7 @@ def _clear(frontage: Frontage, facades: list[Facade], own: str) -> Clear | None:
     it.
     """
     found = [near for f in facades if f.owner != own and (near := _near(frontage, f))]
-    return min(found, key=lambda clear: (round(clear.width, 3), clear.facade.name), default=None)
+    return least(found, key=lambda clear: clear.width, tie=lambda clear: clear.facade.name) if found else None
 
 
 def _near(frontage: Frontage, facade: Facade) -> Clear | None:
@@ -243,7 +243,7 @@ def _near(frontage: Frontage, facade: Facade) -> Clear | None:
     if high - low < FIT:  # beside it, whatever is rounded
         return None
     slope = (b[1] - a[1]) / (b[0] - a[0])
-    y, x = min((a[1] + slope * (x - a[0]), x) for x in (low, high))
+    y, x = least(((a[1] + slope * (x - a[0]), x) for x in (low, high)), key=lambda end: end[0])
     return Clear(y - frontage.y, facade, x) if y > frontage.y - CONTACT else None
 
 

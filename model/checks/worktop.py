@@ -21,6 +21,7 @@ from countersunk.model.facts.plans import (
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.ties import least
 from countersunk.model.tops.worktops import Length
 
 CARRIES_NOTHING = ("appliance", "filler")
@@ -40,7 +41,7 @@ def lowest(kitchen: Kitchen) -> Iterator[Place]:
     One place for the kitchen, so that no finding about it goes away because lengths are joined otherwise.
     """
     if kitchen.lengths:
-        length = min(kitchen.lengths, key=lambda t: (round(face(t), 1), t.id))
+        length = least(kitchen.lengths, key=face)
         volume, segment = upright(top_plan(length), 0.0, face(length))
         yield Place("lowest of the tops", face(length), (length.id,), volume, segment)
 
@@ -138,7 +139,7 @@ def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
         tops = [kitchen.length(id_) for id_ in (join.female, join.male)]
         under = [u for top in tops for u in top.stretch.units if u.family.construction == "appliance"]
         if under:
-            unit = min(under, key=lambda u: join.line.distance(unit_plan(u)))
+            unit = least(under, key=lambda u: join.line.distance(unit_plan(u)))
             segment = between(join.line, unit_plan(unit), face(tops[0]))
             value = join.line.distance(unit_plan(unit))
             volume = around(segment, tops[0].part.pose.origin[2], face(tops[0]))

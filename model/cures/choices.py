@@ -12,6 +12,7 @@ from countersunk.model.cures.order import orders
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import ranked
 
 SWINGS = {
     "left": "hang it on the left, opening into the room",
@@ -35,7 +36,7 @@ def choices(kitchen: Kitchen, scope: Scope) -> list[Move]:
         *_turned(kitchen.document, scope),
         *_doors(kitchen.document),
     ]
-    return sorted(found, key=lambda move: (move.size, move.words))
+    return ranked(found, key=lambda move: move.size, tie=lambda move: move.words)
 
 
 def _hands(run: PlacedRun) -> Iterator[Move]:

@@ -8,6 +8,7 @@ from countersunk.model.checks.walkways import around_island
 from countersunk.model.facts.plans import hoods, of_kind, unit_plan
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.cutouts import PlacedCutout
 
 HOOD = "hood-over-hob"
@@ -37,7 +38,7 @@ def _closed(kitchen: Kitchen) -> int:
     """Less one for each end of a row on the floor that leaves a slit beside the wall."""
     rows = [run for run in kitchen.runs if run.wall and run.level == "floor"]
     ends = ((run.units[0].x, kitchen.survey.wall(str(run.wall)).length - run.units[-1].right) for run in rows)
-    return -sum(SLIT[0] < gap < SLIT[1] for both in ends for gap in both)
+    return -sum(SLIT[0] + CONTACT < gap < SLIT[1] - CONTACT for both in ends for gap in both)
 
 
 KEPT: Mapping[str, Callable[[Kitchen], int]] = {

@@ -23,6 +23,7 @@ from countersunk.model.cures.wording import effects, sentence, why_none
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.edits import edited
 from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.tolerance import EQUAL
 
 MOST_TRIALS = (300, 180, 60)
 """So many kitchens are built for one finding, at most: with one move, with two, with three."""
@@ -100,7 +101,7 @@ class Stage:
             for way in (-1.0, 1.0):
                 _least(self, slide, way)
         for move in choices(self.base.kitchen, scope):
-            if self.base.move.size + move.size >= self.bound or self.is_over:
+            if self.base.move.size + move.size >= self.bound - EQUAL or self.is_over:
                 break
             if not self.is_idle(move.kinds[0]):
                 self.try_out(move)
@@ -118,7 +119,7 @@ class Stage:
         self.report(f"trying to {move.words}")
         trial = self.case.tried(move)
         self.made.append(trial)
-        if trial.cures and move.size < self.bound:
+        if trial.cures and move.size < self.bound - EQUAL:
             self.best, self.bound = trial, move.size
         return trial
 
@@ -225,7 +226,7 @@ def _least(stage: Stage, slide: Slide, way: float) -> None:
     """
     nearest, telling, refused = 0.0, min([TELLING, *stage.missed]), 0
     for size in _steps(stage, slide, way):
-        if stage.base.move.size + size >= stage.bound or stage.is_over:
+        if stage.base.move.size + size >= stage.bound - EQUAL or stage.is_over:
             return
         trial = stage.try_out(slide.by(way * size))
         if trial.cures:

@@ -15,6 +15,7 @@ from countersunk.model.cures.move import NOTHING, Move
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.model.kitchen import Kitchen, build
+from countersunk.model.ties import least, ranked
 
 BINDING = (Severity.MUST, Severity.SHOULD)
 """What a cure may not break; a note that it brings is told."""
@@ -69,11 +70,11 @@ class Case:
         """Those that met the rule or came nearer to it; first what met it and broke fewest others."""
         short = self.short(self.finding.value)
         some = [trial for trial in trials if trial.kitchen and (trial.is_met or self.short(trial.value) < short)]
-        return sorted(some, key=self._rank)
+        return ranked(some, key=self._rank, tie=lambda trial: trial.move.words)
 
-    def _rank(self, trial: Trial) -> tuple[bool, int, float, int, float, str]:
+    def _rank(self, trial: Trial) -> tuple[bool, int, float, int, float]:
         move = trial.move
-        return not trial.is_met, len(trial.broken), self.short(trial.value), move.count, move.size, move.words
+        return not trial.is_met, len(trial.broken), self.short(trial.value), move.count, move.size
 
     def tried(self, move: Move) -> Trial:
         """The kitchen with a move made: first by the rule in question alone, then, if that is met, by all."""
@@ -111,7 +112,8 @@ class Case:
         here = [f for f in mine if f.place == self.finding.place]
         new = [f for f in mine if f.place not in known]
         same = [f for f in new if f.ids[:1] == self.finding.ids[:1]]
-        found = min(here or same or new, key=_margin, default=None)
+        some = here or same or new
+        found = least(some, key=_margin) if some else None
         fewer = _missed(mine) < _missed(self._own)
         return found.value if found else None, fewer and (found is None or found.verdict is Verdict.MET)
 

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 
 from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.model.cures.trials import BINDING, Case, Trial
+from countersunk.model.ties import least, ranked
+from countersunk.model.tolerance import CONTACT
 
 NEAR = 1.0
 """A margin smaller than the limit itself, times this, is worth telling."""
@@ -20,7 +22,7 @@ def effects(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding
     old = {(f.rule, f.place): f.value for f in before}
     changed = [f for f in after if f.severity in BINDING and old.get((f.rule, f.place), f.value) != f.value]
     near = [f for f in changed if f.verdict is Verdict.MET and f.share < NEAR]
-    return sorted(near, key=lambda f: f.share)
+    return ranked(near, key=lambda f: f.share, within=CONTACT)
 
 
 def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
@@ -67,8 +69,8 @@ def _nearest(case: Case, trials: Sequence[Trial]) -> str:
     nearer = case.nearer(trials)
     refused = [trial for trial in trials if not trial.kitchen]
     if not nearer and refused:
-        least = min(refused, key=lambda t: (t.move.count, t.move.size))
-        return f". Smallest of these: {least.move.words}, where it is {least.refused}"
+        smallest = least(refused, key=lambda t: (t.move.count, t.move.size))
+        return f". Smallest of these: {smallest.move.words}, where it is {smallest.refused}"
     if not nearer:
         return ""
     return f". Nearest: {nearer[0].move.words}, {_stopped(case, nearer[0])}"

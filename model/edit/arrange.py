@@ -15,6 +15,7 @@ from countersunk.model.document.keys import ROWS, fresh_keys
 from countersunk.model.document.schema import Document, Island, Peninsula, Run
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
+from countersunk.model.ties import least
 
 Row = Run | Island | Peninsula
 Plain = Mapping[str, Any]
@@ -93,9 +94,9 @@ def as_family(family: Family, former: Plain, width: float = 600.0) -> Plain:
     wished = former.get("width", width)
     made = {key: former[key] for key in ("key", "name", "hand") if key in former}
     if family.wings:
-        made["wing"] = min(family.wings, key=lambda wing: abs(wing - former.get("wing", family.wings[0])))
+        made["wing"] = least(family.wings, key=lambda wing: abs(wing - former.get("wing", family.wings[0])))
     if family.widths:
-        return {"unit": family.code, **made, "width": min(family.widths, key=lambda w: abs(w - wished))}
+        return {"unit": family.code, **made, "width": least(family.widths, key=lambda w: abs(w - wished))}
     if family.width_range:
         low, high = family.width_range
         return {"unit": family.code, **made, "width": min(max(wished, low), high)}

@@ -12,7 +12,8 @@ people only while each carries an equal share.
 
 from __future__ import annotations
 
-import math
+from countersunk.model.ties import rounded_up
+from countersunk.model.tolerance import CONTACT, EQUAL
 
 LOAD_CONSTANT = 23.0
 """kg."""
@@ -58,7 +59,7 @@ def people_for(mass: float, size: float, z: float) -> int:
 
     Every paper and finding counts people by this.
     """
-    return max(1, math.ceil(round(mass / share(z), 3)), 2 if size > LONG else 1)
+    return max(1, rounded_up(mass / share(z), EQUAL), 2 if size > LONG + CONTACT else 1)
 
 
 def share(z: float) -> float:

@@ -28,9 +28,6 @@ REACH = 20_000.0
 SHOWN_WIDTH = 60.0
 """How wide the volume about a measured segment is drawn, mm; it has no meaning of its own."""
 
-SAME = 3
-"""Of two values that agree to this many decimals the first place is taken, so that noise never chooses."""
-
 TALL = 1_000.0
 """A unit on the floor that is higher than this stands above any worktop, mm."""
 
@@ -133,6 +130,13 @@ def overlap(a: BaseGeometry, b: BaseGeometry) -> bool:
     return bool(a.intersection(b, grid_size=CONTACT).area > OVERLAP_AREA)
 
 
+def within(shape: BaseGeometry, band: Polygon) -> BaseGeometry:
+    """What of a plan, or of the line of a wall, lies within a band; empty where it no more than touches it."""
+    shared = shape.intersection(band)
+    flat = shape.area == 0.0
+    return shared if (shared.length > CONTACT if flat else shared.area > OVERLAP_AREA) else Polygon()
+
+
 def between(a: BaseGeometry, b: BaseGeometry, z: float) -> Segment:
     """The shortest segment between two plans, at height ``z``."""
     one, other = nearest_points(a, b)
@@ -143,7 +147,7 @@ def around(segment: Segment, low: float, high: float) -> Volume:
     """A narrow volume about a level segment, to be drawn."""
     (x0, y0, _), (x1, y1, _) = segment
     length = math.hypot(x1 - x0, y1 - y0)
-    if length == 0:
+    if length < CONTACT:
         return Volume(Point(x0, y0).buffer(SHOWN_WIDTH / 2), low, high)
     dx, dy = ((y0 - y1) / length * SHOWN_WIDTH / 2, (x1 - x0) / length * SHOWN_WIDTH / 2)
     corners = ((x0 - dx, y0 - dy), (x1 - dx, y1 - dy), (x1 + dx, y1 + dy), (x0 + dx, y0 + dy))

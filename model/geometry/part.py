@@ -13,6 +13,7 @@ from shapely import LineString, Polygon
 
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Hinge, PartKey, Role, Which
+from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, ON_LINE
 
 FLAT = 0.999
@@ -137,7 +138,8 @@ class Part:
         x0, y0, x1, y1 = self.outline.bounds
         pose, (ox, oy, _) = self.pose, self.pose.origin
         spans = ((pose.x, x0, x1), (pose.y, y0, y1), (pose.z, 0.0, self.thickness))
-        (u, u0, u1), (v, v0, v1) = sorted(spans, key=lambda span: abs(span[0][2]))[:2]
+        upright = most(range(3), key=lambda i: abs(spans[i][0][2]))
+        (u, u0, u1), (v, v0, v1) = (span for i, span in enumerate(spans) if i != upright)
         turns = ((u0, v0), (u1, v0), (u1, v1), (u0, v1))
         return Polygon([(ox + s * u[0] + t * v[0], oy + s * u[1] + t * v[1]) for s, t in turns])
 

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.errors import SolidError
 from countersunk.model.geometry.frames import Point
-from countersunk.model.tolerance import ARC, CONTACT
+from countersunk.model.tolerance import ARC, CONTACT, EQUAL
 
 
 def quarter_segments(radius: float) -> int:
@@ -87,7 +87,7 @@ def set_out_points(line: LineString) -> list[Point]:
     """
     points = plan_points(line)
     arcs = _arcs(points)
-    tight = {a: _rounded_corner(points[a : b + 1]) for a, b in arcs if _radius(points[a : b + 1]) <= TIGHT}
+    tight = {a: _rounded_corner(points[a : b + 1]) for a, b in arcs if _radius(points[a : b + 1]) <= TIGHT + EQUAL}
     inside = {i for a, b in arcs for i in range(a + 1, b + (a in tight))}
     bowed = {i + 1 for i, t in enumerate(_turns(points)) if abs(t) < BOWED} - {i for arc in arcs for i in arc}
     return [tight.get(i, p) for i, p in enumerate(points) if i not in inside | bowed]

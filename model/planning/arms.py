@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from countersunk.model.planning.stretches import Stretch
 from countersunk.model.survey import SurveyedWall
+from countersunk.model.ties import settled
 
 CELL = 50
 DEPTH = 600.0
@@ -84,7 +85,7 @@ class Arm:
     def front(self, cell: float) -> tuple[int, int]:
         """The front edge at a cell in the room's plan, to the mm."""
         x, y, along, across = self._front
-        return round(x + along * cell), round(y + across * cell)
+        return round(settled(x + along * cell)), round(settled(y + across * cell))
 
     @cached_property
     def _front(self) -> tuple[float, float, float, float]:

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.planning.arms import DEPTH, tall_widths
 from countersunk.model.planning.plan import Plan
 from countersunk.model.planning.score import Judge, corners_of
+from countersunk.model.ties import settled
 
 LEAST = 1_500
 """Plans nearer to each other than this are one layout, mm (common practice, no source)."""
@@ -46,8 +47,8 @@ def difference(one: Plan, other: Plan, judge: Judge) -> Difference:
     """Between two plans of one brief."""
     elsewhere = _rows(one).difference(_rows(other)).area / DEPTH
     centres = zip(corners_of(one, judge), corners_of(other, judge), strict=False)
-    apart = [round(hypot(a[0] - b[0], a[1] - b[1])) for a, b in centres]
-    return Difference(round(elsewhere), *apart, *[0] * (3 - len(apart)))
+    apart = [round(settled(hypot(a[0] - b[0], a[1] - b[1]))) for a, b in centres]
+    return Difference(round(settled(elsewhere)), *apart, *[0] * (3 - len(apart)))
 
 
 def _rows(plan: Plan) -> BaseGeometry:

@@ -13,6 +13,8 @@ from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.plan import Plan
 from countersunk.model.planning.stretches import Stretch, free_stretches
 from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.ties import rounded_down
+from countersunk.model.tolerance import CONTACT
 
 UNDERSIDE, TOP = 1_408.0, 2_128.0
 """Between these heights wall units and hoods of the catalogue hang, mm."""
@@ -68,7 +70,9 @@ def _takes_corner(survey: Survey, arm: Arm, other: Arm) -> bool:
     need = CORNER_WIDTH + REVEAL
     right = [s for s in _upper(survey, arm.wall) if s.right == f"wall {other.wall.name}"]
     left = [s for s in _upper(survey, other.wall) if s.left == f"wall {arm.wall.name}"]
-    return any(arm.wall.length - s.x0 >= need for s in right) and any(s.x1 >= need for s in left)
+    return any(arm.wall.length - s.x0 >= need - CONTACT for s in right) and any(
+        s.x1 >= need - CONTACT for s in left
+    )
 
 
 def corner_ends(wall: SurveyedWall, other: SurveyedWall) -> tuple[float, float]:
@@ -86,7 +90,7 @@ def _upper(survey: Survey, wall: SurveyedWall) -> tuple[Stretch, ...]:
 
 
 def _is_free(survey: Survey, arm: Arm, hob: tuple[float, float]) -> bool:
-    return any(s.x0 <= hob[0] and hob[1] <= s.x1 for s in _upper(survey, arm.wall))
+    return any(s.x0 <= hob[0] + CONTACT and hob[1] <= s.x1 + CONTACT for s in _upper(survey, arm.wall))
 
 
 def _free(survey: Survey, plan: Plan, i: int, before: bool, after: bool) -> Iterator[Span]:
@@ -99,7 +103,7 @@ def _free(survey: Survey, plan: Plan, i: int, before: bool, after: bool) -> Iter
     for s in _upper(survey, arm.wall):
         left = max(x0, s.x0 + (REVEAL if s.left.startswith("the window") else 0.0))
         right = min(x1, s.x1 - (REVEAL if s.right.startswith("the window") else 0.0))
-        yield Span(left, right, before and left == x0, after and right == x1)
+        yield Span(left, right, before and left - x0 < CONTACT, after and x1 - right < CONTACT)
 
 
 def _parts(span: Span, hob: tuple[float, float] | None) -> Iterator[Span]:
@@ -126,7 +130,7 @@ def _run(arm: Arm, span: Span) -> Run | None:
     """As much of a span as wall units fill, from the hob's side or the corner's; a filler before a corner."""
     widths = _widths(span)
     units = [Unit(unit="wall-doors", width=w) for w in widths]
-    rest = round(span.x1 - span.x0 - sum(widths) - 0.05, 1)
+    rest = rounded_down((span.x1 - span.x0 - sum(widths)) * 10) / 10
     filler = [Unit(unit=FILLER, width=rest)] if units and span.hob and rest >= LEAST_FILLER else []
     if span.at_right:
         return Run(wall=arm.wall.name, level="upper", units=(*units, *filler, _corner()))

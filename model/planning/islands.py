@@ -20,6 +20,7 @@ from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.stretches import Stretch, Thing
 from countersunk.model.survey import Survey
+from countersunk.model.ties import ranked, rounded_down
 
 WALKWAY = 915.0
 """NKBA: 36 in (914.4), where nobody works, mm (Kitchen Planning Guidelines with Access Standards, seen)."""
@@ -95,8 +96,8 @@ def _places(
     """Places before a row, the nearest to it first, then the nearest to its middle."""
     frame, ready, total = survey.wall(row.wall).frame, prep(free), sum(widths) + 2 * PANEL
     middle = (row.x0 + row.x1 - total) / 2
-    starts = sorted((row.x0 + CELL * k for k in range(int((row.x1 - row.x0 - total) // CELL) + 1)),
-                    key=lambda x: abs(x - middle))  # fmt: skip
+    along = (row.x0 + CELL * k for k in range(rounded_down((row.x1 - row.x0 - total) / CELL) + 1))
+    starts = ranked(along, key=lambda x: abs(x - middle))
     least = work_aisle(brief.cooks)
     for aisle in sorted((least + k for k in range(0, FARTHER + 1, CELL)), key=lambda mm: (mm < OPEN_DOOR, mm)):
         y = DEPTH + aisle

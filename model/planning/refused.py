@@ -18,6 +18,8 @@ from countersunk.model.planning.score import Judge
 from countersunk.model.planning.search import has_plan
 from countersunk.model.planning.shapes import NARROWEST_AISLE, Site, free_before, shapes
 from countersunk.model.survey import Survey
+from countersunk.model.ties import most
+from countersunk.model.tolerance import CONTACT
 
 FAR = 10_000.0
 Progress = Callable[[str], object]
@@ -114,10 +116,10 @@ def _needed(brief: Brief, site: Site) -> float:
 
 def _short_wall(survey: Survey, site: Site, name: str, needed: float) -> Problem:
     free = site.free[name]
-    longest = max(free, key=lambda s: s.length, default=None)
+    longest = most(free, key=lambda s: s.length) if free else None
     found = f"{longest.length:.0f} mm free, from {longest.left} to {longest.right}" if longest else "nothing free"
     lacking = needed - (longest.length if longest else 0.0)
-    why = f"{lacking:.0f} mm are lacking" if lacking > 0 else _aisle_or_height(survey, name)
+    why = f"{lacking:.0f} mm are lacking" if lacking > CONTACT else _aisle_or_height(survey, name)
     return Problem(
         f"room.walls[{[w.name for w in survey.walls].index(name)}]",
         f"wall {name} with {found}",

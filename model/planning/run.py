@@ -7,7 +7,6 @@ has one already.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -22,6 +21,8 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.planning.fitting import Fitted, Slot, fit, slot_of
 from countersunk.model.planning.stretches import Stretch, free_stretches
 from countersunk.model.survey import Survey, survey_room
+from countersunk.model.ties import most, rounded_down, rounded_up
+from countersunk.model.tolerance import CONTACT
 
 CORNER_FILLER = 50.0
 """A filler in a corner is at least so wide, so that drawers pass the handles of the other run (common practice)."""
@@ -125,7 +126,7 @@ def _stretch(
     high, start = max(f.top for f in families), run.start or 0.0
     things = [(f"run {r.name}", footprint(u)) for r in others for u in r.units if _meets(r, u, low, high)]
     found = free_stretches(survey, survey.wall(run.wall), depth, low, high, things)
-    right = [s for s in found if s.x1 > start]
+    right = [s for s in found if s.x1 > start + CONTACT]
     if not right:
         raise InputError.at(
             "runs.start", found=f"{start:g}", allowed=f"a free place on wall {run.wall}",
@@ -135,7 +136,7 @@ def _stretch(
         return right[0]
     slots = map(slot_of, families, (unit.width for unit in run.units))
     least = sum(0.0 if s.optional else s.low or min(s.widths) for s in slots)
-    return next((s for s in right if s.length >= least), max(right, key=lambda s: s.length))
+    return next((s for s in right if s.length >= least - CONTACT), most(right, key=lambda s: s.length))
 
 
 def _meets(run: PlacedRun, unit: PlacedUnit, low: float, high: float) -> bool:
@@ -146,7 +147,7 @@ def _meets(run: PlacedRun, unit: PlacedUnit, low: float, high: float) -> bool:
 def _ends(stretch: Stretch, spare: float) -> tuple[float, float]:
     """From where to where the run may go, to a tenth of a millimetre inwards."""
     left, right = (spare if what.startswith("wall") else 0.0 for what in (stretch.left, stretch.right))
-    return math.ceil((stretch.x0 + left) * 10) / 10, math.floor((stretch.x1 - right) * 10) / 10
+    return rounded_up((stretch.x0 + left) * 10) / 10, rounded_down((stretch.x1 - right) * 10) / 10
 
 
 def _ended(

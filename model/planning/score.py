@@ -18,6 +18,8 @@ from countersunk.model.planning.costs import Costs, row_cost
 from countersunk.model.planning.islands import work_aisle
 from countersunk.model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
 from countersunk.model.survey import Survey
+from countersunk.model.ties import settled
+from countersunk.model.tolerance import CONTACT
 
 WEIGHT = {
     "sink at the window": 20,
@@ -124,7 +126,7 @@ class Judge:
         near = [_between(x0, x1, o) for o in self.survey.openings if o.wall == arm.wall.name and o.head > FACE]
         lacking = max((AWAY - gap for gap in near), default=0.0)
         return {
-            "hob clear of windows and doors": max(0, round(lacking)),
+            "hob clear of windows and doors": max(0, round(settled(lacking))),
             "near the hob's connection": max(0, far - CABLE_FREE),
         }
 
@@ -132,7 +134,9 @@ class Judge:
         """What a shape costs whatever stands in it."""
         corners = len(shape.arms) - 1 if shape.kind in ("L", "U") else 0
         return {
-            "width of the aisle": max(0, round(work_aisle(self.brief.cooks) - shape.aisle), self._too_wide(shape)),
+            "width of the aisle": max(
+                0, round(settled(work_aisle(self.brief.cooks) - shape.aisle)), self._too_wide(shape)
+            ),
             "tall units where wished": self._tall_elsewhere(shape),
             "tall units together": _tall_apart(shape),
             "an island where wished": NO_ISLAND if self.brief.wishes.island and not shape.island else 0,
@@ -156,7 +160,7 @@ class Judge:
 
     def _too_wide(self, shape: Shape) -> int:
         """Half of what an aisle between two rows is wider than `WIDE`, so that one goes to and fro."""
-        return round(max(0.0, shape.aisle - WIDE) / 2) if shape.kind in ("galley", "U") else 0
+        return round(settled(max(0.0, shape.aisle - WIDE) / 2)) if shape.kind in ("galley", "U") else 0
 
     def fridge_front(self, shape: Shape, cell: int) -> tuple[int, int]:
         """The middle of the fridge's front, where the worktop ends at a cell beside the tall block."""
@@ -173,9 +177,9 @@ class Judge:
         offs = [
             abs(x - o.at - o.width / 2)
             for o in mine
-            if abs(x - o.at - o.width / 2) <= max(o.width / 2 - half / 2, 0)
+            if abs(x - o.at - o.width / 2) <= max(o.width / 2 - half / 2, 0) + CONTACT
         ]
-        return round(min(offs)) if offs else NO_WINDOW
+        return round(settled(min(offs))) if offs else NO_WINDOW
 
     def _distance(self, arm: Arm, x: float, kinds: tuple[str, ...]) -> int:
         """The farthest of services along the walls, to the nearest of each kind, mm; 0 where none was surveyed."""
@@ -188,7 +192,7 @@ class Judge:
             points = [s.point for s in self.survey.services if s.kind == kind]
             ways = [abs(px - sx) + abs(py - sy) for sx, sy, _ in points]
             found += [min(ways)] if ways else []
-        return round(max(found, default=0.0))
+        return round(settled(max(found, default=0.0)))
 
 
 def _between(x0: float, x1: float, opening: Opening) -> float:

@@ -7,7 +7,6 @@ Tall units stand at outer ends, so that they part no work centres.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from functools import lru_cache, partial
 from itertools import combinations, product
@@ -37,6 +36,8 @@ from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.islands import island_before
 from countersunk.model.planning.stretches import Stretch, Thing, free_stretches, ways_in
 from countersunk.model.survey import Survey, SurveyedWall, survey_room
+from countersunk.model.ties import rounded_down, rounded_up, settled
+from countersunk.model.tolerance import CONTACT
 
 NARROWEST_AISLE = 800.0
 """Below this no shape is looked at, mm."""
@@ -199,7 +200,7 @@ def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: Side) -> 
 def _both(a: Stretch, b: Stretch) -> Stretch | None:
     """What two stretches of one wall, cut short at one end each, have in common."""
     x0, x1 = max(a.x0, b.x0), min(a.x1, b.x1)
-    return Stretch(a.wall, x0, x1, a.left, b.right) if x1 > x0 else None
+    return Stretch(a.wall, x0, x1, a.left, b.right) if x1 > x0 + CONTACT else None
 
 
 def _kinds(i: int, stretch: Stretch, corners: int, runs_through: tuple[bool, ...]) -> tuple[EndKind, EndKind]:
@@ -220,10 +221,10 @@ def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], talls: tu
     if not any(spots) and "open" not in kinds and any(has_tall):
         spots = [LEAST_FILLER["tall"] if is_tall else 0.0 for is_tall in has_tall]
     room = stretch.length - sum(taken)
-    cells = math.floor((room - sum(spots)) / CELL)
-    rest = round(room - sum(spots) - CELL * max(cells, 0), 1)
-    fillers = _shared(spots, kinds, math.floor(rest * 10) / 10)
-    x0 = math.ceil((stretch.x0 + taken[0]) * 10) / 10 + fillers[0]
+    cells = rounded_down((room - sum(spots)) / CELL)
+    rest = round(settled(room - sum(spots) - CELL * max(cells, 0)), 1)
+    fillers = _shared(spots, kinds, rounded_down(rest * 10) / 10)
+    x0 = rounded_up((stretch.x0 + taken[0]) * 10) / 10 + fillers[0]
     ends = [ArmEnd(k, t, f) for k, t, f in zip(kinds, talls, fillers, strict=True)]
     if cells < 12:
         return None
@@ -268,7 +269,7 @@ def free_before(survey: Survey, walls: list[SurveyedWall]) -> float:
     found = [10_000.0]
     for wall in walls:
         for other in survey.walls:
-            if abs(abs(wall.heading - other.heading) % 360 - 180) < 45:
+            if abs(abs(wall.heading - other.heading) % 360 - 180) < 45 - CONTACT:
                 apart = wall.line.distance(other.line)
                 found.append(apart - DEPTH - (DEPTH if other.name in taken else 0.0))
     return min(found)

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.survey.room import spoken
+from countersunk.model.ties import ranked
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 
 BEFORE_DOOR = 900.0
@@ -47,12 +48,12 @@ def free_stretches(
 
     ``things`` are what else stands there, such as other runs.
     """
-    taken = sorted(_taken(survey, wall, depth, low, high, things))
+    taken = ranked(_taken(survey, wall, depth, low, high, things), key=lambda one: one[0])
     found, x, what = [], 0.0, _neighbour(survey, wall, left=True)
     for start, end, name in [*taken, (wall.length, wall.length, _neighbour(survey, wall, left=False))]:
         if start > x + CONTACT:
             found.append(Stretch(wall.name, x, start, what, name))
-        if end >= x:
+        if end > x + CONTACT:
             x, what = end, name
     return tuple(found)
 

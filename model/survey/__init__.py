@@ -38,6 +38,7 @@ from countersunk.model.survey.room import (
 )
 from countersunk.model.survey.traverse import Traverse, ends_of
 from countersunk.model.survey.walls import SurveyedWall, check_stations, stations
+from countersunk.model.ties import most
 from countersunk.model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
 __all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
@@ -198,7 +199,7 @@ def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
 def _diagonal_miss(checks: tuple[Check, ...], ends: tuple[Point, ...]) -> tuple[str, str, str] | None:
     """The same for the diagonal that misses most."""
     miss = [abs(check.across(ends) - check.length) for check in checks]
-    i = max(range(len(miss)), key=miss.__getitem__, default=None)
+    i = most(range(len(miss)), key=miss.__getitem__) if miss else None
     if i is None or miss[i] <= MISCLOSURE_DIAGONAL:
         return None
     allowed = f"{checks[i].across(ends):.0f} ± {MISCLOSURE_DIAGONAL:g}, as walls and corners have it"

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from countersunk.model.document.schema import Across, Room
 from countersunk.model.survey.angles import corner_names, third_side
 from countersunk.model.survey.traverse import Traverse, distance, ends_of
+from countersunk.model.ties import ranked
 from countersunk.model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
 
 AS_LIKELY = 0.25
@@ -62,9 +63,9 @@ def strain(traverse: Traverse, checks: tuple[Check, ...]) -> float:
 
 
 def suspects(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> list[Suspect]:
-    """Every measurement, the most likely wrong one first."""
+    """Every measurement, the most likely wrong one first; walls before corners before diagonals where none is."""
     found = [*_walls(room, traverse, checks), *_corners(room, traverse, checks), *_diagonals(traverse, checks)]
-    return sorted(found, key=lambda suspect: suspect.strain)
+    return ranked(found, key=lambda suspect: suspect.strain)
 
 
 def likely(ordered: list[Suspect]) -> list[Suspect]:

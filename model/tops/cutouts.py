@@ -141,7 +141,7 @@ def _under(unit: PlacedUnit, shift: float, lengths: list[Length]) -> Length:
     own = next(length for length in lengths if unit in length.stretch.units)
     middle = unit.x + unit.width / 2 + shift
     same_run = (length for length in lengths if length.run is own.run)
-    return next((t for t in same_run if t.x <= middle <= t.x + t.part.length), own)
+    return next((t for t in same_run if t.x - CONTACT <= middle <= t.x + t.part.length + CONTACT), own)
 
 
 def _middle(wish: Cutout, template: Template, length: Length, field: str) -> float:

@@ -16,6 +16,7 @@ from countersunk.model.errors import SolidError
 from countersunk.model.geometry.frames import Point as PlanPoint
 from countersunk.model.geometry.part import Edge, EdgeCondition, Part
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.ties import least
 from countersunk.model.tolerance import ON_LINE
 
 Lines = list[tuple[LineString, EdgeCondition]]
@@ -72,7 +73,7 @@ def ring(id_: str, polygon: Polygon, condition: EdgeCondition) -> Edge:
 def _segments(outline: Polygon, marks: list[PlanPoint]) -> list[Segment]:
     """The outline's segments, anticlockwise from its left back corner, parted at ``marks``."""
     points = plan_points(orient(outline).exterior)[:-1]
-    first = min(range(len(points)), key=lambda i: (round(points[i][0] + points[i][1], 3), points[i][0]))
+    first = least(range(len(points)), key=lambda i: (points[i][0] + points[i][1], points[i][0]))
     turned = points[first:] + points[:first]
     corners = [p for a, b in pairwise([*turned, turned[0]]) for p in (a, *_between(a, b, marks))]
     return [(a, b) for a, b in pairwise([*corners, corners[0]]) if Point(a).distance(Point(b)) > ON_LINE]

@@ -17,6 +17,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.profile import lines_of
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import least, most, settled
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.joins import BOLT_CHANNEL, REACH, Interval, Joint
 from countersunk.model.tops.rows import Stretch
@@ -38,9 +39,6 @@ Score = tuple[int, float, float, float]
 FAR = 1_000.0
 """A join so far from what is cut out is no better still farther, mm."""
 
-SAME = 2
-"""Decimals to which scores are told apart."""
-
 BEARS_NO_JOIN = ("appliance", "filler", "panel")
 
 
@@ -51,9 +49,9 @@ def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), ke
     """
     beyond = run.frame.plan_to_room(rectangle(at, -REACH, at + 2 * REACH, REACH))
     left = across(run, at).difference(unary_union(list(notches)))
-    line = run.frame.plan_to_room(max(lines_of(left), key=lambda part: part.length))
+    line = run.frame.plan_to_room(most(lines_of(left), key=lambda part: part.length))
     return Joint(
-        kind="in line", place=f"in line on {run.name} at {at:.0f}", angle=180.0,
+        kind="in line", place=f"in line on {run.name} at {settled(at):.0f}", angle=180.0,
         line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded, key=key,
     )  # fmt: skip
 
@@ -80,7 +78,7 @@ def split_points(
     for low, high in pairwise([extent[0], *points, extent[1]]):
         if high - low > longest + CONTACT:
             raise _too_long(field, high - low, row)
-        if points and not any(low < (u.x + u.right) / 2 <= high for u in row.units):
+        if points and not any(is_between(u, low, high) for u in row.units):
             raise InputError.at(
                 field, found=f"a piece of top from {low:.0f} to {high:.0f} with no unit below its middle",
                 allowed="joins that leave a unit under every piece", advice="a join further from the other one",
@@ -91,6 +89,11 @@ def split_points(
 def wished_keys(row: Stretch, document: Document) -> dict[float, str]:
     """The key of each join that the document wants on the row, by its place (mm)."""
     return {wish.at: wish.key for wish in document.worktop.in_line if _is_on(wish.run, wish.at, row)}
+
+
+def is_between(unit: PlacedUnit, low: float, high: float) -> bool:
+    """Whether a unit's middle lies between two places of its row; one that lies on a place is to the left of it."""
+    return low + CONTACT < (unit.x + unit.right) / 2 <= high + CONTACT
 
 
 def check_in_line(document: Document, rows: Iterable[Stretch]) -> None:
@@ -139,7 +142,7 @@ def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Ite
 
 def _best(row: Stretch, extent: Interval, cutouts: list[Interval], notches: Sequence[Interval]) -> list[float]:
     """The points of the fewest pieces, then of the least stock, then furthest from cut-outs and notches, then of
-    pieces as alike as can be, which are the lightest to carry: the same from either end. Or nothing.
+    pieces as alike as can be, which are the lightest to carry; the leftmost of those that are as good. Or nothing.
     """
     for clear in CLEAR_OF_CUTOUTS:
         points = sorted({x for unit in row.units for x in _candidates(unit, row, extent, cutouts, clear)})
@@ -175,18 +178,18 @@ def _least(row: Stretch, extent: Interval, points: list[float], cut: list[Interv
         steps = [
             (_more(score, bought, _nearness(stop, cut), stop - start), [*way, stop])
             for start, (score, way) in ways.items()
-            if (bought := _bought(row, stop - start)) and stop - start >= SHORTEST
+            if (bought := _bought(row, stop - start)) and stop - start >= SHORTEST - CONTACT
         ]
         if steps:
-            ways[stop] = min(steps)
+            ways[stop] = least(steps, key=lambda step: (*step[0], *step[1]))
     found = ways.get(extent[1])
     return found[1][:-1] if found else None
 
 
 def _more(score: Score, bought: float, near: float, length: float) -> Score:
-    """The score with one piece more. Rounded, so that what is as good is not told apart by rounding."""
+    """The score with one piece more."""
     pieces, stock, nearness, unlike = score
-    return pieces + 1, stock + bought, round(nearness + near, SAME), round(unlike + length**2, SAME)
+    return pieces + 1, stock + bought, nearness + near, unlike + length**2
 
 
 def _bought(row: Stretch, length: float) -> float:

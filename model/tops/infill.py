@@ -15,6 +15,7 @@ from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import least
 from countersunk.model.tops.joins import STRIP_WEB
 from countersunk.model.tops.worktops import Length
 from countersunk.model.units.board import owner_key
@@ -53,7 +54,7 @@ def _infill(
     wide = bare.buffer(-STRIP_WEB, join_style="mitre").buffer(STRIP_WEB, join_style="mitre")
     rest = wide.intersection(bare)
     middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
-    plan = one_polygon(min(getattr(rest, "geoms", [rest]), key=middle.distance))
+    plan = one_polygon(least(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds
     return Part(
         key=PartKey(owner_key(unit), Role.INFILL), layer=Layer.WORKTOPS,

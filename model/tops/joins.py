@@ -13,12 +13,14 @@ strip, and without slots, which would show or go through.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from shapely import LineString, Polygon
+
+from countersunk.model.ties import least, rounded_up
+from countersunk.model.tolerance import CONTACT
 
 Kind = Literal["mitre", "butt", "in line", "tee"]
 Sex = Literal["female", "male"]
@@ -147,7 +149,7 @@ def stations_along(length: float, blocked: Sequence[Interval] = ()) -> tuple[flo
     >>> [round(x) for x in stations_along(585.0)]
     [50, 131, 212, 292, 373, 454, 535]
     """
-    gaps = max(1, math.ceil((length - 2 * BISCUIT_END) / BISCUIT_PITCH))
+    gaps = max(1, rounded_up((length - 2 * BISCUIT_END) / BISCUIT_PITCH))
     step = (length - 2 * BISCUIT_END) / gaps
     reach = step / 2 - (BISCUIT[0] + BOLT_CHANNEL[0]) / 2 - BOLT_CLEAR
     even = [BISCUIT_END + i * step / 2 for i in range(2 * gaps + 1)]
@@ -155,7 +157,11 @@ def stations_along(length: float, blocked: Sequence[Interval] = ()) -> tuple[flo
 
 
 def _clear(x: float, reach: float, blocked: Sequence[Interval]) -> float:
-    """The place nearest to ``x`` that is not blocked, no further than ``reach`` from it; else ``x`` itself."""
+    """The place nearest to ``x`` that is not blocked, no further than ``reach`` from it; else ``x`` itself.
+
+    Of two as near the one that is nearer to the joint's front.
+    """
     places = [x, *(edge for interval in blocked for edge in interval)]
-    free = [p for p in places if abs(p - x) <= reach and not any(a < p < b for a, b in blocked)]
-    return min(free, key=lambda p: (abs(p - x), p), default=x)
+    near = [p for p in places if abs(p - x) <= reach + CONTACT]
+    free = [p for p in near if not any(a + CONTACT < p < b - CONTACT for a, b in blocked)]
+    return least(free, key=lambda p: (abs(p - x), p)) if free else x

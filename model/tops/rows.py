@@ -11,7 +11,7 @@ from countersunk.model.document.schema import CornerJoin, Document
 from countersunk.model.errors import InputError
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.tolerance import FIT
+from countersunk.model.tolerance import CONTACT, FIT
 from countersunk.model.tops.corner_joins import Corner, check_corner
 from countersunk.model.tops.joins import Joint, Sex
 
@@ -91,7 +91,7 @@ def shared_corners(rows: list[Stretch], survey: Survey, document: Document) -> l
     found = []
     for left in survey.walls:
         right = survey.next_wall(left)
-        if right is None or left.corner is None or left.corner > STRAIGHT:
+        if right is None or left.corner is None or left.corner > STRAIGHT + CONTACT:
             continue
         ending = _reaching(rows, left, left.length, left.corner)
         beginning = _reaching(rows, right, 0.0, left.corner)
@@ -122,7 +122,8 @@ def _wishes(document: Document) -> dict[str, tuple[str, CornerJoin]]:
 def _reaching(rows: list[Stretch], wall: SurveyedWall, x: float, angle: float) -> Stretch | None:
     """The stretch on ``wall`` that comes near enough to its end at ``x`` to share the corner of ``angle``."""
     shoulder = max(1.0, 1.0 / math.tan(math.radians(angle / 2)))
-    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth * shoulder + CORNER_GAP)
+    reach = CORNER_GAP + CONTACT
+    near = (r for r in rows if r.run.wall == wall.name and _gap(r, x) <= r.run.stock.depth * shoulder + reach)
     return next((r for r in near if _is_outermost(r, x)), None)
 
 
@@ -143,11 +144,11 @@ def ends_of(row: Stretch, corners: list[SharedCorner], survey: Survey, document:
     left, right = End("tall", row.left), End("tall", row.right)
     if units[0] is row.units[0]:
         before = survey.previous_wall(wall) if wall else None
-        beside = before if before and (before.corner or 0.0) <= STRAIGHT else None
+        beside = before if before and (before.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.beginning is row), None)
         left = _outer_end(row, row.left, row.left - overhang, beside, corner)
     if units[-1] is row.units[-1]:
-        beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT else None
+        beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.ending is row), None)
         gap = wall.length - row.right if wall else 0.0
         right = _outer_end(row, gap, row.right + overhang, beside, corner)

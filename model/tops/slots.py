@@ -6,7 +6,6 @@ part, so that a drawing and the solid take it as it is.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -19,6 +18,7 @@ from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.geometry.profile import plan_points
+from countersunk.model.ties import most, rounded_up
 from countersunk.model.tops.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET, Interval, Join
 from countersunk.model.tops.worktops import Length
 
@@ -106,7 +106,7 @@ def slots_of(join: Join, length: Length) -> list[Mark]:
 
 def screws_along(length: float) -> list[float]:
     """Where a strip's screws sit, mm along the male's end: 50 from its ends and at most 150 apart."""
-    gaps = max(1, math.ceil((length - 2 * SCREW_END) / SCREW_PITCH))
+    gaps = max(1, rounded_up((length - 2 * SCREW_END) / SCREW_PITCH))
     return [SCREW_END + i * (length - 2 * SCREW_END) / gaps for i in range(gaps + 1)]
 
 
@@ -143,4 +143,4 @@ def _along(side: LineString, x: float, shape: Polygon, length: Length) -> Polygo
     ux, uy = (bx - ax) / side.length, (by - ay) / side.length
     at = side.interpolate(x)
     placed = [affine_transform(shape, [ux, -s * uy, uy, s * ux, at.x, at.y]) for s in (1.0, -1.0)]
-    return max(placed, key=lambda p: p.intersection(length.part.outline).area)
+    return most(placed, key=lambda p: p.intersection(length.part.outline).area)

@@ -9,7 +9,7 @@ from shapely import box as rectangle
 
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.layout.placing import PlacedRun
-from countersunk.model.tolerance import ON_LINE
+from countersunk.model.tolerance import CONTACT, ON_LINE
 from countersunk.model.tops.joins import REACH, STRIP_WEB, Joint
 from countersunk.model.tops.rows import Stretch
 
@@ -48,8 +48,9 @@ def _fronts(run: PlacedRun) -> float:
 def _is_close(row: Stretch, run: PlacedRun) -> bool:
     """Whether the peninsula's units begin near the front edge of the top on the wall, and lie across its row."""
     low, high = _reach(row, run)
-    across = any(unit.x < high and unit.right > low for unit in run.units if unit.family.carries_top)
-    return across and root_distance(row, run.frame) - run.stock.depth <= TEE_GAP
+    carrying = (unit for unit in run.units if unit.family.carries_top)
+    across = any(unit.x < high - CONTACT and unit.right > low + CONTACT for unit in carrying)
+    return across and root_distance(row, run.frame) - run.stock.depth <= TEE_GAP + CONTACT
 
 
 def _reach(row: Stretch, run: PlacedRun) -> tuple[float, float]:

@@ -161,7 +161,7 @@ def _beside_openings(low: float, high: float, wall: SurveyedWall, survey: Survey
     for opening in survey.openings:
         if opening.wall == wall.name and opening.sill < top:
             left = left.difference(rectangle(opening.at, -1.0, opening.at + opening.width, 1.0))
-    yield from ((line.bounds[0], line.bounds[2]) for line in lines_of(left) if line.length > CONTACT)
+    yield from sorted((line.bounds[0], line.bounds[2]) for line in lines_of(left) if line.length > CONTACT)
 
 
 def _part(name: str, piece: _Piece, stock: UpstandStock, face: float) -> Part:

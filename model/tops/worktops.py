@@ -41,7 +41,14 @@ from countersunk.model.tops.free_ends import (
     end_shapes,
     shape_of,
 )
-from countersunk.model.tops.in_line import across, check_in_line, in_line_joint, split_points, wished_keys
+from countersunk.model.tops.in_line import (
+    across,
+    check_in_line,
+    in_line_joint,
+    is_between,
+    split_points,
+    wished_keys,
+)
 from countersunk.model.tops.joins import REACH, Join, Joint, Sex
 from countersunk.model.tops.notches import notched, notches_in
 from countersunk.model.tops.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
@@ -227,7 +234,7 @@ def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
 
 def _under(row: Stretch, low: float, high: float) -> Stretch:
     """The units of a row whose middle lies between two places."""
-    return Stretch(row.run, tuple(u for u in row.units if low < (u.x + u.right) / 2 <= high))
+    return Stretch(row.run, tuple(u for u in row.units if is_between(u, low, high)))
 
 
 def _lowered(span: Span) -> Span:

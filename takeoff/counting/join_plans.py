@@ -23,6 +23,7 @@ from countersunk.model.facts.plans import overlap, unit_plan
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import Survey, survey_room
+from countersunk.model.ties import ranked, settled
 from countersunk.model.tops.in_line import BEARS_NO_JOIN, CLEAR_OF_CUTOUTS, SHORTEST
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.rows import Stretch, shared_corners, stretches
@@ -72,7 +73,7 @@ class JoinPlan:
     def words(self) -> str:
         """The plan in words."""
         corners = [f"corner {c.corner}: {c.female} runs through, {c.kind}" for c in self.corners]
-        parted = [f"{j.run} parted at {j.at:.0f}" for j in self.in_line]
+        parted = [f"{j.run} parted at {settled(j.at):.0f}" for j in self.in_line]
         return "; ".join([*corners, *parted]) or "no joins"
 
 
@@ -93,7 +94,7 @@ def join_plans(
     if document.access and not any(plan.admissible for plan in plans):
         smaller = list(_choices(document, survey, runs, smaller=True))
         plans += _all_tried(document, catalogue, prices, smaller, progress)
-    return sorted(_once(plans), key=_rank)
+    return ranked(_once(plans), key=_rank, tie=lambda plan: plan.words)
 
 
 def _all_tried(
@@ -137,10 +138,10 @@ def _keyed(join: CornerJoin | InLineJoin, key: str | None) -> dict[str, Any]:
     return {**plain, "key": key} if key else plain
 
 
-def _rank(plan: JoinPlan) -> tuple[bool, bool, Decimal, float, int, str]:
+def _rank(plan: JoinPlan) -> tuple[bool, bool, float, float, int]:
     heaviest = max((p.mass for p in plan.pieces), default=0.0)
     total = plan.total if plan.total is not None else Decimal(0)
-    return (not plan.admissible, plan.total is None, total, heaviest, len(plan.in_line), plan.words)
+    return (not plan.admissible, plan.total is None, float(total), heaviest, len(plan.in_line))
 
 
 def _once(plans: Sequence[JoinPlan]) -> list[JoinPlan]:

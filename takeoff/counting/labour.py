@@ -16,6 +16,7 @@ from countersunk.model.catalogue.catalogue import Label
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
+from countersunk.model.ties import settled
 from countersunk.takeoff.counting.terms import Terms
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.measuring.measures import Share
@@ -115,7 +116,7 @@ def _work(operation: Operation, shares: list[Share]) -> Work:
         code=operation.code,
         name=operation.name,
         unit=operation.per,
-        amount=Decimal(f"{total:.3f}") if metres else Decimal(total),
+        amount=Decimal(f"{settled(total):.3f}") if metres else Decimal(total),
         minutes_each=Decimal(str(operation.minutes)),
         people=operation.people,
         ids=tuple(s.id for s in shares),

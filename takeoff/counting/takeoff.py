@@ -10,6 +10,8 @@ from countersunk.model.facts.plans import face
 from countersunk.model.facts.screws import longest_in
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import settled
+from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
 from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
@@ -129,10 +131,10 @@ def _lifting(top: Length, mass: float) -> int:
 def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
     above = rules.heavy.above
     return [
-        f"{s.id} weighs about {s.amount:.0f} kg, more than {above:g}: "
+        f"{s.id} weighs about {settled(s.amount):.0f} kg, more than {above:g}: "
         f"{_lifting(kitchen.length(s.id), s.amount)} people or more, or a lifting aid."
         for s in taken["worktop-mass"]
-        if s.amount > above
+        if settled(s.amount) > above
     ]
 
 
@@ -144,7 +146,7 @@ def _long_screws(kitchen: Kitchen, rules: Rules, articles: Articles) -> list[str
         f"{code} is {length:g} long, too long for {top.id}, {top.part.thickness:g} thick: it would reach the decor."
         for code, length in lengths
         for top in kitchen.lengths
-        if length > (longest_in(kitchen, top) or length)
+        if length > (longest_in(kitchen, top) or length) + CONTACT
     ]
 
 
@@ -153,7 +155,7 @@ def _large_boards(kitchen: Kitchen) -> list[str]:
     found = []
     for part in kitchen.parts:
         board = kitchen.catalogue.boards.get(part.material)
-        sizes = sorted((part.length, part.depth))
+        sizes = sorted((part.length - CONTACT, part.depth - CONTACT))
         if (
             board
             and part.role is not Role.PLINTH

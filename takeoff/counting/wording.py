@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from countersunk.model.ties import settled
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring
@@ -60,12 +61,12 @@ def bar(stock: Bar, kerf: float) -> str:
     count = len(stock.pieces)
     cuts = f" + kerf {kerf * (count - 1):g}" if count > 1 else ""
     saved = stock.net + kerf * (count - 1) + stock.pieces[0].x - stock.end
-    nested = f" - {saved:.0f} nested" if saved > 0.5 else ""
+    nested = f" - {settled(saved):.0f} nested" if saved > 0.5 else ""
     return f"{_added(stock.pieces)}{cuts}{nested}{trim} on {stock.length:g}"
 
 
 def _added(pieces: Sequence[Laid]) -> str:
-    return " + ".join(f"{p.id} {p.length:.0f}" for p in pieces)
+    return " + ".join(f"{p.id} {settled(p.length):.0f}" for p in pieces)
 
 
 def bound(plan: Plan) -> str:

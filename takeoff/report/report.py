@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from countersunk.model.files.whole import write_whole
+from countersunk.model.ties import settled
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.plans.boards import BoardPlan
@@ -43,7 +44,7 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
         "totals": _totals(takeoff),
         "complete": takeoff.totals.complete,
         "missing": list(takeoff.missing),
-        "masses": [{"id": s.id, "kg": round(s.amount, 2)} for s in takeoff.masses],
+        "masses": [{"id": s.id, "kg": round(settled(s.amount), 2)} for s in takeoff.masses],
         "cautions": list(takeoff.cautions),
         "not_counted": [{"what": n.what, "why": n.why} for n in takeoff.not_counted],
     }

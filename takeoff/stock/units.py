@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from countersunk.model.ties import settled
+
 Dimension = Literal["length", "area", "volume", "mass", "count"]
 UnitCode = Literal["mm", "m", "mm2", "m2", "mL", "L", "kg", "each", "pair"]
 
@@ -46,7 +48,7 @@ def number(value: float) -> str:
     """
     if 0 < abs(value) < 0.01:
         return f"{float(f'{value:.2g}'):f}".rstrip("0")
-    return f"{value:.3f}".rstrip("0").rstrip(".")
+    return f"{settled(value):.3f}".rstrip("0").rstrip(".")
 
 
 def amount(value: float, code: UnitCode) -> str:

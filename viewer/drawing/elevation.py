@@ -18,6 +18,7 @@ from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall
+from countersunk.model.ties import settled
 from countersunk.viewer.drawing import fixtures
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.ordinates import Feature, below
@@ -170,7 +171,7 @@ def _heights(heights: list[float], runs: list[PlacedRun], width: float, scale: f
     """Undersides and tops of units, the top's face, and what else has a height."""
     tops = {u.family.top + run.stock.thickness for run in runs for u in run.units if u.family.carries_top}
     units = (z for r in runs for u in r.units for z in (u.family.base, u.family.top))
-    found = sorted({round(z, 1) for z in (*heights, *tops, *units)})
+    found = sorted({round(settled(z), 1) for z in (*heights, *tops, *units)})
     places = spread(found, 3.0 * scale)
     x = width + 8.0 * scale
     return [Ordinate("y", (width, z), (x, at)) for z, at in zip(found, places, strict=True)]

@@ -11,6 +11,7 @@ from shapely import box as rectangle
 
 from countersunk.model.checks.finding import Finding, as_shown
 from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.ties import most
 from countersunk.viewer.drawing.fit_sight import Sight, clipped
 from countersunk.viewer.drawing.fit_signs import STROKES, hatch, sign
 from countersunk.viewer.drawing.lettering import lines_of, printable, text_box
@@ -167,7 +168,7 @@ def _area(area: Polygon, drawing: Drawing, finding: Finding, scale: float) -> It
 
 def _largest(shape: object, other: Polygon) -> Polygon:
     pieces = [p for p in getattr(shape, "geoms", []) if isinstance(p, Polygon)]
-    return one_polygon(max(pieces, key=lambda p: p.area)) if pieces else other
+    return one_polygon(most(pieces, key=lambda p: p.area)) if pieces else other
 
 
 def _dimension(drawing: Drawing, ends: tuple[Point, Point], words: str, crop: Polygon, stroke: Stroke) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from shapely import LineString, Polygon
 
 from countersunk.model.checks.finding import Verdict
+from countersunk.model.ties import rounded_down, rounded_up
 from countersunk.viewer.drawing.shapes import Circle, Line, Mark, Path, Point, Text
 from countersunk.viewer.drawing.strokes import Stroke
 
@@ -63,7 +64,7 @@ def hatch(area: Polygon, verdict: Verdict, scale: float) -> Iterator[Line]:
     corners = [(x, y) for x in (x0, x1) for y in (y0, y1)]
     offs, along = ([x * a + y * b for x, y in corners] for a, b in ((nx, ny), (ux, uy)))
     low, high = min(along) - 1.0, max(along) + 1.0
-    for i in range(math.ceil(min(offs) / pitch), math.floor(max(offs) / pitch) + 1):
+    for i in range(rounded_up(min(offs) / pitch), rounded_down(max(offs) / pitch) + 1):
         d = i * pitch
         line = LineString([(nx * d + ux * s, ny * d + uy * s) for s in (low, high)])
         inside = line.intersection(area)

@@ -13,6 +13,7 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.affinity import affine_transform
 
+from countersunk.model.ties import settled
 from countersunk.viewer.drawing.shapes import Across, Ordinate, Path, Point, Sheet, Span, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
 
@@ -36,7 +37,7 @@ def mm(value: float) -> str:
     >>> mm(1814.98), mm(600.0), mm(-0.01)
     ('1815', '600', '0')
     """
-    text = f"{value:.1f}".removesuffix(".0")
+    text = f"{settled(value):.1f}".removesuffix(".0")
     return "0" if text == "-0" else text
 
 
@@ -46,7 +47,7 @@ def degrees(value: float) -> str:
     >>> degrees(45.6), degrees(90.0)
     ('45.6°', '90°')
     """
-    return f"{value:.2f}".rstrip("0").rstrip(".") + "°"
+    return f"{settled(value):.2f}".rstrip("0").rstrip(".") + "°"
 
 
 def printable(words: str) -> str:

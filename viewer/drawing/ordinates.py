@@ -15,7 +15,8 @@ from shapely import box as rectangle
 from countersunk.model.facts.marks import marks, takes_hole_saw
 from countersunk.model.geometry.profile import set_out_points
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tolerance import ON_LINE
+from countersunk.model.ties import ranked, settled
+from countersunk.model.tolerance import CONTACT, ON_LINE
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS
 from countersunk.model.tops.joins import Join
@@ -134,16 +135,16 @@ def _once(features: Iterable[Feature], axis: Literal[0, 1], towards: float = 1.0
     """One feature for each number: what has no mark goes first, then what lies nearest to its label."""
     best: dict[float, Feature] = {}
     named = [f for f in features if "xy"[axis] in f.axes]
-    for f in sorted(named, key=lambda f: (RANK.get(f.mark, len(RANK)), towards * f.at[1 - axis])):
-        best.setdefault(round(f.at[axis], SAME) + 0.0, f)
+    for f in ranked(named, key=lambda f: (RANK.get(f.mark, len(RANK)), towards * f.at[1 - axis])):
+        best.setdefault(round(settled(f.at[axis]), SAME) + 0.0, f)
     return [best[value] for value in sorted(best)]
 
 
 def _beside_ends(setout: Setout, features: list[Feature], scale: float) -> list[Ordinate]:
     x0, _, x1, _ = setout.see_shape(setout.length.part.outline).bounds
     middle = (x0 + x1) / 2
-    left = [f for f in features if f.at[0] <= middle]
-    right = [f for f in features if f.at[0] > middle]
+    left = [f for f in features if f.at[0] <= middle + CONTACT]
+    right = [f for f in features if f.at[0] > middle + CONTACT]
     return [
         *beside(left, x0 - BESIDE * scale, scale, "left"),
         *beside(right, x1 + BESIDE * scale, scale, "right"),

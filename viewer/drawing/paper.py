@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from hashlib import sha256
 
+from shapely import to_wkt
+
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import CONTACT, NOISE
 from countersunk.viewer.drawing.lettering import lines_of, paragraph, printable
 from countersunk.viewer.drawing.shapes import A3, PAPER, Box, Line, Mark, Path, Point, Sheet, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
@@ -67,7 +70,10 @@ def title_block(kitchen: Kitchen, title: str, scale: str) -> list[Mark]:
 
 def imprint(kitchen: Kitchen) -> str:
     """Six characters that are the same on all papers of a kitchen, and others once anything in it has changed."""
-    told = [kitchen.document.model_dump_json(), *(f"{t.id} {t.part.outline.wkt}" for t in kitchen.lengths)]
+    told = [
+        kitchen.document.model_dump_json(),
+        *(f"{t.id} {to_wkt(t.part.outline, NOISE)}" for t in kitchen.lengths),
+    ]
     return sha256("\n".join(told).encode()).hexdigest()[:6].upper()
 
 
@@ -78,4 +84,6 @@ def _corners(box: Box) -> tuple[Point, ...]:
 
 def fitting_scale(real: Point, room: Point, scales: tuple[float, ...] = SCALES) -> float:
     """The largest scale at which ``real`` mm fit into ``room`` mm on paper; the smallest where none does."""
-    return next((s for s in scales if real[0] / s <= room[0] and real[1] / s <= room[1]), scales[-1])
+    return next(
+        (s for s in scales if real[0] / s <= room[0] + CONTACT and real[1] / s <= room[1] + CONTACT), scales[-1]
+    )

@@ -15,6 +15,7 @@ from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
+from countersunk.model.ties import most
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS
 from countersunk.model.tops.joins import Join
@@ -133,7 +134,7 @@ def _clear_of(numbers: Sequence[Ordinate], box: Box) -> tuple[float, float]:
     """The widest part of a box, from and to, between the lines of what is measured beyond it, such as a tap."""
     x0, _, x1, y1 = box
     through = {n.feature[0] for n in numbers if n.axis == "x" and x0 < n.feature[0] < x1 and n.feature[1] > y1}
-    return max(pairwise(sorted({x0, x1, *through})), key=lambda part: round(part[1] - part[0], 3))
+    return most(pairwise(sorted({x0, x1, *through})), key=lambda part: part[1] - part[0])
 
 
 def _cross(at: Point, reach: float) -> list[Line]:

@@ -8,6 +8,8 @@ from shapely import STRtree
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
+from countersunk.model.ties import ranked, rounded_down
+from countersunk.model.tolerance import CONTACT
 from countersunk.viewer.drawing.shapes import Point
 
 
@@ -20,7 +22,7 @@ def spread(wishes: Sequence[float], pitch: float) -> list[float]:
     >>> spread([0.0, 10.0, 11.0, 30.0], 4.0)
     [0.0, 8.5, 12.5, 30.0]
     """
-    order = sorted(range(len(wishes)), key=lambda i: wishes[i])
+    order = ranked(range(len(wishes)), key=lambda i: wishes[i], within=CONTACT)
     blocks: list[tuple[float, int]] = []
     for rank, i in enumerate(order):
         blocks.append((wishes[i] - rank * pitch, 1))
@@ -66,7 +68,7 @@ class Taken:
 def lattice(bounds: tuple[float, float, float, float], step: float, near: Point) -> list[Point]:
     """Points all over a rectangle, ``step`` apart, the nearest to ``near`` first."""
     x0, y0, x1, y1 = bounds
-    columns, rows = (max(1, int((hi - lo) / step)) for lo, hi in ((x0, x1), (y0, y1)))
+    columns, rows = (max(1, rounded_down((hi - lo) / step)) for lo, hi in ((x0, x1), (y0, y1)))
     across = [x0 + (x1 - x0) * i / columns for i in range(columns + 1)]
     points = [(x, y0 + (y1 - y0) * j / rows) for x in across for j in range(rows + 1)]
-    return sorted(points, key=lambda p: (round((p[0] - near[0]) ** 2 + (p[1] - near[1]) ** 2, 3), p))
+    return ranked(points, key=lambda p: (p[0] - near[0]) ** 2 + (p[1] - near[1]) ** 2)

@@ -19,6 +19,7 @@ from countersunk.model.catalogue.catalogue import Template
 from countersunk.model.facts.marks import takes_hole_saw
 from countersunk.model.geometry.profile import lines_of, plan_points
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import rounded_up
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.shapes import A3, A4, PAPER, Line, Mark, Path, Point, Sheet, Text, View
@@ -65,7 +66,7 @@ def pages(size: Point, on: PageSize = "a4") -> list[Page]:
 def _grid(size: Point, page: Point) -> list[Page]:
     room = (page[0] - 2 * EDGE, page[1] - 2 * EDGE - FOOT)
     whole = (size[0] + 2 * AROUND, size[1] + 2 * AROUND)
-    columns, rows = (max(1, math.ceil((w - OVERLAP) / (r - OVERLAP))) for w, r in zip(whole, room, strict=True))
+    columns, rows = (max(1, rounded_up((w - OVERLAP) / (r - OVERLAP))) for w, r in zip(whole, room, strict=True))
     step = (room[0] - OVERLAP, room[1] - OVERLAP)
     left, top = -(columns * step[0] + OVERLAP) / 2, (rows * step[1] + OVERLAP) / 2
     return [

@@ -15,6 +15,7 @@ import numpy as np
 
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import SurveyedWall
+from countersunk.model.ties import most
 from countersunk.viewer.scene.items import Item
 from countersunk.viewer.scene.room import WALL, room_items
 from countersunk.viewer.scene.scene import items
@@ -119,7 +120,7 @@ def _facing(kitchen: Kitchen) -> Floats:
     if len(carrying) == 1:
         return _spun(carrying[0], ASIDE)
     if np.linalg.norm(toward) < 0.3 * shares.max():
-        return _spun(normals[int(shares.argmax())], 75.0)
+        return _spun(normals[most(range(len(shares)), key=lambda i: float(shares[i]))], 75.0)
     return np.asarray(toward / np.linalg.norm(toward))
 
 
