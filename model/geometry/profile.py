@@ -51,7 +51,7 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
     return shape
 
 
-def less(plan: Polygon, taken: BaseGeometry) -> BaseGeometry:
+def less(plan: BaseGeometry, taken: BaseGeometry) -> BaseGeometry:
     """What is left of a plan; lines nearer than `CONTACT` are one, so that nothing hair-thin stays between two."""
     return difference(plan, taken, grid_size=CONTACT)
 
