@@ -71,7 +71,7 @@ def _findings(kitchen: Kitchen) -> dict[tuple[str, str, int], tuple[Any, ...]]:
 
 def _parts(kitchen: Kitchen) -> Iterator[tuple[str, ...]]:
     for part in kitchen.parts:
-        yield part.id, part.kind, part.material, part.layer.value
+        yield part.id, part.role.value, part.material, part.layer.value
         yield from ((edge.id, edge.condition.value) for edge in part.edges)
 
 
