@@ -12,8 +12,11 @@ worktop    support, weight, height, stock              lifting    how many peopl
 units      coordinating sizes, reach, storage          seats      at the back of an island
 services   sockets and switches                        survey     whether runs fit a survey a little off
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
+things     what findings are about, by sort and key     phrases    how each kind of place is said
+wording    the words of a place, made from its values
 
-*Place*: where a measure looked, with the value found there. *Finding*: a place held against the limit of a rule.
+*Thing*: a unit, a wall, a join …, by its key. *Place*: where a measure looked, in things and numbers, with the
+value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,
 approves a kitchen: that is for the people and papers that `CAUTION` names.
 """
@@ -24,10 +27,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from countersunk.model.checks.finding import SHOWN, Finding, Place, Severity, Verdict
+from countersunk.model.checks.finding import SHOWN, Finding, Place, Severity, Stop, Verdict, Where
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.checks.rules import FREE, Rule, Rules, default_rules
-from countersunk.model.facts.plans import free_standing
+from countersunk.model.checks.things import Thing, free_standing
+from countersunk.model.checks.wording import in_words, names_of
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -77,10 +81,12 @@ def as_json(findings: Iterable[Finding]) -> list[dict[str, Any]]:
 
 def _finding(kitchen: Kitchen, rule: Rule, place: Place) -> Finding:
     found = Finding(
-        rule=rule.id, question=_said(rule.question, kitchen, place), place=place.text,
+        rule=rule.id, measure=rule.measure, question=_said(rule.question, kitchen, place),
+        where=place.where, place=in_words(kitchen, place.where),
         value=None if place.value is None else round(settled(place.value), SHOWN) + 0.0,
         limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
-        source=str(rule.source), region=rule.region or "own", ids=place.ids,
+        source=str(rule.source), region=rule.region or "own",
+        about=place.about, ids=names_of(kitchen, place.about),
         volume=place.volume, segment=place.segment, reason=place.reason,
         advice=place.advice or _said(rule.advice, kitchen, place),
     )  # fmt: skip
@@ -88,7 +94,7 @@ def _finding(kitchen: Kitchen, rule: Rule, place: Place) -> Finding:
 
 
 def _said(text: str, kitchen: Kitchen, place: Place) -> str:
-    return text.replace(FREE, free_standing(kitchen, place.ids)) if FREE in text else text
+    return text.replace(FREE, free_standing(kitchen, place.about)) if FREE in text else text
 
 
 def _seriousness(finding: Finding) -> tuple[bool, int, bool, float]:
@@ -104,8 +110,10 @@ def _plain(finding: Finding) -> dict[str, Any]:
     volume, segment = finding.volume, finding.segment
     return {
         "rule": finding.rule,
+        "measure": finding.measure,
         "question": finding.question,
         "place": finding.place,
+        **_located(finding.where),
         "verdict": finding.verdict.value,
         "severity": finding.severity.value,
         "serious": finding.serious,
@@ -122,6 +130,23 @@ def _plain(finding: Finding) -> dict[str, Any]:
         "volume": volume and {"plan": _points(volume), "low": _tidy(volume.low), "high": _tidy(volume.high)},
         "segment": segment and [[_tidy(c) for c in point] for point in segment],
     }
+
+
+def _located(where: Where) -> dict[str, Any]:
+    """The place in values: what it is known by, then the figures that its words have."""
+    return {
+        "subject": _named(where.subject),
+        "side": where.side and where.side.value,
+        "against": _named(where.against),
+        "figures": {figure.what.value: _tidy(figure.value) for figure in where.figures},
+    }
+
+
+def _named(thing: Thing | Stop | None) -> dict[str, str] | None:
+    """A thing by its sort and key; what ends a worktop and is no thing has no key."""
+    if isinstance(thing, Thing):
+        return {"sort": thing.sort.value, "key": thing.key}
+    return {"sort": "stop", "key": thing.value} if thing else None
 
 
 def _points(volume: Volume) -> list[list[float]]:

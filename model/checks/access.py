@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from countersunk.model.carry import longest, passes
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_length
 from countersunk.model.facts.plans import face, top_plan, upright
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
@@ -25,9 +27,10 @@ def carry_in(kitchen: Kitchen) -> Iterator[Place]:
         part = length.part
         found = passes(part.outline, part.thickness, access)
         volume, segment = upright(top_plan(length), part.pose.origin[2], face(length))
-        text = f"{length.id}, {found.way}, at {found.stage}"
+        top = of_length(length)
+        where = Where(Phrase.CARRIED, top, note=f"{found.way}, at {found.stage}")
         advice = "" if found.ok else _cure(length, kitchen)
-        yield Place(text, found.margin, (length.id,), volume, segment, advice=advice)
+        yield Place(where, found.margin, (top,), volume, segment, advice=advice)
 
 
 def _cure(length: Length, kitchen: Kitchen) -> str:

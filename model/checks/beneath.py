@@ -12,7 +12,9 @@ from collections.abc import Callable, Iterator
 from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_cutout, of_part
 from countersunk.model.facts.plans import around, between, heights, of_kind, overlap, parts_beneath
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
@@ -64,8 +66,8 @@ def bowl_to_sides(kitchen: Kitchen) -> Iterator[Place]:
         if bowl is not None and sides:
             side = least(sides, key=lambda part: bowl[0].distance(part.standing_plan))
             segment = between(bowl[0], side.standing_plan, bowl[2])
-            volume, names = around(segment, bowl[1], bowl[2]), (sink.name, side.id)
-            yield Place(f"bowl of {sink.name} to {side.id}", math.dist(*segment), names, volume, segment)
+            volume, where = around(segment, bowl[1], bowl[2]), _to(Phrase.BOWL, sink, side)
+            yield Place(where, math.dist(*segment), where.things, volume, segment)
 
 
 def _all_below(kitchen: Kitchen, kind: str, which: LiesBelow) -> Iterator[Place]:
@@ -89,8 +91,12 @@ def _down(cutout: PlacedCutout, part: Part, plan: BaseGeometry, low: float) -> P
     shared, high = plan.intersection(part.standing_plan), heights(part)[1]
     volume = Volume(shared, high, low) if isinstance(shared, Polygon) else None
     x, y = shared.centroid.x, shared.centroid.y
-    segment, names = ((x, y, low), (x, y, high)), (cutout.name, part.id)
-    return Place(f"{cutout.name} down to {part.id}", low - high, names, volume, segment, cutout.template.fuel)
+    segment, where = ((x, y, low), (x, y, high)), _to(Phrase.DOWN, cutout, part)
+    return Place(where, low - high, where.things, volume, segment, cutout.template.fuel)
+
+
+def _to(phrase: Phrase, cutout: PlacedCutout, part: Part) -> Where:
+    return Where(phrase, of_cutout(cutout), against=of_part(part))
 
 
 def _is_appliance(part: Part) -> bool:

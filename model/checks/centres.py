@@ -9,14 +9,17 @@ through it.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
 from shapely import LineString, Point, Polygon, union_all
 
 from countersunk.model.checks.cooking import Hob, hobs
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Where
 from countersunk.model.checks.floor import free_floor, shortest_path
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import WHOLE, Thing, free_standing, of_cutout, of_unit, of_units
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import (
     SHOWN_WIDTH,
@@ -25,7 +28,6 @@ from countersunk.model.facts.plans import (
     around,
     between,
     face,
-    free_standing,
     of_kind,
     run_of,
     tall_units,
@@ -47,12 +49,12 @@ NO_WAY = "there is no way on foot between them"
 
 
 class Centre(NamedTuple):
-    """A work centre: its name, where one stands at it in the room's plan, and where it stands along its run.
+    """A work centre: what it is, where one stands at it in the room's plan, and where it stands along its run.
 
     ``edge`` is the whole edge before it, and ``front`` the middle of that.
     """
 
-    name: str
+    thing: Thing
     edge: LineString
     front: Point
     run: PlacedRun
@@ -68,7 +70,8 @@ def dishwasher_to_sink(kitchen: Kitchen) -> Iterator[Place]:
         segment = between(plan, sink.rim_in_room, face(length))
         volume = around(segment, face(length), face(length) + 100.0)
         value = plan.distance(sink.rim_in_room)
-        yield Place(f"{unit.name} to {sink.name}", value, (unit.name, sink.name), volume, segment)
+        where = Where(Phrase.TO, of_unit(unit), against=of_cutout(sink))
+        yield Place(where, value, where.things, volume, segment)
 
 
 def triangle_leg(kitchen: Kitchen) -> Iterator[Place]:
@@ -81,10 +84,11 @@ def triangle_sum(kitchen: Kitchen) -> Iterator[Place]:
     """The three legs of the work triangle together, mm, on foot."""
     ways = _ways(kitchen)
     if ways:
-        names = tuple(dict.fromkeys(c.name for a, b, _ in ways for c in (a, b)))
+        centres = tuple(dict.fromkeys(c.thing for a, b, _ in ways for c in (a, b)))
+        where = Where(Phrase.TRIANGLE, WHOLE, more=centres)
         whole = None if None in [way for *_, way in ways] else sum(way.length for *_, way in ways if way)
         reason = "" if whole is not None else NO_WAY
-        yield Place(", ".join(names), whole, names, _trodden(ways), reason=reason)
+        yield Place(where, whole, centres, _trodden(ways), reason=reason)
 
 
 def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
@@ -93,8 +97,8 @@ def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
     whole = union_all([top_plan(length) for length in islands])
     for a, b in _legs(kitchen) if islands else ():
         through = LineString([a.front, b.front]).intersection(whole).length
-        text = f"{a.name} to {b.name} through the {free_standing(kitchen, (a.name, b.name))}"
-        yield _leg(a, b, text, through)
+        note = free_standing(kitchen, (a.thing, b.thing))
+        yield _leg(Where(Phrase.THROUGH, a.thing, against=b.thing, note=note), (a, b), through)
 
 
 def tall_between(kitchen: Kitchen) -> Iterator[Place]:
@@ -103,9 +107,10 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
         if a.run is b.run:
             low, high = sorted((a.x, b.x))
             talls = [u for u in tall_units(kitchen, TALL) if u in a.run.units and low < u.x < high]
-            inside = [u.name for u in talls if u.name not in (a.name, b.name) and u.family.construction != "panel"]
-            place = _leg(a, b, f"between {a.name} and {b.name}", float(len(inside)))
-            yield Place(place.text, place.value, (*place.ids, *inside), place.volume, place.segment)
+            bodies = [u for u in talls if u.family.construction != "panel"]
+            inside = [thing for thing in of_units(bodies) if thing not in (a.thing, b.thing)]
+            place = _leg(Where(Phrase.BETWEEN, a.thing, against=b.thing), (a, b), float(len(inside)))
+            yield replace(place, about=(*place.about, *inside))
 
 
 def work_centres(kitchen: Kitchen) -> list[Centre]:
@@ -120,13 +125,14 @@ def _let_in(cutout: PlacedCutout, length: Length) -> Centre:
     along = cutout.line.centroid.x
     x0, _, x1, _ = cutout.rim.bounds
     edge = _edge(length.part.pose, x0, x1, length.run.stock.depth)
-    return Centre(cutout.name, edge, edge.centroid, length.run, length.x + along)
+    return Centre(of_cutout(cutout), edge, edge.centroid, length.run, length.x + along)
 
 
 def _cooked(kitchen: Kitchen, hob: Hob) -> Centre:
-    if hob.cutout is not None:
-        return _let_in(hob.cutout, kitchen.length(hob.stands_in))
-    return _unit_centre(kitchen, next(unit for unit in hob.run.units if unit.name == hob.name))
+    if hob.cutout is not None and hob.length is not None:
+        return _let_in(hob.cutout, hob.length)
+    assert hob.unit is not None
+    return _unit_centre(kitchen, hob.unit)
 
 
 def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
@@ -137,7 +143,7 @@ def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
     run = run_of(kitchen, unit)
     front, past = unit.face, run.stock.depth - run.stand_off
     edge, middle = (_edge(unit.frame, 0.0, unit.width, y) for y in (max(front, past), front))
-    return Centre(unit.name, edge, middle.centroid, run, unit.x + unit.width / 2)
+    return Centre(of_unit(unit), edge, middle.centroid, run, unit.x + unit.width / 2)
 
 
 def _edge(frame: Pose, x0: float, x1: float, y: float) -> LineString:
@@ -160,10 +166,10 @@ def _ways(kitchen: Kitchen) -> list[tuple[Centre, Centre, LineString | None]]:
 
 
 def _way(a: Centre, b: Centre, way: LineString | None) -> Place:
-    text, names = f"{a.name} to {b.name}", (a.name, b.name)
+    where = Where(Phrase.TO, a.thing, against=b.thing)
     if way is None:
-        return Place(text, None, names, reason=NO_WAY)
-    return Place(text, way.length, names, _trodden([(a, b, way)]), _leg(a, b, "", 0.0).segment)
+        return Place(where, None, where.things, reason=NO_WAY)
+    return replace(_leg(where, (a, b), way.length), volume=_trodden([(a, b, way)]))
 
 
 def _trodden(ways: list[tuple[Centre, Centre, LineString | None]]) -> Volume | None:
@@ -172,7 +178,8 @@ def _trodden(ways: list[tuple[Centre, Centre, LineString | None]]) -> Volume | N
     return Volume(plan, HAND - 50.0, HAND + 50.0) if isinstance(plan, Polygon) and not plan.is_empty else None
 
 
-def _leg(a: Centre, b: Centre, text: str, value: float) -> Place:
+def _leg(where: Where, ends: tuple[Centre, Centre], value: float) -> Place:
+    a, b = ends
     segment: Segment = ((a.front.x, a.front.y, HAND), (b.front.x, b.front.y, HAND))
     volume: Volume = around(segment, HAND - 50.0, HAND + 50.0)
-    return Place(text, value, (a.name, b.name), volume, segment)
+    return Place(where, value, where.things, volume, segment)

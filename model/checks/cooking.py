@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from countersunk.model.checks.things import Thing, of_cutout, of_length, of_unit
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
 from countersunk.model.geometry.frames import Pose
@@ -32,13 +33,13 @@ GRAZE = 0.5
 class Hob:
     """A hob of ``size`` (width and depth of what is hot, mm), ``plan`` in the room's plan.
 
-    ``face`` is the height of the worktop and ``surface`` that of the hob, mm above the floor. ``stands_in`` names
-    the length that it is let into, or the cooker. One of ``unit``, the cooker, and ``cutout`` is given. ``zones``
-    are x, y and diameter in its frame.
+    ``face`` is the height of the worktop and ``surface`` that of the hob, mm above the floor. ``thing`` is the
+    cut-out or the cooker, and ``stands_in`` the length that it is let into, or the cooker again. One of ``unit``,
+    the cooker, and ``cutout`` with its ``length`` is given. ``zones`` are x, y and diameter in its frame.
     """
 
-    name: str
-    stands_in: str
+    thing: Thing
+    stands_in: Thing
     run: PlacedRun
     frame: Pose
     size: tuple[float, float]
@@ -49,6 +50,7 @@ class Hob:
     zones: tuple[tuple[float, float, float], ...]
     unit: PlacedUnit | None = None
     cutout: PlacedCutout | None = None
+    length: Length | None = None
 
     @property
     def bands(self) -> dict[str, Polygon]:
@@ -58,9 +60,9 @@ class Hob:
         return {"left": left, "right": block(self.frame, w / 2, -d / 2, REACH, d / 2)}
 
     @property
-    def ids(self) -> tuple[str, ...]:
-        """What it is named by, and the length that it is let into."""
-        return (self.name,) if self.cutout is None else (self.name, self.stands_in)
+    def about(self) -> tuple[Thing, ...]:
+        """Itself, and the length that it is let into."""
+        return (self.thing,) if self.cutout is None else (self.thing, self.stands_in)
 
     def is_under(self, plan: BaseGeometry) -> bool:
         """Whether what has that plan in the room lies over it and not, but for `GRAZE`, beside it."""
@@ -86,8 +88,8 @@ def hobs(kitchen: Kitchen) -> list[Hob]:
 def _let_in(cutout: PlacedCutout, length: Length) -> Hob:
     template, z = cutout.template, face(length)
     return Hob(
-        cutout.name, length.id, length.run, cutout.frame, template.rim, cutout.rim_in_room, z,
-        z + template.rim_height, template.fuel, template.zones, cutout=cutout,
+        of_cutout(cutout), of_length(length), length.run, cutout.frame, template.rim, cutout.rim_in_room, z,
+        z + template.rim_height, template.fuel, template.zones, cutout=cutout, length=length,
     )  # fmt: skip
 
 
@@ -98,7 +100,8 @@ def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
         w, d, z = unit.width, unit.face, unit.family.top
         frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
         zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if p.which.component is Component.ZONE)
-        yield Hob(unit.name, unit.name, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
+        thing = of_unit(unit)
+        yield Hob(thing, thing, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
 
 
 def _fuel(unit: PlacedUnit) -> str:

@@ -13,7 +13,8 @@ from typing import Literal, NamedTuple
 from shapely import LineString, remove_repeated_points, union_all
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Stop, Where
+from countersunk.model.checks.things import Thing, of_cutout, of_length, of_unit
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import block, face, openings, top_plan
 from countersunk.model.geometry.profile import plan_points
@@ -47,7 +48,7 @@ A stretch is drawn as high; a landing may have less above it.
 SLIVER = 1.0
 """What is narrower than this along the front, or lacks less than this in depth, breaks nothing, mm."""
 
-ENDS = {"free": "the end", "tall": "a tall unit", "wall": "the wall", "join": "the corner"}
+ENDS = {"free": Stop.END, "tall": Stop.TALL, "wall": Stop.WALL, "join": Stop.CORNER}
 
 
 class Run(NamedTuple):
@@ -55,7 +56,7 @@ class Run(NamedTuple):
 
     start: float
     stop: float
-    by: str
+    by: Thing | Stop
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -73,7 +74,7 @@ class Break(NamedTuple):
 
     x0: float
     x1: float
-    name: str
+    by: Thing | Stop
 
 
 @dataclass(frozen=True)
@@ -102,19 +103,21 @@ class Counter:
         low = face(self.lead)
         return Volume(block(self.lead.part.pose, x0, 0.0, x1, self.lead.run.stock.depth), low, low + CLEAR)
 
-    def place(self, ends: tuple[float, float], text: str, names: tuple[str, ...], fuel: str | None = None) -> Place:
-        """A stretch of its front, from and to (mm), as a place of what is called ``names``."""
+    def place(
+        self, ends: tuple[float, float], where: Where, about: tuple[Thing, ...], fuel: str | None = None
+    ) -> Place:
+        """A stretch of its front, from and to (mm), as a place of what it is ``about``."""
         x0, x1 = sorted(ends)
         if x1 - x0 < CONTACT:
-            return Place(text, 0.0, (*names, self.lead.id), fuel=fuel)
+            return Place(where, 0.0, (*about, of_length(self.lead)), fuel=fuel)
         pose, depth, z = self.lead.part.pose, self.lead.run.stock.depth, self.lead.part.thickness
         start, stop = (pose.to_room((x, depth, z)) for x in ends)
-        return Place(text, x1 - x0, (*names, *self.ids(x0, x1)), self.volume(x0, x1), (start, stop), fuel)
+        return Place(where, x1 - x0, (*about, *self.tops(x0, x1)), self.volume(x0, x1), (start, stop), fuel)
 
-    def ids(self, x0: float, x1: float) -> tuple[str, ...]:
+    def tops(self, x0: float, x1: float) -> tuple[Thing, ...]:
         """The lengths that lie there."""
-        spans = ((t.id, self.from_length(t), self.from_length(t) + t.part.length) for t in self.lengths)
-        return tuple(id_ for id_, low, high in spans if low < x1 - CONTACT and high > x0 + CONTACT)
+        spans = ((of_length(t), self.from_length(t), self.from_length(t) + t.part.length) for t in self.lengths)
+        return tuple(top for top, low, high in spans if low < x1 - CONTACT and high > x0 + CONTACT)
 
 
 @once
@@ -148,9 +151,9 @@ def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float 
     """
     way = 1.0 if side == "right" else -1.0
     end = counter.stop if side == "right" else counter.start
-    met = [(b.x0 if side == "right" else b.x1, b.name) for b in breaks(kitchen, counter, need)]
-    before = [(at, name) for at, name in met if (at - x) * way >= -CONTACT]
-    stop, by = least([*before, (end, _name(counter, side))], key=lambda stop: stop[0] * way)
+    met = [(b.x0 if side == "right" else b.x1, b.by) for b in breaks(kitchen, counter, need)]
+    before = [(at, by) for at, by in met if (at - x) * way >= -CONTACT]
+    stop, by = least([*before, (end, _end(counter, side))], key=lambda stop: stop[0] * way)
     return Run(x, max(x * way, stop * way) * way, by)
 
 
@@ -166,10 +169,10 @@ def _all_breaks(kitchen: Kitchen) -> dict[tuple[str, float], list[Break]]:
 
 def _breaks(kitchen: Kitchen, counter: Counter, need: float) -> list[Break]:
     ids = {length.id: length for length in counter.lengths}
-    rims = [(*rim_of(counter, c, ids[c.length]), c.name) for c in openings(kitchen) if c.length in ids]
+    rims = [(*rim_of(counter, c, ids[c.length]), of_cutout(c)) for c in openings(kitchen) if c.length in ids]
     shallow = (found for length in counter.lengths for found in _shallow(kitchen, counter, length, need))
     found = [*(Break(*rim) for rim in rims), *(shallow if need else ())]
-    return ranked(found, key=lambda found: found.x0, tie=lambda found: found.name)
+    return ranked(found, key=lambda found: found.x0, tie=lambda found: _sorted_by(found.by))
 
 
 def pieces(kitchen: Kitchen, need: float = LANDING_DEPTH) -> Iterator[tuple[Counter, float, float]]:
@@ -236,9 +239,19 @@ def _counter(kitchen: Kitchen, row: list[Length]) -> Counter:
     return Counter(tuple(row), start, stop + row[-1].x - row[0].x)
 
 
-def _name(counter: Counter, side: Side) -> str:
+def _end(counter: Counter, side: Side) -> Thing | Stop:
+    """What ends a counter: a cooker, or its end."""
     beyond = neighbour(counter, side)
-    return f"cooker {beyond.name}" if beyond and beyond.family.holds("cooker") else ENDS[counter.end(side).kind]
+    return of_unit(beyond) if beyond and beyond.family.holds("cooker") else ENDS[counter.end(side).kind]
+
+
+def _first(end: tuple[float, Thing | Stop]) -> tuple[float, str]:
+    """Sorts ends by where they are, those at one place always in the same order."""
+    return end[0], _sorted_by(end[1])
+
+
+def _sorted_by(by: Thing | Stop) -> str:
+    return by.key if isinstance(by, Thing) else by
 
 
 @once
@@ -259,4 +272,4 @@ def _shallow(kitchen: Kitchen, counter: Counter, length: Length, need: float) ->
     for piece in getattr(lacking, "geoms", [lacking]):
         low, _, high, _ = piece.bounds or (0.0, 0.0, 0.0, 0.0)
         if high - low > SLIVER and piece.area > OVERLAP_AREA:
-            yield Break(counter.from_length(length) + low, counter.from_length(length) + high, "a place less deep")
+            yield Break(counter.from_length(length) + low, counter.from_length(length) + high, Stop.SHALLOW)

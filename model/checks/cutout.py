@@ -14,7 +14,9 @@ from itertools import combinations
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Aspect, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Sort, Thing, of_cutout, of_join, of_length, of_part
 from countersunk.model.facts.plans import around, between, openings, parts_beneath
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Edge
@@ -36,7 +38,8 @@ def to_cutout(kitchen: Kitchen) -> Iterator[Place]:
     for a, b in combinations(openings(kitchen), 2):
         if a.length == b.length:
             length = kitchen.length(a.length)
-            yield _place(a, length, f"{a.name} to {b.name} in {length.id}", b.line_in_room, b.name)
+            where = Where(Phrase.TO_IN, of_cutout(a), against=of_cutout(b), more=(of_length(length),))
+            yield _place(a, length, where, b.line_in_room)
 
 
 def to_join(kitchen: Kitchen) -> Iterator[Place]:
@@ -44,7 +47,8 @@ def to_join(kitchen: Kitchen) -> Iterator[Place]:
     for cutout, length in _all(kitchen):
         for join in kitchen.joins:
             if length.id in (join.female, join.male):
-                yield _place(cutout, length, f"{cutout.name} to join {join.id}", _joint(length, join))
+                where = Where(Phrase.TO_JOIN, of_cutout(cutout), against=of_join(join))
+                yield _place(cutout, length, where, _joint(length, join))
 
 
 def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:
@@ -52,7 +56,8 @@ def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
             if edge.lies_at(length.run.stock.depth):
-                yield _place(cutout, length, f"{cutout.name} to the front edge of {length.id}", _path(length, edge))
+                where = Where(Phrase.FRONT_EDGE, of_cutout(cutout), against=of_length(length))
+                yield _place(cutout, length, where, _path(length, edge))
 
 
 def to_back_edge(kitchen: Kitchen) -> Iterator[Place]:
@@ -60,7 +65,8 @@ def to_back_edge(kitchen: Kitchen) -> Iterator[Place]:
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
             if _runs_along(edge) and not edge.lies_at(length.run.stock.depth):
-                yield _place(cutout, length, f"{cutout.name} to the back edge of {length.id}", _path(length, edge))
+                where = Where(Phrase.BACK_EDGE, of_cutout(cutout), against=of_length(length))
+                yield _place(cutout, length, where, _path(length, edge))
 
 
 def to_end(kitchen: Kitchen) -> Iterator[Place]:
@@ -68,16 +74,18 @@ def to_end(kitchen: Kitchen) -> Iterator[Place]:
     for cutout, length in _all(kitchen):
         for edge in _edges(length):
             if not _runs_along(edge):
-                side = "left" if edge.path.centroid.x < cutout.line.centroid.x else "right"
-                text = f"{cutout.name} to the {side} end of {length.id}, {edge.condition}"
-                yield _place(cutout, length, text, _path(length, edge))
+                left = edge.path.centroid.x < cutout.line.centroid.x
+                side, top = Aspect.LEFT_END if left else Aspect.RIGHT_END, of_length(length)
+                where = Where(Phrase.END_EDGE, of_cutout(cutout), side, top, note=edge.condition)
+                yield _place(cutout, length, where, _path(length, edge))
 
 
 def corner_radius(kitchen: Kitchen) -> Iterator[Place]:
     """Radius of the inside corners of the line to cut, mm."""
     for cutout, length in _all(kitchen):
         volume = Volume(cutout.line_in_room, *_heights(length))
-        yield Place(f"corners of {cutout.name}", cutout.template.radius, (cutout.name, length.id), volume)
+        where, about = Where(Phrase.CORNERS, of_cutout(cutout)), (of_cutout(cutout), of_length(length))
+        yield Place(where, cutout.template.radius, about, volume)
 
 
 def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
@@ -88,10 +96,11 @@ def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
     for cutout in kitchen.cutouts:
         length = kitchen.length(cutout.length)
         line, sides = cutout.line_in_room, _sides(kitchen, cutout, length)
-        gaps = [(line.distance(plan) - _bite(cutout, line, plan), id_, plan) for id_, plan in sides.items()]
+        gaps = [(line.distance(plan) - _bite(cutout, line, plan), side, plan) for side, plan in sides.items()]
         if gaps:
-            gap, id_, plan = least(gaps, key=lambda g: g[0])
-            yield replace(_place(cutout, length, f"{cutout.name} over {id_}", plan, id_), value=gap)
+            gap, side, plan = least(gaps, key=lambda g: g[0])
+            where = Where(Phrase.OVER, of_cutout(cutout), against=side)
+            yield replace(_place(cutout, length, where, plan), value=gap)
 
 
 def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
@@ -119,11 +128,11 @@ def _joint(length: Length, join: Join) -> LineString:
     return least(paths, key=lambda path: path.centroid.distance(join.line.centroid))
 
 
-def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[str, BaseGeometry]:
+def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[Thing, BaseGeometry]:
     """The plans of the sides and panels under the line or within `NEAR` of it."""
     line, parts = cutout.line_in_room, parts_beneath(kitchen, length)
-    plans = {part.id: part.standing_plan for part in parts if part.role in (Role.SIDE, Role.PANEL)}
-    return {id_: plan for id_, plan in plans.items() if line.distance(plan) < NEAR + CONTACT}
+    plans = {of_part(part): part.standing_plan for part in parts if part.role in (Role.SIDE, Role.PANEL)}
+    return {side: plan for side, plan in plans.items() if line.distance(plan) < NEAR + CONTACT}
 
 
 def _bite(cutout: PlacedCutout, line: Polygon, plan: BaseGeometry) -> float:
@@ -140,8 +149,11 @@ def _heights(length: Length) -> tuple[float, float]:
     return under, under + length.part.thickness
 
 
-def _place(cutout: PlacedCutout, length: Length, text: str, other: BaseGeometry, id_: str = "") -> Place:
+def _place(cutout: PlacedCutout, length: Length, where: Where, other: BaseGeometry) -> Place:
+    """A place measured from the line; joins are named but are no part of what lights up."""
     low, high = _heights(length)
     segment = between(cutout.line_in_room, other, high)
-    ids = tuple(dict.fromkeys((cutout.name, id_ or length.id, length.id)))
-    return Place(text, math.dist(*segment), ids, around(segment, low, high), segment)
+    top = of_length(length)
+    others = [t for t in where.things[1:2] if t.sort in (Sort.CUTOUT, Sort.PART)]
+    about = tuple(dict.fromkeys((where.subject, *others, top)))
+    return Place(where, math.dist(*segment), about, around(segment, low, high), segment)

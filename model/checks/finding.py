@@ -1,4 +1,4 @@
-"""Finding: what one rule has to say about one place, and the place as a measure saw it."""
+"""Finding: what one rule has to say about one place, and the place as a measure saw it, in values."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Thing
 from countersunk.model.geometry.volume import Segment, Volume
 
 Sense = Literal["at least", "at most"]
@@ -49,18 +51,101 @@ class Verdict(StrEnum):
 MISSED = {Severity.MUST: Verdict.NOT_MET, Severity.SHOULD: Verdict.SHORT, Severity.NOTE: Verdict.WATCH}
 
 
+class Aspect(StrEnum):
+    """Which side, end or direction of a subject a place is at."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    LEFT_END = "left end"
+    RIGHT_END = "right end"
+    BACK = "back"
+    ALONG = "along"
+    ABOVE = "above"
+    BEHIND = "behind"
+
+
+class Stop(StrEnum):
+    """What ends a stretch of worktop and is no thing of its own."""
+
+    END = "the end"
+    TALL = "a tall unit"
+    WALL = "the wall"
+    CORNER = "the corner"
+    SHALLOW = "a place less deep"
+
+
+class Amount(StrEnum):
+    """What a figure of a place is, beside the value that was measured."""
+
+    AT = "at"
+    FROM = "from"
+    TO = "to"
+    HEIGHT = "height"
+    BOARD = "board"
+    THICKNESS = "thickness"
+    MASS = "mass"
+    EACH = "each"
+    COUNT = "count"
+    SIZE = "size"
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number that tells a place apart or is read with it, in mm or kg, or a count."""
+
+    what: Amount
+    value: float
+
+
+@dataclass(frozen=True)
+class Spot:
+    """What a place is known by: the place is the same where all of this is, whatever was measured there."""
+
+    subject: Thing
+    side: Aspect | None = None
+    against: Thing | Stop | None = None
+
+
+@dataclass(frozen=True)
+class Where:
+    """Where a measure looked, in values; `model.checks.wording` says it, by its ``phrase``.
+
+    ``subject``, ``side`` and ``against`` are what it is known by. ``more`` are further things that its words name,
+    ``figures`` numbers in them. ``note`` says how something was found, such as the way a piece is carried.
+    """
+
+    phrase: Phrase
+    subject: Thing
+    side: Aspect | None = None
+    against: Thing | Stop | None = None
+    more: tuple[Thing, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    note: str = ""
+
+    @property
+    def spot(self) -> Spot:
+        """What it is known by."""
+        return Spot(self.subject, self.side, self.against)
+
+    @property
+    def things(self) -> tuple[Thing, ...]:
+        """Everything that it names."""
+        against = (self.against,) if isinstance(self.against, Thing) else ()
+        return (self.subject, *against, *self.more)
+
+
 @dataclass(frozen=True)
 class Place:
     """One place that a measure looked at. ``value`` is in the measure's unit, or None for ``reason``.
 
-    ``ids`` names the parts concerned, or the units, lengths, sinks and hobs that own them; a wall, a door or a join
-    is named only in ``text``. ``fuel`` is told for hobs, so that rules for gas and for electricity find their own,
-    and ``top`` (mm) for seats at a worktop of that height; ``advice`` stands before that of the rule.
+    ``about`` are the parts concerned, or the units, lengths, sinks and hobs that own them. ``fuel`` is given for
+    hobs, so that rules for gas and for electricity find their own, and ``top`` (mm) for seats at a worktop of that
+    height; ``advice`` stands before that of the rule.
     """
 
-    text: str
+    where: Where
     value: float | None
-    ids: tuple[str, ...]
+    about: tuple[Thing, ...]
     volume: Volume | None = None
     segment: Segment | None = None
     fuel: str | None = None
@@ -73,13 +158,16 @@ class Place:
 class Finding:
     """The outcome of one rule at one place. ``value`` and ``limit`` are in ``unit``.
 
-    ``reason`` says why nothing was measured where ``value`` is None. ``source`` names where the limit is from and
-    whether that was seen. ``volume`` and ``segment`` are in room coordinates (mm), to be drawn. ``advice`` is
-    what would cure it, and empty for what is met.
+    ``where`` is the place in values and ``place`` the same in words, ``about`` the things concerned and ``ids``
+    their names, for people. ``reason`` says why nothing was measured where ``value`` is None. ``source`` names
+    where the limit is from and whether that was seen. ``volume`` and ``segment`` are in room coordinates (mm), to
+    be drawn. ``advice`` is what would cure it, and empty for what is met.
     """
 
     rule: str
+    measure: str
     question: str
+    where: Where
     place: str
     value: float | None
     limit: float
@@ -88,11 +176,22 @@ class Finding:
     severity: Severity
     source: str
     region: str
+    about: tuple[Thing, ...]
     ids: tuple[str, ...]
     volume: Volume | None
     segment: Segment | None
     reason: str
     advice: str
+
+    @property
+    def spot(self) -> Spot:
+        """What its place is known by."""
+        return self.where.spot
+
+    @property
+    def things(self) -> frozenset[Thing]:
+        """Everything that it is about or names."""
+        return frozenset((*self.about, *self.where.things))
 
     @property
     def margin(self) -> float | None:

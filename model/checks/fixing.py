@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_cutout, of_join, of_length
 from countersunk.model.facts.plans import around, face, openings, top_plan, upright
 from countersunk.model.facts.screws import UNDER_FACE, longest_in
 from countersunk.model.geometry.volume import Volume
@@ -27,17 +29,19 @@ def longest_screw(kitchen: Kitchen) -> Iterator[Place]:
         if longest is not None:
             board = longest + UNDER_FACE - thick
             volume, segment = upright(top_plan(length), length.part.pose.origin[2] - board, face(length))
-            yield Place(f"rail {board:g} and top {thick:g} of {length.id}", longest, (length.id,), volume, segment)
+            figures = (Figure(Amount.BOARD, board), Figure(Amount.THICKNESS, thick))
+            where = Where(Phrase.RAIL, of_length(length), figures=figures)
+            yield Place(where, longest, where.things, volume, segment)
 
 
 def join_bolts(kitchen: Kitchen) -> Iterator[Place]:
     """Bolts in a join of tops `FULL_DEPTH` deep or more; one with a strip or bonded has none."""
-    return (_in_join(kitchen, join, join.bolts, "bolts") for join in _drawn(kitchen))
+    return (_in_join(kitchen, join, join.bolts, Phrase.BOLTS) for join in _drawn(kitchen))
 
 
 def join_biscuits(kitchen: Kitchen) -> Iterator[Place]:
     """Biscuits in a join of tops `FULL_DEPTH` deep or more, drawn together by bolts."""
-    return (_in_join(kitchen, join, join.biscuits, "biscuits") for join in _drawn(kitchen))
+    return (_in_join(kitchen, join, join.biscuits, Phrase.BISCUITS) for join in _drawn(kitchen))
 
 
 def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
@@ -47,7 +51,7 @@ def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
         out_of_reach = blocked(join, rows, lambda unit: kitchen.parts_of[unit.name])
         clear = [(low + CONTACT, high - CONTACT) for low, high in out_of_reach]
         struck = sum(any(low < x < high for low, high in clear) for x in join.stations[1::2])
-        yield _in_join(kitchen, join, struck, "bolts out of reach")
+        yield _in_join(kitchen, join, struck, Phrase.OUT_OF_REACH)
 
 
 def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
@@ -57,12 +61,13 @@ def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
     """
     for cutout in (c for c in openings(kitchen) if c.template.mount == "inset"):
         (w, d), (rim_w, rim_d) = cutout.template.line, cutout.template.rim
-        z, names = cutout.frame.origin[2], (cutout.name, cutout.length)
+        z, where = cutout.frame.origin[2], Where(Phrase.RIM, of_cutout(cutout))
+        about = (where.subject, of_length(kitchen.length(cutout.length)))
         volume, value = Volume(cutout.rim_in_room, z, z + cutout.template.rim_height), min(rim_w - w, rim_d - d) / 2
         aside = rim_w - w <= rim_d - d + EQUAL
         along = ((w / 2, 0.0), (rim_w / 2, 0.0)) if aside else ((0.0, d / 2), (0.0, rim_d / 2))
         a, b = (cutout.frame.to_room((*point, 0.0)) for point in along)
-        yield Place(f"rim of {cutout.name}", value, names, volume, (a, b), cutout.template.fuel)
+        yield Place(where, value, about, volume, (a, b), cutout.template.fuel)
 
 
 def _drawn(kitchen: Kitchen) -> list[Join]:
@@ -70,9 +75,10 @@ def _drawn(kitchen: Kitchen) -> list[Join]:
     return [join for join in kitchen.joins if join.has_bolts and join.female in deep]
 
 
-def _in_join(kitchen: Kitchen, join: Join, count: int, what: str) -> Place:
+def _in_join(kitchen: Kitchen, join: Join, count: int, phrase: Phrase) -> Place:
     top = kitchen.length(join.female)
     (x0, y0, *_), *_, (x1, y1, *_) = join.line.coords
     segment = ((x0, y0, face(top)), (x1, y1, face(top)))
     volume = around(segment, top.part.pose.origin[2], face(top))
-    return Place(f"{what} of join {join.id}", float(count), (join.female, join.male), volume, segment)
+    about = (of_length(top), of_length(kitchen.length(join.male)))
+    return Place(Where(phrase, of_join(join)), float(count), about, volume, segment)

@@ -14,7 +14,9 @@ from dataclasses import dataclass
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.cooking import Hob, hobs
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Aspect, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Sort, Thing, of_obstacle, of_opening, of_slope, of_unit, of_wall
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import (
     REACH,
@@ -51,14 +53,10 @@ SPLASH = 400.0
 
 @dataclass(frozen=True)
 class _Beside:
-    """Something upright on one side of a hob. ``shape`` is what of it lies in the band, in the room's plan.
+    """Something upright on one side of a hob. ``shape`` is what of it lies in the band, in the room's plan."""
 
-    ``unit`` is the name of a tall unit, and empty for a wall.
-    """
-
-    side: str
-    unit: str
-    what: str
+    side: Aspect
+    thing: Thing
     shape: BaseGeometry
 
 
@@ -97,7 +95,7 @@ def burner_to_side(kitchen: Kitchen) -> Iterator[Place]:
             continue
         for near in _nearest(hob, [*_talls(kitchen, hob), *_walls(kitchen, hob)]):
             segment = between(hob.burners, near.shape, hob.face)
-            yield _level(hob, f"burner of {hob.name}, {near.side}: {near.what}", segment, near.unit)
+            yield _level(hob, Where(Phrase.BURNER, hob.thing, near.side, near.thing), segment)
 
 
 def line_to_wall_behind(kitchen: Kitchen) -> Iterator[Place]:
@@ -109,20 +107,22 @@ def line_to_wall_behind(kitchen: Kitchen) -> Iterator[Place]:
         behind = list(_behind(kitchen, hob)) if hob.run.wall else []
         if hob.cutout and behind:
             line = hob.cutout.line_in_room
-            name, shape = least(behind, key=lambda s: line.distance(s[1]))
+            thing, shape = least(behind, key=lambda s: line.distance(s[1]))
             segment = between(line, shape, hob.face)
-            yield _level(hob, f"{hob.name} to {name} behind", segment)
+            yield _level(hob, Where(Phrase.BEHIND, hob.thing, against=thing), segment)
 
 
 def behind_on_island(kitchen: Kitchen) -> Iterator[Place]:
     """Worktop behind the rim of a hob on an island or a peninsula, mm."""
-    for hob in (h for h in hobs(kitchen) if h.cutout and h.run.free):
+    for hob in hobs(kitchen):
+        if hob.length is None or not hob.run.free:
+            continue
         w, d = hob.size
-        back = top_plan(kitchen.length(hob.stands_in))
+        back = top_plan(hob.length)
         band = block(hob.frame, -w / 2, -REACH, w / 2, -d / 2).intersection(back)
         deep = hob.frame.plan_from_room(band).bounds
         segment = hob.along((0.0, -d / 2), (0.0, deep[1]))
-        yield _level(hob, f"behind {hob.name} on {hob.stands_in}", segment)
+        yield _level(hob, Where(Phrase.BEHIND_ON, hob.thing, against=hob.stands_in), segment)
 
 
 def beside_window(kitchen: Kitchen) -> Iterator[Place]:
@@ -144,7 +144,7 @@ def to_hood(kitchen: Kitchen) -> Iterator[Place]:
     """Upright from the hob's surface to the underside of a hood over it, mm."""
     for hob in hobs(kitchen):
         for hood in _over(hob, hoods(kitchen)):
-            yield _above(hob, hood.name, f"hood {hood.name}", hood.family.base)
+            yield _above(hob, Phrase.TO_HOOD, of_unit(hood), hood.family.base)
 
 
 def to_unit_above(kitchen: Kitchen) -> Iterator[Place]:
@@ -154,19 +154,18 @@ def to_unit_above(kitchen: Kitchen) -> Iterator[Place]:
     """
     for hob in hobs(kitchen):
         shields = [hood.family.base for hood in _over(hob, hoods(kitchen))]
-        for name, text, base in _hanging(kitchen, hob):
+        for thing, base in _hanging(kitchen, hob):
             if not any(z < base for z in shields):
-                yield _above(hob, name, text, base)
+                yield _above(hob, Phrase.TO_ABOVE, thing, base)
 
 
 def to_anything_above(kitchen: Kitchen) -> Iterator[Place]:
     """Upright from the hob's surface to the lowest of whatever hangs over it, mm."""
     for hob in hobs(kitchen):
         over = _over(hob, hoods(kitchen))
-        hung = [(hood.name, f"{hood.family.name} {hood.name}", hood.family.base) for hood in over]
-        hung += _hanging(kitchen, hob)
+        hung = [*((of_unit(hood), hood.family.base) for hood in over), *_hanging(kitchen, hob)]
         if hung:
-            yield _above(hob, *least(hung, key=lambda thing: thing[2]))
+            yield _above(hob, Phrase.TO_ABOVE, *least(hung, key=lambda thing: thing[1]))
 
 
 def worktop_to_unit_beside(kitchen: Kitchen) -> Iterator[Place]:
@@ -178,15 +177,15 @@ def worktop_to_unit_beside(kitchen: Kitchen) -> Iterator[Place]:
             if beside and hob.plan.distance(plan) <= SIDE_REACH + CONTACT:
                 volume, segment = upright(plan, hob.face, unit.family.base)
                 value = unit.family.base - hob.face
-                text = f"{hob.stands_in} to wall unit {unit.name} beside {hob.name}"
-                yield Place(text, value, (hob.name, unit.name), volume, segment, hob.fuel)
+                where = Where(Phrase.TO_UNIT_BESIDE, hob.thing, None, of_unit(unit), (hob.stands_in,))
+                yield Place(where, value, (hob.thing, of_unit(unit)), volume, segment, hob.fuel)
 
 
 def _talls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
     """Every tall unit with the part of it that lies beside the hob."""
     plans = [(unit, unit_plan(unit)) for unit in tall_units(kitchen, hob.face)]
     return [
-        _Beside(side, unit.name, f"tall unit {unit.name}", plan.intersection(band))
+        _Beside(Aspect(side), of_unit(unit), plan.intersection(band))
         for side, band in hob.bands.items()
         for unit, plan in plans
         if overlap(plan, band)
@@ -196,9 +195,9 @@ def _talls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
 def _walls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
     """Every wall, column or boxing with the part of it that lies beside the hob."""
     found = [
-        _Beside(side, "", name, within(shape, band))
+        _Beside(Aspect(side), thing, within(shape, band))
         for side, band in hob.bands.items()
-        for name, shape in _upright(kitchen, hob)
+        for thing, shape in _upright(kitchen, hob)
     ]
     return [near for near in found if not near.shape.is_empty]
 
@@ -206,7 +205,7 @@ def _walls(kitchen: Kitchen, hob: Hob) -> list[_Beside]:
 def _nearest(hob: Hob, things: list[_Beside]) -> list[_Beside]:
     """The nearest thing on each side that has any; of equals a tall unit before a wall."""
     rim = hob.plan
-    sides = ([t for t in things if t.side == side] for side in ("left", "right"))
+    sides = ([t for t in things if t.side == side] for side in (Aspect.LEFT, Aspect.RIGHT))
     return [least(side, key=lambda t: rim.distance(t.shape)) for side in sides if side]
 
 
@@ -217,50 +216,56 @@ def _sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
 
 def _sideways(hob: Hob, near: _Beside) -> Place:
     segment = between(hob.plan, near.shape, hob.face)
-    return _level(hob, f"{hob.name}, {near.side}: {near.what}", segment, near.unit)
+    return _level(hob, Where(Phrase.SIDE, hob.thing, near.side, near.thing), segment)
 
 
-def _level(hob: Hob, text: str, segment: Segment, unit: str = "") -> Place:
+def _level(hob: Hob, where: Where, segment: Segment) -> Place:
     """A place measured along a level segment from the hob."""
     volume = around(segment, hob.face, hob.face + SPLASH)
-    return Place(text, math.dist(*segment), (hob.name, unit) if unit else hob.ids, volume, segment, hob.fuel)
+    return Place(where, math.dist(*segment), _about(hob, where.things[1]), volume, segment, hob.fuel)
+
+
+def _about(hob: Hob, other: Thing) -> tuple[Thing, ...]:
+    """What a place between a hob and something is about: a wall has no parts, so there it is the hob's length."""
+    return (hob.thing, other) if other.sort is Sort.UNIT else hob.about
 
 
 def _over(hob: Hob, units: list[PlacedUnit]) -> list[PlacedUnit]:
     return [unit for unit in units if hob.is_under(unit_plan(unit))]
 
 
-def _hanging(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[str, str, float]]:
-    """What hangs bare over a hob: the name of a unit, what it is in words, and the height of its underside."""
+def _hanging(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[Thing, float]]:
+    """What hangs bare over a hob, and the height of its underside."""
     for unit in _over(hob, wall_units(kitchen)):
-        yield unit.name, f"wall unit {unit.name}", unit.family.base
+        yield of_unit(unit), unit.family.base
     for o in kitchen.survey.obstacles:
         if o.bottom > hob.surface and hob.is_under(o.plan):
-            yield "", o.name, o.bottom
+            yield of_obstacle(o), o.bottom
     for slope in kitchen.survey.slopes:
         if hob.is_under(slope.plan):
-            yield "", f"the sloping ceiling at wall {slope.wall}", slope.over(hob.plan)
+            yield of_slope(slope), slope.over(hob.plan)
 
 
-def _above(hob: Hob, name: str, text: str, base: float) -> Place:
+def _above(hob: Hob, phrase: Phrase, thing: Thing, base: float) -> Place:
     volume, segment = upright(hob.plan, hob.surface, base)
-    names = (hob.name, name) if name else (hob.name,)
-    return Place(f"{hob.name} to {text} above", base - hob.surface, names, volume, segment, hob.fuel)
+    about = (hob.thing, thing) if thing.sort is Sort.UNIT else (hob.thing,)
+    where = Where(phrase, hob.thing, against=thing)
+    return Place(where, base - hob.surface, about, volume, segment, hob.fuel)
 
 
-def _behind(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[str, BaseGeometry]]:
+def _behind(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[Thing, BaseGeometry]]:
     """What of the walls and of what stands before them lies straight behind a hob's line."""
     w, d = hob.cutout.template.line if hob.cutout else hob.size
     band = block(hob.frame, -w / 2, -REACH, w / 2, -d / 2)
-    standing = ((name, within(shape, band)) for name, shape in _upright(kitchen, hob))
-    return ((name, shape) for name, shape in standing if not shape.is_empty)
+    standing = ((thing, within(shape, band)) for thing, shape in _upright(kitchen, hob))
+    return ((thing, shape) for thing, shape in standing if not shape.is_empty)
 
 
-def _upright(kitchen: Kitchen, hob: Hob) -> list[tuple[str, BaseGeometry]]:
+def _upright(kitchen: Kitchen, hob: Hob) -> list[tuple[Thing, BaseGeometry]]:
     """Every wall, and every column, boxing or breast that stands up beside a hob; what hangs high does not."""
-    walls: list[tuple[str, BaseGeometry]] = [(f"wall {wall.name}", wall.line) for wall in kitchen.survey.walls]
+    walls: list[tuple[Thing, BaseGeometry]] = [(of_wall(wall), wall.line) for wall in kitchen.survey.walls]
     low, high = hob.face, hob.face + HANGS
-    return walls + [(o.name, o.plan) for o in kitchen.survey.obstacles if o.top > low and o.bottom < high]
+    return walls + [(of_obstacle(o), o.plan) for o in kitchen.survey.obstacles if o.top > low and o.bottom < high]
 
 
 def _to_windows_around(kitchen: Kitchen, hob: Hob) -> Iterator[Place]:
@@ -270,7 +275,7 @@ def _to_windows_around(kitchen: Kitchen, hob: Hob) -> Iterator[Place]:
             line = block(frame, window.at, -CONTACT, window.at + window.width, CONTACT)
             segment = between(hob.plan, line, hob.face)
             if math.dist(*segment) < NEAR_WINDOW - EQUAL:
-                yield _level(hob, f"{hob.name} to window in wall {window.wall}", segment)
+                yield _level(hob, Where(Phrase.TO, hob.thing, against=of_opening(window)), segment)
 
 
 def _to_openings(kitchen: Kitchen, kinds: tuple[str, ...]) -> Iterator[Place]:
@@ -287,6 +292,6 @@ def _to_opening(kitchen: Kitchen, hob: Hob, opening: Opening) -> Place:
     a, b = (x1, opening.at) if to_right >= to_left - EQUAL else (x0, opening.at + opening.width)
     z = hob.face
     segment = (frame.to_room((a, y0, z)), frame.to_room((b, y0, z)))
-    text = f"{hob.name} to {opening.kind} in wall {opening.wall}"
+    where = Where(Phrase.TO, hob.thing, against=of_opening(opening))
     value, volume = max(to_right, to_left), around(segment, z, opening.head)
-    return Place(text, value, hob.ids, volume, segment, hob.fuel)
+    return Place(where, value, hob.about, volume, segment, hob.fuel)

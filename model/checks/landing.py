@@ -15,7 +15,6 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.checks.cooking import Hob, hobs
 from countersunk.model.checks.counters import (
     CLEAR,
-    ENDS,
     LANDING_DEPTH,
     PREPARATION_DEPTH,
     Counter,
@@ -28,7 +27,9 @@ from countersunk.model.checks.counters import (
     rim_of,
     round_corner,
 )
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Aspect, Place, Stop, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Thing, of_cutout, of_length, of_unit
 from countersunk.model.facts.plans import appliances, block, face, of_kind, overlap, top_plan, unit_volume
 from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.volume import Volume
@@ -78,14 +79,14 @@ def preparation(kitchen: Kitchen) -> Iterator[Place]:
 
 def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
     """Worktop between the rims of a sink and a hob in one row, along the front, mm; or up to a cooker."""
-    names = {hob.name for hob in hobs(kitchen)}
+    cooked = {hob.thing for hob in hobs(kitchen)}
     for sink, length in of_kind(kitchen, "sink"):
         counter = counter_of(kitchen, length)
         for side in SIDES:
             run = reach(kitchen, counter, _rim(counter, sink, length, side), side, 0.0)
-            hob = run.by.removeprefix("cooker ")
-            if hob in names:
-                yield counter.place(run.ends, f"between {sink.name} and {hob}", (sink.name, hob))
+            where = Where(Phrase.BETWEEN, of_cutout(sink), against=run.by)
+            if run.by in cooked:
+                yield counter.place(run.ends, where, where.things)
 
 
 def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
@@ -96,8 +97,8 @@ def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:
     for fridge in (f for f in appliances(kitchen, "fridge") if not f.family.carries_top):
         sides = (_beside(kitchen, fridge, side) for side in _grip_sides(kitchen, fridge))
         found = [place for place in sides if place] + list(_across(kitchen, fridge))
-        text, volume = f"{fridge.name}: no worktop beside its grip or across from it", unit_volume(fridge)
-        yield most(found or [Place(text, 0.0, (fridge.name,), volume)], key=_width)
+        nothing = Where(Phrase.NO_LANDING, of_unit(fridge))
+        yield most(found or [Place(nothing, 0.0, nothing.things, unit_volume(fridge))], key=_width)
 
 
 def _width(place: Place) -> float:
@@ -112,16 +113,22 @@ def _hob_sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
     """The landing to the left and to the right of a hob."""
     if hob.unit is not None:
         sides = ((side, _beside(kitchen, hob.unit, side, hob.fuel)) for side in SIDES)
-        return [found or Place(f"{side} of {hob.name}: no top", 0.0, (hob.name,)) for side, found in sides]
+        return [found or _no_top(hob, side) for side, found in sides]
     assert hob.cutout is not None
-    length = kitchen.length(hob.stands_in)
-    return [_straight(kitchen, hob.cutout, length, side, LANDING_DEPTH) for side in SIDES]
+    assert hob.length is not None
+    return [_straight(kitchen, hob.cutout, hob.length, side, LANDING_DEPTH) for side in SIDES]
+
+
+def _no_top(hob: Hob, side: Side) -> Place:
+    where = Where(Phrase.NO_TOP, hob.thing, Aspect(side))
+    return Place(where, 0.0, where.things)
 
 
 def _straight(kitchen: Kitchen, cutout: PlacedCutout, length: Length, side: Side, need: float) -> Place:
     counter = counter_of(kitchen, length)
     run = reach(kitchen, counter, _rim(counter, cutout, length, side), side, need)
-    return counter.place(run.ends, f"{side} of {cutout.name}, up to {run.by}", (cutout.name,), cutout.template.fuel)
+    where = Where(Phrase.LANDING, of_cutout(cutout), Aspect(side), run.by)
+    return counter.place(run.ends, where, (where.subject,), cutout.template.fuel)
 
 
 def _sink_sides(kitchen: Kitchen, sink: PlacedCutout, length: Length, need: float = LANDING_DEPTH) -> list[Place]:
@@ -135,13 +142,14 @@ def _turned(kitchen: Kitchen, sink: PlacedCutout, length: Length, side: Side, ne
     """The landing on both sides of a corner; None where there is no corner so near, or none worth turning for."""
     counter = counter_of(kitchen, length)
     run = reach(kitchen, counter, _rim(counter, sink, length, side), side, need)
-    other = round_corner(kitchen, counter, side) if run.by == ENDS["join"] and run.width >= TURN - CONTACT else None
+    other = round_corner(kitchen, counter, side) if run.by is Stop.CORNER and run.width >= TURN - CONTACT else None
     if other is None:
         return None
     back = reach(kitchen, other, other.start if side == "right" else other.stop, side, need)
-    text, ids = f"{side} of {sink.name}, round the corner to {back.by}", (sink.name, length.id, *_ids(other, back))
+    where = Where(Phrase.LANDING_ROUND, of_cutout(sink), Aspect(side), back.by)
+    about = (where.subject, of_length(length), *_tops(other, back))
     plan = _corner_plan([(counter, run), (other, back)], side)
-    return Place(text, run.width + back.width, ids, Volume(plan, face(length), face(length) + CLEAR))
+    return Place(where, run.width + back.width, about, Volume(plan, face(length), face(length) + CLEAR))
 
 
 def _corner_plan(runs: list[tuple[Counter, Run]], side: Side) -> Polygon:
@@ -166,8 +174,8 @@ def _largest(shape: BaseGeometry) -> Polygon:
     return max(pieces, key=lambda p: p.area, default=Polygon())
 
 
-def _ids(counter: Counter, run: Run) -> tuple[str, ...]:
-    return counter.ids(*sorted(run.ends))
+def _tops(counter: Counter, run: Run) -> tuple[Thing, ...]:
+    return counter.tops(*sorted(run.ends))
 
 
 def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = None) -> Place | None:
@@ -176,7 +184,8 @@ def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = N
     if counter is None:
         return None
     run = reach(kitchen, counter, counter.start if side == "right" else counter.stop, side)
-    return counter.place(run.ends, f"{side} of {unit.name}, up to {run.by}", (unit.name,), fuel)
+    where = Where(Phrase.LANDING, of_unit(unit), Aspect(side), run.by)
+    return counter.place(run.ends, where, (where.subject,), fuel)
 
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
@@ -194,4 +203,5 @@ def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:
         stretch = block(counter.lead.part.pose, start, 0.0, stop, counter.lead.run.stock.depth)
         if overlap(stretch, before) and fridge not in counter.lead.run.units:
             x0, _, x1, _ = counter.lead.part.pose.plan_from_room(stretch.intersection(before)).bounds
-            yield counter.place((x0, x1), f"across from {fridge.name}", (fridge.name,))
+            where = Where(Phrase.ACROSS, of_unit(fridge))
+            yield counter.place((x0, x1), where, where.things)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_length
 from countersunk.model.facts.lifting import people_for, share
 from countersunk.model.facts.plans import face, top_plan, upright
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.ties import settled
 
 
 def people(kitchen: Kitchen) -> Iterator[Place]:
@@ -21,5 +22,6 @@ def people(kitchen: Kitchen) -> Iterator[Place]:
         z = face(length)
         volume, segment = upright(top_plan(length), 0.0, z)
         number = people_for(length.mass, length.part.length, z)
-        text = f"piece {length.id}, {settled(length.mass):.1f} kg at {settled(share(z)):.1f} kg each"
-        yield Place(text, float(number), (length.id,), volume, segment)
+        figures = (Figure(Amount.MASS, length.mass), Figure(Amount.EACH, share(z)))
+        where = Where(Phrase.PIECE_LIFTED, of_length(length), figures=figures)
+        yield Place(where, float(number), where.things, volume, segment)

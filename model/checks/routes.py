@@ -11,8 +11,10 @@ from collections.abc import Iterator
 from shapely import LineString, Point
 
 from countersunk.model.checks.centres import work_centres
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Where
 from countersunk.model.checks.floor import SLACK, STEP, WIDEST, Middles, middles_in, widest_disc, widest_way
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import WHOLE, Thing, of_opening
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import HEAD
 from countersunk.model.geometry.volume import Segment, Volume
@@ -34,15 +36,14 @@ def to_work_centre(kitchen: Kitchen) -> Iterator[Place]:
     for centre in work_centres(kitchen) if doors else ():
         found = [(*widest_way(middles, _sill(kitchen, door), centre.edge), door) for door in doors]
         width, pinch, door = most(found, key=lambda f: f[0], within=STEP + EQUAL)
-        yield _narrow(f"{door.kind} in wall {door.wall} to {centre.name}", width, pinch, middles, centre.name)
+        yield _narrow((of_opening(door), centre.thing), width, pinch, middles)
 
 
 def turning_circle(kitchen: Kitchen) -> Iterator[Place]:
     """Diameter of the largest circle that is free on the floor, mm; only where the room was measured all round."""
     if kitchen.survey.outline is not None:
         size, middle = widest_disc(middles_in(kitchen))
-        more = ", or more" if size == WIDEST else ""
-        yield Place(f"largest free circle on the floor{more}", size, (), *_disc(middle, size))
+        yield Place(Where(Phrase.CIRCLE, WHOLE, note=_more(size)), size, (), *_disc(middle, size))
 
 
 def _sill(kitchen: Kitchen, opening: Opening) -> LineString:
@@ -50,13 +51,20 @@ def _sill(kitchen: Kitchen, opening: Opening) -> LineString:
     return LineString([frame.to_room((x, 0.0, 0.0))[:2] for x in (opening.at, opening.at + opening.width)])
 
 
-def _narrow(text: str, width: float, pinch: Point, middles: Middles, name: str) -> Place:
+def _narrow(way: tuple[Thing, Thing], width: float, pinch: Point, middles: Middles) -> Place:
+    """The way from a door to a work centre, at its narrowest."""
+    door, centre = way
+    where = Where(Phrase.WAY_IN, door, against=centre, note=_more(width))
     if width == 0.0:
-        return Place(f"{text}: no way through", 0.0, (name,))
-    more = ", or more" if width == WIDEST else ""
+        return Place(where, 0.0, (centre,))
     at = min(middles(width - SLACK), key=lambda p: p.distance(pinch))
     middle = at.exterior.interpolate(at.exterior.project(pinch)) if width < WIDEST else at.representative_point()
-    return Place(text + more, width, (name,), *_disc(middle, width))
+    return Place(where, width, (centre,), *_disc(middle, width))
+
+
+def _more(width: float) -> str:
+    """What is said of a width that is none, or the widest that is told apart."""
+    return ": no way through" if width == 0.0 else ", or more" if width == WIDEST else ""
 
 
 def _disc(middle: Point, size: float) -> tuple[Volume, Segment]:

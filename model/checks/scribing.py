@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from shapely import Point
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_length, of_wall
 from countersunk.model.facts.plans import around, between, face
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import least, settled
@@ -21,8 +23,9 @@ def gap_behind(kitchen: Kitchen) -> Iterator[Place]:
         back, wall = (length.part.pose.plan_to_room(Point(x, at)) for at in (0.0, min(y, 0.0)))
         segment = between(back, wall, face(length))
         volume = around(segment, length.part.pose.origin[2], face(length))
-        text = f"{length.id} against wall {scribe.wall}, {settled(x):.0f} from its left end"
-        yield Place(text, scribe.gap, (length.id,), volume, segment, advice=_advice(scribe))
+        at, behind = (Figure(Amount.AT, x),), of_wall(kitchen.survey.wall(scribe.wall))
+        where = Where(Phrase.AGAINST_WALL, of_length(length), against=behind, figures=at)
+        yield Place(where, scribe.gap, (where.subject,), volume, segment, advice=_advice(scribe))
 
 
 def _advice(scribe: Scribe) -> str:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_length
 from countersunk.model.checks.walkways import around_island
 from countersunk.model.facts.plans import behind_units, block, face
 from countersunk.model.geometry.volume import Volume
@@ -22,7 +24,8 @@ def width_each(kitchen: Kitchen) -> Iterator[Place]:
         pose, z = length.part.pose, length.part.thickness
         volume = Volume(block(pose, 0.0, 0.0, each, min(depth, behind_units(length))), 0.0, face(length))
         segment = (pose.to_room((0.0, 0.0, z)), pose.to_room((each, 0.0, z)))
-        yield Place(f"{seats} seats at {length.id}", each, (length.id,), volume, segment, top=face(length))
+        where = _at(Phrase.SEATS, length, seats)
+        yield Place(where, each, where.things, volume, segment, top=face(length))
 
 
 def knee_depth(kitchen: Kitchen) -> Iterator[Place]:
@@ -31,17 +34,20 @@ def knee_depth(kitchen: Kitchen) -> Iterator[Place]:
         pose, knees, x = length.part.pose, behind_units(length), length.part.length / 2
         volume = Volume(block(pose, 0.0, 0.0, length.part.length, max(knees, 1.0)), 0.0, pose.origin[2])
         segment = (pose.to_room((x, 0.0, 0.0)), pose.to_room((x, knees, 0.0)))
-        yield Place(
-            f"knees of {seats} seats at {length.id}", knees, (length.id,), volume, segment, top=face(length)
-        )
+        where = _at(Phrase.KNEES, length, seats)
+        yield Place(where, knees, where.things, volume, segment, top=face(length))
 
 
 def behind(kitchen: Kitchen) -> Iterator[Place]:
     """Free width from the top's back edge to whatever faces it, mm, where there are seats."""
-    seated = {length.id for length, _ in _seated(kitchen)}
+    seated = {of_length(length) for length, _ in _seated(kitchen)}
     for place in around_island(kitchen) if seated else ():
-        if place.ids[0] in seated and place.text.startswith("back of "):
+        if place.where.subject in seated and place.where.side is Aspect.BACK:
             yield place
+
+
+def _at(phrase: Phrase, length: Length, seats: int) -> Where:
+    return Where(phrase, of_length(length), figures=(Figure(Amount.COUNT, float(seats)),))
 
 
 def _seated(kitchen: Kitchen) -> list[tuple[Length, int]]:

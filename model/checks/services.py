@@ -12,12 +12,14 @@ from shapely import Point, Polygon
 
 from countersunk.model.checks.cooking import hobs
 from countersunk.model.checks.counters import pieces
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.surfaces import Piece
+from countersunk.model.checks.things import Thing, of_cutout, of_length, of_service
 from countersunk.model.facts.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import PlacedService
-from countersunk.model.ties import least, most, settled
+from countersunk.model.ties import least, most
 from countersunk.model.tolerance import CONTACT
 
 ELECTRIC = ("socket", "switch", "cooker-outlet")
@@ -41,7 +43,7 @@ def to_hob(kitchen: Kitchen) -> Iterator[Place]:
         over = [hood.family.base for hood in hoods(kitchen) if hob.is_under(unit_plan(hood))]
         for service in _electric(kitchen):
             if hob.face < service.height < min(over, default=HIGHEST):
-                yield _level(hob.ids, hob.plan, hob.face, service, hob.fuel)
+                yield _level(hob.about, hob.plan, hob.face, service, hob.fuel)
 
 
 def to_sink(kitchen: Kitchen) -> Iterator[Place]:
@@ -75,7 +77,7 @@ def height(kitchen: Kitchen) -> Iterator[Place]:
         if service.kind != "cooker-outlet":
             x, y, _ = service.point
             volume, segment = upright(Point(x, y).buffer(SHOWN), 0.0, service.height)
-            yield Place(f"{service.name} in wall {service.wall}", service.height, (), volume, segment)
+            yield Place(Where(Phrase.NAMED, of_service(service)), service.height, (), volume, segment)
 
 
 def _electric(kitchen: Kitchen) -> list[PlacedService]:
@@ -86,24 +88,28 @@ def _over_sink(kitchen: Kitchen, most: float) -> Iterator[Place]:
     for sink, length in of_kind(kitchen, "sink"):
         for service in _electric(kitchen):
             if 0.0 < service.height - face(length) <= most:
-                yield _level((sink.name, length.id), sink.rim_in_room, face(length), service)
+                yield _level((of_cutout(sink), of_length(length)), sink.rim_in_room, face(length), service)
 
 
-def _level(ids: tuple[str, ...], rim: Polygon, z: float, service: PlacedService, fuel: str | None = None) -> Place:
-    """From the rim of what the first of ``ids`` names to a service over the face at ``z``."""
+def _level(
+    about: tuple[Thing, ...], rim: Polygon, z: float, service: PlacedService, fuel: str | None = None
+) -> Place:
+    """From the rim of what the first of ``about`` is to a service over the face at ``z``."""
     x, y, _ = service.point
     segment = between(rim, Point(x, y), service.height)
-    volume, text = around(segment, z, service.height), f"{ids[0]} to {service.name} in wall {service.wall}"
-    return Place(text, rim.distance(Point(x, y)), ids, volume, segment, fuel)
+    volume, where = around(segment, z, service.height), Where(Phrase.TO, about[0], against=of_service(service))
+    return Place(where, rim.distance(Point(x, y)), about, volume, segment, fuel)
 
 
 def _farthest(piece: Piece, sockets: list[float]) -> Place:
     """The point of a counter that is farthest from any of the sockets, which are given along its length."""
     counter, x0, x1 = piece
     length = counter.lead
-    text = f"counter of {', '.join(counter.ids(x0, x1))} from {settled(x0):.0f} to {settled(x1):.0f}"
+    ends = (Figure(Amount.FROM, x0), Figure(Amount.TO, x1))
+    where = Where(Phrase.COUNTER, of_length(length), more=counter.tops(x0, x1), figures=ends)
+    about = (where.subject,)
     if not sockets:
-        return Place(text, None, (length.id,), reason=f"no socket was surveyed over it on wall {length.run.wall}")
+        return Place(where, None, about, reason=f"no socket was surveyed over it on wall {length.run.wall}")
     halves = [(a + b) / 2 for a, b in pairwise(sorted(sockets))]
     points = [x0, x1, *(x for x in halves if x0 < x < x1)]
     reach = {x: min(abs(x - s) for s in sockets) for x in points}
@@ -113,4 +119,4 @@ def _farthest(piece: Piece, sockets: list[float]) -> Place:
     low, high = sorted((x, s))
     segment = (pose.to_room((x, 0.0, z)), pose.to_room((s, 0.0, z)))
     plan = block(pose, low, 0.0, max(high, low + 1.0), length.run.stock.depth / 2)
-    return Place(text, reach[x], (length.id,), upright(plan, face(length), face(length) + SHOWN)[0], segment)
+    return Place(where, reach[x], about, upright(plan, face(length), face(length) + SHOWN)[0], segment)

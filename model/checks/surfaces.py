@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from shapely import LineString, union_all
 
 from countersunk.model.checks.counters import CLEAR, OTHER, Counter, Side, breaks, counters, neighbour, pieces
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Place, Where
 from countersunk.model.checks.landing import ACROSS
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import WHOLE, of_cutout, of_unit
 from countersunk.model.facts.plans import appliances, block, face, overlap, run_of, unit_plan, unit_volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -57,7 +59,8 @@ def fridge_to_oven(kitchen: Kitchen) -> Iterator[Place]:
     for counter, x0, x1 in pieces(kitchen):
         left, right = neighbour(counter, "left"), neighbour(counter, "right")
         if left and right and x1 - x0 > counter.stop - counter.start - CONTACT and _pair(left, right):
-            yield counter.place((x0, x1), f"between {left.name} and {right.name}", (left.name, right.name))
+            where = Where(Phrase.BETWEEN, of_unit(left), against=of_unit(right))
+            yield counter.place((x0, x1), where, where.things)
 
 
 def frontage(kitchen: Kitchen) -> Iterator[Place]:
@@ -66,9 +69,9 @@ def frontage(kitchen: Kitchen) -> Iterator[Place]:
     Clear by `CLEAR` above the face; what is no landing for want of depth does not count.
     """
     clear = [(piece, _clear_length(kitchen, piece)) for piece in pieces(kitchen)]
-    ids = tuple(dict.fromkeys(id_ for (counter, x0, x1), _ in clear for id_ in counter.ids(x0, x1)))
-    if ids:
-        yield Place(f"frontage of {', '.join(ids)}", sum(size for _, size in clear), ids)
+    tops = tuple(dict.fromkeys(top for (counter, x0, x1), _ in clear for top in counter.tops(x0, x1)))
+    if tops:
+        yield Place(Where(Phrase.FRONTAGE, WHOLE, more=tops), sum(size for _, size in clear), tops)
 
 
 def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
@@ -76,10 +79,12 @@ def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
         run = run_of(kitchen, oven)
         found = [p for p in pieces(kitchen) if _at(p, run, oven)] + list(_across(kitchen, run, oven))
         if not found:
-            yield Place(f"{oven.name}: no worktop at it", 0.0, (oven.name,), unit_volume(oven))
+            where = Where(Phrase.NO_WORKTOP, of_unit(oven))
+            yield Place(where, 0.0, where.things, unit_volume(oven))
         else:
             counter, x0, x1 = most(found, key=lambda piece: piece[2] - piece[1])
-            yield counter.place((x0, x1), f"for {oven.name} on {', '.join(counter.ids(x0, x1))}", (oven.name,))
+            where = Where(Phrase.SERVES, of_unit(oven), more=counter.tops(x0, x1))
+            yield counter.place((x0, x1), where, (where.subject,))
 
 
 def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
@@ -100,16 +105,17 @@ def _across(kitchen: Kitchen, run: PlacedRun, oven: PlacedUnit) -> Iterator[Piec
 
 def _between(kitchen: Kitchen, kind: str, appliance: str) -> Iterator[Place]:
     """The stretch from the last rim of a counter to the unit beside its end, if they are of these kinds."""
-    names = {c.name for c in kitchen.cutouts if c.template.kind == kind}
+    cutouts = {of_cutout(c) for c in kitchen.cutouts if c.template.kind == kind}
     units = appliances(kitchen, appliance)
     sides: tuple[Side, ...] = tuple(OTHER)
     for counter in counters(kitchen):
         for side in sides:
             unit, broken = neighbour(counter, side), breaks(kitchen, counter)
             last = broken[-1 if side == "right" else 0] if broken else None
-            if unit in units and unit and last and last.name in names:
+            if unit in units and unit and last and last.by in cutouts:
                 x0, x1 = (last.x1, counter.stop) if side == "right" else (counter.start, last.x0)
-                yield counter.place((x0, x1), f"between {last.name} and {unit.name}", (last.name, unit.name))
+                where = Where(Phrase.BETWEEN, last.by, against=of_unit(unit))
+                yield counter.place((x0, x1), where, where.things)
 
 
 def _pair(left: PlacedUnit, right: PlacedUnit) -> bool:

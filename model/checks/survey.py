@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from countersunk.model.certainty.certainty import again, percent, run_fits
-from countersunk.model.checks.finding import Place
+from countersunk.model.certainty.certainty import RunFit, again, percent, run_fits
+from countersunk.model.checks.finding import Aspect, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import of_row, of_units
 from countersunk.model.kitchen import Kitchen
 
 CURES = {
@@ -24,6 +26,11 @@ def left_of_run(kitchen: Kitchen) -> Iterator[Place]:
     """
     for fit in run_fits(kitchen):
         if math.isfinite(fit.left):
-            text = f"{fit.run} between {fit.between[0]} and {fit.between[1]}, fits with {percent(fit.probability)}"
             advice = f"{again(fit.doubt[0])}, or {CURES[fit.way]}" if fit.doubt else ""
-            yield Place(text, fit.left, fit.units, advice=advice)
+            run = next(r for r in kitchen.runs if tuple(unit.name for unit in r.units) == fit.units)
+            where = Where(Phrase.RUN_FITS, of_row(run), Aspect(fit.way), note=_said(fit))
+            yield Place(where, fit.left, of_units(run.units), advice=advice)
+
+
+def _said(fit: RunFit) -> str:
+    return f"{fit.run} between {fit.between[0]} and {fit.between[1]}, fits with {percent(fit.probability)}"

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -19,7 +19,9 @@ from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.family import is_of
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Sort, Thing, of_length, of_obstacle, of_opening, of_unit, of_wall
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, REACH, between, block, face, heights, top_plan, unit_plan
@@ -52,11 +54,12 @@ QUARTER = 96
 class Mover:
     """Something that opens. In ``frame`` it is shut at y = 0 and comes out by ``reach`` towards greater y (mm).
 
-    ``swept`` is what it passes over in the room's plan, between the heights ``low`` and ``high``.
+    ``swept`` is what it passes over in the room's plan, between the heights ``low`` and ``high``. It hangs on
+    ``owner``, a unit or a wall.
     """
 
-    name: str
-    what: str
+    owner: Thing
+    where: Where
     frame: Pose
     swept: Polygon
     reach: float
@@ -67,21 +70,21 @@ class Mover:
 class Bodies:
     """Everything that stays: plans, or lines of walls, and between which heights they stand (mm)."""
 
-    def __init__(self, bodies: Sequence[tuple[str, BaseGeometry, float, float]]) -> None:
-        self.names = np.array([name for name, *_ in bodies])
+    def __init__(self, bodies: Sequence[tuple[Thing, BaseGeometry, float, float]]) -> None:
+        self.things = np.array([thing for thing, *_ in bodies], dtype=object)
         self.shapes = np.array([shape for _, shape, *_ in bodies], dtype=object)
         self.low, self.high = (np.array([body[i] for body in bodies]) for i in (2, 3))
         self._tree = STRtree(self.shapes)
 
-    def near(self, mover: Mover) -> tuple[NDArray[np.object_], NDArray[np.str_]]:
-        """What of them stands ahead of a mover, at its height and within `NEAR` of what it sweeps, with names."""
+    def near(self, mover: Mover) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+        """What stands ahead of a mover, at its height and within `NEAR` of what it sweeps: shapes, and things."""
         found = self._tree.query(mover.swept, predicate="dwithin", distance=NEAR + 2 * EQUAL)
         found = np.sort(found)  # the tree gives them as the room lies
         level = (self.low[found] < mover.high - CONTACT) & (self.high[found] > mover.low + CONTACT)
-        found = found[level & (self.names[found] != mover.name)]
+        found = found[level & (self.things[found] != mover.owner)]
         ahead = block(mover.frame, -REACH, OWN_PLANE, REACH, REACH)
         shapes, there = within(self.shapes[found], ahead)
-        return shapes[there], self.names[found][there]
+        return shapes[there], self.things[found][there]
 
 
 def within(shapes: NDArray[np.object_], band: Polygon) -> tuple[NDArray[np.object_], NDArray[np.bool_]]:
@@ -124,9 +127,9 @@ def room_door(kitchen: Kitchen) -> Iterator[Place]:
 
 def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Place]:
     """The place with the least room for each unit that opens."""
-    bodies, found = _bodies(kitchen), dict[str, list[Place]]()
+    bodies, found = _bodies(kitchen), dict[Thing, list[Place]]()
     for mover in _all_movers(kitchen, which):
-        found.setdefault(mover.name, []).append(_free(mover, bodies))
+        found.setdefault(mover.owner, []).append(_free(mover, bodies))
     return (least(places, key=lambda place: place.value or 0.0) for places in found.values())
 
 
@@ -141,11 +144,11 @@ def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
     """
     yield from _drops(unit, parts)
     if unit.family.is_bare and unit.family.holds("fridge"):
-        yield _leaf(unit, "door", 0.0, unit.width, unit.hand, 0.0, unit.family.top)
+        yield _leaf(unit, 0.0, unit.width, unit.hand, 0.0, unit.family.top)
     drawers = [heights(part) for part in _fronts(parts, Role.DRAWER_FRONT, Role.PULL_OUT)]
     if drawers:
         low, high, reach = min(drawers)[0], max(z for _, z in drawers), unit.boards.method.drawer_depth
-        yield _slide(unit, "drawers", 0.0, unit.width, reach, low, high)
+        yield _slide(unit, Phrase.DRAWERS, 0.0, unit.width, reach, low, high)
     if not unit.wing and not _is_dropping(unit.family.appliance or ""):
         for door in _fronts(parts, Role.DOOR, Role.FRIDGE_FRONT):
             yield _door(unit, door, [p for p in parts if p.role in FRAMED and _is_before_same(p, door)])
@@ -176,31 +179,33 @@ def _drop(unit: PlacedUnit, door: Part) -> Mover:
     """A door hinged below comes out by its own height."""
     low, high = heights(door)
     x0, x1 = _sides(unit, door)
-    return _slide(unit, "door", x0, x1, high - low, low, high)
+    return _slide(unit, Phrase.DOOR, x0, x1, high - low, low, high)
 
 
-def _slide(unit: PlacedUnit, what: str, x0: float, x1: float, reach: float, low: float, high: float) -> Mover:
-    frame = unit.frame.moved(y=unit.face)
-    return Mover(unit.name, f"{what} of {unit.name}", frame, block(frame, x0, 0.0, x1, reach), reach, low, high)
+def _slide(unit: PlacedUnit, phrase: Phrase, x0: float, x1: float, reach: float, low: float, high: float) -> Mover:
+    frame, owner = unit.frame.moved(y=unit.face), of_unit(unit)
+    return Mover(owner, Where(phrase, owner), frame, block(frame, x0, 0.0, x1, reach), reach, low, high)
 
 
 def _door(unit: PlacedUnit, door: Part, whole: Sequence[Part]) -> Mover:
     """A door on its hinges; ``whole`` has the other pieces of a framed one, whose hung stile is the ``door``."""
     sides = [_sides(unit, part) for part in whole or [door]]
     x0, x1 = min(sides)[0], max(x for _, x in sides)
-    return _leaf(unit, "door", x0, x1, door.hinge or unit.hand, *heights(door))
+    return _leaf(unit, x0, x1, door.hinge or unit.hand, *heights(door))
 
 
-def _leaf(unit: PlacedUnit, what: str, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:
-    frame = unit.frame.moved(y=unit.face)
-    return Mover(unit.name, f"{what} of {unit.name}", frame, _quarter(frame, x0, x1, hinge), x1 - x0, low, high)
+def _leaf(unit: PlacedUnit, x0: float, x1: float, hinge: str, low: float, high: float) -> Mover:
+    frame, owner = unit.frame.moved(y=unit.face), of_unit(unit)
+    swept = _quarter(frame, x0, x1, hinge)
+    return Mover(owner, Where(Phrase.DOOR, owner), frame, swept, x1 - x0, low, high)
 
 
 def _room_leaf(kitchen: Kitchen, door: Opening) -> Mover:
     """The leaf of a door of the room."""
-    frame, x0, x1 = kitchen.survey.wall(door.wall).frame, door.at, door.at + door.width
-    swept, text = _quarter(frame, x0, x1, door.swing), f"door in wall {door.wall} at {door.at:g}"
-    return Mover(f"wall {door.wall}", text, frame, swept, door.width, door.sill, door.head)
+    wall, x0, x1 = kitchen.survey.wall(door.wall), door.at, door.at + door.width
+    where = Where(Phrase.ROOM_DOOR, of_opening(door), figures=(Figure(Amount.AT, door.at),))
+    swept = _quarter(wall.frame, x0, x1, door.swing)
+    return Mover(of_wall(wall), where, wall.frame, swept, door.width, door.sill, door.head)
 
 
 def _quarter(frame: Pose, x0: float, x1: float, hinge: str) -> Polygon:
@@ -221,11 +226,12 @@ def _sides(unit: PlacedUnit, part: Part) -> tuple[float, float]:
 @once
 def _bodies(kitchen: Kitchen) -> Bodies:
     """Everything that may stand in the way."""
-    walls = [(f"wall {wall.name}", wall.line, 0.0, REACH) for wall in kitchen.survey.walls]
-    stood = [(o.name, o.plan, o.bottom, o.top) for o in kitchen.survey.obstacles]
-    units = [(unit.name, unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
-    tops = [(t.id, top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
-    handles = [(p.owner, p.standing_plan, *heights(p)) for p in kitchen.parts if p.role is Role.HANDLE]
+    walls = [(of_wall(wall), wall.line, 0.0, REACH) for wall in kitchen.survey.walls]
+    stood = [(of_obstacle(o), o.plan, o.bottom, o.top) for o in kitchen.survey.obstacles]
+    units = [(of_unit(unit), unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
+    tops = [(of_length(t), top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
+    owners = {unit.name: of_unit(unit) for unit in kitchen.units}
+    handles = [(owners[p.owner], p.standing_plan, *heights(p)) for p in kitchen.parts if p.role is Role.HANDLE]
     return Bodies([*walls, *stood, *units, *tops, *handles])
 
 
@@ -240,19 +246,20 @@ def _free(mover: Mover, bodies: Bodies) -> Place:
     Of what is as near the first counts in the order of `_bodies`: walls, then what stands in the room.
     """
     volume = Volume(mover.swept, mover.low, min(mover.high, HEAD))
-    shapes, names = bodies.near(mover)
-    left = [(*_room_left(mover, shape), str(name)) for shape, name in zip(shapes, names, strict=True)]
+    shapes, things = bodies.near(mover)
+    left = [(*_room_left(mover, shape), thing) for shape, thing in zip(shapes, things, strict=True)]
     near = [one for one in left if one[0] <= NEAR + EQUAL]
     if not near:
-        text = f"{mover.what}, nothing within {NEAR:g}"
-        return Place(text, NEAR, _named(mover.name), volume)
-    value, segment, name = least(near, key=lambda one: one[0])
-    return Place(f"{mover.what} to {name}", value, _named(mover.name, name), volume, segment)
+        where = replace(mover.where, note=f", nothing within {NEAR:g}")
+        return Place(where, NEAR, _with_parts(mover.owner), volume)
+    value, segment, thing = least(near, key=lambda one: one[0])
+    where = replace(mover.where, against=thing)
+    return Place(where, value, _with_parts(mover.owner, thing), volume, segment)
 
 
-def _named(*names: str) -> tuple[str, ...]:
-    """What of these has parts: walls and obstacles, whose names are of two words, have none."""
-    return tuple(dict.fromkeys(name for name in names if " " not in name))
+def _with_parts(*things: Thing) -> tuple[Thing, ...]:
+    """What of these has parts: units and lengths."""
+    return tuple(dict.fromkeys(thing for thing in things if thing.sort in (Sort.UNIT, Sort.LENGTH)))
 
 
 def _room_left(mover: Mover, shape: BaseGeometry) -> tuple[float, Segment]:
@@ -280,14 +287,15 @@ def _before(mover: Mover, bodies: Bodies) -> Place:
     x0, _, x1, _ = mover.frame.plan_from_room(mover.swept).bounds
     band = block(mover.frame, x0, OWN_PLANE, x1, REACH)
     shapes, more = within(bodies.shapes, band)
-    there = [i for i in np.flatnonzero(more) if bodies.names[i] != mover.name]
-    text = f"before the open {mover.what}"
+    there = [i for i in np.flatnonzero(more) if bodies.things[i] != mover.owner]
+    where = replace(mover.where, phrase=Phrase.OPEN_DOOR)
     if not there:
-        return Place(text, None, (mover.name,), reason="nothing that faces it was surveyed")
+        return Place(where, None, (mover.owner,), reason="nothing that faces it was surveyed")
     nearest = {i: float(mover.frame.plan_from_room(shapes[i]).bounds[1]) for i in there}
     i = least(there, key=nearest.__getitem__)
-    y, x, name = nearest[i], (x0 + x1) / 2, str(bodies.names[i])
+    y, x, facing = nearest[i], (x0 + x1) / 2, bodies.things[i]
     low, high = sorted((mover.reach, max(y, mover.reach + CONTACT)))
     volume = Volume(block(mover.frame, x0, low, x1, high), 0.0, HEAD)
     segment = (mover.frame.to_room((x, mover.reach, 0.0)), mover.frame.to_room((x, y, 0.0)))
-    return Place(f"{text} to {name}", y - mover.reach, _named(mover.name, name), volume, segment)
+    about = _with_parts(mover.owner, facing)
+    return Place(replace(where, against=facing), y - mover.reach, about, volume, segment)

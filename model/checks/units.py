@@ -9,11 +9,12 @@ from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.method import Bay
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import WHOLE, of_lengths, of_row, of_unit, of_units
 from countersunk.model.facts.plans import block, heights, upright, wall_units
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.layout.placed import in_short
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT
@@ -30,41 +31,45 @@ COORDINATING_HEIGHTS = (820.0, 870.0, 920.0)
 
 def off_coordinating_height(kitchen: Kitchen) -> Iterator[Place]:
     """How far the top of base units is off the nearest coordinating height, mm; neighbours alike are one place."""
-    for units in _alike(kitchen, lambda u: u.family.top):
+    for run, units in _alike(kitchen, lambda u: u.family.top):
         top = units[0].family.top
         off = min(abs(top - h) for h in COORDINATING_HEIGHTS)
-        yield _place(units, f"{in_short(units)}, {top:g} high", off, 0.0, top)
+        high = (Figure(Amount.HEIGHT, top),)
+        where = Where(Phrase.HIGH, of_row(run), more=of_units(units), figures=high)
+        yield _place(units, where, off, 0.0, top)
 
 
 def plinth_height(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the underside of base units, mm; neighbours alike are one place."""
-    for units in _alike(kitchen, lambda u: u.family.base):
-        yield _place(units, f"under {in_short(units)}", units[0].family.base, 0.0, units[0].family.base)
+    for run, units in _alike(kitchen, lambda u: u.family.base):
+        where = Where(Phrase.UNDER, of_row(run), more=of_units(units))
+        yield _place(units, where, units[0].family.base, 0.0, units[0].family.base)
 
 
 def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the wall to the front of a wall unit, mm."""
     for unit in wall_units(kitchen):
-        yield _place([unit], f"depth of {unit.name}", unit.face, unit.family.base, unit.family.top)
+        yield _place([unit], Where(Phrase.DEPTH, of_unit(unit)), unit.face, unit.family.base, unit.family.top)
 
 
 def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the underside of a wall unit, mm: the least that one has to reach up to it."""
     for unit in wall_units(kitchen):
-        yield _place([unit], f"underside of {unit.name}", unit.family.base, 0.0, unit.family.base)
+        where = Where(Phrase.UNDERSIDE, of_unit(unit))
+        yield _place([unit], where, unit.family.base, 0.0, unit.family.base)
 
 
 def knee_space(kitchen: Kitchen) -> Iterator[Place]:
     """The widest space beneath a top with nothing up to `KNEES`, between what stands there, mm; 0 for none."""
     gaps = [gap for run in kitchen.runs for units in _knees(run) for gap in _gaps(kitchen, units)]
     if not gaps:
-        tops = tuple(length.id for length in kitchen.lengths)
-        yield Place("no knee space under any top", 0.0, tops)
+        yield Place(Where(Phrase.NO_KNEE_SPACE, WHOLE), 0.0, of_lengths(kitchen.lengths))
         return
     unit, x0, x1 = most(gaps, key=lambda gap: gap[2] - gap[1])
     low, high = (unit.frame.to_room((x, unit.family.depth, KNEES / 2)) for x in (x0, x1))
     plan = block(unit.frame, x0, 0.0, x1, unit.family.depth)
-    yield Place(f"under the top at {unit.name}", x1 - x0, (unit.name,), Volume(plan, 0.0, KNEES), (low, high))
+    where = Where(Phrase.KNEE_SPACE, WHOLE, more=(of_unit(unit),))
+    yield Place(where, x1 - x0, where.more, Volume(plan, 0.0, KNEES), (low, high))
 
 
 def _knees(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
@@ -95,10 +100,11 @@ def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:
 
     The bottom of a unit counts as a shelf. So a unit 600 wide and a foot deep with one shelf is 1200.
     """
-    held = {unit.name: unit.width * _surfaces(unit) * unit.family.depth / FOOT for unit in kitchen.units}
-    names = tuple(name for name, size in held.items() if size)
-    if names:
-        yield Place(f"shelves and drawers of {len(names)} units", sum(held.values()), names)
+    held = {of_unit(unit): unit.width * _surfaces(unit) * unit.family.depth / FOOT for unit in kitchen.units}
+    units = tuple(unit for unit, size in held.items() if size)
+    if units:
+        where = Where(Phrase.STORAGE, WHOLE, figures=(Figure(Amount.COUNT, float(len(units))),))
+        yield Place(where, sum(held.values()), units)
 
 
 def _surfaces(unit: PlacedUnit) -> int:
@@ -113,15 +119,15 @@ def _held(bay: Bay) -> int:
     return counts.get(bay.holds, bay.shelves + 1 if bay.holds in ("doors", "glazed", "open") else 0)
 
 
-def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[list[PlacedUnit]]:
-    """Neighbours under a top that have the same size."""
+def _alike(kitchen: Kitchen, size: Callable[[PlacedUnit], float]) -> Iterator[tuple[PlacedRun, list[PlacedUnit]]]:
+    """Neighbours under a top that have the same size, with their run."""
     for run in kitchen.runs:
         base = [u for u in run.units if u.family.carries_top]
-        yield from (list(group) for _, group in groupby(base, size))
+        yield from ((run, list(group)) for _, group in groupby(base, size))
 
 
-def _place(units: list[PlacedUnit], text: str, value: float, low: float, high: float) -> Place:
+def _place(units: list[PlacedUnit], where: Where, value: float, low: float, high: float) -> Place:
     first, last = units[0], units[-1]
     plan = block(first.frame, 0.0, 0.0, last.right - first.x, max(unit.face for unit in units))
     volume, segment = upright(plan, low, high)
-    return Place(text, value, tuple(u.name for u in units), volume, segment)
+    return Place(where, value, of_units(units), volume, segment)

@@ -15,9 +15,20 @@ from itertools import pairwise
 from shapely import Polygon
 from shapely.geometry.polygon import orient
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Stop, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import (
+    Sort,
+    Thing,
+    of_length,
+    of_obstacle,
+    of_opening,
+    of_run,
+    of_unit,
+    of_wall,
+)
 from countersunk.model.document.schema import Opening
-from countersunk.model.facts.plans import HEAD, REACH, block, names_on, top_plan, unit_plan
+from countersunk.model.facts.plans import HEAD, REACH, block, top_plan, unit_plan
 from countersunk.model.geometry.frames import Point, Pose
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
@@ -65,11 +76,11 @@ class Frontage:
 class Facade:
     """A straight edge in the room's plan that looks along ``way``, and what it belongs to.
 
-    ``owner`` is the run, or the wall as "wall A"; ``name`` the length, the unit or the wall.
+    ``owner`` is the run, the wall or the obstacle; ``thing`` the length or the unit of a run, and else the same.
     """
 
-    owner: str
-    name: str
+    owner: Thing
+    thing: Thing
     start: Point
     end: Point
     way: Point
@@ -90,25 +101,27 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
     Two runs that face each other are one place. Not the way past the end of a run or an island: see
     `around_island`.
     """
-    facades, found = _facades(kitchen), dict[frozenset[str], list[tuple[Place, float]]]()
+    facades, found = _facades(kitchen), dict[frozenset[Thing | None], list[tuple[Place, float]]]()
     for run in kitchen.runs:
         for unit in run.units if run.level == "floor" else ():
             if unit.family.construction in BEFORE_NOTHING:
                 continue
             frontage = _frontage(run, unit)
-            clear = _clear(frontage, facades, run.name)
-            key = frozenset((run.name, clear.facade.owner if clear else ""))
+            clear = _clear(frontage, facades, of_run(run))
+            opposite = clear.facade.owner if clear else None
+            key = frozenset((of_run(run), opposite))
             width = clear.width if clear else REACH
-            found.setdefault(key, []).append((_place(frontage, clear, unit.name), width))
+            facing = (clear.facade.thing,) if clear else ()
+            where = Where(Phrase.BEFORE, of_run(run), against=opposite, more=(of_unit(unit), *facing))
+            found.setdefault(key, []).append((_place(frontage, clear, where, of_unit(unit)), width))
     return (least(places, key=lambda place: place[1])[0] for places in found.values())
 
 
 def between_arms(kitchen: Kitchen) -> Iterator[Place]:
     """Free width between two runs that a third joins to a U, mm: an `aisle` whose ends are both on such arms."""
     arms = _arms(kitchen)
-    owners = {name: run.name for run in kitchen.runs for name in names_on(kitchen, run)}
     for place in aisle(kitchen) if arms else ():
-        if frozenset(owners.get(id_, "") for id_ in place.ids) in arms:
+        if frozenset((place.where.subject, place.where.against)) in arms:
             yield place
 
 
@@ -121,9 +134,9 @@ def around_island(kitchen: Kitchen) -> Iterator[Place]:
     facades = _facades(kitchen) if islands else []
     for length in islands:
         for side, frontage in _island_edges(length).items():
-            clear = _clear(frontage, facades, length.run.name)
+            clear = _clear(frontage, facades, of_run(length.run))
             if clear is None or clear.width >= AGAINST - EQUAL:
-                yield _place(frontage, clear, length.id, side)
+                yield _beside(frontage, clear, of_length(length), side)
 
 
 def doorway(kitchen: Kitchen) -> Iterator[Place]:
@@ -134,8 +147,8 @@ def doorway(kitchen: Kitchen) -> Iterator[Place]:
             x0, x1 = _clear_of_leaf(opening)
             volume = Volume(block(frame, x0, -CONTACT, x1, 100.0), opening.sill, opening.head)
             segment = (frame.to_room((x0, 0.0, opening.sill)), frame.to_room((x1, 0.0, opening.sill)))
-            text = f"{opening.kind} in wall {opening.wall} at {opening.at:g}"
-            yield Place(text, x1 - x0, (), volume, segment)
+            where = Where(Phrase.OPENING, of_opening(opening), figures=(Figure(Amount.AT, opening.at),))
+            yield Place(where, x1 - x0, (), volume, segment)
 
 
 def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:
@@ -158,14 +171,14 @@ def _clear_of_leaf(opening: Opening) -> tuple[float, float]:
     return (x0, x1 - LEAF) if opening.swing == "right" else (x0 + LEAF, x1)
 
 
-def _arms(kitchen: Kitchen) -> set[frozenset[str]]:
-    """The walls, two and two, that carry runs and have a wall with a run between them."""
-    walled = {run.wall for run in kitchen.runs if run.level == "floor" and run.wall}
-    found = set()
+def _arms(kitchen: Kitchen) -> set[frozenset[Thing | Stop | None]]:
+    """The runs, two and two, on walls that have a wall with a run between them."""
+    walled = {run.wall: of_run(run) for run in kitchen.runs if run.level == "floor" and run.wall}
+    found = set[frozenset[Thing | Stop | None]]()
     for wall in kitchen.survey.walls:
         before, after = kitchen.survey.previous_wall(wall), kitchen.survey.next_wall(wall)
-        if wall.name in walled and before and after and {before.name, after.name} <= walled:
-            found.add(frozenset((before.name, after.name)))
+        if wall.name in walled and before and after and {before.name, after.name} <= set(walled):
+            found.add(frozenset((walled[before.name], walled[after.name])))
     return found
 
 
@@ -176,14 +189,14 @@ def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:
     return Frontage(run.frame, x0, x1, y)
 
 
-def _island_edges(length: Length) -> dict[str, Frontage]:
+def _island_edges(length: Length) -> dict[Aspect, Frontage]:
     """The two ends and the back of an island's top as frontages."""
     frame, depth, x = length.run.frame, length.run.stock.depth, length.x
     back = frame.reaxed((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
     return {
-        "left end": Frontage(_sideways(frame, "left"), 0.0, depth, -x),
-        "right end": Frontage(_sideways(frame, "right"), 0.0, depth, x + length.part.length),
-        "back": Frontage(back, x, x + length.part.length, 0.0),
+        Aspect.LEFT_END: Frontage(_sideways(frame, "left"), 0.0, depth, -x),
+        Aspect.RIGHT_END: Frontage(_sideways(frame, "right"), 0.0, depth, x + length.part.length),
+        Aspect.BACK: Frontage(back, x, x + length.part.length, 0.0),
     }
 
 
@@ -195,17 +208,19 @@ def _sideways(frame: Pose, side: str) -> Pose:
 
 def _facades(kitchen: Kitchen) -> list[Facade]:
     """Everything that can stand opposite."""
-    named = [(f"wall {wall.name}", wall) for wall in kitchen.survey.walls]
-    walls = [Facade(name, name, wall.start, wall.end, _way(wall.frame)) for name, wall in named]
+    named = [(of_wall(wall), wall) for wall in kitchen.survey.walls]
+    walls = [Facade(thing, thing, wall.start, wall.end, _way(wall.frame)) for thing, wall in named]
     return [*walls, *_bodies(kitchen)]
 
 
 def _bodies(kitchen: Kitchen) -> list[Facade]:
     """The edges of every top, of every unit on the floor that carries none, and of every obstacle."""
-    tops = [f for t in kitchen.lengths for f in _outline(t.run.name, t.id, top_plan(t))]
+    tops = [f for t in kitchen.lengths for f in _outline(of_run(t.run), of_length(t), top_plan(t))]
     bare = [(run, unit) for run in kitchen.runs for unit in run.units if _stands_bare(run, unit)]
-    stood = [f for o in kitchen.survey.obstacles if o.bottom < HEAD for f in _outline(o.name, o.name, o.plan)]
-    return [*tops, *stood, *(f for run, unit in bare for f in _outline(run.name, unit.name, unit_plan(unit)))]
+    stood = [(of_obstacle(o), o.plan) for o in kitchen.survey.obstacles if o.bottom < HEAD]
+    obstacles = [f for thing, plan in stood for f in _outline(thing, thing, plan)]
+    units = [f for run, unit in bare for f in _outline(of_run(run), of_unit(unit), unit_plan(unit))]
+    return [*tops, *obstacles, *units]
 
 
 def _way(wall: Pose) -> Point:
@@ -217,20 +232,26 @@ def _stands_bare(run: PlacedRun, unit: PlacedUnit) -> bool:
     return run.level == "floor" and not unit.family.carries_top
 
 
-def _outline(owner: str, name: str, plan: Polygon) -> Iterator[Facade]:
+def _outline(owner: Thing, thing: Thing, plan: Polygon) -> Iterator[Facade]:
     """The edges of a plan, each looking outward."""
     for (x0, y0), (x1, y1) in pairwise(plan_points(orient(plan).exterior)):
         size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
         if size > CONTACT:
-            yield Facade(owner, name, (x0, y0), (x1, y1), ((y1 - y0) / size, (x0 - x1) / size))
+            yield Facade(owner, thing, (x0, y0), (x1, y1), ((y1 - y0) / size, (x0 - x1) / size))
 
 
-def _clear(frontage: Frontage, facades: list[Facade], own: str) -> Clear | None:
+def _clear(frontage: Frontage, facades: list[Facade], own: Thing) -> Clear | None:
     """The nearest of ``facades`` before a frontage, of equals the first by name; None where nothing surveyed faces
     it.
     """
     found = [near for f in facades if f.owner != own and (near := _near(frontage, f))]
-    return least(found, key=lambda clear: clear.width, tie=lambda clear: clear.facade.name) if found else None
+    return least(found, key=lambda clear: clear.width, tie=_order) if found else None
+
+
+def _order(clear: Clear) -> tuple[int, str]:
+    """Of what is equally near, units and tops come first, then obstacles, then walls, each by its key."""
+    thing = clear.facade.thing
+    return {Sort.OBSTACLE: 1, Sort.WALL: 2}.get(thing.sort, 0), thing.key
 
 
 def _near(frontage: Frontage, facade: Facade) -> Clear | None:
@@ -247,22 +268,27 @@ def _near(frontage: Frontage, facade: Facade) -> Clear | None:
     return Clear(y - frontage.y, facade, x) if y > frontage.y - CONTACT else None
 
 
-def _place(frontage: Frontage, clear: Clear | None, name: str, side: str = "") -> Place:
-    where = f"{side} of {name}" if side else f"before {name}"
+def _beside(frontage: Frontage, clear: Clear | None, thing: Thing, side: Aspect) -> Place:
+    """The place at one side of a top or a unit."""
+    where = Where(Phrase.EDGE, thing, side, clear.facade.thing if clear else None)
+    return _place(frontage, clear, where, thing)
+
+
+def _place(frontage: Frontage, clear: Clear | None, where: Where, thing: Thing) -> Place:
     if clear is None:
-        return Place(where, None, (name,), reason="nothing that faces it was surveyed")
+        return Place(where, None, (thing,), reason="nothing that faces it was surveyed")
     frame, y1 = frontage.frame, frontage.y + clear.width
     volume = Volume(block(frame, frontage.x0, frontage.y, frontage.x1, max(y1, frontage.y + CONTACT)), 0.0, HEAD)
     segment = (frame.to_room((clear.x, frontage.y, 0.0)), frame.to_room((clear.x, y1, 0.0)))
-    ids = (name,) if clear.facade.owner == clear.facade.name else (name, clear.facade.name)
-    return Place(f"{where} to {clear.facade.name}", clear.width, ids, volume, segment)
+    about = (thing,) if clear.facade.owner == clear.facade.thing else (thing, clear.facade.thing)
+    return Place(where, clear.width, about, volume, segment)
 
 
 def _standing(kitchen: Kitchen, run: PlacedRun, unit: PlacedUnit) -> Iterator[Place]:
     """The room to stand to the left and to the right of a unit's front."""
     y, bodies = _frontage(run, unit).y, _bodies(kitchen)
-    for side, edge in (("left", -unit.x), ("right", unit.right)):
+    for side, edge in ((Aspect.LEFT, -unit.x), (Aspect.RIGHT, unit.right)):
         frontage = Frontage(_sideways(run.frame, side), y, y + STANDING, edge)
-        clear = _clear(frontage, bodies, run.name)
+        clear = _clear(frontage, bodies, of_run(run))
         if clear is not None:
-            yield _place(frontage, clear, unit.name, side)
+            yield _beside(frontage, clear, of_unit(unit), side)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 
-from countersunk.model.checks.finding import Place
+from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import WHOLE, Thing, of_join, of_length, of_lengths, of_unit, of_units
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import (
     around,
@@ -22,6 +25,7 @@ from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.ties import least
+from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
 
 CARRIES_NOTHING = ("appliance", "filler")
@@ -32,7 +36,8 @@ def height(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the decor face, mm."""
     for length in kitchen.lengths:
         volume, segment = upright(top_plan(length), 0.0, face(length))
-        yield Place(f"face of {length.id}", face(length), (length.id,), volume, segment)
+        where = Where(Phrase.FACE, of_length(length))
+        yield Place(where, face(length), where.things, volume, segment)
 
 
 def lowest(kitchen: Kitchen) -> Iterator[Place]:
@@ -43,7 +48,7 @@ def lowest(kitchen: Kitchen) -> Iterator[Place]:
     if kitchen.lengths:
         length = least(kitchen.lengths, key=face)
         volume, segment = upright(top_plan(length), 0.0, face(length))
-        yield Place("lowest of the tops", face(length), (length.id,), volume, segment)
+        yield Place(Where(Phrase.LOWEST, WHOLE), face(length), (of_length(length),), volume, segment)
 
 
 def depth(kitchen: Kitchen) -> Iterator[Place]:
@@ -51,7 +56,7 @@ def depth(kitchen: Kitchen) -> Iterator[Place]:
     for length in kitchen.lengths:
         d = length.run.stock.depth
         segment = _across(length, (length.part.length / 2, 0.0), (length.part.length / 2, d))
-        yield _flat(length, f"depth of {length.id}", d, segment)
+        yield _flat(length, Where(Phrase.DEPTH, of_length(length)), d, segment)
 
 
 def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
@@ -61,7 +66,8 @@ def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
             if overlap(top_plan(length), unit_plan(unit)):
                 volume, segment = upright(unit_plan(unit), face(length), unit.family.base)
                 value = unit.family.base - face(length)
-                yield Place(f"{length.id} to {unit.name}", value, (length.id, unit.name), volume, segment)
+                where = Where(Phrase.TO, of_length(length), against=of_unit(unit))
+                yield Place(where, value, where.things, volume, segment)
 
 
 def end_overhang(kitchen: Kitchen) -> Iterator[Place]:
@@ -69,13 +75,17 @@ def end_overhang(kitchen: Kitchen) -> Iterator[Place]:
     for length in kitchen.lengths:
         carriers = [u for u in length.stretch.units if _carries(u)]
         if not carriers:
-            yield _flat(length, f"all of {length.id}: no unit carries it", length.part.length, _front(length))
+            yield _flat(length, Where(Phrase.ALL_OF, of_length(length)), length.part.length, _front(length))
             continue
-        for side, end, x in (("left", length.left, carriers[0].x), ("right", length.right, carriers[-1].right)):
+        ends = (
+            (Aspect.LEFT_END, length.left, carriers[0].x),
+            (Aspect.RIGHT_END, length.right, carriers[-1].right),
+        )
+        for side, end, x in ends:
             if end.kind == "free":
                 y = length.run.stock.depth / 2
                 segment = _across(length, (x - length.x, y), (end.x - length.x, y))
-                yield _flat(length, f"{side} end of {length.id}", abs(end.x - x), segment)
+                yield _flat(length, Where(Phrase.EDGE, of_length(length), side), abs(end.x - x), segment)
 
 
 def front_overhang(kitchen: Kitchen) -> Iterator[Place]:
@@ -83,7 +93,8 @@ def front_overhang(kitchen: Kitchen) -> Iterator[Place]:
     for length in kitchen.lengths:
         d, fronts = length.run.stock.depth, max(u.face for u in length.stretch.units)
         start, x = length.run.stand_off + fronts, length.part.length / 2
-        yield _flat(length, f"front of {length.id}", d - start, _across(length, (x, start), (x, d)))
+        where, segment = Where(Phrase.FRONT, of_length(length)), _across(length, (x, start), (x, d))
+        yield _flat(length, where, d - start, segment)
 
 
 def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
@@ -91,7 +102,8 @@ def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
     for length in kitchen.lengths:
         if length.run.free:
             past, x = behind_units(length), length.part.length / 2
-            yield _flat(length, f"back of {length.id}", past, _across(length, (x, past), (x, 0.0)))
+            where = Where(Phrase.EDGE, of_length(length), Aspect.BACK)
+            yield _flat(length, where, past, _across(length, (x, past), (x, 0.0)))
 
 
 def unsupported_gap(kitchen: Kitchen) -> Iterator[Place]:
@@ -111,15 +123,16 @@ def weight(kitchen: Kitchen) -> Iterator[Place]:
         volume = upright(top_plan(length), low, high)[0]
         lift = people_for(length.mass, length.part.length, high)
         advice = f"{lift} people lift it, by the equation of NIOSH; more where it is turned or reached over"
-        yield Place(f"piece {length.id}", length.mass, (length.id,), volume, _front(length), advice=advice)
+        where = Where(Phrase.PIECE, of_length(length))
+        yield Place(where, length.mass, where.things, volume, _front(length), advice=advice)
 
 
 def spare_of_stock(kitchen: Kitchen) -> Iterator[Place]:
     """What the longest stock length sold is longer than the piece, mm: ends are squared from it."""
     for length in kitchen.lengths:
-        spare = max(length.run.stock.lengths) - length.part.length
-        text = f"{length.id} of {max(length.run.stock.lengths):g}"
-        yield _flat(length, text, spare, _front(length))
+        longest = max(length.run.stock.lengths)
+        where = Where(Phrase.OF_STOCK, of_length(length), figures=(Figure(Amount.SIZE, longest),))
+        yield _flat(length, where, longest - length.part.length, _front(length))
 
 
 def join_off_square(kitchen: Kitchen) -> Iterator[Place]:
@@ -128,9 +141,10 @@ def join_off_square(kitchen: Kitchen) -> Iterator[Place]:
         if join.kind == "mitre":
             ends = [(x, y, face(kitchen.length(join.female))) for x, y, *_ in join.line.coords]
             segment = (ends[0], ends[-1])
-            ids = (join.female, join.male)
+            about = _halves(kitchen, join)
             volume = around(segment, segment[0][2] - kitchen.length(join.female).part.thickness, segment[0][2])
-            yield Place(f"join {join.id}, {join.place}", abs(join.off_square), ids, volume, segment)
+            where = Where(Phrase.JOIN, of_join(join), note=join.place)
+            yield Place(where, abs(join.off_square), about, volume, segment)
 
 
 def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
@@ -143,8 +157,13 @@ def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
             segment = between(join.line, unit_plan(unit), face(tops[0]))
             value = join.line.distance(unit_plan(unit))
             volume = around(segment, tops[0].part.pose.origin[2], face(tops[0]))
-            ids = (unit.name, join.female, join.male)
-            yield Place(f"join {join.id} to {unit.name}", value, ids, volume, segment)
+            where = Where(Phrase.JOIN_TO, of_join(join), against=of_unit(unit))
+            yield Place(where, value, (of_unit(unit), *_halves(kitchen, join)), volume, segment)
+
+
+def _halves(kitchen: Kitchen, join: Join) -> tuple[Thing, ...]:
+    """The female and the male of a join."""
+    return of_lengths(kitchen.length(id_) for id_ in (join.female, join.male))
 
 
 def _carries(unit: PlacedUnit) -> bool:
@@ -160,9 +179,10 @@ def _hangs(length: Length, gap: list[PlacedUnit]) -> bool:
 
 def _gap(length: Length, gap: list[PlacedUnit]) -> Place:
     x0, x1, y = gap[0].x - length.x, gap[-1].right - length.x, length.run.stock.depth / 2
-    names = tuple(u.name for u in gap)
-    place = _flat(length, f"{length.id} over {', '.join(names)}", x1 - x0, _across(length, (x0, y), (x1, y)))
-    return Place(place.text, place.value, (*names, length.id), place.volume, place.segment)
+    appliance = next(u for u in gap if u.family.construction == "appliance")
+    where = Where(Phrase.OVER_UNITS, of_length(length), against=of_unit(appliance), more=of_units(gap))
+    place = _flat(length, where, x1 - x0, _across(length, (x0, y), (x1, y)))
+    return replace(place, about=(*where.more, where.subject))
 
 
 def _across(length: Length, start: tuple[float, float], end: tuple[float, float]) -> Segment:
@@ -176,7 +196,7 @@ def _front(length: Length) -> Segment:
     return _across(length, (0.0, d), (length.part.length, d))
 
 
-def _flat(length: Length, text: str, value: float, segment: Segment) -> Place:
+def _flat(length: Length, where: Where, value: float, segment: Segment) -> Place:
     """A place of one length, measured along a level segment on its face."""
     volume = around(segment, length.part.pose.origin[2], face(length))
-    return Place(text, value + 0.0, (length.id,), volume, segment)
+    return Place(where, value + 0.0, (of_length(length),), volume, segment)

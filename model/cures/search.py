@@ -14,6 +14,7 @@ from typing import Any
 from countersunk.model.checks import check, default_rules
 from countersunk.model.checks.finding import Finding, Verdict
 from countersunk.model.checks.rules import Rules
+from countersunk.model.checks.things import Thing, of_cutout, of_part, of_unit, runs_of
 from countersunk.model.cures.choices import choices
 from countersunk.model.cures.distances import hoods_after, slides
 from countersunk.model.cures.kept import HOOD
@@ -207,16 +208,20 @@ def _promising(case: Case, made: list[Trial]) -> list[Trial]:
 
 
 def scope_of(kitchen: Kitchen, findings: Iterable[Finding]) -> Scope:
-    """The runs and units that findings are about, by what they name; all runs where they name nothing."""
-    owners = {unit.name: run.name for run in kitchen.runs for unit in run.units}
-    under = {unit.name: unit.name for unit in kitchen.units} | {c.name: c.unit.name for c in kitchen.cutouts}
-    owners |= {length.id: length.run.name for length in kitchen.lengths}
-    owners |= {cutout.name: kitchen.length(cutout.length).run.name for cutout in kitchen.cutouts}
-    ids = {id_.partition(".")[0] for finding in findings for id_ in finding.ids}
-    runs = frozenset(owners[id_] for id_ in ids if id_ in owners)
+    """The runs and units that findings are about; all runs where they are about none."""
+    own, units = runs_of(kitchen), _units_under(kitchen)
+    about = {thing for finding in findings for thing in finding.about}
+    runs = frozenset(own[thing].name for thing in about if thing in own)
     return Scope(
-        runs or frozenset(run.name for run in kitchen.runs), frozenset(under[i] for i in ids if i in under)
+        runs or frozenset(run.name for run in kitchen.runs), frozenset(units[t] for t in about if t in units)
     )
+
+
+def _units_under(kitchen: Kitchen) -> dict[Thing, str]:
+    """The name of the unit that a thing is, is let in over, or is a part of."""
+    names = {of_unit(unit): unit.name for unit in kitchen.units}
+    names |= {of_cutout(cutout): cutout.unit.name for cutout in kitchen.cutouts}
+    return names | {of_part(part): unit.name for unit in kitchen.units for part in kitchen.parts_of[unit.name]}
 
 
 def _least(stage: Stage, slide: Slide, way: float) -> None:

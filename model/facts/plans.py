@@ -7,7 +7,7 @@ square the two differ by more than most clearances can spare.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 
 from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -55,21 +55,6 @@ def unit_volume(unit: PlacedUnit) -> Volume:
 def run_of(kitchen: Kitchen, unit: PlacedUnit) -> PlacedRun:
     """The run that a unit stands in."""
     return next(run for run in kitchen.runs if unit in run.units)
-
-
-def names_on(kitchen: Kitchen, run: PlacedRun) -> list[str]:
-    """The names of a run's units and of the lengths of top over them."""
-    return [*(unit.name for unit in run.units), *(t.id for t in kitchen.lengths if t.run is run)]
-
-
-def free_standing(kitchen: Kitchen, ids: Collection[str]) -> str:
-    """What to call what stands away from the walls: that which has any of ``ids``, or else all that there is.
-
-    A peninsula where nothing but peninsulas is meant; an island else, also where there is none.
-    """
-    runs = [run for run in kitchen.runs if run.free]
-    meant = [run for run in runs if not set(ids).isdisjoint(names_on(kitchen, run))] or runs
-    return "peninsula" if {run.free for run in meant} == {"peninsula"} else "island"
 
 
 def behind_units(length: Length) -> float:

@@ -13,6 +13,9 @@ from countersunk.model.planning.plan import Plan, Room, beside
 from countersunk.model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
 from countersunk.model.planning.search import Found
 
+STORAGE = "units.storage_frontage"
+"""The measure of what a kitchen stores."""
+
 SHORTFALLS = {
     "sink at the window": "the sink is {mm} mm off the middle of the window",
     "near water and waste": "pipes run {mm} mm farther along the walls than would be free of cost",
@@ -61,7 +64,7 @@ def _shortfall(name: str, mm: dict[str, int]) -> str:
 
 def _stores(findings: Sequence[Finding]) -> list[str]:
     """What the kitchen stores, against the guideline for a room of its size."""
-    found = [f for f in findings if f.rule.startswith("storage") and f.value is not None]
+    found = [f for f in findings if f.measure == STORAGE and f.value is not None]
     return [
         f"It has {(f.value or 0) / 1000:.1f} m of shelves and drawers, counted a foot deep; the planning guideline"
         f" for a room of this size is {f.limit / 1000:.1f} m."

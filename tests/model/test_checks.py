@@ -11,9 +11,12 @@ from hypothesis import HealthCheck, given, settings
 
 from countersunk.model.catalogue.catalogue import Catalogue, default_catalogue
 from countersunk.model.checks import CAUTION, as_json, check, default_rules, examine
-from countersunk.model.checks.finding import Finding, Severity, Verdict
+from countersunk.model.checks.finding import Finding, Severity, Verdict, Where
+from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.checks.rules import REGIONS, load_rules, read_rules
+from countersunk.model.checks.things import WHOLE
+from countersunk.model.checks.wording import in_words
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, build, open_kitchen
@@ -68,7 +71,7 @@ def kitchen(*runs: dict[str, Any], catalogue: Catalogue | None = None, **changes
 
 def measured(measure: str, built: Kitchen) -> dict[str, float | None]:
     """What a measure finds, by place."""
-    return {place.text: place.value for place in MEASURES[measure].take(built)}
+    return {in_words(built, place.where): place.value for place in MEASURES[measure].take(built)}
 
 
 def value(measure: str, built: Kitchen) -> float:
@@ -92,8 +95,9 @@ def verdict(rule: str, built: Kitchen) -> str:
 def finding(**changes: Any) -> Finding:
     """A must of at least 100 mm, met with 120."""
     fields = {
-        "rule": "r", "question": "q", "place": "p", "value": 120.0, "limit": 100.0, "unit": "mm",
-        "sense": "at least", "severity": Severity.MUST, "source": "s", "region": "plain", "ids": ("A1",),
+        "rule": "r", "measure": "m.m", "question": "q", "where": Where(Phrase.LOWEST, WHOLE), "place": "p",
+        "value": 120.0, "limit": 100.0, "unit": "mm", "sense": "at least", "severity": Severity.MUST,
+        "source": "s", "region": "plain", "about": (), "ids": ("A1",),
         "volume": None, "segment": None, "reason": "", "advice": "",
     }  # fmt: skip
     return Finding(**{**fields, **changes})
@@ -301,8 +305,13 @@ def test_json_says_all_that_a_finding_says():
     # The line of 560 over A3 (1500 to 2100) ends at 2080, the top at 2110.
     assert entry == {
         "rule": "cutout-to-end",
+        "measure": "cutout.to_end",
         "question": "Is there enough top between the cut-out and the end?",
         "place": "hob to the right end of T1, exposed",
+        "subject": {"sort": "cut-out", "key": "hob"},
+        "side": "right end",
+        "against": {"sort": "length", "key": "T1"},
+        "figures": {},
         "verdict": "not met",
         "severity": "must",
         "serious": True,

@@ -9,6 +9,7 @@ import pytest
 from shapely import LineString, union_all
 
 from countersunk.model.checks.registry import MEASURES
+from countersunk.model.checks.wording import in_words
 from countersunk.model.facts.plans import top_plan, unit_plan
 from countersunk.model.kitchen import open_kitchen
 from tests.model.test_checks import (
@@ -229,7 +230,11 @@ def test_an_island_that_stands_beside_a_run_does_not_narrow_its_aisle():
 def test_nothing_opposite_was_surveyed():
     built = kitchen(run(DOORS), room={"walls": walls(A=90.0, B=90.0)})
     (place,) = MEASURES["walkways.aisle"].take(built)
-    assert (place.text, place.value, place.reason) == ("before A1", None, "nothing that faces it was surveyed")
+    assert (in_words(built, place.where), place.value, place.reason) == (
+        "before A1",
+        None,
+        "nothing that faces it was surveyed",
+    )
     assert verdict("aisle-one-cook", built) == "not measured"
 
 

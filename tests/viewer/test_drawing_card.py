@@ -107,7 +107,7 @@ def test_blanks_on_the_card_are_those_of_the_order():
 def test_people_on_the_sheet_are_those_of_the_finding():
     # T2 of the quarry weighs 48.6 kg as cut: 3 people; 7 lift the blank that it would take alone, and only that.
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "quarry"))
-    found = {p.text.split()[1].strip(","): int(p.value) for p in people(kitchen)}
+    found = {p.where.subject.key: int(p.value) for p in people(kitchen)}
     for length in kitchen.lengths:
         assert handling(length).people == found[length.id]
         words = " ".join(w for s in length_sheets(kitchen, length, []) for w, _ in words_on(s))

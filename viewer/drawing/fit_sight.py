@@ -13,6 +13,7 @@ from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Finding
+from countersunk.model.checks.things import runs_of
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.profile import plan_points
@@ -98,10 +99,9 @@ def _is_upright(segment: tuple[Vector, Vector]) -> bool:
 
 
 def _run_of(kitchen: Kitchen, finding: Finding) -> PlacedRun | None:
-    """The first run that the finding names something of."""
-    owners = {u.name: run for run in kitchen.runs for u in run.units} | {t.id: t.run for t in kitchen.lengths}
-    owners |= {c.name: kitchen.length(c.length).run for c in kitchen.cutouts}
-    return next((owners[n] for i in finding.ids if (n := i.partition(".")[0]) in owners), None)
+    """The run of the first thing that the finding is about."""
+    own = runs_of(kitchen)
+    return next((own[thing] for thing in finding.about if thing in own), None)
 
 
 def _plan_lines(kitchen: Kitchen) -> Iterator[Outlined]:

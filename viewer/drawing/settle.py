@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
-from countersunk.model.checks import Finding, Severity, Verdict
+from countersunk.model.checks import Finding, Severity, Verdict, things
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
@@ -20,20 +19,14 @@ OPEN = (Verdict.NOT_MET, Verdict.SHORT, Verdict.NOT_MEASURED)
 
 def of_length(kitchen: Kitchen, findings: Iterable[Finding], length: Length) -> list[str]:
     """What is open about a length, its cut-outs and its joins, the most serious first."""
-    own = [c for c in kitchen.cutouts if c.length == length.id]
-    names = {length.id, *(c.id for c in own), *(c.name for c in own), *(e.id for e in length.part.edges)}
-    joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
-    return _in_short(f for f in findings if names & set(f.ids) or any(_names(f, j) for j in joins))
+    own = {things.of_length(length), *(things.of_cutout(c) for c in kitchen.cutouts if c.length == length.id)}
+    joins = {things.of_join(j) for j in kitchen.joins if length.id in (j.female, j.male)}
+    return _in_short(f for f in findings if not (own.isdisjoint(f.about) and joins.isdisjoint(f.things)))
 
 
 def of_join(findings: Iterable[Finding], join: Join) -> list[str]:
     """What is open about a join."""
-    return _in_short(f for f in findings if _names(f, join))
-
-
-def _names(finding: Finding, join: Join) -> bool:
-    """Whether a finding is about a join, which it names only in words."""
-    return re.search(rf"\b{join.id}\b", finding.place) is not None
+    return _in_short(f for f in findings if things.of_join(join) in f.things)
 
 
 def _in_short(findings: Iterable[Finding]) -> list[str]:
