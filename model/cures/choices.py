@@ -7,6 +7,7 @@ from itertools import combinations
 
 from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.cures.distances import corner_of, join_changed
+from countersunk.model.cures.kept import WIDEST_FILLER
 from countersunk.model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
 from countersunk.model.cures.order import orders
 from countersunk.model.document.schema import Document
@@ -76,7 +77,7 @@ def _trades(run: PlacedRun) -> Iterator[Move]:
 
 def _comes_in(unit: PlacedUnit, width: float) -> bool:
     low, high = unit.family.width_range or (1.0, 0.0)
-    return width in _others(unit) or (low <= width <= high and low < high)
+    return width in _others(unit) or (low <= width <= min(high, WIDEST_FILLER) and low < high)
 
 
 def _over_others(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:

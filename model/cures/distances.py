@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from countersunk.model.cures.kept import hooded
-from countersunk.model.cures.move import FARTHEST, Move, Scope, Slide, free_rows
+from countersunk.model.cures.kept import WIDEST_FILLER, hooded
+from countersunk.model.cures.move import FARTHEST, FILLED, Move, Scope, Slide, free_rows
 from countersunk.model.document.schema import Document, Island, Peninsula
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import in_short
@@ -129,10 +129,10 @@ def _filler(unit: PlacedUnit) -> Slide:
     def wider(by: float) -> Move:
         width = unit.width + by
         words = f"make the filler {unit.name} {width:g} wide instead of {unit.width:g}"
-        return Move(((f"{unit.field}.width", width),), words, abs(by))
+        return Move(((f"{unit.field}.width", width),), words, by * FILLED if by > 0 else -by)
 
     low, high = unit.family.width_range or (unit.width, unit.width)
-    return Slide(wider, low - unit.width, high - unit.width)
+    return Slide(wider, low - unit.width, max(0.0, min(high, WIDEST_FILLER) - unit.width))
 
 
 def _hung(run: PlacedRun) -> Iterator[Slide]:

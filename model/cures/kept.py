@@ -1,4 +1,4 @@
-"""Kept: what no rule asks for and no cure may spoil, each as a count that must not fall."""
+"""Kept: what no rule asks for and no cure may spoil, each as a number that must not fall."""
 
 from __future__ import annotations
 
@@ -15,6 +15,10 @@ HOOD = "hood-over-hob"
 
 SLIT = (60.0, 300.0)
 """A gap between a row and a wall that is too wide for a scribe and too narrow to stand in, mm (practice)."""
+
+
+WIDEST_FILLER = 100.0
+"""The widest filler that the trade leaves between units, mm (common practice, no source)."""
 
 
 def hooded(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, PlacedUnit]]:
@@ -41,9 +45,16 @@ def _closed(kitchen: Kitchen) -> int:
     return -sum(SLIT[0] + CONTACT < gap < SLIT[1] - CONTACT for both in ends for gap in both)
 
 
-KEPT: Mapping[str, Callable[[Kitchen], int]] = {
+def _filled(kitchen: Kitchen) -> float:
+    """Less the mm by which fillers are wider than the trade leaves."""
+    fillers = (unit for unit in kitchen.units if unit.family.construction == "filler")
+    return -sum(max(0.0, unit.width - WIDEST_FILLER) for unit in fillers)
+
+
+KEPT: Mapping[str, Callable[[Kitchen], float]] = {
     HOOD: _hooded,
     "way-past-island": _ways_round,
     "row-closed-to-wall": _closed,
+    "filler-not-too-wide": _filled,
 }
 """By what is called broken where it falls."""

@@ -2,7 +2,8 @@
 
 How large a change is: first the number of its moves, one being what a designer decides at once (a trade of two
 widths is one); then millimetres, added up. These are the mm by which something moves, grows or shrinks; units that
-change places count with what each goes past. What moves nothing counts as said below. So one hob moved far is
+change places count with what each goes past. What a filler gains counts more, so that the widths of units are
+changed before a filler is left wide. What moves nothing counts as said below. So one hob moved far is
 smaller than a hob and a unit moved a little, and of two changes of one move that with fewer millimetres is smaller.
 """
 
@@ -19,6 +20,9 @@ from countersunk.model.layout.placed import PlacedRun
 HAND, DOOR, FEMALE, KIND, TURN, ELSEWHERE = 100.0, 300.0, 300.0, 300.0, 500.0, 200.0
 """What counts as so many mm: the other hand of a unit, another swing of a room's door, another female or kind of a
 join, an island that faces the other way, a sink or hob over another unit (besides how far it goes)."""
+
+FILLED = 3.0
+"""How much each mm counts by which fillers grow: wide ones are left last (common practice, no source)."""
 
 FARTHEST = 800.0
 """Nothing is moved farther than this, mm."""

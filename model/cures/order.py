@@ -7,7 +7,8 @@ from itertools import combinations
 
 from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.catalogue.family import Family
-from countersunk.model.cures.move import Move, Scope, place_of
+from countersunk.model.cures.kept import WIDEST_FILLER
+from countersunk.model.cures.move import FILLED, Move, Scope, place_of
 from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.arrange import Changes, order_changes, rows
 from countersunk.model.kitchen import Kitchen
@@ -75,7 +76,7 @@ def _movable(run: PlacedRun) -> list[PlacedUnit]:
 def _with_strips(kitchen: Kitchen, run: PlacedRun, scope: Scope) -> Iterator[Move]:
     """A filler or a panel at either end of a row, or beside a unit that it is about.
 
-    A filler is as wide as the least that is made, or as what another unit gives up for it.
+    A filler is as wide as the least that is made, or as what another unit gives up for it; never too wide.
     """
     last = len(run.units)
     beside = {place_of(u.field)[1] + k for u in run.units if u.name in scope.units for k in (0, 1)}
@@ -94,6 +95,8 @@ def _strips(catalogue: Catalogue, run: PlacedRun) -> list[Family]:
 
 def _strip(kitchen: Kitchen, run: PlacedRun, family: Family, place: int) -> Iterator[Move]:
     low, high = family.width_range or (family.widths[0], family.widths[0])
+    if family.construction == "filler":
+        high = min(high, WIDEST_FILLER)
     yield _come_in(kitchen.document, run, (family, low), place, None)
     for unit in run.units:
         for width in unit.family.widths:
@@ -117,7 +120,8 @@ def _come_in(
     if gives:
         moved = at + (place <= at)
         changes = (*changes, (f"{row}.units[{moved}].width", left))
-    return Move(changes, words, width * (2 if gives else 1), ("strip",))
+    size = width * FILLED if family.construction == "filler" else width
+    return Move(changes, words, size + (width if gives else 0.0), ("strip",))
 
 
 def _a(name: str) -> str:

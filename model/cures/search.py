@@ -154,7 +154,7 @@ def cure(
     document: Document, finding: Finding, *, rules: Rules | None = None, kitchen: Kitchen | None = None,
     report: Progress = lambda _: None, most: tuple[int, ...] = MOST_TRIALS,
 ) -> Cure | NoCure:  # fmt: skip
-    """The smallest change to ``document`` after which ``finding`` is met and no other must or advice newly missed.
+    """The smallest change to ``document`` after which ``finding`` is met and no must or advice is worse anywhere.
 
     ``rules`` are those that the finding came from, else the program's for the document's regions; ``kitchen`` the
     document as built, where there is one. ``most`` says how many kitchens are built, at most, with one move, with

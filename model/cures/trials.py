@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,6 +10,7 @@ from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding, Severity, Verdict
 from countersunk.model.checks.rules import Rules
 from countersunk.model.cures.kept import KEPT
+from countersunk.model.cures.losses import Loss, losses, rank
 from countersunk.model.cures.move import NOTHING, Move
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import CountersunkError, InputError
@@ -18,15 +18,15 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.ties import least, ranked
 
 BINDING = (Severity.MUST, Severity.SHOULD)
-"""What a cure may not break; a note that it brings is told."""
+"""What a cure may make worse nowhere; what a note loses is said."""
 
 
 @dataclass(frozen=True)
 class Trial:
     """A move with the kitchen that it makes. ``value`` is what the rule finds at the place after it, if anything.
 
-    ``broken`` names the musts and advices that are missed oftener than before, ``noted`` the notes, and ``missed``
-    are the findings of what is broken. ``kitchen`` is None where none can be built, and ``refused`` says why.
+    ``broken`` names the musts and advices that are worse at some place than before, ``missed`` are the findings
+    there, and ``noted`` is what notes lose. ``kitchen`` is None where none can be built, and ``refused`` says why.
     """
 
     move: Move
@@ -35,13 +35,13 @@ class Trial:
     value: float | None = None
     is_met: bool = False
     broken: tuple[str, ...] = ()
-    noted: tuple[str, ...] = ()
+    noted: tuple[Loss, ...] = ()
     missed: tuple[Finding, ...] = ()
     refused: str = ""
 
     @property
     def cures(self) -> bool:
-        """Whether the finding is met and nothing else is missed for it."""
+        """Whether the finding is met and nothing is worse for it."""
         return self.is_met and not self.broken
 
 
@@ -87,15 +87,14 @@ class Case:
 
     def _judged(self, move: Move, kitchen: Kitchen, value: float | None) -> Trial:
         findings = check(kitchen, self.rules)
-        broken, noted = (newly_missed(self.before, findings, some) for some in (BINDING, (Severity.NOTE,)))
-        known = {(f.rule, f.place) for f in self.before if f.verdict is not Verdict.MET}
-        missed = (f for f in findings if f.rule in broken and f.verdict is not Verdict.MET)
-        new = tuple(f for f in missed if (f.rule, f.place) not in known)
+        worse, noted = (losses(self.before, findings, some) for some in (BINDING, (Severity.NOTE,)))
+        missed = tuple(loss.after for loss in worse)
+        broken = sorted({finding.rule for finding in missed})
         spoilt = (name for name, count in KEPT.items() if count(kitchen) < self._kept[name])
-        return Trial(move, kitchen, findings, value, True, (*broken, *spoilt), noted, new)
+        return Trial(move, kitchen, findings, value, True, (*broken, *spoilt), noted, missed)
 
     @cached_property
-    def _kept(self) -> dict[str, int]:
+    def _kept(self) -> dict[str, float]:
         return {name: count(self.kitchen) for name, count in KEPT.items()}
 
     @cached_property
@@ -105,15 +104,15 @@ class Case:
     def _after(self, alone: Iterable[Finding]) -> tuple[float | None, bool]:
         """What the rule finds at the place, and whether it is met there and missed at fewer places than before.
 
-        Where the place has gone, as its name says what it reaches to, a new one stands for it, of the same thing
-        where there is one.
+        Where the place has gone, as it is known by what it is against as well, a new one stands for it, of the same
+        subject where there is one.
         """
-        mine, known = list(alone), {f.place for f in self._own}
-        here = [f for f in mine if f.place == self.finding.place]
-        new = [f for f in mine if f.place not in known]
-        same = [f for f in new if f.ids[:1] == self.finding.ids[:1]]
+        mine, known = list(alone), {f.spot for f in self._own}
+        here = [f for f in mine if f.spot == self.finding.spot]
+        new = [f for f in mine if f.spot not in known]
+        same = [f for f in new if f.where.subject == self.finding.where.subject]
         some = here or same or new
-        found = least(some, key=_margin) if some else None
+        found = least(some, key=rank) if some else None
         fewer = _missed(mine) < _missed(self._own)
         return found.value if found else None, fewer and (found is None or found.verdict is Verdict.MET)
 
@@ -123,24 +122,8 @@ class Case:
         return [f for f in self.before if f.rule == self.finding.rule]
 
 
-def _margin(finding: Finding) -> float:
-    """What is to spare; nothing is less than what was not measured."""
-    return float("-inf") if finding.margin is None else finding.margin
-
-
 def _missed(findings: Iterable[Finding]) -> int:
     return sum(f.verdict is not Verdict.MET for f in findings)
-
-
-def newly_missed(
-    before: Iterable[Finding], after: Iterable[Finding], severities: tuple[Severity, ...] = BINDING
-) -> tuple[str, ...]:
-    """Rules of some severities that are missed, or not measured, at more places than before."""
-    old, new = (
-        Counter(f.rule for f in some if f.severity in severities and f.verdict is not Verdict.MET)
-        for some in (before, after)
-    )
-    return tuple(sorted(rule for rule, count in new.items() if count > old[rule]))
 
 
 def _why(error: CountersunkError) -> str:

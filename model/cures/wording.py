@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from countersunk.model.checks.finding import Finding, Verdict, as_shown
+from countersunk.model.cures.losses import Loss
 from countersunk.model.cures.trials import BINDING, Case, Trial
 from countersunk.model.ties import least, ranked
 from countersunk.model.tolerance import CONTACT
@@ -19,8 +20,8 @@ TOLD = 3
 
 def effects(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding]:
     """What has another value afterwards and is still met, near its limit, the nearest first; no notes."""
-    old = {(f.rule, f.place): f.value for f in before}
-    changed = [f for f in after if f.severity in BINDING and old.get((f.rule, f.place), f.value) != f.value]
+    old = {(f.rule, f.spot): f.value for f in before}
+    changed = [f for f in after if f.severity in BINDING and old.get((f.rule, f.spot), f.value) != f.value]
     near = [f for f in changed if f.verdict is Verdict.MET and f.share < NEAR]
     return ranked(near, key=lambda f: f.share, within=CONTACT)
 
@@ -34,7 +35,21 @@ def sentence(finding: Finding, trial: Trial, told: Sequence[Finding]) -> str:
     if nearest:
         kept = (f"{f.place} {as_shown(f.value or 0.0, f.unit)} ({_limit(f)})" for f in nearest)
         words += f"; still met: {', '.join(kept)}"
-    return f"{words}; then worth a look: {', '.join(trial.noted)}" if trial.noted else words
+    return f"{words}; then worth a look: {_lost(trial.noted)}" if trial.noted else words
+
+
+def _lost(noted: Sequence[Loss]) -> str:
+    """What notes lose: each place with its value and what it was before."""
+    return ", ".join(_loss(loss) for loss in noted)
+
+
+def _loss(loss: Loss) -> str:
+    before = "" if loss.before is None or loss.before.value is None else f", {_value(loss.before)} before"
+    return f"{loss.after.place} {_value(loss.after)} ({_limit(loss.after)}{before})"
+
+
+def _value(finding: Finding) -> str:
+    return finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
 
 
 def _limit(finding: Finding) -> str:
@@ -87,5 +102,4 @@ def _stopped(case: Case, trial: Trial) -> str:
 def _broken(rule: str, finding: Finding | None) -> str:
     if finding is None:
         return rule
-    value = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
-    return f"{rule} ({finding.place}: {value}, {_limit(finding)})"
+    return f"{rule} ({finding.place}: {_value(finding)}, {_limit(finding)})"

@@ -1,13 +1,13 @@
 """Cures: what is proposed is built, checked and held against everything else, here once more from the outside."""
 
-from collections import Counter
+import os
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from countersunk.model.checks import check, default_rules
-from countersunk.model.checks.finding import Severity, Verdict
+from countersunk.model.checks import as_json, check, default_rules
+from countersunk.model.checks.finding import Verdict
 from countersunk.model.cures import Cure, NoCure, cure, distances
 from countersunk.model.cures import choices as chosen
 from countersunk.model.cures.kept import HOOD, hooded
@@ -25,6 +25,8 @@ from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
 BIG = square(5000)
+RANDOM = int(os.environ.get("COUNTERSUNK_CURES", "8"))
+"""So many random kitchens are cured."""
 
 
 def choices(built, runs, units=()):
@@ -44,17 +46,50 @@ def cured(built, rule, place=""):
     return cure(built.document, missed(built, rule, place), kitchen=built)
 
 
-def counts(findings, severities=(Severity.MUST, Severity.SHOULD)):
-    return Counter(f.rule for f in findings if f.severity in severities and f.verdict is not Verdict.MET)
-
-
 def is_sound(built, finding, found):
-    """A cure, applied and looked at from outside, really cures and breaks no other must or advice."""
-    before, after = counts(check(built)), counts(check(build(found.applied(built.document), built.catalogue)))
-    every = (Severity.MUST, Severity.SHOULD, Severity.NOTE)
-    own = counts(check(build(found.applied(built.document), built.catalogue)), every)[finding.rule]
-    assert own < counts(check(built), every)[finding.rule]
-    assert {rule: n for rule, n in after.items() if n > before[rule]} == {}
+    """A cure, applied and looked at from outside, really cures, and makes no must or should worse anywhere."""
+    cured_kitchen = build(found.applied(built.document), built.catalogue)
+    before, after = as_json(check(built)), as_json(check(cured_kitchen))
+    own = [sum(e["rule"] == finding.rule and e["verdict"] != "met" for e in some) for some in (before, after)]
+    assert own[1] < own[0]
+    assert worse_anywhere(before, after, by_place) == []
+    assert worse_anywhere(before, after, by_rule) == []
+    lost = worse_anywhere(before, after, by_place, ("note",))
+    assert [entry["place"] for entry in lost if entry["place"] not in found.words] == []
+    assert too_wide(cured_kitchen) <= too_wide(built)
+
+
+def by_place(entry):
+    """What a place is known by, as the plain data of findings has it."""
+    return entry["rule"], str(entry["subject"]), entry["side"], str(entry["against"])
+
+
+def by_rule(entry):
+    """Coarser, and blind to what is taken for the same place: all places of a rule together."""
+    return entry["rule"]
+
+
+def worse_anywhere(before, after, known_by, severities=("must", "should")):
+    """What is missed afterwards, where no fewer places as bad as that were there before.
+
+    Written from the promise "no must and no should is worse anywhere, not even one that is missed already" and not
+    from the code: of all places that are known by the same, those that miss their limit by as much or more may not
+    become more. What was not measured is as bad as can be, and no excuse for a miss that is measured afterwards.
+    """
+
+    def as_bad(entries, entry):
+        same = [e for e in entries if known_by(e) == known_by(entry)]
+        if entry["margin"] is None:
+            return sum(e["margin"] is None for e in same)
+        return sum(e["margin"] is not None and e["margin"] <= entry["margin"] for e in same)
+
+    missed = (e for e in after if e["severity"] in severities and e["verdict"] != "met")
+    return [e for e in missed if as_bad(after, e) > as_bad(before, e)]
+
+
+def too_wide(built):
+    """By how many mm fillers are wider than the 100 that the trade leaves (common practice, no source)."""
+    return sum(max(0.0, u.width - 100.0) for u in built.units if u.family.construction == "filler")
 
 
 def beside_tall():
@@ -194,11 +229,71 @@ def test_what_stands_in_the_way_of_a_cure_is_named():
 def test_a_strip_and_a_narrower_unit_are_one_move():
     # 900 and 600 fill the wall: what the strip takes, the tall unit gives.
     room = oblong(1500, 3000)
-    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1"),), room=room)
+    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1", shift=-80),), room=room)
     found = cured(built, "hob-electric-to-farther-side")
     assert found.moves == 1
-    assert found.words.startswith("put a filler, 200 wide, between A1 and A2 and make A2 400 wide instead of 600")
+    assert found.words.startswith("put a filler, 100 wide, between A1 and A2 and make A2 500 wide instead of 600")
     is_sound(built, missed(built, "hob-electric-to-farther-side"), found)
+
+
+def test_a_cure_does_not_worsen_what_is_missed_already():
+    # The line begins 90 from the end, where 100 must be; 55 to the left the tall unit would be far enough, and the
+    # end only 35 away.
+    built = kitchen(run(unit("base-hob", 900), TALL), cutouts=(let_in(HOB, "A1", shift=-90),), room=BIG)
+    to_end = missed(built, "cutout-to-end", "left end")
+    assert (to_end.value, to_end.limit, to_end.severity) == (90.0, 100.0, "must")
+    aside = edited(built.document, {"cutouts[0].shift": -145.0})
+    moved = [f for f in check(build(aside)) if f.rule == "cutout-to-end" and f.spot == to_end.spot]
+    assert [f.value for f in moved] == [35.0]
+    case = Case(built, missed(built, "hob-to-tall-unit"), default_rules().within([]), check(built))
+    trial = case.tried(Move((("cutouts[0].shift", -145.0),), "", 55.0))
+    assert (trial.is_met, trial.cures) == (True, False)
+    assert [(f.rule, f.value) for f in trial.missed if f.rule == "cutout-to-end"] == [("cutout-to-end", 35.0)]
+    found = cured(built, "hob-to-tall-unit")
+    if isinstance(found, Cure):
+        is_sound(built, missed(built, "hob-to-tall-unit"), found)
+
+
+def test_a_filler_is_never_made_wider_than_the_trade_leaves():
+    # Nothing but 145 of filler between the two would do, since both come in one width only.
+    only = stocked({"base-hob": {"widths": (900.0,)}, "tall-larder": {"widths": (600.0,)}})
+    row = run(unit("base-hob", 900), unit("filler", 50), TALL, start=0)
+    built = kitchen(row, cutouts=(let_in(HOB, "A1"),), room=oblong(1750, 3000), catalogue=only)
+    wider = [s for s in slides(built, {"A"}) if "filler" in s.by(1.0).words]
+    assert [(s.low, s.high) for s in wider] == [(-30.0, 50.0)]
+    strips = [m for m in choices(built, {"A"}, {"A1"}) if m.words.startswith("put a filler, ")]
+    assert strips
+    every = [*strips, *(s.by(s.high) for s in wider), *choices(built, {"A"})]
+    assert [m.words for m in every if too_wide(build_or_same(built, m)) > 0] == []
+
+
+def build_or_same(built, move):
+    """The kitchen with a move made; as it was where none can be built."""
+    try:
+        return build(edited(built.document, dict(move.changes)), built.catalogue)
+    except InputError:
+        return built
+
+
+def test_the_widths_of_neighbours_are_changed_before_a_filler_is_left_wide():
+    # Either the filler grows by 90, or the hob's unit gives 100 to its neighbour; the second counts less.
+    built = kitchen(run(DOORS, unit("filler", 20), unit("base-doors", 300)), room=BIG)
+    grown = next(s for s in slides(built, {"A"}) if "filler" in s.by(1.0).words).by(80.0)
+    traded = next(m for m in choices(built, {"A"}) if m.words.startswith("make A1 500 wide instead of 600 and A3"))
+    assert grown.size == 240.0
+    assert traded.size == 200.0
+
+
+def test_what_a_note_loses_is_said_with_its_values():
+    # 10 more on the left, and one more shelf's width less in the row: the note on storage has less than before.
+    room = oblong(1500, 3000)
+    built = kitchen(run(unit("base-hob", 900), TALL, start=0), cutouts=(let_in(HOB, "A1", shift=-80),), room=room)
+    found = cured(built, "hob-electric-to-farther-side")
+    after = build(found.applied(built.document), built.catalogue)
+    stored = [next(f for f in check(k) if f.rule == "storage-small") for k in (built, after)]
+    assert stored[1].value < stored[0].value < stored[0].limit
+    assert f"{stored[1].place} {stored[1].value:g} mm (at least {stored[1].limit:g} mm" in found.words
+    assert f", {stored[0].value:g} mm before)" in found.words
 
 
 def test_a_finding_that_is_met_or_not_measured_has_nothing_to_cure():
@@ -246,7 +341,11 @@ def test_choices_are_tried_from_small_to_large():
     assert sizes == sorted(sizes)
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=int(os.environ.get("COUNTERSUNK_CURES", "8")),
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+)
 @given(kitchens(), st.integers(0, 20))
 def test_cures_of_random_kitchens_really_cure(data, which):
     try:
