@@ -168,8 +168,9 @@ def test_a_work_centre_is_put_on_the_other_side_of_a_tall_unit():
     built = kitchen(row, cutouts=(let_in(SINK, "A1"), let_in(HOB, "A5")), room=room)
     found = cured(built, "tall-unit-between")
     assert isinstance(found, Cure)
-    assert found.words.startswith("put A1 to the right of A3")  # past 600 and 600, which go 600 the other way
-    assert (found.size, found.value) == (1800.0, 0)
+    # A1 past A2 and A3 would be 1800, but leave 60 from the line to the end, where 100 must be and 70 are.
+    assert found.words.startswith("put A3 to the right of A6")  # past 600, 900 and 1000, and its own 600
+    assert (found.size, found.value) == (3100.0, 0)
     is_sound(built, missed(built, "tall-unit-between"), found)
 
 
