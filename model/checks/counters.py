@@ -172,7 +172,7 @@ def _breaks(kitchen: Kitchen, counter: Counter, need: float) -> list[Break]:
     rims = [(*rim_of(counter, c, ids[c.length]), of_cutout(c)) for c in openings(kitchen) if c.length in ids]
     shallow = (found for length in counter.lengths for found in _shallow(kitchen, counter, length, need))
     found = [*(Break(*rim) for rim in rims), *(shallow if need else ())]
-    return ranked(found, key=lambda found: found.x0, tie=lambda found: _sorted_by(found.by))
+    return ranked(found, key=lambda found: found.x0)
 
 
 def pieces(kitchen: Kitchen, need: float = LANDING_DEPTH) -> Iterator[tuple[Counter, float, float]]:
@@ -243,15 +243,6 @@ def _end(counter: Counter, side: Side) -> Thing | Stop:
     """What ends a counter: a cooker, or its end."""
     beyond = neighbour(counter, side)
     return of_unit(beyond) if beyond and beyond.family.holds("cooker") else ENDS[counter.end(side).kind]
-
-
-def _first(end: tuple[float, Thing | Stop]) -> tuple[float, str]:
-    """Sorts ends by where they are, those at one place always in the same order."""
-    return end[0], _sorted_by(end[1])
-
-
-def _sorted_by(by: Thing | Stop) -> str:
-    return by.key if isinstance(by, Thing) else by
 
 
 @once

@@ -54,22 +54,22 @@ WHOLE = Thing(Sort.KITCHEN, "")
 
 def of_unit(unit: PlacedUnit) -> Thing:
     """A unit as a thing."""
-    return Thing(Sort.UNIT, unit.name)
+    return Thing(Sort.UNIT, unit.key)
 
 
 def of_cutout(cutout: PlacedCutout) -> Thing:
     """A sink, a hob or another cut-out as a thing."""
-    return Thing(Sort.CUTOUT, cutout.name)
+    return Thing(Sort.CUTOUT, cutout.key)
 
 
 def of_length(length: Length) -> Thing:
     """A length of worktop as a thing."""
-    return Thing(Sort.LENGTH, length.id)
+    return Thing(Sort.LENGTH, length.key)
 
 
 def of_join(join: Join) -> Thing:
     """A join as a thing."""
-    return Thing(Sort.JOIN, join.id)
+    return Thing(Sort.JOIN, join.key)
 
 
 def of_part(part: Part) -> Thing:
@@ -84,7 +84,7 @@ def of_run(run: PlacedRun) -> Thing:
 
 def of_row(run: PlacedRun) -> Thing:
     """A run of the document as a thing."""
-    return Thing(Sort.ROW, run.field)
+    return Thing(Sort.ROW, run.key)
 
 
 def of_wall(wall: SurveyedWall) -> Thing:
@@ -93,8 +93,8 @@ def of_wall(wall: SurveyedWall) -> Thing:
 
 
 def of_opening(opening: Opening) -> Thing:
-    """A door, window or passage as a thing; no two begin at one place."""
-    return Thing(Sort.OPENING, f"{opening.wall}-{opening.at:g}-{opening.sill:g}")
+    """A door, window or passage as a thing."""
+    return Thing(Sort.OPENING, opening.key)
 
 
 def of_obstacle(obstacle: PlacedObstacle) -> Thing:

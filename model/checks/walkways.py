@@ -52,6 +52,9 @@ AGAINST = 50.0
 STANDING = 600.0
 """How far out from the front somebody stands at an open dishwasher, mm (common practice, no source)."""
 
+NEAREST = (Sort.UNIT, Sort.LENGTH, Sort.OBSTACLE, Sort.WALL)
+"""What is named of things that are equally near: the first of these."""
+
 BEFORE_NOTHING = ("filler", "panel", *CORNERS)
 """Constructions that nobody opens, and those in a corner: who opens these stands before their neighbours."""
 
@@ -248,10 +251,9 @@ def _clear(frontage: Frontage, facades: list[Facade], own: Thing) -> Clear | Non
     return least(found, key=lambda clear: clear.width, tie=_order) if found else None
 
 
-def _order(clear: Clear) -> tuple[int, str]:
-    """Of what is equally near, units and tops come first, then obstacles, then walls, each by its key."""
-    thing = clear.facade.thing
-    return {Sort.OBSTACLE: 1, Sort.WALL: 2}.get(thing.sort, 0), thing.key
+def _order(clear: Clear) -> int:
+    """Of what is equally near, units come first, then tops, obstacles and walls, as the document has them."""
+    return NEAREST.index(clear.facade.thing.sort)
 
 
 def _near(frontage: Frontage, facade: Facade) -> Clear | None:

@@ -7,8 +7,9 @@ import math
 
 import pytest
 
+from countersunk.model.checks.lifting import people
 from countersunk.model.document.schema import Document
-from countersunk.model.facts.lifting import people, recommended_weight, share
+from countersunk.model.facts.lifting import recommended_weight, share
 from countersunk.model.kitchen import build
 from tests.model.test_checks import (
     HOB,

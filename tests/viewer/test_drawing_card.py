@@ -2,7 +2,8 @@
 
 import pytest
 
-from countersunk.model.facts.lifting import people
+from countersunk.model.checks.lifting import people
+from countersunk.model.checks.things import of_length
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.takeoff.plans.cut_plans import cut_plans
 from countersunk.viewer.drawing.card import steps
@@ -107,11 +108,11 @@ def test_blanks_on_the_card_are_those_of_the_order():
 def test_people_on_the_sheet_are_those_of_the_finding():
     # T2 of the quarry weighs 48.6 kg as cut: 3 people; 7 lift the blank that it would take alone, and only that.
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "quarry"))
-    found = {p.where.subject.key: int(p.value) for p in people(kitchen)}
+    found = {p.where.subject: int(p.value) for p in people(kitchen)}
     for length in kitchen.lengths:
-        assert handling(length).people == found[length.id]
+        assert handling(length).people == found[of_length(length)]
         words = " ".join(w for s in length_sheets(kitchen, length, []) for w, _ in words_on(s))
-        assert f"{found[length.id]} people" in words
+        assert f"{found[of_length(length)]} people" in words
     assert found["T2"] == 3
 
 
