@@ -10,7 +10,7 @@ from countersunk.takeoff.counting.takeoff import Takeoff
 
 def lacking(takeoff: Takeoff) -> dict[str, str]:
     """What has no price, coverage, article or rule: its code, and why."""
-    return dict(text.split(": ", 1) for text in takeoff.missing)
+    return {gap.code: gap.why for gap in takeoff.totals.gaps}
 
 
 def check_priced(takeoff: Takeoff, accept: Collection[str] = ()) -> None:

@@ -41,14 +41,30 @@ class Charge:
 
 
 @dataclass(frozen=True)
+class Gap:
+    """A line that has no price: its code, by which it may be left out, and why."""
+
+    code: str
+    why: str
+
+    def __str__(self) -> str:
+        return f"{self.code}: {self.why}"
+
+
+@dataclass(frozen=True)
 class MaterialLine:
-    """A quantity with its price, and the supplier's discount in percent; without a price, ``missing`` says why."""
+    """A quantity with its price, and the supplier's discount in percent; without a price, ``gap`` says why."""
 
     quantity: Quantity
     price: Price | None
     charge: Charge | None
-    missing: str = ""
+    gap: Gap | None = None
     discount: Decimal = Decimal(0)
+
+    @property
+    def missing(self) -> str:
+        """The gap in words, nothing where there is none."""
+        return str(self.gap or "")
 
     @property
     def supplier(self) -> str:
@@ -67,7 +83,12 @@ class LabourLine:
 
     work: Work
     charge: Charge | None
-    missing: str = ""
+    gap: Gap | None = None
+
+    @property
+    def missing(self) -> str:
+        """The gap in words, nothing where there is none."""
+        return str(self.gap or "")
 
 
 @dataclass(frozen=True)
@@ -81,7 +102,7 @@ class TaxTotal:
 
 @dataclass(frozen=True)
 class Totals:
-    """Sums of the printed lines. ``missing`` names what has no price; then the totals are incomplete."""
+    """Sums of the printed lines. ``gaps`` are what has no price; then the totals are incomplete."""
 
     currency: str
     uplift: Uplift
@@ -92,7 +113,12 @@ class Totals:
     markup: Decimal
     labour: Decimal
     taxes: tuple[TaxTotal, ...]
-    missing: tuple[str, ...]
+    gaps: tuple[Gap, ...]
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The gaps in words."""
+        return tuple(str(gap) for gap in self.gaps)
 
     @property
     def net(self) -> Decimal:
@@ -112,7 +138,7 @@ class Totals:
     @property
     def complete(self) -> bool:
         """Whether every line has its price."""
-        return not self.missing
+        return not self.gaps
 
     @property
     def markup_in_words(self) -> str:
@@ -153,19 +179,19 @@ def totals(
         markup=sum((c.markup for c in bought), Decimal(0)),
         labour=sum((c.net for c in worked), Decimal(0)),
         taxes=_taxes([*bought, *worked]),
-        missing=_named([*(m.missing for m in materials), *(w.missing for w in labour)]),
+        gaps=_distinct([*(m.gap for m in materials), *(w.gap for w in labour)]),
     )
 
 
-def _named(missing: list[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(filter(None, missing)))
+def _distinct(gaps: list[Gap | None]) -> tuple[Gap, ...]:
+    return tuple(dict.fromkeys(gap for gap in gaps if gap))
 
 
 def _material(quantity: Quantity, book: PriceBook, terms: Terms) -> MaterialLine:
     price = book.find(quantity.item, quantity.decor)
-    missing = _why_unpriced(quantity, price, book)
-    if missing or price is None or quantity.packs is None:
-        return MaterialLine(quantity, price, None, missing)
+    why = _why_unpriced(quantity, price, book)
+    if why or price is None or quantity.packs is None:
+        return MaterialLine(quantity, price, None, Gap(quantity.item, why))
     discount = terms.discount(price.supplier)
     listed = cents(quantity.packs * price.price)
     off = cents(listed * discount / HUNDRED)
@@ -176,13 +202,13 @@ def _material(quantity: Quantity, book: PriceBook, terms: Terms) -> MaterialLine
 def _why_unpriced(quantity: Quantity, price: Price | None, book: PriceBook) -> str:
     """Why a quantity cannot be priced; empty where it can."""
     if quantity.packs is None:
-        return f"{quantity.item}: {quantity.problem}"
+        return quantity.problem
     if price is None:
-        return f"{quantity.item}: no price in {book.name}"
+        return f"no price in {book.name}"
     if _same_pack(quantity, price):
         return ""
     priced, sold = f"{price.pack.normalize():f} {price.unit}", f"{quantity.pack:g} {quantity.unit}"
-    return f"{quantity.item}: the price is for {priced}, the pack is {sold}"
+    return f"the price is for {priced}, the pack is {sold}"
 
 
 def _same_pack(quantity: Quantity, price: Price) -> bool:
@@ -193,9 +219,9 @@ def _labour(work: Work, code: str, book: PriceBook) -> LabourLine:
     price, unit = book.prices.get(code), "km" if work.unit == "km" else "h"
     each = _per_one(price, unit)
     if price is None:
-        return LabourLine(work, None, f"{code}: no price in {book.name}")
+        return LabourLine(work, None, Gap(code, f"no price in {book.name}"))
     if each is None:
-        return LabourLine(work, None, f"{code}: the price is not for {'a km' if unit == 'km' else 'an hour'}")
+        return LabourLine(work, None, Gap(code, f"the price is not for {'a km' if unit == 'km' else 'an hour'}"))
     # the division comes last, so that whole cents stay whole
     cost = cents(work.amount * each if unit == "km" else work.minutes * each / 60)
     return LabourLine(work, _charge(cost, NOTHING, NOTHING, price.tax))

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from countersunk.takeoff.counting.quote import Gap
 from countersunk.takeoff.counting.takeoff import take_off
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.report.report import csv_bytes
@@ -46,7 +47,7 @@ def named(takeoff, text):
         line,
         quantity=replace(line.quantity, description=text, note=text, pack_name=text),
         price=replace(line.price, supplier=text, description=text),
-        missing=text,
+        gap=Gap(text, "no price"),
     )
     lines = (odd, *takeoff.materials[1:])
     return replace(takeoff, kitchen=text, note=text, price_book=text, price_note=text, materials=lines)
