@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from countersunk import shared
 from countersunk.model.carry import way_in
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.document.keys import check_keys
@@ -82,7 +83,15 @@ class Kitchen:
 
 
 def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
-    """Survey, layout, worktops, parts, in this order. Raises InputError for what cannot be built."""
+    """Return the kitchen of a document: survey, layout, tops, parts, in this order.
+
+    Without a ``catalogue``, the one that the document names. Raises InputError for what cannot be built.
+
+    >>> from countersunk import build, open_kitchen
+    >>> document = open_kitchen("straight").document
+    >>> build(document.model_copy(update={"note": "another note"})).document.note
+    'another note'
+    """
     catalogue = catalogue or catalogue_of(document)
     check_keys(document)
     _check_decors(document, catalogue)
@@ -107,9 +116,23 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     return kitchen
 
 
-def open_kitchen(path: Path, catalogue: Catalogue | None = None) -> Kitchen:
-    """Read and build the kitchen of a file. Raises InputError with file and line."""
-    return _built(*read_file(path, Document), catalogue)
+def open_kitchen(file: Path | str, catalogue: Catalogue | None = None) -> Kitchen:
+    """Return the kitchen of a file, or of the demo of that name, read and built.
+
+    Raises InputError with file and line for what cannot be read or built.
+
+    >>> from countersunk import open_kitchen
+    >>> kitchen = open_kitchen("corner")
+    >>> len(kitchen.units), [length.id for length in kitchen.lengths]
+    (13, ['T1', 'T2'])
+    """
+    return _built(*read_file(kitchen_path(file), Document), catalogue)
+
+
+def kitchen_path(file: Path | str) -> Path:
+    """Return the path itself, or that of the demo kitchen of that name where there is no such file."""
+    path, demo = Path(file), shared.KITCHENS / f"{file}.yaml"
+    return demo if not path.exists() and demo.exists() else path
 
 
 def read_kitchen(raw: bytes, file: str, catalogue: Catalogue | None = None) -> Kitchen:

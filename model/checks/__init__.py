@@ -59,7 +59,12 @@ class Checked:
 def check(kitchen: Kitchen, rules: Rules | None = None) -> tuple[Finding, ...]:
     """Every rule at every place that it is for, the most serious first.
 
-    Without ``rules``, those of the program for the kitchen's regions, or of every region where it names none.
+    Without ``rules``, those of the program for the kitchen's regions, or of every region where it names none. A
+    finding that is met approves nothing.
+
+    >>> from countersunk import check, open_kitchen
+    >>> [finding.rule for finding in check(open_kitchen("straight")) if finding.serious]
+    []
     """
     return examine(kitchen, rules).findings
 

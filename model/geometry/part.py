@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, lru_cache
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from shapely import LineString, Polygon
 
@@ -15,6 +16,9 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Hinge, PartKey, Role, Which
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, ON_LINE
+
+if TYPE_CHECKING:
+    from trimesh import Trimesh
 
 FLAT = 0.999
 """A board whose thickness points up by more than this (cosine) lies flat."""
@@ -146,6 +150,18 @@ class Part:
     def along(self, side: str) -> float:
         """How much of the outline's boundary is that edge, as ``banded`` names it, mm; 0 where there is none."""
         return _sides(self.outline)[side]
+
+    def mesh(self) -> Trimesh:
+        """Return its solid as a mesh in the room's frame, mm: closed, with triangles that turn outward.
+
+        >>> from countersunk import open_kitchen
+        >>> top = open_kitchen("straight").lengths[0].part
+        >>> top.mesh().is_volume
+        True
+        """
+        from countersunk.model.geometry.meshes import mesh  # trimesh is loaded once a mesh is asked for
+
+        return mesh(self)
 
     @property
     def area(self) -> float:

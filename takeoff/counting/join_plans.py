@@ -28,7 +28,6 @@ from countersunk.model.tops.in_line import BEARS_NO_JOIN, CLEAR_OF_CUTOUTS, SHOR
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.rows import Stretch, shared_corners, stretches
 from countersunk.takeoff.counting.takeoff import take_off
-from countersunk.takeoff.plans.boards import board_plans
 from countersunk.takeoff.stock.prices import PriceBook
 
 MOST = 300
@@ -196,7 +195,7 @@ def _tried(
     reasons = (*_not_carried(kitchen), *(why for join in kitchen.joins for why in _against(join, kitchen)))
     pieces = tuple(Piece(t.id, t.part.length, t.mass) for t in kitchen.lengths)
     notes = tuple(note for join in kitchen.joins for note in _to_know(join, kitchen))
-    counted = take_off(kitchen, prices, boards=board_plans(kitchen))
+    counted = take_off(kitchen, prices)
     return JoinPlan(corners, in_line, tuple(reasons), notes, counted.totals.net, pieces)
 
 

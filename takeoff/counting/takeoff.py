@@ -1,4 +1,4 @@
-"""`take_off`: a kitchen to its quantities, lines and totals, in one pure function."""
+"""`take_off`: a kitchen to its quantities, lines and totals, in one pure function; and the quick `estimate`."""
 
 from __future__ import annotations
 
@@ -30,7 +30,8 @@ from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.measuring.rules import NotCounted, Rules, default_rules
-from countersunk.takeoff.plans.boards import BoardPlan
+from countersunk.takeoff.plans.boards import BoardPlan, board_plans
+from countersunk.takeoff.plans.cut_plans import CutPlans
 from countersunk.takeoff.plans.tops import Plan, plan_tops
 from countersunk.takeoff.stock.articles import Articles, articles_of, default_articles
 from countersunk.takeoff.stock.offcuts import Offcut
@@ -66,6 +67,16 @@ class Takeoff:
         """What has no price, article or coverage."""
         return self.totals.missing
 
+    @property
+    def cut(self) -> CutPlans:
+        """Everything that is cut from lengths and sheets."""
+        return CutPlans(self.plans, self.boards)
+
+    @property
+    def is_estimate(self) -> bool:
+        """Whether boards are counted by their area, not by the sheets that they are cut from."""
+        return not self.boards
+
 
 def take_off(
     kitchen: Kitchen,
@@ -75,16 +86,57 @@ def take_off(
     labour: LabourRules | None = None,
     consumables: Articles | None = None,
     plans: Sequence[Plan] | None = None,
-    boards: Sequence[BoardPlan] = (),
+    boards: Sequence[BoardPlan] | None = None,
     terms: Terms | None = None,
     offcuts: Sequence[Offcut] = (),
 ) -> Takeoff:
-    """Count and price ``kitchen``; nothing is read or written but the defaults, once.
+    """Return what a kitchen takes, counted, planned on stock and priced: the total of commands, app and library.
 
-    ``plans`` replaces the worktop plans by others; ``boards`` are plans by which boards are counted
-    instead of by their area; ``offcuts`` are what the firm has, taken from first.
-    Raises InputError for terms that name an unknown rule.
+    ``prices`` and ``terms`` are the invented ones if left out. ``plans`` and ``boards`` are cutting plans that are
+    made already; they are made here if left out, which takes up to some seconds. ``offcuts`` are what the firm has,
+    taken from first. Nothing is read or written except the defaults, once. Raises InputError for terms that name an
+    unknown rule, or for plans of another kitchen.
+
+    >>> from countersunk import open_kitchen, take_off
+    >>> taken = take_off(open_kitchen("straight"))
+    >>> taken.is_estimate, taken.totals.currency, taken.missing
+    (False, 'EUR', ())
     """
+    if boards is None:
+        boards = board_plans(kitchen, rules, offcuts)
+    return _counted(kitchen, prices, rules, labour, consumables, plans, boards, terms, offcuts)
+
+
+def estimate(
+    kitchen: Kitchen,
+    prices: PriceBook | None = None,
+    *,
+    rules: Rules | None = None,
+    labour: LabourRules | None = None,
+    consumables: Articles | None = None,
+    plans: Sequence[Plan] | None = None,
+    terms: Terms | None = None,
+    offcuts: Sequence[Offcut] = (),
+) -> Takeoff:
+    """Return the takeoff with boards counted by their area and an allowance, not by sheets: quick and about right.
+
+    It is for what must follow an edit and for weighing layouts, and is called an estimate wherever it shows; what
+    is ordered and quoted is `take_off`.
+    """
+    return _counted(kitchen, prices, rules, labour, consumables, plans, (), terms, offcuts)
+
+
+def _counted(
+    kitchen: Kitchen,
+    prices: PriceBook | None,
+    rules: Rules | None,
+    labour: LabourRules | None,
+    consumables: Articles | None,
+    plans: Sequence[Plan] | None,
+    boards: Sequence[BoardPlan],
+    terms: Terms | None,
+    offcuts: Sequence[Offcut],
+) -> Takeoff:
     book, terms, labour = (
         with_offcuts(prices or demo_prices(), offcuts),
         terms or default_terms(),

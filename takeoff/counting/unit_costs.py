@@ -10,7 +10,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.costs import Costs
-from countersunk.takeoff.counting.takeoff import Takeoff, take_off
+from countersunk.takeoff.counting.takeoff import Takeoff, estimate
 from countersunk.takeoff.stock.prices import PriceBook
 
 WALL = 20_000.0
@@ -24,7 +24,7 @@ PRICED = (
 def unit_costs(brief: Brief, book: PriceBook) -> Costs:
     """Material of units without plinths, and of a metre of the brief's worktop, as far as the book has prices."""
     kitchen = _one_of_each(brief)
-    taken = take_off(kitchen, book)
+    taken = estimate(kitchen, book)
     money = _by_owner(taken)
     units = {
         (u.family.code, u.width): money[u.name]

@@ -34,6 +34,12 @@ class CutPlans:
 
 
 def cut_plans(kitchen: Kitchen, book: PriceBook | None = None, offcuts: Sequence[Offcut] = ()) -> CutPlans:
-    """The cheapest plans by ``book`` (the invented prices if left out), taking from ``offcuts`` first."""
+    """Return the cheapest plans by ``book`` (the invented prices if left out), taking from ``offcuts`` first.
+
+    >>> from countersunk import open_kitchen, plan
+    >>> plans = plan(open_kitchen("straight"))
+    >>> [bar.length for top in plans.tops for bar in top.bars], [board.is_least for board in plans.boards]
+    ([3600.0], [True, True, True, True])
+    """
     tops = plan_tops(kitchen, default_rules().saw, book or demo_prices(), offcuts)
     return CutPlans(tops, board_plans(kitchen, offcuts=offcuts))

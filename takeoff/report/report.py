@@ -43,6 +43,7 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
         "labour": [_labour(line) for line in takeoff.labour],
         "totals": _totals(takeoff),
         "complete": takeoff.totals.complete,
+        "estimate": takeoff.is_estimate,
         "missing": list(takeoff.missing),
         "masses": [{"id": s.id, "kg": round(settled(s.amount), 2)} for s in takeoff.masses],
         "cautions": list(takeoff.cautions),

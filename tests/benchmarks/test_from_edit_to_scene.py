@@ -15,14 +15,14 @@ from countersunk import shared
 from countersunk.model import checks
 from countersunk.model.geometry import solids
 from countersunk.model.kitchen import build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.viewer.scene.scene import scene
 
 KITCHEN = open_kitchen(shared.KITCHENS / "island.yaml")
 STEPS = {
     "model": lambda: build(KITCHEN.document),
     "checks": lambda: checks.check(replace(KITCHEN)),  # another object, so that nothing is remembered
-    "takeoff": lambda: take_off(replace(KITCHEN)),
+    "takeoff": lambda: estimate(replace(KITCHEN)),
     "glTF": lambda: scene(replace(KITCHEN)),
 }
 

@@ -9,7 +9,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.geometry import solids
 from countersunk.model.kitchen import build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from tests.specimens import DEMOS, SQUARE_ROOM, document
 
 BOUGHT = ("appliance", "sink", "hob")
@@ -49,7 +49,7 @@ def test_every_part_lies_where_the_mirror_shows_it(pair):
 def test_the_order_is_the_same(pair):
     def order(kitchen):
         # Places are written to a thousandth of a millimetre, and stock is cut by hundredths, rounded up.
-        return {q.item: (pytest.approx(q.net, rel=1e-5), q.packs) for q in take_off(kitchen).quantities}
+        return {q.item: (pytest.approx(q.net, rel=1e-5), q.packs) for q in estimate(kitchen).quantities}
 
     kitchen, other = pair
     assert order(kitchen) == order(other)

@@ -30,7 +30,7 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.tolerance import READING
 from countersunk.takeoff.counting.quantities import NEARLY, Quantity
-from countersunk.takeoff.counting.takeoff import Takeoff, take_off
+from countersunk.takeoff.counting.takeoff import Takeoff, estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.report.report import as_json, csv_bytes
 from tests.random_kitchens.kitchens import kitchens
@@ -75,7 +75,7 @@ def drawn(shape: Callable[[Lots], list[Data]], seed: int, catalogue: str = "metr
 
 def everything_holds(kitchen: Kitchen) -> None:
     """Everything that is asserted here, of one kitchen."""
-    taken = take_off(kitchen)
+    taken = estimate(kitchen)
     solids_are_closed(kitchen)
     assert solids.clashes(kitchen.parts) == []
     edges_of_tops_close(kitchen)
@@ -160,7 +160,7 @@ def mirrored_twice_is_the_same(kitchen: Kitchen, taken: Takeoff) -> None:
     """Mirrored once the order is the same, and twice every part is back in its place."""
     other = build(reflected(kitchen))
     twice = build(reflected(other))
-    _same_order(ordered(take_off(other)), ordered(taken), bowed(kitchen.document))
+    _same_order(ordered(estimate(other)), ordered(taken), bowed(kitchen.document))
     assert [p.id for p in twice.parts] == [p.id for p in kitchen.parts]
     for a, b in zip(kitchen.parts, twice.parts, strict=True):
         assert np.allclose(solids.bounds(a), solids.bounds(b), atol=PLACE[bowed(kitchen.document)]), a.id
@@ -186,7 +186,7 @@ def moved_and_turned_is_the_same(kitchen: Kitchen, taken: Takeoff) -> None:
     for a, b in zip(kitchen.parts, other.parts, strict=True):
         back = (ends_of(b) - frame[:, 3]) @ frame[:, :3] @ home[:, :3].T
         assert np.allclose(back, ends_of(a), atol=1e-4), a.id
-    _same_order(ordered(take_off(other)), ordered(taken), "straight")
+    _same_order(ordered(estimate(other)), ordered(taken), "straight")
     ours, theirs = values(kitchen), values(other)
     assert list(ours) == list(theirs)
     for rule, found in ours.items():

@@ -8,7 +8,7 @@ from shapely import box
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.part import Layer
 from countersunk.takeoff.counting.accepted import check_priced
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.stock.articles import default_articles
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.takeoff.by_hand import small_kitchen, terms
@@ -20,11 +20,11 @@ def without(*codes):
 
 
 def test_everything_priced_passes():
-    check_priced(take_off(small_kitchen()))
+    check_priced(estimate(small_kitchen()))
 
 
 def test_every_gap_is_named_in_one_message():
-    taken = take_off(small_kitchen(), without("hinge", "tap", "labour.hour"))
+    taken = estimate(small_kitchen(), without("hinge", "tap", "labour.hour"))
     with pytest.raises(InputError) as error:
         check_priced(taken)
     assert [p.field for p in error.value.problems] == ["hinge", "tap", "labour.hour"]
@@ -35,7 +35,7 @@ def test_every_gap_is_named_in_one_message():
 
 
 def test_accepted_by_name_in_the_command_or_in_the_terms():
-    taken = take_off(small_kitchen(), without("hinge", "tap"), terms=terms(accept=("tap",)))
+    taken = estimate(small_kitchen(), without("hinge", "tap"), terms=terms(accept=("tap",)))
     check_priced(taken, ["hinge"])
     with pytest.raises(InputError, match="hinge"):
         check_priced(taken, ["hing"])
@@ -44,14 +44,14 @@ def test_accepted_by_name_in_the_command_or_in_the_terms():
 
 def test_no_coverage():
     sealer = default_articles()["sealer"].model_copy(update={"coverage": None})
-    taken = take_off(small_kitchen(), consumables={**default_articles(), "sealer": sealer})
+    taken = estimate(small_kitchen(), consumables={**default_articles(), "sealer": sealer})
     with pytest.raises(InputError, match="sealer: found the coverage of 'sealer' is unknown"):
         check_priced(taken)
 
 
 def test_what_the_customer_has_is_not_ordered_and_no_gap():
     own = {"kind": "sink", "line": (480.0, 480.0), "over": "A2"}
-    taken = take_off(small_kitchen(cutouts=(own,)))
+    taken = estimate(small_kitchen(cutouts=(own,)))
     check_priced(taken)
     codes = {q.item for q in taken.quantities}
     assert "trap" in codes
@@ -69,7 +69,7 @@ def test_a_part_that_no_rule_counts_is_a_line_without_a_price():
         layer=Layer.FRONTS,
         outline=box(0, 0, 400, 60),
     )
-    taken = take_off(replace(kitchen, parts=(*kitchen.parts, odd)))
+    taken = estimate(replace(kitchen, parts=(*kitchen.parts, odd)))
     line = next(q for q in taken.quantities if q.item == "gadget.oak")
     assert (line.net, line.packs, line.problem, line.ids) == (1, None, "no rule counts gadget", ("A1.gadget",))
     with pytest.raises(InputError, match=r"gadget\.oak: found no rule counts gadget"):

@@ -8,7 +8,7 @@ import pytest
 
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff import cutting
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans, sheet_parts
 from countersunk.takeoff.report.report import as_json, csv_bytes
@@ -99,8 +99,8 @@ def test_the_order_is_counted_from_the_plan():
     assert line.formula.startswith("17 boards, 3.984 m², laid out → 1 × sheet of 2800 × 2070 (fewer is impossible)")
     assert line.surplus == pytest.approx(plan.kept / 1e6)
     assert line.note == ""
-    estimate = next(q for q in take_off(kitchen).quantities if q.item == "pb18")
-    assert "estimate by area" in estimate.note
+    by_area = next(q for q in estimate(kitchen).quantities if q.item == "pb18")
+    assert "estimate by area" in by_area.note
 
 
 def test_a_plan_of_another_kitchen_is_refused():

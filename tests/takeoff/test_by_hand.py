@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from tests.takeoff.by_hand import small_kitchen
 
 # Round corners of the lines to cut, sink 480 × 480 r 20 and hob 560 × 490 r 5; arcs are chords within 0.02 mm.
@@ -119,7 +119,7 @@ LABOUR = {
 
 @pytest.fixture(scope="module")
 def taken():
-    return take_off(small_kitchen())
+    return estimate(small_kitchen())
 
 
 def test_nothing_is_on_the_list_but_what_was_counted_by_hand(taken):
@@ -219,7 +219,7 @@ def test_a_top_as_long_as_its_stock_is_not_said_to_be_trimmed(length, said, over
     kitchen = small_kitchen()
     stock = kitchen.catalogue.stocks["pf38.600"].model_copy(update={"lengths": (length,)})
     kitchen = replace(kitchen, catalogue=replace(kitchen.catalogue, stocks={"pf38.600": stock}))
-    line = take_off(kitchen).quantities[0]
+    line = estimate(kitchen).quantities[0]
     assert (line.formula.split(" (")[0], line.surplus, line.note) == (said, pytest.approx(over), note)
 
 
@@ -227,7 +227,7 @@ def test_an_upstand_by_hand():
     # Along the back of the top, 1620; 20 more to cut it, from one length of 3000. Two beads half round of 8 behind
     # it: 1620 × π/8·64 × 2 = 81.43 mL; a fillet more of silicone, 1620 × 18 = 29.16 mL; 1.62 m × 15 min at 48.00.
     top = {"stock": "pf38.600", "decor": "pale-oak", "upstand": {"stock": "upstand.100"}}
-    without, taken = take_off(small_kitchen()), take_off(small_kitchen(worktop=top))
+    without, taken = estimate(small_kitchen()), estimate(small_kitchen(worktop=top))
     found = {q.item: q for q in taken.quantities}
     assert (found["upstand.100"].net, found["upstand.100"].packs) == (pytest.approx(1.640), 1)
     assert found["adhesive.mount"].net == pytest.approx(1.620 * math.pi / 8 * 64 * 2)

@@ -8,7 +8,7 @@ import math
 import pytest
 
 from countersunk.model.kitchen import build
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import document
 
@@ -89,14 +89,14 @@ def row(*units):
 
 @pytest.mark.parametrize("item", LINES)
 def test_line(kitchen, item):
-    found = next(q for q in take_off(kitchen).quantities if q.item == item)
+    found = next(q for q in estimate(kitchen).quantities if q.item == item)
     assert found.net == pytest.approx(LINES[item], rel=1e-6)
     assert found.problem == ""
 
 
 @pytest.mark.parametrize("code", LABOUR)
 def test_labour(kitchen, code):
-    work = next(line.work for line in take_off(kitchen).labour if line.work.code == code)
+    work = next(line.work for line in estimate(kitchen).labour if line.work.code == code)
     assert (float(work.amount), work.minutes_each, work.people) == LABOUR[code]
 
 
@@ -106,13 +106,13 @@ def test_upstands_are_delivered_too(kitchen):
     upstands = 2130 * 100 * 18 * 650e-9
     assert sum(s.amount for s in shares["upstand-mass"]) == pytest.approx(upstands)
     others = sum(s.amount for name in ("worktop-mass", "board-mass") for s in shares[name])
-    delivery = next(q for q in take_off(kitchen).quantities if q.item == "delivery")
+    delivery = next(q for q in estimate(kitchen).quantities if q.item == "delivery")
     assert delivery.net == pytest.approx(others + upstands)
 
 
 def test_a_solid_top_lies_in_silicone_and_is_not_screwed_down():
     # Rails of 364, 564 and 564, two to a unit, are 2.984 m: a fifth of a bead of π·10²/8 = 39.3 mm² is 23.4 mL.
-    taken = take_off(build(document(worktop={"stock": "solid30.650", "decor": "pale-oak"})))
+    taken = estimate(build(document(worktop={"stock": "solid30.650", "decor": "pale-oak"})))
     silicone = next(q for q in taken.quantities if q.item == "silicone")
     dabs = [c.amount for c in silicone.contributions if ".rail" in c.id]
     assert sum(dabs) == pytest.approx(2 * (364 + 564 + 564) * 0.2 * math.pi * 100 / 8 / 1000, rel=1e-3)
@@ -123,6 +123,6 @@ def test_a_solid_top_lies_in_silicone_and_is_not_screwed_down():
 
 def test_a_solid_top_is_polished_where_it_shows():
     solid = build(document(worktop={"stock": "solid30.650", "decor": "pale-oak"}))
-    work = next(line.work for line in take_off(solid).labour if line.work.code == "polish")
+    work = next(line.work for line in estimate(solid).labour if line.work.code == "polish")
     assert work.formula == "2 polished edges, 1.3 m × 40 min × 1 person ÷ 60 × rate"
-    assert not [line for line in take_off(solid).labour if line.work.code == "edging"]
+    assert not [line for line in estimate(solid).labour if line.work.code == "edging"]

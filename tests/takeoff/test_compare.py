@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk.model.kitchen import build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import as_json, compare, signed
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.specimens import DEMOS, cornered
 from tests.takeoff.by_hand import small_kitchen, terms
 
-TAKEN = {path.stem: take_off(open_kitchen(path)) for path in DEMOS}
+TAKEN = {path.stem: estimate(open_kitchen(path)) for path in DEMOS}
 
 
 def test_a_kitchen_differs_in_nothing_from_itself():
@@ -38,7 +38,7 @@ def test_another_decor_by_hand():
     # Rain slate is listed at 79.20 and pale oak at 68.40 for the 2400; no discount or mark-up: 10.80 more, with
     # 20 % tax 12.96. Everything else has one price in all decors.
     worktop = {"stock": "pf38.600", "decor": "rain-slate"}
-    oak, slate = (take_off(k, terms=terms()) for k in (small_kitchen(), small_kitchen(worktop=worktop)))
+    oak, slate = (estimate(k, terms=terms()) for k in (small_kitchen(), small_kitchen(worktop=worktop)))
     found = compare(oak, slate)
     priced = [line for line in found.changed if line.net]
     assert [(line.code, line.net) for line in priced] == [("pf38.600.2400", Decimal("10.80"))]
@@ -46,7 +46,7 @@ def test_another_decor_by_hand():
 
 
 def test_mitre_instead_of_strip():
-    mitre, butt = (take_off(build(cornered(90.0, kind=kind))) for kind in ("mitre", "butt"))
+    mitre, butt = (estimate(build(cornered(90.0, kind=kind))) for kind in ("mitre", "butt"))
     found = {line.code: line for line in compare(butt, mitre).changed}
     assert {"joint-strip.38", "bolt.joint", "biscuit.20", "glue.pva", "compound", "work mitre", "work butt"} <= set(
         found
@@ -58,7 +58,7 @@ def test_mitre_instead_of_strip():
 
 def test_a_price_that_is_missing_is_unknown_and_not_nothing():
     rest = {code: price for code, price in demo_prices().prices.items() if code != "hinge"}
-    found = compare(take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)), take_off(small_kitchen()))
+    found = compare(estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)), estimate(small_kitchen()))
     line = next(line for line in found.changed if line.code == "hinge")
     assert line.net is None
     assert signed(line.net) == "unknown"

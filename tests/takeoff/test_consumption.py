@@ -4,7 +4,7 @@ import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.kitchen import build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.stock.articles import default_articles
 from tests.specimens import DEMOS, cornered
@@ -28,7 +28,7 @@ def test_varnish(demo):
     # 5 to 6 m² a litre; two coats (practice) take 1/3 to 2/5 of a litre for each m² of raw face.
     # A solid top has no raw face, and then there is none to buy.
     faces = sum(s.amount for s in measured(demo)["raw-edges"]) * 1e-6
-    litres = sum(q.net for q in take_off(demo).quantities if q.item == "sealer")
+    litres = sum(q.net for q in estimate(demo).quantities if q.item == "sealer")
     assert faces / 3 <= litres <= faces * 2 / 5 + 1e-9
     assert (faces > 0) == any(length.run.stock.core == "particleboard" for length in demo.lengths)
 
@@ -36,13 +36,13 @@ def test_varnish(demo):
 def test_contact_adhesive(demo):
     # On both faces (makers' sheets, the rule seen); 4 to 6 m²/L and face (from memory): 2 to 3 m² bonded a litre.
     bonded = sum(s.amount for s in measured(demo)["exposed-faces"]) * 1e-6
-    litres = sum(q.net for q in take_off(demo).quantities if q.item == "adhesive.contact")
+    litres = sum(q.net for q in estimate(demo).quantities if q.item == "adhesive.contact")
     assert 2 * litres <= bonded <= 3 * litres
 
 
 def test_pva():
     # 8 to 10 m²/L (from memory); a No. 20 biscuit is 56 × 23 on each of two faces (from memory), and drinks double.
-    glue = item(take_off(build(cornered(90.0))), "glue.pva")
+    glue = item(estimate(build(cornered(90.0))), "glue.pva")
     faces = 4 * 2 * 56 * 23 * 1e-6
     assert 8 - 1e-9 <= 2 * faces / glue.net <= 10
 
@@ -52,13 +52,13 @@ def test_silicone_by_the_makers_rule():
     # 14.14 mL/m: so a cartridge of 310 mL fills 17.2 m along a wall (twice 8.61 m of a square bead, computed).
     assert pytest.approx(2 * 8.61, rel=1e-3) == 310 / 18
     wall, rim = 1.620, 2.000
-    assert item(take_off(small_kitchen()), "silicone").net == pytest.approx(18 * wall + 14.137 * rim, rel=1e-4)
+    assert item(estimate(small_kitchen()), "silicone").net == pytest.approx(18 * wall + 14.137 * rim, rel=1e-4)
 
 
 def test_edging_strip_has_fifty_more_an_edge(demo):
     # + 50 mm an edge (from memory).
     edges = measured(demo)["exposed-edges"]
-    strip = sum(q.net for q in take_off(demo).quantities if q.item.startswith("edging."))
+    strip = sum(q.net for q in estimate(demo).quantities if q.item.startswith("edging."))
     assert strip == pytest.approx(sum(s.amount + 50 for s in edges) / 1000)
 
 

@@ -9,7 +9,7 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Layer
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.model.tops.plain_cutouts import OWN
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.stock.articles import default_articles
 from countersunk.takeoff.stock.prices import demo_prices
@@ -59,7 +59,7 @@ def counted(request):
     """A kitchen and, for each part, the first words of the articles whose lines name it."""
     kitchen = open_kitchen(request.param) if request.param else build(everything())
     found = {}
-    for quantity in take_off(kitchen).quantities:
+    for quantity in estimate(kitchen).quantities:
         for id_ in quantity.ids:
             found.setdefault(id_, set()).add(quantity.item.split(".")[0])
     return kitchen, found
@@ -87,7 +87,7 @@ def test_every_kind_of_part_brings_what_holds_and_finishes_it(counted):
 
 def test_every_board_and_band_is_of_its_own_material(counted):
     kitchen, _ = counted
-    lines = {q.item: set(q.ids) for q in take_off(kitchen).quantities}
+    lines = {q.item: set(q.ids) for q in estimate(kitchen).quantities}
     for part in kitchen.parts:
         if part.material in kitchen.catalogue.boards and part.role != "plinth":
             assert part.id in lines[part.material]
@@ -103,7 +103,7 @@ def test_every_loose_shelf_lies_on_four_pins_and_every_fixed_one_is_screwed(coun
 
 def test_every_cutout_and_appliance_is_ordered(counted):
     kitchen, found = counted
-    ordered = {q.item for q in take_off(kitchen).quantities}
+    ordered = {q.item for q in estimate(kitchen).quantities}
     for cutout in kitchen.cutouts:
         assert cutout.template.code.startswith(OWN) or cutout.template.code in ordered
         assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.id]
@@ -115,7 +115,7 @@ def test_a_part_is_not_counted_by_an_article_whose_code_only_begins_alike():
     kitchen = build(everything())
     side = next(part for part in kitchen.parts if part.role == "side")
     other = replace(kitchen, parts=(replace(side, material=side.material[:-1]),))
-    (left,) = uncounted(other, take_off(kitchen).quantities)
+    (left,) = uncounted(other, estimate(kitchen).quantities)
     assert (left.item, left.ids, left.problem) == (side.material[:-1], (side.id,), "no rule counts side")
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import MEASURES, measured
 from countersunk.takeoff.measuring.rules import Bead, default_rules
 from countersunk.takeoff.stock.units import UNITS
@@ -134,7 +134,7 @@ class TestEdges:
         assert [(s.id, s.amount) for s in shares["bonded-joins"]] == [("J1", pytest.approx(650.0 * 30.0))]
         assert shares["strip-joins"] == shares["joint-bolts"] == shares["joint-biscuits"] == ()
         # 650 × 30 is 0.0195 m²; at 0.35 m² a litre, and a fifth more, 0.0669 L: two cartridges of 50 mL.
-        (line,) = [q for q in take_off(kitchen).quantities if q.item == "adhesive.seam"]
+        (line,) = [q for q in estimate(kitchen).quantities if q.item == "adhesive.seam"]
         assert (line.net, line.packs, line.problem) == (pytest.approx(0.0195 / 0.35, rel=1e-6), 2, "")
 
 

@@ -16,7 +16,7 @@ from countersunk.model.edit.mirror import mirrored
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.takeoff.counting.quantities import rule_quantities
 from countersunk.takeoff.counting.quote import material_lines
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.stock.articles import articles_of, default_articles
@@ -40,7 +40,7 @@ def buildable(data):
 
 
 def worktop_of(kitchen, group="worktop"):
-    lines = take_off(kitchen, terms=TERMS).materials
+    lines = estimate(kitchen, terms=TERMS).materials
     return sum(line.charge.net for line in lines if line.quantity.group == group)
 
 
@@ -59,7 +59,7 @@ def row(filler):
 @given(st.floats(20.0, 200.0), st.floats(20.0, 200.0))
 def test_a_longer_worktop_never_costs_less(one, other):
     short, long = sorted((one, other))
-    cheap, dear = take_off(row(short), terms=TERMS), take_off(row(long), terms=TERMS)
+    cheap, dear = estimate(row(short), terms=TERMS), estimate(row(long), terms=TERMS)
     assert dear.totals.gross >= cheap.totals.gross
     assert worktop_of(row(long)) >= worktop_of(row(short))
 
@@ -69,7 +69,7 @@ def test_a_longer_worktop_never_costs_less(one, other):
 def test_a_longer_overhang_never_costs_less(ends):
     top = {"stock": "pf38.600", "decor": "pale-oak"}
     tops = [small_kitchen(worktop={**top, "overhang": {"ends": float(end)}}) for end in ends]
-    short, long = (take_off(top, terms=TERMS).totals.gross for top in tops)
+    short, long = (estimate(top, terms=TERMS).totals.gross for top in tops)
     assert long >= short
 
 
@@ -90,14 +90,14 @@ def conditions(kitchen):
 def test_longer_tops_of_random_kitchens_never_cost_less(data, more):
     short, long = buildable(data), buildable(with_ends(data, more))
     assume(conditions(short) == conditions(long))
-    assert take_off(long, terms=TERMS).totals.gross >= take_off(short, terms=TERMS).totals.gross
+    assert estimate(long, terms=TERMS).totals.gross >= estimate(short, terms=TERMS).totals.gross
 
 
 def test_a_mirrored_kitchen_costs_the_same():
     lots = (drawn(rectangles, seed) for seed in count())
     straight = (kitchen for kitchen in lots if bowed(kitchen.document) == "straight")
     for kitchen in islice(straight, 40):
-        costs = [take_off(k).totals.gross for k in (kitchen, build(mirrored(kitchen.document)))]
+        costs = [estimate(k).totals.gross for k in (kitchen, build(mirrored(kitchen.document)))]
         # places are written to a thousandth of a millimetre, so that a line may be rounded the other way
         assert abs(costs[0] - costs[1]) <= Decimal("0.02")
 
@@ -105,7 +105,7 @@ def test_a_mirrored_kitchen_costs_the_same():
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_a_mirrored_demo_costs_the_same_to_the_cent(path):
     kitchen = open_kitchen(path)
-    assert take_off(build(mirrored(kitchen.document))).totals == take_off(kitchen).totals
+    assert estimate(build(mirrored(kitchen.document))).totals == estimate(kitchen).totals
 
 
 @pytest.mark.parametrize("stock", ["pf38.600", "sq40.650"])

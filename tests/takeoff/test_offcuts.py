@@ -9,7 +9,7 @@ import pytest
 
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import board_plans, plans_together
 from countersunk.takeoff.plans.cut_plans import cut_plans
@@ -114,7 +114,7 @@ def test_a_board_that_is_not_bought_needs_no_price_and_an_offcut_of_no_known_tax
 def test_an_offcut_of_a_worktop_that_the_book_has_not_is_not_free_of_tax():
     kept = [Offcut("deep", "pf38.616", "pale-oak", 1700, 616, 1, Decimal(9))]
     prices = {code: price for code, price in demo_prices().prices.items() if not code.startswith("pf38.616")}
-    taken = take_off(small_kitchen(), replace(demo_prices(), prices=prices), offcuts=kept)
+    taken = estimate(small_kitchen(), replace(demo_prices(), prices=prices), offcuts=kept)
     assert taken.missing == ("offcut.deep: no price in demo.csv",)
     assert [t.rate for t in taken.totals.taxes] == [10, 20]
 

@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 
 from countersunk import shared
 from countersunk.model.kitchen import open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import default_terms
 from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import csv_bytes
@@ -87,15 +87,15 @@ def check(book, taken):
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_demo(recalculated, path):
-    taken = take_off(open_kitchen(path))
+    taken = estimate(open_kitchen(path))
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
 def test_options_and_what_they_cost_more(recalculated):
     changed = {"rain slate": {"decor": "rain-slate"}, "solid": {"stock": "solid30.650"}}
     kitchens = {name: small_kitchen(worktop={**TOP, **change}) for name, change in changed.items()}
-    base = take_off(small_kitchen())
-    options = {name: compare(base, take_off(kitchen)) for name, kitchen in kitchens.items()}
+    base = estimate(small_kitchen())
+    options = {name: compare(base, estimate(kitchen)) for name, kitchen in kitchens.items()}
     book = recalculated(xlsx_bytes(base, options))
     check(book, base)
     rows = list(book["Options"].iter_rows(min_row=2, values_only=True))
@@ -106,7 +106,7 @@ def test_options_and_what_they_cost_more(recalculated):
 
 def test_two_versions_of_which_one_lacks_a_price(recalculated):
     rest = {code: price for code, price in demo_prices().prices.items() if code != "hinge"}
-    found = compare(take_off(small_kitchen()), take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)))
+    found = compare(estimate(small_kitchen()), estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)))
     sheet = recalculated(comparison_bytes("=less", found))["Differences"]
     rows = list(sheet.iter_rows(min_row=2, values_only=True))
     assert [(row[1], row[6], row[9]) for row in rows[:-1]] == [("hinge", "no price", "unknown")]
@@ -114,7 +114,7 @@ def test_two_versions_of_which_one_lacks_a_price(recalculated):
 
 
 def test_margin(recalculated):
-    taken = take_off(small_kitchen(), terms=terms(27.5, "margin"))
+    taken = estimate(small_kitchen(), terms=terms(27.5, "margin"))
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
@@ -125,7 +125,7 @@ def test_half_cents_are_rounded_up_as_here(recalculated):
         for i, (code, price) in enumerate(demo_prices().prices.items())
     }
     asked = terms(10.0, discounts=default_terms().discounts)
-    taken = take_off(open_kitchen(shared.KITCHENS / "island.yaml"), PriceBook("odd", "", "EUR", odd), terms=asked)
+    taken = estimate(open_kitchen(shared.KITCHENS / "island.yaml"), PriceBook("odd", "", "EUR", odd), terms=asked)
     charges = [line.charge for line in taken.materials]
     assert (
         sum((charge.cost * 10) % 1 == Decimal("0.5") for charge in charges) > 3
@@ -136,7 +136,7 @@ def test_half_cents_are_rounded_up_as_here(recalculated):
 
 def test_a_gap_is_a_word_and_not_a_nought(recalculated):
     rest = {code: price for code, price in demo_prices().prices.items() if code not in ("hinge", "labour.hour")}
-    taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
+    taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
     book = recalculated(xlsx_bytes(taken))
     check(book, taken)
     assert "no price" in column(book["Takeoff"], "Cost")
@@ -144,9 +144,9 @@ def test_a_gap_is_a_word_and_not_a_nought(recalculated):
 
 def test_text_that_looks_like_a_formula_is_shown_and_not_run(recalculated):
     for text in RISKY:
-        taken = replace(take_off(small_kitchen()), kitchen=text, note=text)
+        taken = replace(estimate(small_kitchen()), kitchen=text, note=text)
         shown = recalculated(xlsx_bytes(taken))["Totals"]["B2"].value
         assert str(shown).split() == text.split()
-    taken = replace(take_off(small_kitchen()), kitchen="=1+1")
+    taken = replace(estimate(small_kitchen()), kitchen="=1+1")
     table = recalculated(csv_bytes(taken), "table.csv").active
     assert "=1+1" in str(table["C2"].value)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from countersunk import takeoff
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.quote import labour_lines, material_lines, totals
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import default_terms
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.stock.money import cents
@@ -80,13 +80,13 @@ class TestMissing:
     def test_no_hourly_rate(self):
         demo = demo_prices()
         rest = {c: p for c, p in demo.prices.items() if c != RATE}
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest), terms=terms())
+        taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest), terms=terms())
         assert taken.missing == ("labour.hour: no price in mine.csv",)
         assert taken.totals.labour == 0
 
     def test_rate_that_is_not_for_an_hour(self):
         odd = {**demo_prices().prices, RATE: replace(demo_prices().prices["tap"], code=RATE)}
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", odd))
+        taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", odd))
         assert taken.missing == ("labour.hour: the price is not for an hour",)
 
     def test_a_price_of_nothing_is_a_price(self):
@@ -97,7 +97,7 @@ class TestMissing:
 
 def test_labour_by_hand():
     # 30.00 an hour: 25 min → 12.50; 8 min → 4.00; two people 30 min → 30.00.
-    taken = take_off(small_kitchen(), terms=terms())
+    taken = estimate(small_kitchen(), terms=terms())
     lines = labour_lines([line.work for line in taken.labour], book(("a", "1", "0")), terms())
     costs = {line.work.code: line.charge.cost for line in lines}
     assert costs["place"] == money("37.50")
@@ -106,7 +106,7 @@ def test_labour_by_hand():
 
 
 def test_markup_is_on_materials_only():
-    plain, marked = (take_off(small_kitchen(), terms=terms(m)) for m in (0.0, 10.0))
+    plain, marked = (estimate(small_kitchen(), terms=terms(m)) for m in (0.0, 10.0))
     assert plain.totals.markup == 0
     assert marked.totals.labour == plain.totals.labour
     assert marked.totals.markup == sum(cents(line.charge.cost / 10) for line in plain.materials)
@@ -138,7 +138,7 @@ def test_totals_are_the_sum_of_what_is_printed(rows, markup):
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_printed_table_adds_up(path):
-    taken = take_off(open_kitchen(path))
+    taken = estimate(open_kitchen(path))
     rows = list(csv.DictReader(io.StringIO(csv_bytes(taken).decode("utf-8-sig"))))
     lines = [r for r in rows if r["kind"] in ("material", "labour")]
     by_name = {r["description"]: money(r["net"]) for r in rows if r["kind"] == "total"}
@@ -150,7 +150,7 @@ def test_printed_table_adds_up(path):
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_all_money_is_decimal_and_whole_cents(path):
-    taken = take_off(open_kitchen(path))
+    taken = estimate(open_kitchen(path))
     charges = [line.charge for line in (*taken.materials, *taken.labour)]
     money = [getattr(charge, field.name) for charge in charges for field in fields(charge)]
     sums = (taken.totals.materials, taken.totals.markup, taken.totals.labour, taken.totals.net, taken.totals.gross)
@@ -175,7 +175,7 @@ def test_no_float_is_written_where_money_is_reckoned(module):
 @settings(max_examples=20, deadline=None)
 @given(st.sampled_from(DEMOS))
 def test_the_same_kitchen_gives_the_same_takeoff(path):
-    assert take_off(open_kitchen(path)) == take_off(open_kitchen(path))
+    assert estimate(open_kitchen(path)) == estimate(open_kitchen(path))
 
 
 def test_hour_and_kilometre_are_prices_of_the_demo_book():

@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 
 from countersunk.model.kitchen import open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import COLUMNS, as_json, csv_bytes, write_all
 from countersunk.takeoff.report.workbook import xlsx_bytes
@@ -126,30 +126,30 @@ def demo(request):
 
 class TestWorkbook:
     def test_live_formulas_give_the_same_totals(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         assert totals_in(workbook(taken)) == expected(taken)
 
     def test_a_changed_price_totals_again(self):
         kitchen, demo_book = small_kitchen(), demo_prices()
-        book = workbook(take_off(kitchen))
+        book = workbook(estimate(kitchen))
         sheet = book["Takeoff"]
         row = next(r for r in range(2, sheet.max_row + 1) if sheet.cell(r, 1).value == "hinge")
         sheet.cell(row, 11).value = 7.77
         dearer = {**demo_book.prices, "hinge": replace(demo_book.prices["hinge"], price=Decimal("7.77"))}
-        again = take_off(kitchen, PriceBook(demo_book.name, "", "EUR", dearer))
+        again = estimate(kitchen, PriceBook(demo_book.name, "", "EUR", dearer))
         assert totals_in(book) == expected(again)
 
     def test_changed_markup_and_rate_total_again(self):
-        book = workbook(take_off(small_kitchen(), terms=terms()))
+        book = workbook(estimate(small_kitchen(), terms=terms()))
         labels = {row[0].value: row[1] for row in book["Totals"].iter_rows(min_row=2)}
         labels["Mark-up on materials, % of cost"].value = 7.5
-        assert totals_in(book) == expected(take_off(small_kitchen(), terms=terms(7.5)))
+        assert totals_in(book) == expected(estimate(small_kitchen(), terms=terms(7.5)))
         labels["Hourly rate"].value = 96
         assert totals_in(book)["Labour"] == Decimal("833.13")  # twice 416.56, but 6.48 min are 10.37
 
     def test_missing_price_is_a_cell_to_fill_in_and_the_total_incomplete(self):
         rest = {c: p for c, p in demo_prices().prices.items() if c != "hinge"}
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
+        taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
         book = workbook(taken)
         assert totals_in(book) == expected(taken)
         texts = [row[1].value for row in book["Totals"].iter_rows(min_row=2)]
@@ -157,7 +157,7 @@ class TestWorkbook:
         assert totals_in(book)["Is the total complete?"] == "incomplete"
 
     def test_sheets_headers_and_widths(self):
-        book = workbook(take_off(small_kitchen()))
+        book = workbook(estimate(small_kitchen()))
         assert book.sheetnames == ["Takeoff", "Labour", "Totals", "How counted", "Where from"]
         for sheet in book:
             assert sheet.freeze_panes == "A2"
@@ -165,7 +165,7 @@ class TestWorkbook:
             assert all(sheet.column_dimensions[c.column_letter].width >= 6 for c in sheet[1])
 
     def test_last_rows_are_the_sums_of_their_columns(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         book = workbook(taken)
         sheets, t = Sheets(book), taken.totals
         last = {name: book[name].max_row for name in ("Takeoff", "Labour")}
@@ -177,7 +177,7 @@ class TestWorkbook:
 
     def test_options_stand_beside_with_every_line_that_differs(self):
         kitchens = [small_kitchen(worktop={"stock": "pf38.600", "decor": d}) for d in ("pale-oak", "rain-slate")]
-        found = compare(*(take_off(kitchen) for kitchen in kitchens))
+        found = compare(*(estimate(kitchen) for kitchen in kitchens))
         none = compare(found.before, found.before)
         book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes(found.before, {"=Slate": found, "As it is": none})))
         sheet, sheets = book["Options"], Sheets(book)
@@ -191,19 +191,19 @@ class TestWorkbook:
         assert sum(more) == found.gross != 0
 
     def test_where_from_lists_every_contribution(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         found = [tuple(c.value for c in row[:3:2]) for row in workbook(taken)["Where from"].iter_rows(min_row=2)]
         assert found == [(q.item, c.id) for q in taken.quantities for c in q.contributions]
 
     @pytest.mark.parametrize("text", RISKY)
     def test_text_from_a_user_stays_text(self, text):
-        taken = replace(take_off(small_kitchen()), kitchen=text, note=text, price_note=text, price_book=text)
+        taken = replace(estimate(small_kitchen()), kitchen=text, note=text, price_note=text, price_book=text)
         cells = [row[1] for row in workbook(taken)["Totals"].iter_rows(min_row=2, max_row=5)]
         assert all(c.data_type == "s" and c.quotePrefix for c in cells)
         assert cells[0].value.strip() == text.strip()
 
     def test_only_our_own_formulas_are_formulas(self):
-        taken = take_off(small_kitchen(kitchen="=1+1", note="@x"))
+        taken = estimate(small_kitchen(kitchen="=1+1", note="@x"))
         formulas = {c.value for sheet in workbook(taken) for row in sheet for c in row if c.data_type == "f"}
         assert all(re.match(r"=(IF|SUM|SUMIF)\(|=D\d+\*E\d+\*F\d+/60$|=B\d+[+-]B\d+", f) for f in formulas)
 
@@ -211,18 +211,18 @@ class TestWorkbook:
 class TestCsv:
     @pytest.mark.parametrize("text", RISKY)
     def test_text_from_a_user_stays_text(self, text):
-        taken = replace(take_off(small_kitchen()), kitchen=text, note=text)
+        taken = replace(estimate(small_kitchen()), kitchen=text, note=text)
         first = rows_of(taken)[0]
         for cell in (first["description"], first["note"]):
             assert cell.startswith("'")
             assert not {"\t", "\r", "\n"} & set(cell)
 
     def test_no_cell_begins_like_a_formula(self, demo):
-        for row in rows_of(take_off(demo)):
+        for row in rows_of(estimate(demo)):
             assert not [v for v in row.values() if v and v.lstrip()[:1] in "=+-@"]
 
     def test_one_header_and_every_line(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         rows = rows_of(taken)
         assert tuple(rows[0]) == COLUMNS
         kinds = [r["kind"] for r in rows]
@@ -232,14 +232,14 @@ class TestCsv:
         assert kinds.count("not counted") == len(taken.not_counted) > 0
 
     def test_incomplete_total_says_so(self):
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", {}))
+        taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", {}))
         rows = rows_of(taken)
         assert [r["description"] for r in rows if r["kind"] == "total"][-1] == "total with tax, incomplete"
         assert len([r for r in rows if r["kind"] == "missing"]) == len(taken.missing) > 20
         assert {r["price"] for r in rows if r["kind"] == "material"} == {"no price"}
 
     def test_unknown_order_is_not_zero(self):
-        taken = take_off(small_kitchen(), consumables={})
+        taken = estimate(small_kitchen(), consumables={})
         rows = {r["code"]: r for r in rows_of(taken)}
         assert rows["sealer"]["packs"] == rows["sealer"]["ordered"] == "unknown"
         assert rows["sealer"]["cost"] == ""
@@ -247,7 +247,7 @@ class TestCsv:
 
 class TestJson:
     def test_is_plain_data_with_stable_keys(self, demo):
-        data = as_json(take_off(demo))
+        data = as_json(estimate(demo))
         assert json.loads(json.dumps(data)) == data
         assert list(data) == [
             "kitchen", "note", "prices", "quantities", "worktops", "boards", "labour", "totals", "complete",
@@ -260,12 +260,12 @@ class TestJson:
         ]  # fmt: skip
 
     def test_money_is_text_with_cents(self):
-        data = as_json(take_off(small_kitchen()))
+        data = as_json(estimate(small_kitchen()))
         assert data["totals"]["materials"] == "1107.84"
         assert data["totals"]["labour"] == "540.16"
 
     def test_unknown_is_null(self):
-        data = as_json(take_off(small_kitchen(), consumables={}))
+        data = as_json(estimate(small_kitchen(), consumables={}))
         sealer = next(q for q in data["quantities"] if q["item"] == "sealer")
         assert sealer["packs"] is sealer["ordered"] is sealer["charge"] is None
         assert sealer["missing"] == "sealer: no article 'sealer' in the catalogue"
@@ -273,7 +273,7 @@ class TestJson:
 
 def test_files_are_written_whole(tmp_path):
     folder = tmp_path / "new" / "folder"
-    paths = write_all(take_off(small_kitchen()), folder)
+    paths = write_all(estimate(small_kitchen()), folder)
     assert [p.name for p in paths] == ["takeoff.csv", "takeoff.xlsx"]
     assert sorted(p.name for p in folder.iterdir()) == ["takeoff.csv", "takeoff.xlsx"]  # nothing temporary is left
 

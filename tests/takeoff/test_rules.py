@@ -10,7 +10,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.takeoff.counting.labour import default_labour, load_labour
 from countersunk.takeoff.counting.quantities import unused_measures
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import Waste, default_terms
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.measuring.registry import MEASURES
@@ -61,33 +61,33 @@ class TestData:
 class TestTraceability:
     def test_everything_on_a_line_comes_from_the_kitchen(self, demo):
         known = ids_of(demo)
-        for quantity in take_off(demo).quantities:
+        for quantity in estimate(demo).quantities:
             assert quantity.ids, quantity.item
             assert set(quantity.ids) <= known, quantity.item
 
     def test_contributions_add_up_to_what_was_measured(self, demo):
-        for quantity in take_off(demo).quantities:
+        for quantity in estimate(demo).quantities:
             total = sum(c.amount for c in quantity.contributions)
             assert total == pytest.approx(quantity.net, rel=1e-9), quantity.item
             assert quantity.net > 0
 
     def test_what_is_ordered_covers_what_is_needed_and_no_whole_pack_more(self, demo):
-        for q in take_off(demo).quantities:
+        for q in estimate(demo).quantities:
             assert q.ordered >= q.needed - 1e-9, q.item
             if q.pack_name and q.rule not in CUT:
                 assert q.surplus < q.pack, q.item
 
     def test_each_article_is_ordered_once(self, demo):
-        items = [q.item for q in take_off(demo).quantities]
+        items = [q.item for q in estimate(demo).quantities]
         assert len(items) == len(set(items))
 
     def test_demo_kitchens_are_priced_whole(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         assert taken.missing == ()
         assert all(q.packs and not q.problem for q in taken.quantities)
 
     def test_nothing_claims_that_a_kitchen_complies(self, demo):
-        taken = take_off(demo)
+        taken = estimate(demo)
         texts = [*taken.cautions, *(q.formula + q.note + q.source for q in taken.quantities)]
         assert not [t for t in texts if "compl" in t.lower()]
 
@@ -95,7 +95,7 @@ class TestTraceability:
 class TestWhatIsUnknownIsSaid:
     def test_article_missing(self):
         articles = {c: a for c, a in default_articles().items() if c != "band.pb18"}
-        taken = take_off(small_kitchen(), consumables=articles)
+        taken = estimate(small_kitchen(), consumables=articles)
         band = next(q for q in taken.quantities if q.item == "band.pb18")
         assert (band.packs, band.ordered, band.surplus) == (None, None, None)
         assert band.net == pytest.approx(8.648)
@@ -104,7 +104,7 @@ class TestWhatIsUnknownIsSaid:
 
     def test_coverage_unknown(self):
         sealer = default_articles()["sealer"].model_copy(update={"coverage": None})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "sealer": sealer})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "sealer": sealer})
         line = next(q for q in taken.quantities if q.item == "sealer")
         assert (line.unit, line.problem) == ("m2", "the coverage of 'sealer' is unknown")
         assert line.net == pytest.approx(1.033, abs=1e-3)
@@ -112,59 +112,59 @@ class TestWhatIsUnknownIsSaid:
 
     def test_sold_by_another_measure(self):
         silicone = default_articles()["silicone"].model_copy(update={"unit": "m"})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "silicone": silicone})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "silicone": silicone})
         line = next(q for q in taken.quantities if q.item == "silicone")
         assert line.problem == "'silicone' is sold by length, and the rule measures volume"
 
     def test_a_strip_shorter_than_the_edge(self):
         strip = default_articles()["edging.38"].model_copy(update={"pack": 0.6})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "edging.38": strip})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "edging.38": strip})
         line = next(q for q in taken.quantities if q.item == "edging.38")
         assert line.problem == "a piece is longer than a roll of 0.6 m"
 
     def test_two_strips_that_one_roll_cannot_hold_take_two(self):
         # Two pieces of 650 are 1.3 m, but no roll of 1.2 m holds more than one of them whole.
         strip = default_articles()["edging.38"].model_copy(update={"pack": 1.2})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "edging.38": strip})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "edging.38": strip})
         assert next(q.packs for q in taken.quantities if q.item == "edging.38") == 2
 
     def test_a_plinth_longer_than_its_length_is_joined(self):
         # 1600 from lengths of 0.7 m: two whole ones and 200 of a third.
         plinth = default_articles()["plinth.147"].model_copy(update={"pack": 0.7})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth})
         assert next(q.packs for q in taken.quantities if q.item == "plinth.147") == 3
         # with 40 % for waste they are 2.24 m, which three of them do not hold
         wasted = default_terms().model_copy(update={"waste": (Waste(rule="plinths", percent=40.0),)})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth}, terms=wasted)
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "plinth.147": plinth}, terms=wasted)
         assert next(q.packs for q in taken.quantities if q.item == "plinth.147") == 4
 
 
 class TestCautions:
     def test_a_long_top_is_called_heavy(self):
         # 38 × 600 weighs 13.7 kg/m (density table above), so 3168 less two cut-outs is well over 25 kg.
-        taken = take_off(open_kitchen(shared.KITCHENS / "straight.yaml"))
+        taken = estimate(open_kitchen(shared.KITCHENS / "straight.yaml"))
         assert any(c.startswith("T1 weighs about ") for c in taken.cautions)
 
     def test_a_short_one_is_not(self):
-        assert not [c for c in take_off(small_kitchen()).cautions if "weighs" in c]
+        assert not [c for c in estimate(small_kitchen()).cautions if "weighs" in c]
 
     def test_a_screw_that_would_reach_the_decor(self):
         # Practice: never longer than rail + top - 5; 18 + 38 - 5 = 51.
         long = default_articles()["screw.4x30"].model_copy(update={"length": 52.0})
-        taken = take_off(small_kitchen(), consumables={**default_articles(), "screw.4x30": long})
+        taken = estimate(small_kitchen(), consumables={**default_articles(), "screw.4x30": long})
         assert "screw.4x30 is 52 long, too long for T1, 38 thick: it would reach the decor." in taken.cautions
 
     def test_a_board_larger_than_a_sheet(self):
         kitchen = small_kitchen()
         boards = {c: b.model_copy(update={"sheet": (700.0, 700.0)}) for c, b in kitchen.catalogue.boards.items()}
-        taken = take_off(replace(kitchen, catalogue=replace(kitchen.catalogue, boards=boards)))
+        taken = estimate(replace(kitchen, catalogue=replace(kitchen.catalogue, boards=boards)))
         assert "A1.side.left is 720 × 550, larger than a sheet of 700 × 700: divide it." in taken.cautions
 
     def test_trades_that_need_a_licence_are_named_where_there_is_work_for_them(self):
-        with_sink = " ".join(take_off(small_kitchen()).cautions)
+        with_sink = " ".join(estimate(small_kitchen()).cautions)
         assert "licensed person" in with_sink
         assert "local codes" in with_sink
-        without = " ".join(take_off(small_kitchen(cutouts=())).cautions)
+        without = " ".join(estimate(small_kitchen(cutouts=())).cautions)
         assert "licensed" not in without
 
 
@@ -230,7 +230,7 @@ class TestRefused:
 
 
 def test_butt_join_is_taken_off_with_strip_and_short_screws():
-    items = {q.item: q for q in take_off(build(cornered(90.0, kind="butt"))).quantities}
+    items = {q.item: q for q in estimate(build(cornered(90.0, kind="butt"))).quantities}
     # 600 + 10 to cut it square; screws 50 from the ends, at most 150 apart: 500 / 150, so 4 spaces and 5 screws.
     assert items["joint-strip.38"].net == pytest.approx(0.610)
     assert items["screw.4x16"].net == 5
@@ -238,7 +238,7 @@ def test_butt_join_is_taken_off_with_strip_and_short_screws():
 
 
 def test_mitre_is_taken_off_with_bolts_biscuits_glue_and_compound():
-    items = {q.item: q for q in take_off(build(cornered(90.0))).quantities}
+    items = {q.item: q for q in estimate(build(cornered(90.0))).quantities}
     # A mitre 600 deep with its shoulder: 3 bolts, 4 biscuits; glue 4 × 2 × 56 × 23 × 2 ÷ 8 m²/L.
     assert (items["bolt.joint"].net, items["biscuit.20"].net) == (3, 4)
     assert items["glue.pva"].net == pytest.approx(4 * 2 * 56 * 23 * 2 / 8 * 1e-6)
@@ -262,7 +262,7 @@ def test_things_are_counted_in_words(count, noun, text):
 
 def test_units_of_measured_quantities(demo):
     expected = {"length": "m", "area": "m2", "volume": "L", "count": "each", "mass": "kg"}
-    for quantity in take_off(demo).quantities:
+    for quantity in estimate(demo).quantities:
         rule = next((r for r in default_rules().rules if r.id == quantity.rule), None)
         if rule is None:
             assert quantity.unit == "m"

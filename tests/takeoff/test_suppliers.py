@@ -6,7 +6,7 @@ import pytest
 
 from countersunk import shared
 from countersunk.model.errors import InputError
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from countersunk.takeoff.stock.suppliers import import_list, into_book
 from tests.takeoff.by_hand import small_kitchen
@@ -80,7 +80,7 @@ def test_the_invented_list_goes_into_the_invented_book():
         "hinge": "2.7700", "runner.500": "17.60", "handle.bar": "5.05", "screw.4x30": "7.10",
     }  # fmt: skip
     assert imported.left_out == 1
-    assert take_off(small_kitchen(), book).totals.complete
+    assert estimate(small_kitchen(), book).totals.complete
 
 
 def test_latin_1_is_read_when_the_mapping_says_so(files):

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from countersunk import shared
 from countersunk.model.errors import InputError
 from countersunk.takeoff.counting.quote import material_lines, totals
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import Discount, Travel, Uplift, Waste, default_terms, load_terms
 from countersunk.takeoff.stock.prices import price_book
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
@@ -72,7 +72,7 @@ def test_discount_is_off_the_listed_price_of_its_supplier_only():
 
 
 def test_waste_of_the_terms_replaces_that_of_the_rule():
-    half = take_off(small_kitchen(), terms=terms(waste=(Waste(rule="boards", percent=50.0),)))
+    half = estimate(small_kitchen(), terms=terms(waste=(Waste(rule="boards", percent=50.0),)))
     board = next(q for q in half.quantities if q.item == "pb18")
     assert board.allowance == pytest.approx(board.net / 2)
     assert "+ 50 %" in board.formula
@@ -82,20 +82,20 @@ def test_waste_of_the_terms_replaces_that_of_the_rule():
 
 def test_waste_of_an_unknown_rule():
     with pytest.raises(InputError, match=r"waste\[0\].rule: found 'bords'; allowed: a rule: .* Try: 'boards'"):
-        take_off(small_kitchen(), terms=terms(waste=(Waste(rule="bords", percent=5.0),)))
+        estimate(small_kitchen(), terms=terms(waste=(Waste(rule="bords", percent=5.0),)))
 
 
 def test_travel_by_hand():
     # 2 visits × 40 min × 48.00 ÷ 60 = 64.00; 2 × 30.5 km × 0.55 = 33.55.
     way = Travel(rate="travel.km", visits=2, km=30.5, minutes=40.0)
-    lines = {w.work.code: w for w in take_off(small_kitchen(), terms=terms(travel=way)).labour}
+    lines = {w.work.code: w for w in estimate(small_kitchen(), terms=terms(travel=way)).labour}
     assert str(lines["travel"].charge.net) == "64.00"
     assert str(lines["distance"].charge.net) == "33.55"
     assert lines["distance"].work.ids == ("visit 1", "visit 2")
 
 
 def test_nobody_travels():
-    codes = {w.work.code for w in take_off(small_kitchen(), terms=terms()).labour}
+    codes = {w.work.code for w in estimate(small_kitchen(), terms=terms()).labour}
     assert not codes & {"travel", "distance"}
 
 

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk.takeoff.counting.quote import Gap
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import xlsx_bytes
@@ -36,7 +36,7 @@ typed = st.builds(
 @pytest.fixture(scope="module")
 def short():
     """A takeoff of a few lines, so that many can be written."""
-    whole = take_off(small_kitchen())
+    whole = estimate(small_kitchen())
     return replace(whole, materials=whole.materials[:3], labour=whole.labour[:2])
 
 

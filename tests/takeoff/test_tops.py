@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
 from countersunk.model.kitchen import Kitchen, build, open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
@@ -116,7 +116,7 @@ def test_a_deeper_stock_of_the_same_section_is_taken_where_it_is_cheaper():
     cheap = book_of(pf38_600_2400=68, pf38_600_3000=85, pf38_600_3600=102, pf38_600_4100=116, pf38_616_3000=50)
     (plan,) = plan_tops(kitchen, SAW, cheap)
     assert bought([plan]) == [("pf38.616", 3000.0)]
-    line = take_off(kitchen, cheap, plans=[plan]).quantities[0]
+    line = estimate(kitchen, cheap, plans=[plan]).quantities[0]
     assert "instead of pf38.600, of the same section" in line.note
     assert "T1 ripped from a depth of 616" in line.note
     assert list(faults(plan, kitchen)) == []
@@ -144,7 +144,7 @@ def test_two_tops_come_from_one_depth_with_two_finished_edges():
         (1029, True),
     ]
     assert list(faults(plan, kitchen)) == []
-    line = take_off(kitchen, WIDE, plans=[plan]).quantities[0]
+    line = estimate(kitchen, WIDE, plans=[plan]).quantities[0]
     assert line.formula.startswith("T1 1020 + ")
     assert " | " in line.formula
     # a millimetre less and no cut parts two rows: two lengths of 68
@@ -175,18 +175,18 @@ def test_offcuts_are_taken_first_and_the_smallest_that_will_do():
     ]
     (plan,) = plan_tops(kitchen, SAW, BOOK, kept)
     assert [(bar.offcut, plan.cost) for bar in plan.bars] == [("short", Decimal(0))]
-    taken = take_off(kitchen, offcuts=kept)
+    taken = estimate(kitchen, offcuts=kept)
     line = taken.quantities[0]
     assert (line.item, line.packs, line.group) == ("offcut.short", 1, "worktop")
     assert line.description == "offcut short, post-formed laminate 38 x 600 x 1630, Pale oak"
     assert not taken.missing
-    without = take_off(kitchen)
+    without = estimate(kitchen)
     assert taken.totals.net < without.totals.net
 
 
 def test_an_offcut_less_deep_than_its_stock_says_how_deep_it_is():
     kept = [Offcut("ripped", "pf38.616", "pale-oak", 1630, 605, 1)]
-    line = take_off(small_kitchen(), offcuts=kept).quantities[0]
+    line = estimate(small_kitchen(), offcuts=kept).quantities[0]
     assert line.description == "offcut ripped, post-formed laminate 38 x 616 x 1630, 605 deep, Pale oak"
 
 
@@ -201,7 +201,7 @@ def test_an_offcut_with_a_price_of_its_own_is_taken_where_it_is_cheaper():
 def test_without_prices_tops_are_planned_by_area_and_said_so():
     (plan,) = plan_tops(small_kitchen(), SAW, book_of(other=1))
     assert (bought([plan]), plan.priced, plan.bars[0].price) == ([("pf38.600", 2400.0)], False, None)
-    assert "no price is known, so by area" in take_off(small_kitchen(), book_of(other=1)).quantities[0].formula
+    assert "no price is known, so by area" in estimate(small_kitchen(), book_of(other=1)).quantities[0].formula
 
 
 def test_a_top_that_leaves_less_than_the_trim_takes_a_length_for_itself():
@@ -228,17 +228,17 @@ class TestOtherPlans:
     def test_is_taken_as_it_is(self):
         laid = Laid("T1", 5.0, 0.0, 1620.0, 600.0, False, ())
         own = Plan(("pf38.600",), (Bar("pf38.600", 4100.0, 600.0, (laid,)),), Decimal(117), Decimal(68))
-        line = take_off(small_kitchen(), plans=[own]).quantities[0]
+        line = estimate(small_kitchen(), plans=[own]).quantities[0]
         assert (line.item, line.packs, line.ordered) == ("pf38.600.4100", 1, 4.1)
         assert line.formula.endswith("below 68.00 is impossible, a cheaper plan may exist)")
 
     def test_that_forgets_a_length_is_refused(self):
         with pytest.raises(ValueError, match=r"the plans hold \[\] where the kitchen has \['T1'\]"):
-            take_off(small_kitchen(), plans=[])
+            estimate(small_kitchen(), plans=[])
 
     def test_that_cannot_place_a_length_says_so(self):
         own = Plan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(Piece("T1", 1620.0),))
-        taken = take_off(small_kitchen(), plans=[own])
+        taken = estimate(small_kitchen(), plans=[own])
         assert taken.missing == ("pf38.600: T1 longer than the longest stock, 4100",)
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
 from countersunk.model.kitchen import build
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import alone, document
 
@@ -16,7 +16,7 @@ FAMILIES = [*METRIC.families.values(), *INCH.families.values()]
 
 def counted(code, **given):
     """Measured amounts by article, of one unit in a kitchen and of what that kitchen needs besides."""
-    return {q.item: q.net for q in take_off(build(alone(METRIC.families[code], **given))).quantities}
+    return {q.item: q.net for q in estimate(build(alone(METRIC.families[code], **given))).quantities}
 
 
 def own(code, measure, **given):
@@ -28,7 +28,7 @@ def own(code, measure, **given):
 
 @pytest.mark.parametrize("family", FAMILIES, ids=lambda f: f"{f.code}-{f.depth:g}")
 def test_every_family_is_ordered_whole_and_with_prices(family):
-    taken = take_off(build(alone(family)))
+    taken = estimate(build(alone(family)))
     assert [q.item for q in taken.quantities if q.problem] == []
     assert taken.totals.complete
 
@@ -95,7 +95,7 @@ def test_cornice_and_pelmet_with_their_returns():
         "units": ({"unit": "wall-doors", "width": 600.0}, {"unit": "wall-panel"}),
     }  # fmt: skip
     base = {"wall": "C", "start": 500.0, "units": ({"unit": "base-doors", "width": 400.0},)}
-    taken = take_off(build(document(runs=(upper, base))))
+    taken = estimate(build(document(runs=(upper, base))))
     net = {q.item: q.net for q in taken.quantities}
     # Along the fronts 618, with 20 past the left end; the return from the wall to 20 before the fronts of 338. Each
     # piece is cut 50 longer for its mitre.

@@ -17,7 +17,7 @@ from PIL import Image
 from countersunk import shared
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import open_kitchen
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.report.orders import orders, orders_csv
@@ -66,7 +66,7 @@ def words_of(pdf):
 @pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
 def demo(request):
     kitchen = open_kitchen(request.param)
-    return kitchen, take_off(kitchen)
+    return kitchen, estimate(kitchen)
 
 
 @pytest.fixture(scope="module")
@@ -224,7 +224,7 @@ class TestQuote:
 
     def test_what_was_accepted_is_named_in_words(self):
         rest = {c: p for c, p in demo_prices().prices.items() if c not in ("hinge", "labour.hour")}
-        taken = take_off(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
+        taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
         assert left_out(taken) == ["concealed hinge with mounting plate", "hours of work"]
 
 
@@ -234,7 +234,7 @@ class TestPicture:
     def pdf(self, monkeypatch, view):
         kitchen = small_kitchen()
         monkeypatch.setattr(stills, "view_png", view)
-        return quote_pdf(kitchen, take_off(kitchen), Job((), date(2026, 3, 2)))
+        return quote_pdf(kitchen, estimate(kitchen), Job((), date(2026, 3, 2)))
 
     def pictures(self, pdf):
         with pdfplumber.open(io.BytesIO(pdf)) as book:
@@ -269,7 +269,7 @@ class TestOptions:
             path = tmp_path / "options.yaml"
             path.write_text(f'options: [{{name: Odd, changes: [{{field: "{field}", value: {value}}}]}}]\n')
             with pytest.raises(InputError) as error:
-                list(priced(kitchen, take_off(kitchen), load_options(path), take_off))
+                list(priced(kitchen, estimate(kitchen), load_options(path), take_off))
             assert str(error.value).startswith(said)
 
     @pytest.mark.parametrize(
@@ -299,7 +299,7 @@ class TestWorkshop:
         assert sum(order.cost for order in found) + wear == taken.totals.materials
 
     def test_orders_as_csv_say_what_is_ordered_measured_and_left(self):
-        taken = take_off(small_kitchen(), terms=terms())
+        taken = estimate(small_kitchen(), terms=terms())
         rows = list(csv.DictReader(io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))))
         strip = next(row for row in rows if row["code"] == "edging.38")
         assert (strip["supplier"], strip["description"]) == ("Fallow Board Yard", "edging strip for 38, Pale oak")
@@ -308,7 +308,7 @@ class TestWorkshop:
 
     def test_supplier_named_like_a_formula_stays_text(self):
         prices = {code: replace(price, supplier="=1+1") for code, price in demo_prices().prices.items()}
-        taken = take_off(small_kitchen(), PriceBook("x", "", "EUR", prices))
+        taken = estimate(small_kitchen(), PriceBook("x", "", "EUR", prices))
         assert all(r["supplier"] == "'=1+1" for r in csv.DictReader(
             io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))
         ))  # fmt: skip

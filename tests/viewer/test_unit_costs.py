@@ -6,7 +6,7 @@ from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import build
 from countersunk.model.planning.propose import propose
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.unit_costs import unit_costs
 from countersunk.takeoff.stock.prices import demo_prices
 from tests.model.planning.rooms import brief
@@ -25,7 +25,7 @@ def test_a_unit_costs_what_the_takeoff_of_a_kitchen_with_one_more_adds(costs):
         given = ROOM.model_dump(exclude_unset=True) | {"runs": ({"wall": "A", "start": 0.0, "units": units},)}
         given.pop("wishes", None)
         kitchen = build(Document.model_validate({**given, "worktop": ROOM.worktop, "fronts": ROOM.fronts}))
-        lines = take_off(kitchen, demo_prices()).materials
+        lines = estimate(kitchen, demo_prices()).materials
         own = [line for line in lines if line.price and not line.quantity.item.startswith(("pf38", "plinth"))]
         return sum(line.quantity.net * float(line.price.price / line.price.pack) for line in own)
 

@@ -62,7 +62,7 @@ def gravities(findings: Sequence[Finding]) -> list[str]:
 
 def total(taken: Takeoff) -> str:
     """The price with tax, and whether it is all; about, until boards are counted by the sheets that are bought."""
-    totals, about = taken.totals, "" if taken.boards else "about "
+    totals, about = taken.totals, "about " if taken.is_estimate else ""
     return f"{about}{totals.gross:,.2f} {totals.currency}{'' if totals.complete else ', incomplete'}"
 
 

@@ -13,8 +13,7 @@ from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen, build
-from countersunk.takeoff.counting.takeoff import Takeoff, take_off
-from countersunk.takeoff.plans.boards import board_plans
+from countersunk.takeoff.counting.takeoff import Takeoff, estimate, take_off
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices, price_book
 from countersunk.viewer.scene.gltf import Gltf
 from countersunk.viewer.scene.scene import scene
@@ -37,8 +36,7 @@ class Reading:
 def laid_out(document: Document, book: bytes = b"") -> Reading:
     """The same with its boards laid out on sheets: some seconds the first time, so only when somebody asks."""
     reading = read(document, book)
-    plans = board_plans(reading.kitchen)
-    return replace(reading, takeoff=take_off(reading.kitchen, prices_of(book), boards=plans))
+    return replace(reading, takeoff=take_off(reading.kitchen, prices_of(book)))
 
 
 @lru_cache(maxsize=24)
@@ -49,7 +47,7 @@ def read(document: Document, book: bytes = b"") -> Reading:
     built and for a price book that cannot be read.
     """
     kitchen, findings, drawn = _seen(document)
-    return Reading(kitchen, findings, take_off(kitchen, prices_of(book)), drawn)
+    return Reading(kitchen, findings, estimate(kitchen, prices_of(book)), drawn)
 
 
 @lru_cache(maxsize=8)

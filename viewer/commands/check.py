@@ -16,7 +16,7 @@ from countersunk.model.cures.search import MOST_TRIALS
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen, open_kitchen
-from countersunk.viewer.commands.console import EXIT_FINDING, Command, encoded, example, kitchen_path, steps
+from countersunk.viewer.commands.console import EXIT_FINDING, Command, encoded, example, steps
 
 if TYPE_CHECKING:
     from countersunk.viewer.app.checking import Cures
@@ -52,7 +52,7 @@ def check(
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
     from countersunk.viewer.app.checking import asked_of, cures_of, findings_json
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     rules = asked_of(kitchen, regions, own)
     findings, chosen = checks.check(kitchen, rules), regions or kitchen.document.regions
     with steps() as step:
@@ -118,7 +118,7 @@ def cure(
     """
     from countersunk.viewer.app.checking import asked_of, cure_lines, cures_json, looked_for
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     rules = asked_of(kitchen, regions, own)
     asked = _asked(checks.check(kitchen, rules), rules, (rule, place), number, out)
     with steps() as step:

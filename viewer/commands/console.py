@@ -8,13 +8,11 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
 import click
 from rich.console import Console
 
-from countersunk import shared
 from countersunk.model.errors import CountersunkError, InputError
 
 EXIT_FINDING = 1
@@ -41,12 +39,6 @@ class Command(click.Command):
 def example(text: str) -> str:
     """The end of a help text, kept as it is typed."""
     return f"\b\nExample:\n  {text}"
-
-
-def kitchen_path(file: str) -> Path:
-    """The file itself, or the demo kitchen of that name where there is no such file."""
-    demo = shared.KITCHENS / f"{file}.yaml"
-    return demo if not Path(file).exists() and demo.exists() else Path(file)
 
 
 def encoded(data: Any) -> bytes:

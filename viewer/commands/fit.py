@@ -9,10 +9,10 @@ import click
 from countersunk.model.document.schema import Document
 from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.files.whole import write_whole
-from countersunk.model.kitchen import build
+from countersunk.model.kitchen import build, kitchen_path
 from countersunk.model.planning.run import FittedRun, fit_run
 from countersunk.viewer.app.edits import as_yaml
-from countersunk.viewer.commands.console import Command, example, kitchen_path
+from countersunk.viewer.commands.console import Command, example
 
 
 @click.command(cls=Command, epilog=example("countersunk fit rough.yaml --run A --out fitted.yaml"))

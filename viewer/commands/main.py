@@ -16,9 +16,9 @@ from countersunk.model import checks
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
-from countersunk.model.kitchen import open_kitchen
+from countersunk.model.kitchen import kitchen_path, open_kitchen
 from countersunk.viewer.commands.check import check, cure
-from countersunk.viewer.commands.console import Command, encoded, example, kitchen_path, steps
+from countersunk.viewer.commands.console import Command, encoded, example, steps
 from countersunk.viewer.commands.cut import cut, offcut_options
 from countersunk.viewer.commands.fit import fit
 from countersunk.viewer.commands.propose import propose_layouts
@@ -38,24 +38,33 @@ def main() -> None:
 @click.argument("file")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
 @click.option("--stills/--no-stills", default=True, help="Render pictures too (some seconds).")
-def build(file: str, out: Path, stills: bool) -> None:
+@click.option(
+    "--mesh",
+    type=click.Choice(["stl", "obj", "ply", "3mf"]),
+    multiple=True,
+    help="Write the solids as well, mm, for other programs; repeat it.",
+)
+def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
     """Write the 3D model, pictures, findings and takeoff of a kitchen."""
+    from countersunk.model.geometry.meshes import meshes_file
     from countersunk.takeoff.counting.takeoff import take_off
-    from countersunk.takeoff.plans.boards import board_plans
     from countersunk.takeoff.report import report
     from countersunk.viewer.scene.scene import scene
     from countersunk.viewer.stills.stills import render_stills
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
         step("writing the 3D model")
         write_whole(out / "kitchen.glb", scene(kitchen).glb)
+        for kind in mesh:
+            step(f"writing the solids as {kind}")
+            write_whole(out / f"kitchen.{kind}", meshes_file(kitchen.parts, kind))
         step("checking clearances")
         findings = checks.as_json(checks.check(kitchen))
         write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))
         step("counting and pricing")
-        taken = take_off(kitchen, boards=board_plans(kitchen))
+        taken = take_off(kitchen)
         report.write_csv(taken, out / "takeoff.csv")
         report.write_xlsx(taken, out / "takeoff.xlsx")
         if stills:  # last, so that a machine without off-screen graphics still gets everything else
@@ -72,7 +81,7 @@ def survey(file: str, as_json: bool) -> None:
     """Show what became of the measurements, and how sure each run fits between its neighbours."""
     from countersunk.viewer.app.surveying import survey_json, survey_tables
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     if as_json:
         click.echo(encoded({"caution": checks.CAUTION, **survey_json(kitchen)}).decode())
         return
@@ -94,19 +103,17 @@ def takeoff(
     """Count what the kitchen takes, what to order, and what it costs."""
     from countersunk.takeoff.counting.takeoff import take_off
     from countersunk.takeoff.counting.terms import load_terms
-    from countersunk.takeoff.plans.cut_plans import cut_plans
     from countersunk.takeoff.report import report
     from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
     from countersunk.takeoff.stock.prices import read_prices
     from countersunk.viewer.app.tables import takeoff_tables
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
     stock = read_offcuts(offcuts) if offcuts else ()
-    plans = cut_plans(kitchen, book, stock)
-    taken = take_off(kitchen, book, terms=agreed, plans=plans.tops, boards=plans.boards, offcuts=stock)
+    taken = take_off(kitchen, book, terms=agreed, offcuts=stock)
     if keep:
-        write_whole(keep, offcuts_csv(after(stock, plans.used, plans.left)))
+        write_whole(keep, offcuts_csv(after(stock, taken.cut.used, taken.cut.left)))
     if as_json:
         click.echo(encoded(report.as_json(taken)).decode())
         return
@@ -132,7 +139,7 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
 
     if (pin is None) != (out is None):
         raise InputError.at("--pin", found="one of --pin and --out", allowed="both of them, or neither")
-    read = open_kitchen(kitchen_path(file)).document
+    read = open_kitchen(file).document
     document = unpinned(read) if free else read
     with steps() as step:
         plans = join_plans(document, progress=lambda i, n: step(f"building plan {i} of {n}"))
@@ -172,7 +179,7 @@ def draw(
     from countersunk.takeoff.stock.prices import read_prices
     from countersunk.viewer.drawing.papers import draw as draw_papers
 
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
@@ -190,8 +197,8 @@ def show(file: str, out: Path, beside: str | None) -> None:
     """Write the kitchen in 3D as one page for the customer: it opens from disk, without a network."""
     from countersunk.viewer.app.customer_html import customer_html
 
-    second = open_kitchen(kitchen_path(beside)) if beside else None
-    write_whole(out, customer_html(open_kitchen(kitchen_path(file)), second))
+    second = open_kitchen(beside) if beside else None
+    write_whole(out, customer_html(open_kitchen(file), second))
     click.echo(out)
 
 
@@ -206,7 +213,7 @@ def mirror(file: str, out: Path) -> None:
     from countersunk.model.edit.mirror import mirrored
     from countersunk.viewer.app.edits import as_yaml
 
-    write_whole(out, as_yaml(mirrored(open_kitchen(kitchen_path(file)).document)))
+    write_whole(out, as_yaml(mirrored(open_kitchen(file).document)))
     click.echo(out)
 
 

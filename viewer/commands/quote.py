@@ -10,7 +10,7 @@ from rich.console import Console
 
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import open_kitchen
-from countersunk.viewer.commands.console import Command, encoded, example, kitchen_path, steps
+from countersunk.viewer.commands.console import Command, encoded, example, steps
 from countersunk.viewer.commands.cut import offcut_options
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
@@ -48,9 +48,9 @@ def quote(
 
     day_of_quote = (day or datetime.now()).date()
     asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
-    kitchen = open_kitchen(kitchen_path(file))
+    kitchen = open_kitchen(file)
     with steps() as step:
-        written = quote_kitchen(kitchen, asked, out, step)
+        written = quote_kitchen(kitchen, out, asked, step)
     for path in written:
         click.echo(path)
 
@@ -91,17 +91,17 @@ def compare_kitchens(
     old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool, xlsx: Path | None
 ) -> None:
     """Tell line by line what a NEW version of a kitchen costs more or less than an OLD one."""
+    from countersunk.takeoff.counting.takeoff import take_off
     from countersunk.takeoff.counting.terms import default_terms, load_terms
     from countersunk.takeoff.report.compare import as_json as plain
     from countersunk.takeoff.report.compare import compare
     from countersunk.takeoff.report.workbook import comparison_bytes
     from countersunk.takeoff.stock.prices import demo_prices, read_prices
     from countersunk.viewer.app.tables import comparison_tables
-    from countersunk.viewer.quoting.quote import on_sheets
 
     book = read_prices(prices) if prices else demo_prices()
     agreed = load_terms(terms) if terms else default_terms()
-    before, after = (on_sheets(open_kitchen(kitchen_path(file)), book, agreed) for file in (old, new))
+    before, after = (take_off(open_kitchen(file), book, terms=agreed) for file in (old, new))
     found = compare(before, after)
     if xlsx:
         write_whole(xlsx, comparison_bytes(found.after.kitchen, found))

@@ -75,6 +75,13 @@ def draw(
 
     Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. ``plans`` are what
     is cut from what, by the invented prices if left out. Returns the files, in order.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> from countersunk import draw, open_kitchen
+    >>> with TemporaryDirectory() as folder:
+    ...     papers = draw(open_kitchen("straight"), Path(folder))
+    >>> [paper.name for paper in papers if paper.suffix == ".pdf"]
+    ['drawings.pdf', 'cutting.pdf', 'labels.pdf', 'templates.pdf']
     """
     folder.mkdir(parents=True, exist_ok=True)
     files = all_papers(kitchen, progress, on=on, plans=plans)

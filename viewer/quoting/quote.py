@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -12,11 +12,10 @@ from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
-from countersunk.takeoff.counting.terms import Terms, default_terms, load_terms
-from countersunk.takeoff.plans.cut_plans import CutPlans, cut_plans
+from countersunk.takeoff.counting.terms import default_terms, load_terms
 from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.stock.offcuts import Offcut, after, offcuts_csv, read_offcuts
-from countersunk.takeoff.stock.prices import PriceBook, demo_prices, read_prices
+from countersunk.takeoff.stock.prices import demo_prices, read_prices
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.folder import write_quote
 from countersunk.viewer.quoting.options import PricedOption, priced
@@ -31,28 +30,40 @@ class Asked:
     all), codes accepted without a price, the customer's lines, the day, whether pictures are wanted, the file of
     offcuts taken from first, and the one to write for the next job."""
 
-    prices: Path | None
-    terms: Path | None
-    options: Path | None
-    accept: Sequence[str]
-    customer: tuple[str, ...]
-    day: date
-    stills: bool
+    prices: Path | None = None
+    terms: Path | None = None
+    options: Path | None = None
+    accept: Sequence[str] = ()
+    customer: tuple[str, ...] = ()
+    day: date = field(default_factory=date.today)
+    stills: bool = True
     offcuts: Path | None = None
     keep: Path | None = None
 
 
-def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> list[Path]:
-    """Count, price, check and write; the paths of what was written.
+def quote_kitchen(
+    kitchen: Kitchen, folder: Path, asked: Asked | None = None, step: Step = lambda _: None
+) -> list[Path]:
+    """Count, price, check and write the quote, orders, van list, handover and workbook; returns their paths.
+
+    ``asked`` is today's quote by the invented prices if left out; ``step`` is called with what is done now.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> from countersunk import Asked, open_kitchen, quote
+    >>> with TemporaryDirectory() as folder:
+    ...     papers = quote(open_kitchen("straight"), Path(folder), Asked(stills=False))
+    >>> "quote.pdf" in [paper.name for paper in papers]
+    True
 
     Raises InputError where a line has no price and was not accepted, before anything is written; StillsError where
     pictures were asked for and cannot be made.
     """
+    asked = asked or Asked()
     step("counting and pricing")
     book = read_prices(asked.prices) if asked.prices else demo_prices()
     terms = load_terms(asked.terms) if asked.terms else default_terms()
     offcuts = read_offcuts(asked.offcuts) if asked.offcuts else ()
-    count = partial(on_sheets, book=book, terms=terms, offcuts=offcuts)
+    count = partial(take_off, prices=book, terms=terms, offcuts=offcuts)
     base = count(kitchen)
     options = list(priced(kitchen, base, load_options(asked.options) if asked.options else (), count))
     for taken in (base, *(option.comparison.after for option in options)):
@@ -62,17 +73,10 @@ def quote_kitchen(kitchen: Kitchen, asked: Asked, folder: Path, step: Step) -> l
     return [*written, *_kept(base, offcuts, asked.keep)]
 
 
-def on_sheets(kitchen: Kitchen, book: PriceBook, terms: Terms, offcuts: Sequence[Offcut] = ()) -> Takeoff:
-    """The takeoff with its boards counted by the sheets that they are cut from."""
-    plans = cut_plans(kitchen, book, offcuts)
-    return take_off(kitchen, book, terms=terms, plans=plans.tops, boards=plans.boards, offcuts=offcuts)
-
-
 def _kept(taken: Takeoff, offcuts: Sequence[Offcut], file: Path | None) -> Iterable[Path]:
     """The stock of offcuts as this job leaves it, where somebody keeps one."""
     if file:
-        plans = CutPlans(taken.plans, taken.boards)
-        write_whole(file, offcuts_csv(after(offcuts, plans.used, plans.left)))
+        write_whole(file, offcuts_csv(after(offcuts, taken.cut.used, taken.cut.left)))
         yield file
 
 

@@ -28,7 +28,14 @@ def items(kitchen: Kitchen) -> tuple[Item, ...]:
 
 
 def scene(kitchen: Kitchen, more: Iterable[Item] = ()) -> Gltf:
-    """Every item, with what is hidden inside the tops' joins; ``more`` is drawn besides, such as a clearance."""
+    """Return a kitchen as glTF: every part, and what is hidden inside the tops' joins.
+
+    ``more`` is drawn as well, such as a clearance. Metres and y up, as glTF has it.
+
+    >>> from countersunk import open_kitchen, scene
+    >>> scene(open_kitchen("straight")).glb[:4]
+    b'glTF'
+    """
     return gltf((*items(kitchen), *joinery_items(kitchen), *more))
 
 

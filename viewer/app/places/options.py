@@ -9,8 +9,7 @@ from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.counting.takeoff import Takeoff, take_off
-from countersunk.takeoff.plans.boards import board_plans
+from countersunk.takeoff.counting.takeoff import Takeoff, estimate, take_off
 from countersunk.takeoff.report.options import Change, Option
 from countersunk.takeoff.stock.prices import PriceBook
 from countersunk.viewer.app.reading import laid_out, prices_of, read
@@ -73,4 +72,4 @@ def priced_option(document: Document, book: bytes, name: str, *, on_sheets: bool
 
 
 def _counted(kitchen: Kitchen, book: PriceBook, on_sheets: bool) -> Takeoff:
-    return take_off(kitchen, book, boards=board_plans(kitchen) if on_sheets else ())
+    return (take_off if on_sheets else estimate)(kitchen, book)
