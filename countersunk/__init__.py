@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from countersunk.model.checks.finding import Finding, Severity, Verdict
     from countersunk.model.document.schema import Document
     from countersunk.model.errors import CountersunkError, InputError
+    from countersunk.model.geometry.identity import PartKey, Role
     from countersunk.model.geometry.part import Part
     from countersunk.model.kitchen import Kitchen, build, open_kitchen
     from countersunk.takeoff.counting.takeoff import Takeoff, estimate, take_off
@@ -42,6 +43,7 @@ if not (Path(__file__).parent / "model").is_dir():  # a checkout: its packages l
 HOMES = {
     "open_kitchen": "model.kitchen", "build": "model.kitchen", "Kitchen": "model.kitchen",
     "Document": "model.document.schema", "Catalogue": "model.catalogue.catalogue", "Part": "model.geometry.part",
+    "PartKey": "model.geometry.identity", "Role": "model.geometry.identity",
     "check": "model.checks", "Finding": "model.checks.finding", "Severity": "model.checks.finding",
     "Verdict": "model.checks.finding", "InputError": "model.errors", "CountersunkError": "model.errors",
     "take_off": "takeoff.counting.takeoff", "estimate": "takeoff.counting.takeoff",
@@ -63,7 +65,9 @@ __all__ = [
     "InputError",
     "Kitchen",
     "Part",
+    "PartKey",
     "PriceBook",
+    "Role",
     "Severity",
     "Takeoff",
     "Verdict",

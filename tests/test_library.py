@@ -2,13 +2,17 @@
 
 import io
 import json
+import re
+import shutil
 from importlib import import_module
+from pathlib import Path
 
 import pytest
 import trimesh
 from click.testing import CliRunner
 
 import countersunk
+from countersunk import shared
 from countersunk.model.geometry.meshes import FORMATS, meshes_file
 from countersunk.viewer.app.reading import laid_out
 from countersunk.viewer.commands.main import main
@@ -16,6 +20,9 @@ from tests.specimens import document
 
 ROUNDED = 1e-6
 """Relative: what single precision, in which these files are written, leaves of a volume."""
+
+DOORS_OF_STRAIGHT = 4
+"""Before sink, dishwasher and base unit, and that of the larder; the refrigerator has fronts of its own."""
 
 
 @pytest.fixture(scope="module")
@@ -53,6 +60,20 @@ def test_library_command_and_app_give_one_total(straight):
 
 def test_an_estimate_says_that_it_is_one(straight):
     assert countersunk.estimate(straight).is_estimate
+
+
+def test_the_guides_ten_lines_count_the_doors_of_fifty_files(tmp_path, monkeypatch, capsys):
+    """The straight demo has doors that can be counted in its picture; fifty copies have fifty times as many."""
+    guide = (Path(__file__).parents[1] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    [lines] = re.findall(r"<!-- library -->\n```python\n(.*?)```", guide, re.S)
+    assert len([line for line in lines.splitlines() if line.strip()]) <= 10
+    (tmp_path / "jobs").mkdir()
+    for i in range(50):
+        shutil.copy(shared.KITCHENS / "straight.yaml", tmp_path / "jobs" / f"{i:02}.yaml")
+    monkeypatch.chdir(tmp_path)
+    exec(compile(lines, "DEVELOPERS.md", "exec"), {})
+    said = f"{50 * DOORS_OF_STRAIGHT} doors in 50 kitchens; 00.yaml has the most, {DOORS_OF_STRAIGHT}\n"
+    assert capsys.readouterr().out == said
 
 
 def test_a_document_made_in_python_is_built():
