@@ -251,7 +251,7 @@ class TestJson:
         assert json.loads(json.dumps(data)) == data
         assert list(data) == [
             "kitchen", "note", "prices", "quantities", "worktops", "boards", "labour", "totals", "complete",
-            "missing", "masses", "cautions", "not_counted",
+            "estimate", "missing", "masses", "cautions", "not_counted",
         ]  # fmt: skip
         assert list(data["quantities"][0]) == [
             "item", "description", "group", "unit", "measured", "allowance", "pack", "pack_name", "packs",
