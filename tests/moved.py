@@ -16,7 +16,7 @@ from typing import Any
 from countersunk.model.checks import check
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen, build
-from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.report import as_json
 from tests.model.cases.table import moved
 
@@ -52,7 +52,7 @@ def told(document: Document, move: Move | None = None) -> Told:
     """All that is said of a kitchen, lying where it is surveyed or moved."""
     with moved(*move) if move else nullcontext():
         kitchen = build(document)
-    return Told(_findings(kitchen), list(_parts(kitchen)), as_json(take_off(kitchen)))
+    return Told(_findings(kitchen), list(_parts(kitchen)), as_json(estimate(kitchen)))
 
 
 def random_moves(count: int, seed: str | int = 1) -> list[Move]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import trimesh
+from trimesh.parent import Geometry
 
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.part import Part
@@ -24,7 +25,8 @@ def mesh(part: Part) -> trimesh.Trimesh:
 
 def meshes_file(parts: Iterable[Part], kind: str) -> bytes:
     """Return parts as one file of a kind of `FORMATS`; STL and PLY as one mesh, OBJ and 3MF part by part."""
-    scene = trimesh.Scene({part.id: mesh(part) for part in parts})
+    named: dict[str, Geometry] = {part.id: mesh(part) for part in parts}
+    scene = trimesh.Scene(named)
     scene.units = "mm"
     whole = kind in ("stl", "ply")
     data = (scene.to_mesh() if whole else scene).export(file_type=kind)
