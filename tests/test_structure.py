@@ -92,6 +92,14 @@ def test_no_package_imports_one_that_imports_it():
     list(TopologicalSorter(graph).static_order())  # raises CycleError with the packages that import each other
 
 
+def test_nothing_is_counted_by_what_was_found_of_it():
+    """What takeoff and checks both ask of a kitchen is in `model.facts`."""
+    asking = {
+        str(p.relative_to(ROOT)) for p in sources("takeoff") for ours in ours_in(p) if ours[1:2] == ("checks",)
+    }
+    assert asking == set()
+
+
 @pytest.mark.parametrize(("kernel", "allowed"), KERNEL.items())
 def test_only_the_seam_knows_the_kernel(kernel, allowed):
     knowing = {

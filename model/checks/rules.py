@@ -20,11 +20,11 @@ from countersunk.model.checks.finding import Place, Sense, Severity, Unit
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.document.schema import Code, Region, Strict
 from countersunk.model.errors import InputError
+from countersunk.model.facts.status import Status
 from countersunk.model.files.strict_yaml import read_checked
 from countersunk.model.kitchen import Kitchen
 
-Phrase = Annotated[str, Field(min_length=1, max_length=200)]
-Status = Literal["seen", "quoted", "memory", "practice"]
+Wording = Annotated[str, Field(min_length=1, max_length=200)]
 Band = tuple[Annotated[float, Field(ge=0)], Annotated[float, Field(ge=0)]]
 Holds = Literal["uk", "us", "au-nz", "plain", "own"]
 """Where a rule holds: in a region, or everywhere, as common practice or as a firm's own rule."""
@@ -50,7 +50,7 @@ STATUS: dict[Status, str] = {
 class Source(Strict):
     """Where a limit is from. ``status`` tells how far that was looked up."""
 
-    name: Phrase
+    name: Wording
     edition: Annotated[str, Field(max_length=60)] = ""
     status: Status
     note: Annotated[str, Field(max_length=300)] = ""
@@ -93,7 +93,7 @@ class Rule(Strict):
     """
 
     id: Code
-    question: Phrase
+    question: Wording
     measure: Annotated[str, Field(pattern=r"^[a-z]+\.[a-z_]+$")]
     sense: Sense
     limit: Annotated[float, Field(ge=0, le=100_000)]

@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from countersunk.model.checks.rules import Status
 from countersunk.model.document.schema import Strict
+from countersunk.model.facts.status import Status
 
 STATUS: dict[Status, str] = {
     "seen": "seen in {}",

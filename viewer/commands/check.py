@@ -112,7 +112,7 @@ def cure(
     ctx: click.Context, file: str, rule: str | None, place: str, number: int | None, out: Path | None,
     regions: tuple[str, ...], own: tuple[Path, ...], as_json: bool,
 ) -> None:  # fmt: skip
-    """List the smallest change that cures each missed must and advice and breaks no other, and make one of them.
+    """List the smallest change that cures each missed must and should and makes none worse, and make one of them.
 
     Exits 1 if something has no cure.
     """
