@@ -29,7 +29,7 @@ from countersunk.model.tops.worktops import Length
 
 PartsOf = Mapping[str, tuple[Part, ...]]
 Body = tuple[str, str, Polygon, float, float]
-"""Name, field, plan in the room, and the heights between which it lies."""
+"""Mark, field, plan in the room, and the heights between which it lies."""
 
 
 def check_fit(
@@ -47,9 +47,10 @@ def check_fit(
     for length in lengths:
         _check_within(length.id, length.run.field, _room_plan(length.part), survey)
     bodies = _bodies(runs, parts_of, lengths, cutouts)
+    solid = list(bodies.values())
     boxes = [_box(unit) for run in runs for unit in run.units]
     _check_obstacles(boxes, survey)
-    _check_slopes([*boxes, *bodies[len(boxes) :]], survey)
+    _check_slopes([*boxes, *solid[len(boxes) :]], survey)
     _check_clashes(bodies, parts_of)
 
 
@@ -125,20 +126,21 @@ def _covers(along: Interval, upright: Interval, opening: Opening) -> bool:
 
 def _bodies(
     runs: Sequence[PlacedRun], parts_of: PartsOf, lengths: Sequence[Length], cutouts: Sequence[PlacedCutout]
-) -> list[Body]:
-    named = [(unit.name, unit.field) for run in runs for unit in run.units]
-    named += [(length.id, length.run.field) for length in lengths]
-    named += [(cutout.name, cutout.field) for cutout in cutouts]
-    named += [(name, "worktop.upstand") for name, parts in parts_of.items() if parts[0].role is Role.UPSTAND]
-    return [_body(name, field, parts_of[name]) for name, field in named]
+) -> dict[str, Body]:
+    """What stands, by its key: units first, then tops, what is let in, upstands."""
+    stood = [(unit.key, unit.field) for run in runs for unit in run.units]
+    stood += [(length.key, length.run.field) for length in lengths]
+    stood += [(cutout.key, cutout.field) for cutout in cutouts]
+    stood += [(key, "worktop.upstand") for key, parts in parts_of.items() if parts[0].role is Role.UPSTAND]
+    return {key: _body(field, parts_of[key]) for key, field in stood}
 
 
-def _body(name: str, field: str, parts: Sequence[Part]) -> Body:
+def _body(field: str, parts: Sequence[Part]) -> Body:
     """All the parts of one owner in the tightest upright prism."""
     corners = np.concatenate([_corners(part) for part in parts])
     lying = len(parts) == 1 and parts[0].pose.z == (0.0, 0.0, 1.0)
     plan = _room_plan(parts[0]) if lying else one_polygon(MultiPoint(corners[:, :2]).convex_hull)
-    return name, field, plan, float(corners[:, 2].min()), float(corners[:, 2].max())
+    return parts[0].called, field, plan, float(corners[:, 2].min()), float(corners[:, 2].max())
 
 
 def _corners(part: Part) -> NDArray[np.float64]:
@@ -172,8 +174,9 @@ def _check_slopes(bodies: Sequence[Body], survey: Survey) -> None:
             )
 
 
-def _check_clashes(bodies: list[Body], parts_of: PartsOf) -> None:
-    for (a, _, plan_a, low_a, high_a), (b, field, plan_b, low_b, high_b) in combinations(bodies, 2):
+def _check_clashes(bodies: Mapping[str, Body], parts_of: PartsOf) -> None:
+    for (a, one), (b, other) in combinations(bodies.items(), 2):
+        (_, _, plan_a, low_a, high_a), (_, field, plan_b, low_b, high_b) = one, other
         if low_a >= high_b - CONTACT or low_b >= high_a - CONTACT:
             continue
         if not plan_a.intersects(plan_b) or plan_a.intersection(plan_b).area < OVERLAP_AREA:
@@ -185,7 +188,7 @@ def _check_pair(some: Sequence[Part], others: Sequence[Part], field: str) -> Non
     for one, other, shared in clashes_between(some, others):
         raise InputError.at(
             field,
-            found=f"{other.id} in the place of {one.id}, {shared / 1000:.1f} cm³ of it",
-            allowed=f"{one.owner} and {other.owner} beside each other",
+            found=f"{other.mark} in the place of {one.mark}, {shared / 1000:.1f} cm³ of it",
+            allowed=f"{one.called} and {other.called} beside each other",
             advice="move one of them, put a filler between, or choose a narrower one",
         )

@@ -59,8 +59,13 @@ class Kitchen:
         return {part.key: part for part in self.parts}
 
     @cached_property
+    def parts_by_mark(self) -> Mapping[str, Part]:
+        """Every part by what people read of its identity today, such as ``A3.door.left``."""
+        return {part.mark: part for part in self.parts}
+
+    @cached_property
     def parts_of(self) -> Mapping[str, tuple[Part, ...]]:
-        """The parts of each unit, length, sink or hob, by its name."""
+        """The parts of each unit, length, sink or hob, by its key."""
         owners: dict[str, list[Part]] = {}
         for part in self.parts:
             owners.setdefault(part.owner, []).append(part)
@@ -68,14 +73,30 @@ class Kitchen:
 
     @cached_property
     def parts_behind(self) -> Mapping[str, tuple[Part, ...]]:
-        """The parts behind anything that has an id: a part, its owner, an edge, a cut-out or a join."""
+        """The parts behind anything that lasts, by its key or id: a part, an edge, a join, or what owns parts."""
         edges = {edge.id: (part,) for part in self.parts for edge in part.edges}
-        cutouts = {cutout.id: self.parts_of[cutout.name] for cutout in self.cutouts}
         joins = {
-            j.id: (self.parts_by_id[j.female], self.parts_by_id[j.male], *self.parts_of.get(j.id, ()))
+            j.key: (self.length(j.female).part, self.length(j.male).part, *self.parts_of.get(j.key, ()))
             for j in self.joins
         }
-        return {**edges, **cutouts, **self.parts_of, **joins, **{p.id: (p,) for p in self.parts}}
+        return {**edges, **self.parts_of, **joins, **{p.id: (p,) for p in self.parts}}
+
+    @cached_property
+    def owners(self) -> Mapping[str, str]:
+        """The key of what owns each part and each edge, by the id of that; an owner's own key by itself."""
+        edges = {edge.id: part.owner for part in self.parts for edge in part.edges}
+        return {**edges, **{part.id: part.owner for part in self.parts}, **{key: key for key in self.parts_of}}
+
+    @cached_property
+    def marks(self) -> Mapping[str, str]:
+        """What today's numbering calls everything that has a key, and the parts and edges of it."""
+        return {
+            **{unit.key: unit.name for unit in self.units},
+            **{cutout.key: cutout.id for cutout in self.cutouts},
+            **{join.key: join.id for join in self.joins},
+            **{edge.id: edge.mark for part in self.parts for edge in part.edges},
+            **{part.id: part.mark for part in self.parts},
+        }
 
     def length(self, id_: str) -> Length:
         """The length of worktop called T1, T2 …. Raises KeyError."""

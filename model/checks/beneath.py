@@ -106,7 +106,7 @@ def _is_appliance(part: Part) -> bool:
 def _body(kitchen: Kitchen, cutout: PlacedCutout) -> tuple[BaseGeometry, float, float] | None:
     """The plan of what hangs below the top's face, and its lowest and highest; None where nothing does."""
     top = cutout.frame.origin[2]
-    hung = [part for part in kitchen.parts_of[cutout.name] if part.pose.origin[2] < top - CONTACT]
+    hung = [part for part in kitchen.parts_of[cutout.key] if part.pose.origin[2] < top - CONTACT]
     if not hung:
         return None
     plan = union_all([part.standing_plan for part in hung])

@@ -99,7 +99,7 @@ def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
         run = run_of(kitchen, unit)
         w, d, z = unit.width, unit.face, unit.family.top
         frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
-        zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.name] if p.which.component is Component.ZONE)
+        zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.key] if p.which.component is Component.ZONE)
         thing = of_unit(unit)
         yield Hob(thing, thing, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
 

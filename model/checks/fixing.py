@@ -48,7 +48,7 @@ def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
     """Bolts of a join whose pocket lies over the side of a unit, where no spanner reaches them."""
     for join in (j for j in kitchen.joins if j.has_bolts):
         rows = [kitchen.length(id_).stretch for id_ in (join.female, join.male)]
-        out_of_reach = blocked(join, rows, lambda unit: kitchen.parts_of[unit.name])
+        out_of_reach = blocked(join, rows, lambda unit: kitchen.parts_of[unit.key])
         clear = [(low + CONTACT, high - CONTACT) for low, high in out_of_reach]
         struck = sum(any(low < x < high for low, high in clear) for x in join.stations[1::2])
         yield _in_join(kitchen, join, struck, Phrase.OUT_OF_REACH)

@@ -190,7 +190,7 @@ def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = N
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
     """The side of the front on which the grip is; both where no grip is modelled."""
-    grips = [p for p in kitchen.parts_of[fridge.name] if p.which.component is Component.GRIP]
+    grips = [p for p in kitchen.parts_of[fridge.key] if p.which.component is Component.GRIP]
     xs = [fridge.frame.from_room(grip.pose.origin)[0] for grip in grips]
     return [("right" if xs[0] > fridge.width / 2 else "left")] if xs else ["left", "right"]
 

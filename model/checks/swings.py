@@ -111,7 +111,7 @@ def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:
     """Free width between the open door of an oven or dishwasher and what stands opposite, mm: to load it."""
     bodies = _bodies(kitchen)
     for unit in kitchen.units:
-        yield from (_before(mover, bodies) for mover in _drops(unit, kitchen.parts_of[unit.name]))
+        yield from (_before(mover, bodies) for mover in _drops(unit, kitchen.parts_of[unit.key]))
 
 
 def room_door(kitchen: Kitchen) -> Iterator[Place]:
@@ -134,7 +134,7 @@ def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Pl
 
 
 def _all_movers(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Mover]:
-    return (mover for unit in kitchen.units if which(unit) for mover in _movers(unit, kitchen.parts_of[unit.name]))
+    return (mover for unit in kitchen.units if which(unit) for mover in _movers(unit, kitchen.parts_of[unit.key]))
 
 
 def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
@@ -230,7 +230,7 @@ def _bodies(kitchen: Kitchen) -> Bodies:
     stood = [(of_obstacle(o), o.plan, o.bottom, o.top) for o in kitchen.survey.obstacles]
     units = [(of_unit(unit), unit_plan(unit), _foot(unit), unit.family.top) for unit in kitchen.units]
     tops = [(of_length(t), top_plan(t), face(t) - t.part.thickness, face(t)) for t in kitchen.lengths]
-    owners = {unit.name: of_unit(unit) for unit in kitchen.units}
+    owners = {unit.key: of_unit(unit) for unit in kitchen.units}
     handles = [(owners[p.owner], p.standing_plan, *heights(p)) for p in kitchen.parts if p.role is Role.HANDLE]
     return Bodies([*walls, *stood, *units, *tops, *handles])
 

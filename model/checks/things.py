@@ -124,7 +124,7 @@ def marks(kitchen: Kitchen) -> Mapping[Thing, str]:
         **{of_cutout(cutout): cutout.name for cutout in kitchen.cutouts},
         **{of_length(length): length.id for length in kitchen.lengths},
         **{of_join(join): join.id for join in kitchen.joins},
-        **{of_part(part): part.id for part in kitchen.parts},
+        **{of_part(part): part.mark for part in kitchen.parts},
         **{of_wall(wall): f"wall {wall.name}" for wall in room.walls},
         **{of_opening(opening): f"{opening.kind} in wall {opening.wall}" for opening in room.openings},
         **{of_obstacle(obstacle): obstacle.name for obstacle in room.obstacles},
@@ -143,9 +143,9 @@ def units_by_thing(kitchen: Kitchen) -> Mapping[Thing, PlacedUnit]:
 def runs_of(kitchen: Kitchen) -> Mapping[Thing, PlacedRun]:
     """The run of every unit, length and cut-out, and of their parts."""
     on_tops = {cutout: kitchen.length(cutout.length).run for cutout in kitchen.cutouts}
-    owners = {unit.name: run for run in kitchen.runs for unit in run.units}
-    owners |= {length.id: length.run for length in kitchen.lengths}
-    owners |= {cutout.name: run for cutout, run in on_tops.items()}
+    owners = {unit.key: run for run in kitchen.runs for unit in run.units}
+    owners |= {length.key: length.run for length in kitchen.lengths}
+    owners |= {cutout.key: run for cutout, run in on_tops.items()}
     return {
         **{of_unit(unit): run for run in kitchen.runs for unit in run.units},
         **{of_length(length): length.run for length in kitchen.lengths},

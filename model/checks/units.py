@@ -82,7 +82,7 @@ def _knees(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
 def _gaps(kitchen: Kitchen, units: list[PlacedUnit]) -> Iterator[tuple[PlacedUnit, float, float]]:
     """From where to where nothing stands beneath the top of knee spaces, x in the frame of the first."""
     first, wide = units[0], units[-1].right - units[0].x
-    parts = [p for u in units for p in kitchen.parts_of[u.name] if heights(p)[0] < KNEES]
+    parts = [p for u in units for p in kitchen.parts_of[u.key] if heights(p)[0] < KNEES]
     taken = union_all([first.frame.plan_from_room(p.standing_plan) for p in parts])
     start = 0.0
     for x0, x1 in [*sorted((b[0], b[2]) for b in _bounds(taken)), (wide, wide)]:

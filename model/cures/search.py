@@ -221,7 +221,7 @@ def _units_under(kitchen: Kitchen) -> dict[Thing, str]:
     """The name of the unit that a thing is, is let in over, or is a part of."""
     names = {of_unit(unit): unit.name for unit in kitchen.units}
     names |= {of_cutout(cutout): cutout.unit.name for cutout in kitchen.cutouts}
-    return names | {of_part(part): unit.name for unit in kitchen.units for part in kitchen.parts_of[unit.name]}
+    return names | {of_part(part): unit.name for unit in kitchen.units for part in kitchen.parts_of[unit.key]}
 
 
 def _least(stage: Stage, slide: Slide, way: float) -> None:

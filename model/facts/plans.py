@@ -74,7 +74,7 @@ def face(length: Length) -> float:
 
 def parts_beneath(kitchen: Kitchen, length: Length) -> Iterator[Part]:
     """The parts of the units under a length; the back of an island is all along it the first unit's."""
-    return (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
+    return (part for unit in length.stretch.units for part in kitchen.parts_of[unit.key])
 
 
 def of_kind(kitchen: Kitchen, kind: str) -> Iterator[tuple[PlacedCutout, Length]]:

@@ -24,6 +24,6 @@ def longest_in(kitchen: Kitchen, length: Length) -> float | None:
 def rail_under(kitchen: Kitchen, length: Length) -> float | None:
     """Thickness of the thinnest board of a carcass that lies flat under a length, mm; None where none does."""
     under = length.part.pose.origin[2]
-    parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.name])
+    parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.key])
     flat = (p for p in parts if p.layer is Layer.CARCASS and p.lies_flat)
     return min((p.thickness for p in flat if abs(heights(p)[1] - under) < CONTACT), default=None)

@@ -49,9 +49,13 @@ class EdgeCondition(StrEnum):
 
 @dataclass(frozen=True)
 class Edge:
-    """A stretch of a part's boundary with one condition. ``path`` is in the part's frame (mm)."""
+    """A stretch of a part's boundary with one condition. ``path`` is in the part's frame (mm).
+
+    ``id`` is made of the key of the length or cut-out whose edge it is, ``mark`` of what that is called today.
+    """
 
     id: str
+    mark: str
     condition: EdgeCondition
     path: LineString
 
@@ -83,7 +87,8 @@ class Part:
     y–z plane, swept along x: the solid is what both have in common, less the ``pockets``. ``material`` is a code
     of the catalogue. ``grain`` says that its face has a figure, which runs along its length. ``banded`` names the
     edges that get edge band: "front", "back", "left", "right" of the outline's bounds, "inner" within these.
-    ``hinge`` is the edge on which a door hangs; how an appliance opens is not said here.
+    ``hinge`` is the edge on which a door hangs; how an appliance opens is not said here. ``called`` is what today's
+    numbering calls its owner, such as ``A3``, to be read and nothing else.
     """
 
     key: PartKey
@@ -98,6 +103,7 @@ class Part:
     banded: tuple[str, ...] = ()
     pockets: tuple[Pocket, ...] = ()
     hinge: Hinge | None = None
+    called: str = ""
 
     @property
     def owner(self) -> str:
@@ -118,6 +124,11 @@ class Part:
     def id(self) -> str:
         """Its identity as one text, by which files and the view name it."""
         return self.key.text
+
+    @cached_property
+    def mark(self) -> str:
+        """What people read of its identity: the same text with what today's numbering calls its owner."""
+        return self.key.owned_by(self.called or self.owner).text
 
     @cached_property
     def length(self) -> float:

@@ -196,7 +196,7 @@ def _cut(length: Length, cutout: PlacedCutout) -> Length:
     heat = cutout.template.kind == "hob"
     condition = EdgeCondition.CUTOUT_HEAT if heat else EdgeCondition.CUTOUT
     outline = one_polygon(length.part.outline.difference(cutout.line))
-    edges = (*length.part.edges, ring(f"{cutout.id}.edge", cutout.line, condition))
+    edges = (*length.part.edges, ring(cutout.key, cutout.id, cutout.line, condition))
     return replace(length, part=replace(length.part, outline=outline, edges=edges))
 
 
@@ -204,7 +204,8 @@ def _piece(
     cutout: PlacedCutout, what: Component, outline: Polygon, z0: float, z1: float, material: str, *number: int
 ) -> Part:
     return Part(
-        key=PartKey(cutout.name, Role(cutout.template.kind), Which(component=what, numbers=number)),
+        key=PartKey(cutout.key, Role(cutout.template.kind), Which(component=what, numbers=number)),
+        called=cutout.name,
         layer=Layer.APPLIANCES,
         material=material,
         outline=outline,

@@ -54,7 +54,7 @@ def boundary(part: Part, lines: Lines) -> tuple[Edge, ...]:
     marks = [point for line, _ in lines for point in plan_points(line)]
     paths: list[_Path] = []
     for segment in _segments(part.outline, marks):
-        line = _line(part.id, segment, lines)
+        line = _line(part.mark, segment, lines)
         path = _Path(line, lines[line][1], [segment])
         if paths and paths[-1].goes_on(path):
             paths[-1].segments.append(segment)
@@ -62,12 +62,15 @@ def boundary(part: Part, lines: Lines) -> tuple[Edge, ...]:
             paths.append(path)
     if len(paths) > 1 and paths[-1].goes_on(paths[0]):  # the ring began in the middle of an edge
         paths[0].segments[:0] = paths.pop().segments
-    return tuple(Edge(f"{part.id}.e{i}", p.condition, p.line_string) for i, p in enumerate(paths, start=1))
+    return tuple(
+        Edge(f"{part.id}.e{i}", f"{part.mark}.e{i}", path.condition, path.line_string)
+        for i, path in enumerate(paths, start=1)
+    )
 
 
-def ring(id_: str, polygon: Polygon, condition: EdgeCondition) -> Edge:
-    """The closed boundary of a cut-out as one edge."""
-    return Edge(id_, condition, LineString(orient(polygon, -1.0).exterior.coords))
+def ring(key: str, mark: str, polygon: Polygon, condition: EdgeCondition) -> Edge:
+    """The closed boundary of a cut-out, with its key and its mark, as one edge."""
+    return Edge(f"{key}.edge", f"{mark}.edge", condition, LineString(orient(polygon, -1.0).exterior.coords))
 
 
 def _segments(outline: Polygon, marks: list[PlanPoint]) -> list[Segment]:
@@ -90,12 +93,12 @@ def _between(a: PlanPoint, b: PlanPoint, marks: list[PlanPoint]) -> list[PlanPoi
     return sorted(on, key=along.__getitem__)
 
 
-def _line(part_id: str, segment: Segment, lines: Lines) -> int:
+def _line(mark: str, segment: Segment, lines: Lines) -> int:
     """The number of the first line that the segment lies on."""
     for i, (line, _) in enumerate(lines):
         if all(line.distance(Point(p)) < ON_LINE for p in segment):
             return i
-    raise SolidError(f"{part_id}: the boundary from {segment[0]} to {segment[1]} meets nothing that is known")
+    raise SolidError(f"{mark}: the boundary from {segment[0]} to {segment[1]} meets nothing that is known")
 
 
 def _straight(a: Segment, b: Segment) -> bool:

@@ -18,7 +18,6 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.ties import least
 from countersunk.model.tops.joins import STRIP_WEB
 from countersunk.model.tops.worktops import Length
-from countersunk.model.units.board import owner_key
 
 BESIDE = 60.0
 """How far beyond its unit the edge of an infill may run out on the tops beside, mm; it has no other meaning."""
@@ -57,7 +56,7 @@ def _infill(
     plan = one_polygon(least(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds
     return Part(
-        key=PartKey(owner_key(unit), Role.INFILL), layer=Layer.WORKTOPS,
+        key=PartKey(unit.key, Role.INFILL), called=unit.name, layer=Layer.WORKTOPS,
         material=f"infill.{run.stock.thickness:g}",
         outline=translate(plan, -x, -y), thickness=run.stock.thickness, grain=True,
         pose=unit.frame.moved(x, y, unit.family.top),

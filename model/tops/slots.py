@@ -80,7 +80,7 @@ def strip(join: Join, female: Length) -> Part:
     between = Polygon([*plan_points(join.line), *reversed(plan_points(join.male_line))])
     part = female.part
     return Part(
-        key=PartKey(join.id, Role.JOINT_STRIP), layer=Layer.HARDWARE, material="joint-strip",
+        key=PartKey(join.key, Role.JOINT_STRIP), called=join.id, layer=Layer.HARDWARE, material="joint-strip",
         outline=part.pose.plan_from_room(between), thickness=part.thickness, pose=part.pose,
     )  # fmt: skip
 

@@ -8,7 +8,7 @@ begins in front of it. Ends are cut square; silicone fills what an off-square co
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -40,7 +40,10 @@ SHORTEST = 20.0
 
 
 def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, catalogue: Catalogue) -> list[Part]:
-    """Every piece, named ``S1``, ``S2`` …. Raises InputError for an unknown stock or a hole off its piece."""
+    """Every piece, called ``S1``, ``S2`` …, its key made of its wall and its place there.
+
+    Raises InputError for an unknown stock or a hole off its piece.
+    """
     wish = document.worktop.upstand
     if wish is None:
         return []
@@ -49,7 +52,7 @@ def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, 
     stock, laid = catalogue.upstands[wish.stock], list(lengths)
     face = max((length.part.pose.origin[2] + length.part.thickness for length in laid), default=0.0)
     pieces = [piece for wall in survey.walls for piece in _pieces(wall, laid, survey, stock, face)]
-    parts = [_part(f"S{i}", piece, stock, face) for i, piece in enumerate(pieces, start=1)]
+    parts = [_part(f"S{i}", _key(piece, pieces), piece, stock, face) for i, piece in enumerate(pieces, start=1)]
     for i, hole in enumerate(wish.holes):
         parts = _holed(parts, pieces, hole, f"worktop.upstand.holes[{i}]")
     return parts
@@ -164,13 +167,19 @@ def _beside_openings(low: float, high: float, wall: SurveyedWall, survey: Survey
     yield from sorted((line.bounds[0], line.bounds[2]) for line in lines_of(left) if line.length > CONTACT)
 
 
-def _part(name: str, piece: _Piece, stock: UpstandStock, face: float) -> Part:
+def _key(piece: _Piece, pieces: Sequence[_Piece]) -> str:
+    """Its wall, which has a name of its own, and where there are several on it a number from the left."""
+    number = [other for other in pieces if other.wall is piece.wall].index(piece) + 1
+    return f"{piece.wall.name}:upstand" + (f"-{number}" if number > 1 else "")
+
+
+def _part(name: str, key: str, piece: _Piece, stock: UpstandStock, face: float) -> Part:
     """Frame: x along the wall, y up, z out from the wall, so that its holes lie in its outline."""
     pose = piece.wall.frame.moved(piece.low, piece.out, face).reaxed(
         (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)
     )
     return Part(
-        key=PartKey(name, Role.UPSTAND), layer=Layer.WORKTOPS, material=stock.code,
+        key=PartKey(key, Role.UPSTAND), called=name, layer=Layer.WORKTOPS, material=stock.code,
         outline=rectangle(0.0, 0.0, piece.high - piece.low, stock.height), thickness=stock.thickness, pose=pose,
         grain=True,
     )  # fmt: skip

@@ -149,8 +149,8 @@ class Length:
 
     @property
     def id(self) -> str:
-        """The part's id: T1, T2 …"""
-        return self.part.id
+        """What today's numbering calls it: T1, T2 …"""
+        return self.part.mark
 
     @property
     def run(self) -> PlacedRun:
@@ -278,7 +278,7 @@ def _length(span: Span, name: str, key: str) -> Length:
         raise _ends_in_join(run)
     frame = run.frame.moved(x0, 0.0, span.row.units[0].family.top)
     part = Part(
-        key=PartKey(name, Role.WORKTOP), layer=Layer.WORKTOPS, material=run.stock.code,
+        key=PartKey(key, Role.WORKTOP), called=name, layer=Layer.WORKTOPS, material=run.stock.code,
         outline=translate(span.outline, -x0), thickness=run.stock.thickness, pose=frame,
         section=section(run.stock), grain=True,
     )  # fmt: skip

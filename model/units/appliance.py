@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from countersunk.model.geometry.identity import Component, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import AXES, Block, board, disc, front, handle, owner_key
+from countersunk.model.units.board import AXES, Block, board, disc, front, handle
 from countersunk.model.units.carcass import Opening
 
 BODY = 560.0
@@ -44,8 +44,8 @@ def _round(
     """A disc or ring on the face of an appliance, its axis to the front through ``centre`` (x, z of the unit)."""
     pose = unit.frame.moved(centre[0], y[0], centre[1]).reaxed(AXES["x"], AXES["z"], AXES["y"])
     return Part(
-        key=PartKey(owner_key(unit), Role.APPLIANCE, which), layer=Layer.APPLIANCES, material=material,
-        outline=disc(radius, hole), thickness=y[1] - y[0], pose=pose,
+        key=PartKey(unit.key, Role.APPLIANCE, which), called=unit.name,
+        layer=Layer.APPLIANCES, material=material, outline=disc(radius, hole), thickness=y[1] - y[0], pose=pose,
     )  # fmt: skip
 
 
@@ -108,7 +108,7 @@ def _knobs(unit: PlacedUnit, y: float, z: float) -> Iterator[Part]:
 def _zones(unit: PlacedUnit, top: float) -> Iterator[Part]:
     for i, (x, y) in enumerate([(-0.23, 180.0), (0.23, 180.0), (-0.23, 420.0), (0.23, 420.0)], start=1):
         yield Part(
-            key=PartKey(owner_key(unit), Role.APPLIANCE, Which(component=Component.ZONE, numbers=(i,))),
+            key=PartKey(unit.key, Role.APPLIANCE, Which(component=Component.ZONE, numbers=(i,))), called=unit.name,
             layer=Layer.APPLIANCES, material="zone.electric", outline=disc(85.0, 77.0), thickness=1.0,
             pose=unit.frame.moved(unit.width * (0.5 + x), y, top),
         )  # fmt: skip

@@ -59,7 +59,8 @@ def board(
     pose = unit.frame.moved(block.x0, block.y0, block.z0).reaxed(AXES[along], AXES[across], AXES[through])
     outline = rectangle(0.0, 0.0, block.extent(along), block.extent(across))
     return Part(
-        key=PartKey(owner_key(unit), role, which),
+        key=PartKey(unit.key, role, which),
+        called=unit.name,
         layer=layer,
         material=material,
         outline=outline,
@@ -79,7 +80,8 @@ def flat(
     """A board that lies flat with its underside at ``z``; ``plan`` is its shape in the unit's frame."""
     x0, y0, *_ = plan.bounds
     return Part(
-        key=PartKey(owner_key(unit), role, which),
+        key=PartKey(unit.key, role, which),
+        called=unit.name,
         layer=Layer.CARCASS,
         material=stuff.code,
         outline=translate(plan, -x0, -y0),
@@ -88,11 +90,6 @@ def flat(
         banded=banded,
         grain=_has_grain(unit, stuff.code),
     )
-
-
-def owner_key(unit: PlacedUnit) -> str:
-    """By what the parts of a unit know it."""
-    return unit.name
 
 
 def _has_grain(unit: PlacedUnit, material: str) -> bool:
@@ -116,7 +113,8 @@ def front(
 def leg(unit: PlacedUnit, which: Which, x: float, y: float) -> Part:
     """A plastic leg, 40 across, from the floor to the carcass, with its axis at x, y of the unit."""
     return Part(
-        key=PartKey(owner_key(unit), Role.LEG, which),
+        key=PartKey(unit.key, Role.LEG, which),
+        called=unit.name,
         layer=Layer.HARDWARE,
         material=f"leg.{unit.family.legs:g}",
         outline=disc(20.0),

@@ -17,17 +17,7 @@ from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import (
-    ALL_ROUND,
-    Block,
-    board,
-    flat,
-    handle,
-    leg,
-    owner_key,
-    turned_block,
-    upright_pose,
-)
+from countersunk.model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
 from countersunk.model.units.carcass import openings
 from countersunk.model.units.fronts import grip_height
 
@@ -191,8 +181,9 @@ def _diagonal_rails(unit: PlacedUnit) -> list[Part]:
     outline = own.plan_from_room(strip)
     pose = unit.frame.moved(*own.origin).reaxed(own.x, own.y, own.z)
     rail = Part(
-        key=PartKey(owner_key(unit), Role.RAIL, Which(at=(Position.FRONT,))), layer=Layer.CARCASS,
-        material=unit.boards.carcass.code, outline=outline, thickness=t, pose=pose, banded=how.bands.rail,
+        key=PartKey(unit.key, Role.RAIL, Which(at=(Position.FRONT,))), called=unit.name,
+        layer=Layer.CARCASS, material=unit.boards.carcass.code, outline=outline, thickness=t, pose=pose,
+        banded=how.bands.rail,
     )  # fmt: skip
     return [*_back_rails(unit), rail]
 
@@ -239,14 +230,14 @@ def _across(unit: PlacedUnit) -> list[Part]:
     pose = upright_pose(unit, start, end, unit.family.base + gap)
     width, height = math.dist(start, end), unit.family.height - 2 * gap
     door = Part(
-        key=PartKey(owner_key(unit), Role.DOOR), layer=Layer.FRONTS, material=unit.boards.front.code,
-        outline=rectangle(0.0, 0.0, height, width), thickness=f, pose=pose,
+        key=PartKey(unit.key, Role.DOOR), called=unit.name, layer=Layer.FRONTS,
+        material=unit.boards.front.code, outline=rectangle(0.0, 0.0, height, width), thickness=f, pose=pose,
         banded=ALL_ROUND, grain=True, hinge=unit.hand,
     )  # fmt: skip
     low = grip_height(whole) - unit.family.base - gap - 80.0
     grip = Part(
-        key=PartKey(owner_key(unit), Role.HANDLE, Which(Role.DOOR)), layer=Layer.HARDWARE, material="handle.bar",
-        outline=rectangle(0.0, 0.0, 160.0, 12.0), thickness=28.0,
+        key=PartKey(unit.key, Role.HANDLE, Which(Role.DOOR)), called=unit.name,
+        layer=Layer.HARDWARE, material="handle.bar", outline=rectangle(0.0, 0.0, 160.0, 12.0), thickness=28.0,
         pose=pose.moved(low, 34.0 if unit.hand == "right" else width - 46.0, f),
     )  # fmt: skip
     return [door, grip]

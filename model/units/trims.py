@@ -20,7 +20,7 @@ from countersunk.model.geometry.identity import ONLY, PartKey, Position, Role, W
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import CONTACT
-from countersunk.model.units.board import AXES, owner_key
+from countersunk.model.units.board import AXES
 
 PLINTH_SETBACK = 50.0
 PLINTH_GAP = 3.0
@@ -107,7 +107,8 @@ def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
         (ux, uy), (x, y) = piece.along, piece.start
         pose = first.frame.moved(x + uy * stuff.thickness + ux * a, y - ux * stuff.thickness + uy * a)
         yield Part(
-            key=PartKey(owner_key(first), Role.PLINTH, piece.which), layer=Layer.FRONTS, material=stuff.code,
+            key=PartKey(first.key, Role.PLINTH, piece.which), called=first.name,
+            layer=Layer.FRONTS, material=stuff.code,
             outline=rectangle(0.0, 0.0, piece.length - a - b, height), thickness=stuff.thickness,
             pose=pose.reaxed((ux, uy, 0.0), AXES["z"], (-uy, ux, 0.0)),
             banded=("front", "back"), grain=True,
@@ -124,7 +125,7 @@ def _mitred(run: PlacedRun, row: list[PlacedUnit], trim: Trim, z: float) -> Iter
             raise _too_narrow(run, row, trim.role, back[0] - back[1])
         pose = first.frame.moved(x + uy * d, y - ux * d, z)
         yield Part(
-            key=PartKey(owner_key(first), trim.role, piece.which), layer=Layer.FRONTS,
+            key=PartKey(first.key, trim.role, piece.which), called=first.name, layer=Layer.FRONTS,
             material=f"{trim.role}.{trim.height:g}",
             outline=Polygon([(back[0], 0.0), (back[1], 0.0), (piece.length, d), (0.0, d)]), thickness=trim.height,
             pose=pose.reaxed((ux, uy, 0.0), (-uy, ux, 0.0), AXES["z"]), section=trim.section,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from countersunk.takeoff.counting.quantities import Quantity
@@ -12,39 +12,42 @@ from countersunk.takeoff.stock.offcuts import item_of
 from countersunk.takeoff.stock.units import UNITS, amount
 
 
-def on_sheets(quantities: Iterable[Quantity], plans: Sequence[BoardPlan]) -> list[Quantity]:
+def on_sheets(
+    quantities: Iterable[Quantity], plans: Sequence[BoardPlan], marks: Mapping[str, str]
+) -> list[Quantity]:
     """The same quantities, those of planned boards with the sheets that their plan takes, and the offcuts taken.
 
+    ``marks`` are what people read for the ids of parts.
     Raises ValueError for a plan that holds other parts than the quantity was measured from.
     """
     by_code = {plan.board.code: plan for plan in plans}
     found: list[Quantity] = []
     for quantity in quantities:
         if quantity.item in by_code:
-            found += _planned(quantity, by_code[quantity.item])
+            found += _planned(quantity, by_code[quantity.item], marks)
         else:
             found.append(quantity)
     return found
 
 
-def _planned(quantity: Quantity, plan: BoardPlan) -> list[Quantity]:
+def _planned(quantity: Quantity, plan: BoardPlan, marks: Mapping[str, str]) -> list[Quantity]:
     """Sheets to buy, if any, and every offcut that is taken; panels are measured where they are cut from."""
     placed = [place.id for sheet in plan.sheets for place in sheet.places]
     if sorted([*placed, *plan.unplaced]) != sorted(c.id for c in quantity.contributions):
         raise ValueError(f"the plan of {plan.board.code} holds other parts than the kitchen has")
     taken = dict.fromkeys(sheet.offcut for sheet in plan.sheets if sheet.offcut)
-    bought = [_bought(quantity, plan)] if plan.bought or plan.unplaced else []
+    bought = [_bought(quantity, plan, marks)] if plan.bought or plan.unplaced else []
     return [*bought, *(_taken(quantity, plan, id_) for id_ in taken)]
 
 
-def _bought(quantity: Quantity, plan: BoardPlan) -> Quantity:
+def _bought(quantity: Quantity, plan: BoardPlan, marks: Mapping[str, str]) -> Quantity:
     """What is neither panel nor kept offcut is the allowance: saw cuts, trim and waste."""
     elsewhere = {p.id for sheet in plan.sheets if sheet.offcut for p in sheet.places}
     shares = tuple(c for c in quantity.contributions if c.id not in elsewhere)
     net, length, width = sum(c.amount for c in shares), *plan.board.sheet
     kept = sum(o.length * o.width for sheet in plan.sheets if not sheet.offcut for o in sheet.offcuts)
     spent = (plan.bought * length * width - kept) / UNITS["m2"].size
-    left = ", ".join(plan.unplaced)
+    left = ", ".join(marks[id_] for id_ in plan.unplaced)
     return replace(
         quantity,
         net=net,

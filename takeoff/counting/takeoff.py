@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from countersunk.model.facts.lifting import people_for
@@ -41,7 +41,9 @@ from countersunk.takeoff.stock.prices import PriceBook, demo_prices, with_offcut
 @dataclass(frozen=True)
 class Takeoff:
     """What a kitchen takes. ``plans`` are the worktop lengths bought, ``boards`` the sheets where they are planned,
-    ``masses`` those of the lengths, kg."""
+    ``masses`` those of the lengths, kg. ``marks`` are what today's numbering calls whatever brings something, by
+    its key or id.
+    """
 
     kitchen: str
     note: str
@@ -56,6 +58,7 @@ class Takeoff:
     masses: tuple[Share, ...]
     cautions: tuple[str, ...]
     not_counted: tuple[NotCounted, ...]
+    marks: Mapping[str, str]
 
     @property
     def quantities(self) -> tuple[Quantity, ...]:
@@ -146,7 +149,7 @@ def _counted(
     articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
-    by_rules = on_sheets(rule_quantities(taken, rules, articles), boards)
+    by_rules = on_sheets(rule_quantities(taken, rules, articles), boards, kitchen.marks)
     counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
     quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)
     materials = material_lines(quantities, book, terms)
@@ -165,6 +168,7 @@ def _counted(
         masses=taken["worktop-mass"],
         cautions=tuple(_cautions(kitchen, taken, rules, articles)),
         not_counted=rules.not_counted,
+        marks=kitchen.marks,
     )
 
 
@@ -182,9 +186,10 @@ def _lifting(top: Length, mass: float) -> int:
 
 def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
     above = rules.heavy.above
+    tops = {top.key: top for top in kitchen.lengths}
     return [
-        f"{s.id} weighs about {settled(s.amount):.0f} kg, more than {above:g}: "
-        f"{_lifting(kitchen.length(s.id), s.amount)} people or more, or a lifting aid."
+        f"{tops[s.id].id} weighs about {settled(s.amount):.0f} kg, more than {above:g}: "
+        f"{_lifting(tops[s.id], s.amount)} people or more, or a lifting aid."
         for s in taken["worktop-mass"]
         if settled(s.amount) > above
     ]
@@ -215,6 +220,6 @@ def _large_boards(kitchen: Kitchen) -> list[str]:
         ):
             sheet = " × ".join(f"{s:g}" for s in board.sheet)
             found.append(
-                f"{part.id} is {part.length:g} × {part.depth:g}, larger than a sheet of {sheet}: divide it."
+                f"{part.mark} is {part.length:g} × {part.depth:g}, larger than a sheet of {sheet}: divide it."
             )
     return found

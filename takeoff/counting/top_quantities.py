@@ -53,7 +53,7 @@ def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> 
         pack_name=f"length of {first.length:g} mm",
         packs=len(bars),
         formula=f"{cut} ({wording.bound(plan)})",
-        contributions=tuple(Contribution(p.id, p.length / 1000) for p in pieces),
+        contributions=tuple(Contribution(kitchen.length(p.id).key, p.length / 1000) for p in pieces),
         rule="worktops",
         source=cited(rules.saw.sources),
         note="; ".join(_notes(bars, plan, stock, rules)),
@@ -87,7 +87,7 @@ def _unplaced(kitchen: Kitchen, plan: Plan, rules: Rules) -> Quantity:
     stock = kitchen.catalogue.stocks[code]
     problem = f"{ids} longer than the longest stock, {max(stock.lengths):g}"
     net = sum(p.length for p in plan.unplaced) / 1000
-    shares = tuple(Contribution(p.id, p.length / 1000) for p in plan.unplaced)
+    shares = tuple(Contribution(kitchen.length(p.id).key, p.length / 1000) for p in plan.unplaced)
     return Quantity(
         stock.code, stock.name, "worktop", "m", net, 0.0, None, "", None, problem, shares, "worktops",
         cited(rules.saw.sources), problem=problem,

@@ -25,7 +25,7 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
         for id_ in quantity.ids:
             items.setdefault(id_, []).append(quantity.item)
     held = {id_ for q in quantities if q.rule in PLANNED for id_ in q.ids}
-    bought = {c.name for c in kitchen.cutouts if c.id in items or c.own} | set(items)
+    bought = {c.key for c in kitchen.cutouts if c.own} | set(items)
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
         counted = part.owner in bought if part.layer is Layer.APPLIANCES else _names(part, items.get(part.id, []))

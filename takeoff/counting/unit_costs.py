@@ -25,14 +25,14 @@ def unit_costs(brief: Brief, book: PriceBook) -> Costs:
     """Material of units without plinths, and of a metre of the brief's worktop, as far as the book has prices."""
     kitchen = _one_of_each(brief)
     taken = estimate(kitchen, book)
-    money = _by_owner(taken)
+    money = _by_owner(taken, kitchen)
     units = {
-        (u.family.code, u.width): money[u.name]
+        (u.family.code, u.width): money[u.key]
         for u in kitchen.units
-        if u.family.construction != "filler" and money[u.name]
+        if u.family.construction != "filler" and money[u.key]
     }
     tops = sum(length.part.length for length in kitchen.lengths)
-    return Costs(units, 1_000 * sum(money[t.id] for t in kitchen.lengths) / tops, taken.totals.currency)
+    return Costs(units, 1_000 * sum(money[t.key] for t in kitchen.lengths) / tops, taken.totals.currency)
 
 
 def _one_of_each(brief: Brief) -> Kitchen:
@@ -55,12 +55,12 @@ def _each(family: Family) -> tuple[dict[str, object], ...]:
     return first, *units
 
 
-def _by_owner(taken: Takeoff) -> dict[str, float]:
-    """Money by the unit or length that brings it: net amounts at the price for one."""
+def _by_owner(taken: Takeoff, kitchen: Kitchen) -> dict[str, float]:
+    """Money by the key of the unit or length that brings it: net amounts at the price for one."""
     money: dict[str, float] = defaultdict(float)
     for line in taken.materials:
         price = line.price
         if price is not None and price.unit == line.quantity.unit:
             for share in line.quantity.contributions:
-                money[share.id.split(".")[0]] += share.amount * float(price.price / price.pack)
+                money[kitchen.owners.get(share.id, share.id)] += share.amount * float(price.price / price.pack)
     return money

@@ -70,14 +70,14 @@ def upstand_mass(kitchen: Kitchen) -> Shares:
 
 def infill_mass(kitchen: Kitchen) -> Shares:
     """Mass of every infill, kg, by the density of the worktop that its row has."""
-    density = {unit.name: run.stock.density for run in kitchen.runs for unit in run.units}
+    density = {unit.key: run.stock.density for run in kitchen.runs for unit in run.units}
     for part in _of_role(kitchen, Role.INFILL):
         yield Share(part.id, part.area * part.thickness * density[part.owner] * 1e-9, part.material)
 
 
 def appliances(kitchen: Kitchen) -> Shares:
     """Appliances in or between units, counted; ``key`` is the article. Hobs are cut-outs."""
-    return (Share(u.name, 1, code) for u in kitchen.units for code in u.family.appliances)
+    return (Share(u.key, 1, code) for u in kitchen.units for code in u.family.appliances)
 
 
 def wall_trims(kitchen: Kitchen) -> Shares:

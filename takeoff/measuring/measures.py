@@ -40,12 +40,12 @@ Shares = Iterator[Share]
 def worktop_lengths(kitchen: Kitchen) -> Shares:
     """Extent of each length along its run, mm; ``key`` is the stock's code."""
     for length in kitchen.lengths:
-        yield Share(length.id, length.part.length, length.run.stock.code)
+        yield Share(length.key, length.part.length, length.run.stock.code)
 
 
 def worktop_mass(kitchen: Kitchen) -> Shares:
     """Mass of each length, kg; ``key`` is the stock's code."""
-    return (Share(length.id, length.mass, length.run.stock.code) for length in kitchen.lengths)
+    return (Share(length.key, length.mass, length.run.stock.code) for length in kitchen.lengths)
 
 
 def raw_edges(kitchen: Kitchen) -> Shares:
@@ -93,7 +93,7 @@ def sink_rims(kitchen: Kitchen) -> Shares:
     """Outline of the rim of each sink, mm long."""
     for cutout in kitchen.cutouts:
         if cutout.template.kind == "sink":
-            yield Share(cutout.id, float(cutout.rim.exterior.length))
+            yield Share(cutout.key, float(cutout.rim.exterior.length))
 
 
 def sawn_edges(kitchen: Kitchen) -> Shares:
@@ -114,7 +114,7 @@ def upstands(kitchen: Kitchen) -> Shares:
 
 def bolted_joins(kitchen: Kitchen) -> Shares:
     """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
-    return (Share(j.id, j.length) for j in kitchen.joins if j.has_bolts)
+    return (Share(j.key, j.length) for j in kitchen.joins if j.has_bolts)
 
 
 def strip_joins(kitchen: Kitchen) -> Shares:
@@ -122,7 +122,7 @@ def strip_joins(kitchen: Kitchen) -> Shares:
     for join in kitchen.joins:
         if join.has_strip:
             yield Share(
-                PartKey(join.id, Role.JOINT_STRIP).text,
+                PartKey(join.key, Role.JOINT_STRIP).text,
                 join.length,
                 f"{kitchen.length(join.female).part.thickness:g}",
             )
@@ -132,43 +132,43 @@ def bonded_joins(kitchen: Kitchen) -> Shares:
     """Face of each joint that is glued edge to edge, mm²: its length × the top's thickness."""
     for join in (j for j in kitchen.joins if j.bonded):
         thick = kitchen.length(join.female).part.thickness
-        yield Share(join.id, join.length * thick, along=join.length, across=thick)
+        yield Share(join.key, join.length * thick, along=join.length, across=thick)
 
 
 def joint_bolts(kitchen: Kitchen) -> Shares:
     """Bolts of each joint that is drawn together with them."""
-    return (Share(j.id, j.bolts) for j in kitchen.joins if j.has_bolts)
+    return (Share(j.key, j.bolts) for j in kitchen.joins if j.has_bolts)
 
 
 def joint_biscuits(kitchen: Kitchen) -> Shares:
     """Biscuits of each joint that has bolts."""
-    return (Share(j.id, j.biscuits) for j in kitchen.joins if j.has_bolts)
+    return (Share(j.key, j.biscuits) for j in kitchen.joins if j.has_bolts)
 
 
 def joins(kitchen: Kitchen) -> Shares:
     """Every join, counted; ``key`` is how it is made."""
-    return (Share(j.id, 1, j.making) for j in kitchen.joins)
+    return (Share(j.key, 1, j.making) for j in kitchen.joins)
 
 
 def cutouts(kitchen: Kitchen) -> Shares:
     """Every cut-out, counted."""
-    return (Share(c.id, 1) for c in kitchen.cutouts)
+    return (Share(c.key, 1) for c in kitchen.cutouts)
 
 
 def let_in(kitchen: Kitchen) -> Shares:
     """What is let in, counted; ``key`` is its code. What was typed as plain numbers is the customer's own."""
     ordered = (c for c in kitchen.cutouts if not c.own)
-    return (Share(c.id, 1, c.template.code) for c in ordered)
+    return (Share(c.key, 1, c.template.code) for c in ordered)
 
 
 def taps(kitchen: Kitchen) -> Shares:
     """Sinks that take a tap, counted."""
-    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
+    return (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
 
 
 def sinks(kitchen: Kitchen) -> Shares:
     """Sinks, counted."""
-    return (Share(c.id, 1) for c in kitchen.cutouts if c.template.kind == "sink")
+    return (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink")
 
 
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:

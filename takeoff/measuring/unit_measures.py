@@ -12,7 +12,6 @@ from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import owner_key
 from countersunk.takeoff.measuring.measures import Share, Shares
 
 FIXED = (Role.BOTTOM, Role.RAIL, Role.TOP, Role.DIVIDER, Role.RACK)
@@ -134,7 +133,7 @@ def loose_shelves(kitchen: Kitchen) -> Shares:
 
 def units_placed(kitchen: Kitchen) -> Shares:
     """Floor units, fillers and panels, counted."""
-    return (Share(u.name, 1) for u in _made(kitchen) if u.family.level == "floor")
+    return (Share(u.key, 1) for u in _made(kitchen) if u.family.level == "floor")
 
 
 def units_at_wall(kitchen: Kitchen) -> Shares:
@@ -144,23 +143,23 @@ def units_at_wall(kitchen: Kitchen) -> Shares:
             for unit in run.units:
                 carcass = _side(kitchen, unit, Position.LEFT) or _side(kitchen, unit, Position.RIGHT)
                 if unit.family.level == "floor" and carcass:
-                    yield Share(unit.name, 1)
+                    yield Share(unit.key, 1)
 
 
 def hung_widths(kitchen: Kitchen) -> Shares:
     """Width of every wall unit, mm."""
-    return (Share(u.name, u.width) for u in _made(kitchen) if u.family.level == "upper")
+    return (Share(u.key, u.width) for u in _made(kitchen) if u.family.level == "upper")
 
 
 def units_hung(kitchen: Kitchen) -> Shares:
     """Wall units, counted; fillers and panels between them are screwed to these."""
     hung = (u for u in _made(kitchen) if u.family.construction not in ("filler", "panel"))
-    return (Share(u.name, 1) for u in hung if u.family.level == "upper")
+    return (Share(u.key, 1) for u in hung if u.family.level == "upper")
 
 
 def lengths_laid(kitchen: Kitchen) -> Shares:
     """Lengths of worktop, counted."""
-    return (Share(length.id, 1) for length in kitchen.lengths)
+    return (Share(length.key, 1) for length in kitchen.lengths)
 
 
 def walls(kitchen: Kitchen) -> Shares:
@@ -170,7 +169,7 @@ def walls(kitchen: Kitchen) -> Shares:
 
 def runs(kitchen: Kitchen) -> Shares:
     """Runs of units on the floor or on the wall, and islands, counted by their first unit."""
-    return (Share(run.units[0].name, 1) for run in kitchen.runs)
+    return (Share(run.units[0].key, 1) for run in kitchen.runs)
 
 
 def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
@@ -180,7 +179,7 @@ def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
 
 def _made_parts(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, Part]]:
     """Their parts, each with its unit."""
-    return ((unit, part) for unit in _made(kitchen) for part in kitchen.parts_of.get(unit.name, ()))
+    return ((unit, part) for unit in _made(kitchen) for part in kitchen.parts_of.get(unit.key, ()))
 
 
 def _carries_oven(unit: PlacedUnit) -> bool:
@@ -191,9 +190,9 @@ def _carries_oven(unit: PlacedUnit) -> bool:
 def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:
     for length in (top for top in kitchen.lengths if top.run.stock.bedded == bedded):
         for unit in length.stretch.units:
-            yield from (p for p in kitchen.parts_of.get(unit.name, ()) if p.role is Role.RAIL)
+            yield from (p for p in kitchen.parts_of.get(unit.key, ()) if p.role is Role.RAIL)
 
 
 def _side(kitchen: Kitchen, unit: PlacedUnit, hand: Position) -> Part | None:
     """The side of a carcass; that which stands at the other wall of a corner is none."""
-    return kitchen.parts_by_key.get(PartKey(owner_key(unit), Role.SIDE, Which(at=(hand,))))
+    return kitchen.parts_by_key.get(PartKey(unit.key, Role.SIDE, Which(at=(hand,))))

@@ -127,7 +127,7 @@ def plan_together(
 
 @dataclass(frozen=True)
 class Wanted:
-    """A length as a blank in steps, and its id in the kitchen."""
+    """A length as a blank in steps, and what today's numbering calls it: a plan is read on paper."""
 
     blank: cutting.Blank
     id: str

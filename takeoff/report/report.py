@@ -14,8 +14,8 @@ from countersunk.model.files.whole import write_whole
 from countersunk.model.ties import settled
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
-from countersunk.takeoff.plans.boards import BoardPlan
-from countersunk.takeoff.plans.tops import Bar, Plan
+from countersunk.takeoff.plans.boards import BoardPlan, Sheet
+from countersunk.takeoff.plans.tops import Bar, Laid, Plan
 from countersunk.takeoff.report.workbook import xlsx_bytes as xlsx_bytes
 from countersunk.takeoff.stock.money import RULE
 from countersunk.takeoff.stock.texts import safe
@@ -37,15 +37,15 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
             "note": takeoff.price_note,
             "currency": takeoff.totals.currency,
         },
-        "quantities": [_quantity(line) for line in takeoff.materials],
-        "worktops": [_plan(plan) for plan in takeoff.plans],
-        "boards": [_boards(plan) for plan in takeoff.boards],
-        "labour": [_labour(line) for line in takeoff.labour],
+        "quantities": [_quantity(line, takeoff) for line in takeoff.materials],
+        "worktops": [_plan(plan, takeoff) for plan in takeoff.plans],
+        "boards": [_boards(plan, takeoff) for plan in takeoff.boards],
+        "labour": [_labour(line, takeoff) for line in takeoff.labour],
         "totals": _totals(takeoff),
         "complete": takeoff.totals.complete,
         "estimate": takeoff.is_estimate,
         "missing": list(takeoff.missing),
-        "masses": [{"id": s.id, "kg": round(settled(s.amount), 2)} for s in takeoff.masses],
+        "masses": [{**_known(takeoff, s.id), "kg": round(settled(s.amount), 2)} for s in takeoff.masses],
         "cautions": list(takeoff.cautions),
         "not_counted": [{"what": n.what, "why": n.why} for n in takeoff.not_counted],
     }
@@ -83,7 +83,7 @@ def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     currency = takeoff.totals.currency
     yield {"kind": "kitchen", "description": takeoff.kitchen, "note": takeoff.note}
     yield {"kind": "prices", "code": takeoff.price_book, "note": takeoff.price_note, "currency": currency}
-    yield from (_material_row(line, currency) for line in takeoff.materials)
+    yield from (_material_row(line, takeoff) for line in takeoff.materials)
     yield from (_labour_row(line, takeoff) for line in takeoff.labour)
     for name, value in printed_totals(takeoff):
         yield {"kind": "total", "description": name, "net": value, "currency": currency}
@@ -123,12 +123,22 @@ def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
     ]
 
 
+def marks_of(takeoff: Takeoff, ids: Iterable[str]) -> list[str]:
+    """What people read for ids; a wall and a visit are called by their own."""
+    return [takeoff.marks.get(id_, id_) for id_ in ids]
+
+
+def _known(takeoff: Takeoff, id_: str) -> dict[str, str]:
+    """What today's numbering calls something, and its key, which lasts."""
+    return {"id": takeoff.marks.get(id_, id_), "key": id_}
+
+
 def _texts(kind: str, texts: Iterable[str]) -> Iterator[dict[str, str]]:
     return ({"kind": kind, "note": text} for text in texts)
 
 
-def _material_row(line: MaterialLine, currency: str) -> dict[str, str]:
-    q = line.quantity
+def _material_row(line: MaterialLine, takeoff: Takeoff) -> dict[str, str]:
+    q, currency = line.quantity, takeoff.totals.currency
     return {
         "kind": "material", "code": q.item, "description": q.description, "unit": q.unit,
         "measured": _plain(q.net), "allowance": _plain(q.allowance),
@@ -137,7 +147,7 @@ def _material_row(line: MaterialLine, currency: str) -> dict[str, str]:
         "left over": "" if q.surplus is None else _plain(q.surplus),
         "price": "no price" if line.price is None else f"{line.price.price:f}",
         **_money(line.charge), "currency": currency, "supplier": line.supplier, "formula": q.formula,
-        "note": line.notes, "rule": q.rule, "source": q.source, "from": " ".join(q.ids),
+        "note": line.notes, "rule": q.rule, "source": q.source, "from": " ".join(marks_of(takeoff, q.ids)),
     }  # fmt: skip
 
 
@@ -148,7 +158,8 @@ def _labour_row(line: LabourLine, takeoff: Takeoff) -> dict[str, str]:
         "kind": "labour", "code": work.code, "description": work.name, "unit": work.unit,
         "measured": f"{work.amount:f}", "price": "no price" if rate is None else f"{rate:f}",
         **_money(line.charge), "currency": totals.currency,
-        "formula": work.formula, "note": line.missing, "source": work.source, "from": " ".join(work.ids),
+        "formula": work.formula, "note": line.missing, "source": work.source,
+        "from": " ".join(marks_of(takeoff, work.ids)),
     }  # fmt: skip
 
 
@@ -175,7 +186,7 @@ def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 6)
 
 
-def _quantity(line: MaterialLine) -> dict[str, Any]:
+def _quantity(line: MaterialLine, takeoff: Takeoff) -> dict[str, Any]:
     q = line.quantity
     return {
         "item": q.item,
@@ -198,7 +209,7 @@ def _quantity(line: MaterialLine) -> dict[str, Any]:
         "source": q.source,
         "note": q.note,
         "missing": line.missing,
-        "from": [{"id": c.id, "amount": round(c.amount, 6)} for c in q.contributions],
+        "from": [{**_known(takeoff, c.id), "amount": round(c.amount, 6)} for c in q.contributions],
     }
 
 
@@ -220,10 +231,10 @@ def _charge(charge: Charge | None) -> dict[str, str] | None:
     }
 
 
-def _plan(plan: Plan) -> dict[str, Any]:
+def _plan(plan: Plan, takeoff: Takeoff) -> dict[str, Any]:
     return {
         "stocks": list(plan.stocks),
-        "bars": [_bar(bar) for bar in plan.bars],
+        "bars": [_bar(bar, takeoff) for bar in plan.bars],
         "cost": f"{plan.cost:f}",
         "bound": f"{plan.bound:f}",
         "at_bound": plan.at_bound,
@@ -231,31 +242,41 @@ def _plan(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _bar(bar: Bar) -> dict[str, Any]:
-    sizes = [{k: round(v, 3) if isinstance(v, float) else v for k, v in vars(p).items()} for p in bar.pieces]
+def _bar(bar: Bar, takeoff: Takeoff) -> dict[str, Any]:
+    keys = {mark: key for key, mark in takeoff.marks.items()}
     return {
         "stock": bar.stock,
         "length": bar.length,
         "depth": bar.depth,
         "offcut": bar.offcut,
         "price": _money_text(bar.price),
-        "pieces": [{k: v for k, v in p.items() if k != "corners"} for p in sizes],
+        "pieces": [{**_laid(piece), "key": keys[piece.id]} for piece in bar.pieces],
         "left": [{"id": o.id, "length": o.length, "width": o.width} for o in bar.left],
     }
 
 
-def _boards(plan: BoardPlan) -> dict[str, Any]:
+def _laid(piece: Laid) -> dict[str, Any]:
+    sizes = {k: round(v, 3) if isinstance(v, float) else v for k, v in vars(piece).items()}
+    return {k: v for k, v in sizes.items() if k != "corners"}
+
+
+def _boards(plan: BoardPlan, takeoff: Takeoff) -> dict[str, Any]:
     return {
         "board": plan.board.code,
         "sheet": list(plan.board.sheet),
-        "sheets": [asdict(sheet) for sheet in plan.sheets],
+        "sheets": [_sheet(sheet, takeoff) for sheet in plan.sheets],
         "bound": plan.bound,
         "at_bound": plan.is_least,
-        "unplaced": list(plan.unplaced),
+        "unplaced": marks_of(takeoff, plan.unplaced),
     }
 
 
-def _labour(line: LabourLine) -> dict[str, Any]:
+def _sheet(sheet: Sheet, takeoff: Takeoff) -> dict[str, Any]:
+    made = asdict(sheet)
+    return {**made, "places": [{**place, **_known(takeoff, place["id"])} for place in made["places"]]}
+
+
+def _labour(line: LabourLine, takeoff: Takeoff) -> dict[str, Any]:
     work = line.work
     return {
         "operation": work.code,
@@ -269,7 +290,8 @@ def _labour(line: LabourLine) -> dict[str, Any]:
         "formula": work.formula,
         "source": work.source,
         "missing": line.missing,
-        "from": list(work.ids),
+        "from": marks_of(takeoff, work.ids),
+        "keys": list(work.ids),
     }
 
 

@@ -207,7 +207,7 @@ def _how_rows(takeoff: Takeoff) -> list[Row]:
 
 def _where_rows(takeoff: Takeoff) -> list[Row]:
     return [
-        [q.item, q.description, c.id, round(c.amount, 6), q.unit, q.rule]
+        [q.item, q.description, takeoff.marks.get(c.id, c.id), round(c.amount, 6), q.unit, q.rule]
         for q in takeoff.quantities
         for c in q.contributions
     ]

@@ -345,7 +345,8 @@ def sound(built: Kitchen) -> None:
     """What holds of every finding of every kitchen."""
     findings = check(built)
     for f in findings:
-        assert set(f.ids) <= set(built.parts_of) | set(built.parts_by_id), f
+        assert {thing.key for thing in f.about} <= set(built.parts_of) | set(built.parts_by_id), f
+        assert set(f.ids) <= {p.called for p in built.parts} | set(built.parts_by_mark), f
         assert f.place
         assert (f.value is None) == bool(f.reason), f
         assert f.volume is None or (

@@ -35,7 +35,7 @@ def test_plain_numbers_are_cut_as_they_are_typed():
 def test_what_hangs_below_a_hob_goes_through_a_line_with_round_corners(radius):
     # A body with sharp corners would need them: at a radius of 12 it stood in the top.
     kitchen = cut({"kind": "hob", "line": (550.0, 480.0), "radius": radius, "over": "A3"})
-    body = kitchen.parts_by_id["hob.body"]
+    body = kitchen.parts_by_mark["hob.body"]
     assert body.area == pytest.approx(544.0 * 474.0 - (4 - math.pi) * max(0.0, radius - 3.0) ** 2, rel=1e-3)
 
 
@@ -64,7 +64,7 @@ def test_what_cannot_be_cut_is_refused(wish, words):
 
 def test_an_undermounted_sink_hangs_below_its_line():
     kitchen = cut({"template": "sink.under", "over": "A2"}, worktop=SOLID)
-    parts = {p.id: p for p in kitchen.parts_of["sink"]}
+    parts = {p.mark: p for p in kitchen.parts if p.called == "sink"}
     top = kitchen.lengths[0].part
     under = top.pose.origin[2]
     assert parts["sink.rim"].pose.origin[2] + parts["sink.rim"].thickness == pytest.approx(under)

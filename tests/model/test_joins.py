@@ -41,7 +41,7 @@ def edge_length(part, condition):
 )
 def test_male_of_a_masons_mitre_is_as_long_as_worked_by_hand(angle, back, front):
     kitchen, _, male = lengths_of(angle)
-    free = 2400.0 - kitchen.length(male.id).right.x  # the row stops short of the wall's end
+    free = 2400.0 - kitchen.length(male.mark).right.x  # the row stops short of the wall's end
     assert edge_length(male, EdgeCondition.WALL) == pytest.approx(back - free, abs=0.005)
     assert edge_length(male, EdgeCondition.FACTORY) == pytest.approx(front - free, abs=0.005)
 
@@ -214,7 +214,7 @@ def test_a_solid_top_is_bonded_edge_to_edge_without_strip_and_slots(angle, back)
     assert (join.has_strip, join.has_bolts, join.stations, join.hardware) == (
         False, False, (), "seam adhesive, clamped",
     )  # fmt: skip
-    assert not [p for p in kitchen.parts if p.owner == join.id]
+    assert not [p for p in kitchen.parts if p.owner == join.key]
     assert all(not length.part.pockets for length in kitchen.lengths)
 
 

@@ -102,7 +102,7 @@ def test_slots_are_cut_out_of_the_solid():
 
 def test_the_strip_fills_the_gap_between_its_two_tops():
     kitchen = build(cornered(91.2, kind="butt", notch=None))
-    strip = kitchen.parts_by_id["J1.strip"]
+    strip = kitchen.parts_by_mark["J1.strip"]
     assert strip.area == pytest.approx(2.0 * kitchen.joins[0].length, rel=1e-4)
-    assert kitchen.parts_behind["J1"][-1] is strip
+    assert kitchen.parts_behind[kitchen.joins[0].key][-1] is strip
     assert (kitchen.joins[0].bolts, kitchen.joins[0].biscuits) == (0, 0)

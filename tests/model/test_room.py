@@ -204,6 +204,6 @@ def test_what_is_built_shares_no_place_with_an_obstacle(at, width, depth, bottom
         return
     outline, pose = rectangle(at, 0.0, at + width, depth), kitchen.survey.wall("A").frame.moved(z=bottom)
     body = Part(PartKey("column", Role.PANEL), Layer.CARCASS, "", outline, height, pose)
-    mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.name] if part.role in ("side", "door")]
+    mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.key] if part.role in ("side", "door")]
     assert mine
     assert not list(clashes_between(mine, [body]))

@@ -47,7 +47,7 @@ def test_most_widths_stand_on_one_of_the_two_grids():
 def test_oven_niche_takes_a_built_in_oven():
     kitchen = next(k for k in map(open_kitchen, DEMOS) if any(u.family.niche for u in k.units))
     unit = next(u for u in kitchen.units if u.family.niche)
-    sides = [p for p in kitchen.parts_of[unit.name] if p.role == "side"]
+    sides = [p for p in kitchen.parts_of[unit.key] if p.role == "side"]
     low, high = EN_1116_OVEN_NICHE["width"]
     assert low <= unit.width - sum(p.thickness for p in sides) <= high
     low, high = EN_1116_OVEN_NICHE["height"]

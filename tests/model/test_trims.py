@@ -24,7 +24,7 @@ def unit(code, width, **more):
 
 
 def lengths(kitchen, kind):
-    return {p.id: round(p.length, 3) for p in kitchen.parts if p.role == kind}
+    return {p.mark: round(p.length, 3) for p in kitchen.parts if p.role == kind}
 
 
 class TestPlinth:
@@ -81,7 +81,7 @@ class TestCorniceAndPelmet:
             "AU1.cornice.left": FACE + 20, "AU1.cornice": 600.0 + 2 * 20, "AU1.cornice.right": FACE + 20,
         }  # fmt: skip
         # 60 deep, mitred at 45° at both ends: its inner edge is 2 · 60 shorter than the outer.
-        front = kitchen.parts_by_id["AU1.cornice"]
+        front = kitchen.parts_by_mark["AU1.cornice"]
         assert front.area == pytest.approx((640 + 520) / 2 * 60)
         assert solids.clashes(kitchen.parts) == []
 

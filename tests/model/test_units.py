@@ -28,7 +28,7 @@ EDGES = {"front", "back", "left", "right", "inner"}
 def own(kitchen, family):
     """The unit of that family, and its parts."""
     unit = next(u for u in kitchen.units if u.family is family)
-    return unit, kitchen.parts_of[unit.name]
+    return unit, kitchen.parts_of[unit.key]
 
 
 def in_unit(unit, parts):
@@ -99,12 +99,12 @@ class TestMethods:
         kitchen = self.kitchen(
             self.units(tmp_path, "{code: standard, back: groove, groove: 8, inset: 20}", self.FAMILY)
         )
-        back, side = (kitchen.parts_by_id[f"A1.{name}"] for name in ("back", "side.left"))
+        back, side = (kitchen.parts_by_mark[f"A1.{name}"] for name in ("back", "side.left"))
         # Between sides of 18 it is 564 wide and reaches 8 into either groove, and as much into bottom and top.
         assert (back.length, back.depth) == pytest.approx((720 - 36 + 16, 564 + 16))
         assert solids.volume(side) == pytest.approx((560 * 18 - 10 * 8) * 720)
         # A shelf begins 1 before the back, which stands 20 to 30 from the rear, and ends 20 behind the front.
-        assert kitchen.parts_by_id["A1.shelf.1"].depth == pytest.approx(560 - 30 - 1 - 20)
+        assert kitchen.parts_by_mark["A1.shelf.1"].depth == pytest.approx(560 - 30 - 1 - 20)
         assert solids.clashes(kitchen.parts) == []
 
     def test_reveal_rail_band_and_widest_door(self, tmp_path):
@@ -113,7 +113,7 @@ class TestMethods:
         kitchen = self.kitchen(self.units(tmp_path, method, family))
         doors = [p for p in kitchen.parts if p.role == "door"]
         assert [(p.depth, p.length) for p in doors] == [pytest.approx((300 - 4, 720 - 4))] * 2
-        assert kitchen.parts_by_id["A1.side.left"].banded == ("front", "left")
+        assert kitchen.parts_by_mark["A1.side.left"].banded == ("front", "left")
         assert {p.depth for p in kitchen.parts if p.role == "rail"} == {80.0}
 
     def test_a_board_with_a_figure_gives_its_grain_to_what_is_cut_from_it(self, tmp_path):
@@ -147,7 +147,7 @@ class TestByHand:
     def part(self, code, name, width=None, hand="right"):
         kitchen = build(alone(METRIC.families[code], hand, width))
         unit = next(u for u in kitchen.units if u.family.code == code)
-        return kitchen.parts_by_id[f"{unit.name}.{name}"]
+        return kitchen.parts_by_mark[f"{unit.name}.{name}"]
 
     def test_a_pane_in_its_frame(self):
         # A door of 600 - 3 by 720 - 3, its frame 70 wide all round.
@@ -178,12 +178,12 @@ class TestByHand:
 
     def test_drawers_lie_under_one_another_without_a_shelf_between(self):
         kitchen = build(alone(METRIC.families["tall-oven"]))
-        assert sorted(p.id for p in kitchen.parts if p.role == "divider") == ["A1.divider.1", "A1.divider.2"]
+        assert sorted(p.mark for p in kitchen.parts if p.role == "divider") == ["A1.divider.1", "A1.divider.2"]
 
     def test_a_niche_has_no_back(self):
         backs = [p for p in build(alone(METRIC.families["tall-oven-microwave"])).parts if p.role == "back"]
         # The upper doors of 540 down to the board they stand on; the two drawers of 432 down to the bottom.
-        assert sorted(p.length for p in backs if p.owner == "A1") == pytest.approx([432.0, 540.0 + 18.0])
+        assert sorted(p.length for p in backs if p.called == "A1") == pytest.approx([432.0, 540.0 + 18.0])
 
 
 def test_the_worked_example_of_the_contributor_guide(tmp_path):
@@ -195,7 +195,7 @@ def test_the_worked_example_of_the_contributor_guide(tmp_path):
     catalogue = load_catalogue(tmp_path)
     run = {"wall": "A", "start": 500.0, "units": ({"unit": "baker", "width": 600.0},)}
     kitchen = build(document(runs=(run,)), catalogue)
-    fronts = sorted(p.id for p in kitchen.parts_of["A1"] if p.layer is Layer.FRONTS and p.role != "plinth")
+    fronts = sorted(p.mark for p in kitchen.parts if p.layer is Layer.FRONTS and p.role != "plinth")
     assert fronts == ["A1.drawer-front.1", "A1.drawer-front.2"]
     assert len([p for p in kitchen.parts if p.role == "rack"]) == 2
     assert {p.material for p in kitchen.parts if p.role == "side"} == {"front18"}

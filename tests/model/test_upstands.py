@@ -17,7 +17,7 @@ HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
 
 
 def pieces(kitchen):
-    return {p.id: p for p in kitchen.parts if p.role == "upstand"}
+    return {p.mark: p for p in kitchen.parts if p.role == "upstand"}
 
 
 def worktop(**upstand):

@@ -242,7 +242,7 @@ def test_a_bolt_moves_off_the_side_of_a_unit():
 def test_sides_of_units_block_bolts_where_they_cross_the_joint():
     kitchen = long_row(600.0, 600.0, 600.0, worktop={**PLAIN, "in_line": ({"run": "A", "at": 1400.0},)})
     side = kitchen.joins[0].straight_side
-    board = kitchen.parts_by_id["A2.side.left"].standing_plan
+    board = kitchen.parts_by_mark["A2.side.left"].standing_plan
     assert list(blocked_along(side, [board])) == []  # it stands 300 away
     along = side.interpolate(300.0).buffer(9.0, cap_style="square")
     ((low, high),) = blocked_along(side, [along])

@@ -57,9 +57,9 @@ def ids_of(kitchen: Kitchen) -> set[str]:
     return {
         *kitchen.parts_by_id,
         *(edge.id for part in kitchen.parts for edge in part.edges),
-        *(join.id for join in kitchen.joins),
-        *(cutout.id for cutout in kitchen.cutouts),
-        *(unit.name for unit in kitchen.units),
+        *(join.key for join in kitchen.joins),
+        *(cutout.key for cutout in kitchen.cutouts),
+        *(unit.key for unit in kitchen.units),
     }
 
 

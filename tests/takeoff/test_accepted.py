@@ -6,6 +6,7 @@ import pytest
 from shapely import box
 
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import Component, PartKey, Role, Which
 from countersunk.model.geometry.part import Layer
 from countersunk.takeoff.counting.accepted import check_priced
 from countersunk.takeoff.counting.takeoff import estimate
@@ -60,17 +61,16 @@ def test_what_the_customer_has_is_not_ordered_and_no_gap():
 
 def test_a_part_that_no_rule_counts_is_a_line_without_a_price():
     kitchen = small_kitchen()
-    side = kitchen.parts_by_id["A1.side.left"]
+    side = kitchen.parts_by_mark["A1.side.left"]
     odd = replace(
         side,
-        id="A1.gadget",
-        kind="gadget",
+        key=PartKey(side.owner, Role.APPLIANCE, Which(component=Component.KNOB)),
         material="gadget.oak",
         layer=Layer.FRONTS,
         outline=box(0, 0, 400, 60),
     )
     taken = estimate(replace(kitchen, parts=(*kitchen.parts, odd)))
     line = next(q for q in taken.quantities if q.item == "gadget.oak")
-    assert (line.net, line.packs, line.problem, line.ids) == (1, None, "no rule counts gadget", ("A1.gadget",))
-    with pytest.raises(InputError, match=r"gadget\.oak: found no rule counts gadget"):
+    assert (line.net, line.packs, line.problem, line.ids) == (1, None, "no rule counts appliance", (odd.id,))
+    with pytest.raises(InputError, match=r"gadget\.oak: found no rule counts appliance"):
         check_priced(taken)

@@ -114,8 +114,9 @@ def test_a_panel_larger_than_a_sheet_is_named_and_not_planned():
     small = kitchen.catalogue.boards[code].model_copy(update={"sheet": (700.0, 600.0)})
     catalogue = replace(kitchen.catalogue, boards={**kitchen.catalogue.boards, code: small})
     plan = next(p for p in board_plans(replace(kitchen, catalogue=catalogue)) if p.board.code == code)
-    assert "A1.side.left" in plan.unplaced
-    assert "A1.bottom" not in plan.unplaced
+    unplaced = {kitchen.marks[id_] for id_ in plan.unplaced}
+    assert "A1.side.left" in unplaced
+    assert "A1.bottom" not in unplaced
 
 
 def test_plan_and_offcuts_are_in_the_report():

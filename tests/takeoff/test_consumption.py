@@ -74,7 +74,7 @@ def test_a_top_weighs_what_the_table_gives(length, mass):
     # 38 × 600 at 600 kg/m³ is 13.68 kg/m (computed from the sheet that was seen).
     top = small_kitchen(cutouts=())
     share = measured(top)["worktop-mass"][0]
-    metre = share.amount / (top.length(share.id).part.length / 1000)
+    metre = share.amount / (top.parts_by_id[share.id].length / 1000)
     assert metre * length == pytest.approx(mass, rel=2e-3)
 
 

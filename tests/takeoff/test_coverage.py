@@ -72,7 +72,7 @@ def entry(part):
 
 def is_carried(part, kitchen):
     """Whether it is an appliance or hangs on one, and comes with what holds it."""
-    appliances = {unit.name for unit in kitchen.units if unit.family.construction == "appliance"}
+    appliances = {unit.key for unit in kitchen.units if unit.family.construction == "appliance"}
     return part.layer is Layer.APPLIANCES or part.owner in appliances or part.role == "front.fridge"
 
 

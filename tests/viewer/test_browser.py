@@ -143,7 +143,7 @@ def test_a_part_that_is_clicked_says_what_it_is(page):
     # In the plan wall A is at the top, so this is the worktop in the middle of it.
     page.mouse.click(box["x"] + box["width"] * 0.55, box["y"] + box["height"] * 0.15)
     kitchen = open_kitchen(shared.KITCHENS / "corner.yaml")
-    told = page.get_by_role("status").filter(has_text=part_label(kitchen.parts_by_id["T1"], kitchen))
+    told = page.get_by_role("status").filter(has_text=part_label(kitchen.parts_by_mark["T1"], kitchen))
     expect(told).to_be_visible(timeout=PATIENCE)
 
 

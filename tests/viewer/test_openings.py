@@ -20,7 +20,7 @@ DEMO = {path.stem: open_kitchen(path) for path in DEMOS}
 
 
 def unit_of(kitchen, part):
-    return next(unit for unit in kitchen.units if unit.name == part.owner)
+    return next(unit for unit in kitchen.units if unit.key == part.owner)
 
 
 def corners(part):
@@ -36,6 +36,10 @@ def moved(opening, points):
     return turn.apply(points - opening.at) + opening.at
 
 
+def extras_by_mark(name):
+    return {more["mark"]: more for more in part_extras(DEMO[name]).values()}
+
+
 def in_unit(kitchen, part, points):
     frame = unit_of(kitchen, part).frame
     return np.array([frame.from_room(point) for point in points])
@@ -47,7 +51,7 @@ def test_every_front_but_a_fixed_one_opens_and_takes_its_handle_along(name):
     opens = openings(kitchen)
     fronts = [p for p in kitchen.parts if p.role in ("door", "drawer-front")]
     assert fronts
-    shut = {u.name for u in kitchen.units if u.wing}  # doors that fold in a corner, or open across it
+    shut = {u.key for u in kitchen.units if u.wing}  # doors that fold in a corner, or open across it
     assert {p.id for p in fronts if p.owner not in shut} <= set(opens)
     handles = [p for p in kitchen.parts if p.role == "handle"]
     assert {p.id for p in handles if p.owner not in shut} <= set(opens)
@@ -85,7 +89,8 @@ def test_whatever_opens_comes_out_into_the_room_and_stays_clear_of_its_unit(name
 def test_the_hinge_edge_stays_and_the_free_edge_comes_forward_by_the_width(name, door, hinge):
     """By hand: at a right angle the free edge lies the front's width, or height, before the face."""
     kitchen = DEMO[name]
-    part, opening = kitchen.parts_by_id[door], openings(kitchen)[door]
+    part = kitchen.parts_by_mark[door]
+    opening = openings(kitchen)[part.id]
     shut, wide = (in_unit(kitchen, part, points) for points in (corners(part), moved(opening, corners(part))))
     face = shut[:, 1].max()
     axis = 2 if hinge == "bottom" else 0
@@ -99,7 +104,8 @@ def test_the_hinge_edge_stays_and_the_free_edge_comes_forward_by_the_width(name,
 
 def test_a_drawer_takes_its_box_along_and_keeps_its_level():
     kitchen = DEMO["corner"]
-    leaves = {id_: o for id_, o in openings(kitchen).items() if o.leaf == "A5.drawer.2"}
+    second = openings(kitchen)[kitchen.parts_by_mark["A5.drawer-front.2"].id].leaf
+    leaves = {kitchen.marks[id_]: o for id_, o in openings(kitchen).items() if o.leaf == second}
     boards = {f"A5.drawer.2.{side}" for side in ("left", "right", "front", "back", "bottom")}
     assert set(leaves) == boards | {"A5.drawer-front.2", "A5.handle.drawer.2"}
     (opening,) = set(leaves.values())
@@ -109,14 +115,15 @@ def test_a_drawer_takes_its_box_along_and_keeps_its_level():
 
 
 def test_the_grip_of_a_fridge_moves_with_the_door_that_it_is_on():
-    opens = openings(DEMO["straight"])
+    kitchen = DEMO["straight"]
+    opens = {kitchen.marks[id_]: opening for id_, opening in openings(kitchen).items()}
     assert opens["A1.appliance.grip"].leaf == opens["A1.appliance.door.upper"].leaf
     assert opens["A1.appliance.door.lower"].leaf != opens["A1.appliance.grip"].leaf
     assert "A1.appliance.body" not in opens
 
 
 def test_lengths_rise_and_part_at_their_join_and_take_along_what_is_let_in():
-    extras = part_extras(DEMO["corner"])
+    extras = extras_by_mark("corner")
     way = {id_: np.array(more["apart"]) for id_, more in extras.items() if "apart" in more}
     assert set(way) == {"T1", "T2"} | {id_ for id_ in extras if id_.startswith(("sink.", "hob."))}
     np.testing.assert_allclose(way["T1"], [-GAP / 1000, LIFT / 1000, 0.0], atol=1e-4)  # wall A runs along x
@@ -126,7 +133,7 @@ def test_lengths_rise_and_part_at_their_join_and_take_along_what_is_let_in():
 
 
 def test_extras_say_where_a_part_stands_and_what_it_wears():
-    extras = part_extras(DEMO["island"])
+    extras = extras_by_mark("island")
     assert extras["CU1.side.left"]["level"] == "upper"
     assert "level" not in extras["C2.side.left"]
     assert (extras["C2.side.left"]["wall"], extras["sink.rim"]["wall"]) == ("C", "C")

@@ -3,7 +3,7 @@
 import pytest
 
 from countersunk.model.kitchen import open_kitchen
-from countersunk.viewer.app.reading import laid_out, parts_behind, read
+from countersunk.viewer.app.reading import keys_of, laid_out, parts_behind, read
 from tests.specimens import DEMOS, FEW_DEMOS
 
 
@@ -11,7 +11,7 @@ from tests.specimens import DEMOS, FEW_DEMOS
 def test_every_finding_and_every_line_has_parts_behind_it(path):
     reading = read(open_kitchen(path).document)
     known = set(reading.kitchen.parts_by_id)
-    lines = [q.ids for q in reading.takeoff.quantities] + [f.ids for f in reading.findings if f.ids]
+    lines = [q.ids for q in reading.takeoff.quantities] + [keys_of(f) for f in reading.findings if f.ids]
     for ids in lines:
         lit = parts_behind(reading, ids)
         assert lit
@@ -20,10 +20,16 @@ def test_every_finding_and_every_line_has_parts_behind_it(path):
 
 def test_a_unit_a_join_an_edge_and_a_cutout_light_their_parts():
     reading = read(open_kitchen(next(p for p in DEMOS if p.stem == "corner")).document)
-    assert parts_behind(reading, ("J1",)) == ("T1", "T2")
-    assert parts_behind(reading, ("T1.e1",)) == ("T1",)
-    assert "A2.side.left" in parts_behind(reading, ("A2",))
-    assert "hob.glass" in parts_behind(reading, ("T2/hob",))
+    marks = reading.kitchen.marks
+    keys = {mark: key for key, mark in marks.items()}
+
+    def behind(mark):
+        return tuple(marks[id_] for id_ in parts_behind(reading, (keys[mark],)))
+
+    assert behind("J1") == ("T1", "T2")
+    assert behind("T1.e1") == ("T1",)
+    assert "A2.side.left" in behind("A2")
+    assert "hob.glass" in behind("T2/hob")
     assert parts_behind(reading, ("A",)) == ()
 
 

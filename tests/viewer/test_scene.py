@@ -269,7 +269,7 @@ def test_nothing_of_a_cut_room_stands_above_the_cut():
 )
 def test_labels_are_plain(part, label):
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
-    assert part_label(kitchen.parts_by_id[part], kitchen) == label
+    assert part_label(kitchen.parts_by_mark[part], kitchen) == label
 
 
 def test_finishes_follow_the_decors(kitchen):

@@ -100,7 +100,7 @@ def colour(page, at):
 
 
 def part(name, kitchen=CORNER):
-    return kitchen.parts_by_id[name]
+    return kitchen.parts_by_mark[name]
 
 
 def test_the_page_opens_from_disk_and_asks_for_nothing_else(page):
@@ -237,10 +237,10 @@ def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(brows
     for run, view in (("I", None), ("A", "Wall A")):
         if view:
             press(page, view)
-        door = next(p for p in ISLAND.parts if p.role == "door" and p.owner.startswith(run))
+        door = next(p for p in ISLAND.parts if p.role == "door" and p.called.startswith(run))
         page.mouse.click(*seen(page, door, middle(door)))
         still(page)
-        expect(page.get_by_role("status")).to_contain_text(f"door of {door.owner}, ")
+        expect(page.get_by_role("status")).to_contain_text(f"door of {door.called}, ")
     page.context.close()
 
 

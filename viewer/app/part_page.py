@@ -13,7 +13,7 @@ from countersunk.model.geometry.part import Part
 from countersunk.takeoff.plans.boards import BoardPlan, sheet_parts
 from countersunk.takeoff.plans.tops import Plan
 from countersunk.takeoff.stock.units import amount
-from countersunk.viewer.app.reading import Reading, parts_behind
+from countersunk.viewer.app.reading import Reading, keys_of, parts_behind
 from countersunk.viewer.app.tables import MARKS
 from countersunk.viewer.scene.labels import part_label
 
@@ -73,8 +73,8 @@ def cut_from(part: Part, reading: Reading) -> Iterator[str]:
 def _on_length(part: Part, plan: Plan) -> Iterator[str]:
     for number, bar in enumerate(plan.bars, start=1):
         ids = [piece.id for piece in bar.pieces]
-        if part.id in ids:
-            others = [id_ for id_ in ids if id_ != part.id]
+        if part.mark in ids:
+            others = [id_ for id_ in ids if id_ != part.mark]
             beside = f", with {', '.join(others)}" if others else ", alone"
             yield f"length {number} of {len(plan.bars)}, {bar.length:.0f} mm of {bar.stock}{beside}"
 
@@ -94,7 +94,7 @@ def _takeoff(part: Part, reading: Reading) -> dict[str, Iterable[str]]:
     Of what is bought whole, and so is not counted by parts, those of the unit or cut-out that it belongs to.
     """
     own = list(_lines({part.id, *(edge.id for edge in part.edges)}, reading))
-    others = _made_in(part, reading) if own else {part.owner: _named(part.owner, reading)}
+    others = _made_in(part, reading) if own else {part.called: {part.owner}}
     return {
         "On the takeoff": own,
         **{f"On the takeoff, for {name}": _lines(ids, reading) for name, ids in others.items()},
@@ -104,13 +104,8 @@ def _takeoff(part: Part, reading: Reading) -> dict[str, Iterable[str]]:
 def _made_in(part: Part, reading: Reading) -> dict[str, set[str]]:
     """The joins and cut-outs that are made in a length, by name."""
     kitchen = reading.kitchen
-    joins = {f"join {join.id}": {join.id} for join in kitchen.joins if part.id in (join.female, join.male)}
-    return {**joins, **{c.name: {c.id} for c in kitchen.cutouts if c.length == part.id}}
-
-
-def _named(owner: str, reading: Reading) -> set[str]:
-    """By what the takeoff knows an owner: a cut-out goes by its length as well."""
-    return {owner, *(cutout.id for cutout in reading.kitchen.cutouts if cutout.name == owner)}
+    joins = {f"join {join.id}": {join.key} for join in kitchen.joins if part.mark in (join.female, join.male)}
+    return {**joins, **{c.name: {c.key} for c in kitchen.cutouts if c.length == part.mark}}
 
 
 def _lines(own: Collection[str], reading: Reading) -> Iterator[str]:
@@ -125,5 +120,5 @@ def _findings(part: Part, reading: Reading) -> Iterator[str]:
     """What is not as it should be about this part and few others."""
     for finding in reading.findings:
         missed = finding.verdict != Verdict.MET and len(finding.ids) <= FEW
-        if missed and part.id in parts_behind(reading, finding.ids):
+        if missed and part.id in parts_behind(reading, keys_of(finding)):
             yield f"{MARKS[finding.verdict]} {finding.question} {finding.place}"

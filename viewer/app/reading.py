@@ -68,6 +68,11 @@ def _made(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
     return kitchen, check(kitchen), scene(kitchen)
 
 
+def keys_of(finding: Finding) -> Ids:
+    """The keys of what a finding is about."""
+    return tuple(thing.key for thing in finding.about)
+
+
 def parts_behind(reading: Reading, ids: Ids) -> Ids:
     """The ids of the parts behind units, edges, joins and cut-outs: the view lights up parts and nothing else."""
     parts = (part for id_ in ids for part in reading.kitchen.parts_behind.get(id_, ()))

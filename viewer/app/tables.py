@@ -12,6 +12,7 @@ from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.takeoff.counting.quote import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.compare import Comparison, Difference, Side, signed
+from countersunk.takeoff.report.report import marks_of
 from countersunk.takeoff.stock.units import number
 
 MARKS = {
@@ -34,12 +35,12 @@ FIGURES = ("Measured", "Amount", "Minutes", "Cost")
 
 def takeoff_frame(takeoff: Takeoff) -> pd.DataFrame:
     """A row for each line, measured and ordered apart, with the formula and where it came from."""
-    return pd.DataFrame([_material_row(line) for line in takeoff.materials])
+    return pd.DataFrame([_material_row(line, takeoff) for line in takeoff.materials])
 
 
 def labour_frame(takeoff: Takeoff) -> pd.DataFrame:
     """A row for each operation."""
-    return pd.DataFrame([_labour_row(line) for line in takeoff.labour])
+    return pd.DataFrame([_labour_row(line, takeoff) for line in takeoff.labour])
 
 
 def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
@@ -88,7 +89,7 @@ def _as_printed(frame: pd.DataFrame) -> pd.DataFrame:
     return frame.assign(Cost=costs, **amounts)
 
 
-def _material_row(line: MaterialLine) -> dict[str, object]:
+def _material_row(line: MaterialLine, takeoff: Takeoff) -> dict[str, object]:
     quantity = line.quantity
     packs = "unknown" if quantity.packs is None else f"{quantity.packs} × {quantity.pack_name or quantity.unit}"
     return {
@@ -99,13 +100,13 @@ def _material_row(line: MaterialLine) -> dict[str, object]:
         "Left over": None if quantity.surplus is None else round(quantity.surplus, 3),
         "Cost": None if line.charge is None else float(line.charge.cost),
         "How": quantity.formula,
-        "From": f"{len(quantity.ids)} parts: {', '.join(quantity.ids)}",
+        "From": f"{len(quantity.ids)} parts: {', '.join(marks_of(takeoff, quantity.ids))}",
         "Source": quantity.source,
         "Missing": line.missing,
     }
 
 
-def _labour_row(line: LabourLine) -> dict[str, object]:
+def _labour_row(line: LabourLine, takeoff: Takeoff) -> dict[str, object]:
     return {
         "Work": line.work.name,
         "Amount": float(line.work.amount),
@@ -113,7 +114,7 @@ def _labour_row(line: LabourLine) -> dict[str, object]:
         "Minutes": float(line.work.minutes),
         "Cost": None if line.charge is None else float(line.charge.net),
         "How": line.work.formula,
-        "From": ", ".join(dict.fromkeys(line.work.ids)),
+        "From": ", ".join(marks_of(takeoff, dict.fromkeys(line.work.ids))),
     }
 
 

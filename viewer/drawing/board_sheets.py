@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.board_quantities import bound
@@ -45,6 +46,7 @@ def board_sheets(kitchen: Kitchen, plan: BoardPlan) -> Iterator[Sheet]:
 
 def _drawn(kitchen: Kitchen, plan: BoardPlan, board: BoardSheet, number: int) -> Sheet:
     title = f"{plan.board.name}, sheet {number} of {len(plan.sheets)}"
+    board = replace(board, places=tuple(replace(p, id=kitchen.marks[p.id]) for p in board.places))
     length, width = board.size
     scale = fitting_scale((length, width), ROOM, (5.0, 10.0, 15.0, 20.0, 50.0))
     marks = tuple(_marks(board, scale))

@@ -161,7 +161,7 @@ def _standing(kitchen: Kitchen) -> Iterable[Step]:
     pieces = upstands(kitchen)
     if not pieces:
         return
-    listed = ", ".join(f"{p.part.id} wall {p.wall.name} {mm(p.part.length)}" for p in pieces)
+    listed = ", ".join(f"{p.part.mark} wall {p.wall.name} {mm(p.part.length)}" for p in pieces)
     yield Step(
         "Upstands",
         (

@@ -113,12 +113,12 @@ def seen_box(part: Part, frame: Pose) -> Box:
 
 def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Path]:
     """Carcasses thin, fronts and appliances on them, tops thick."""
-    names = set(_owners(kitchen, frame, runs))
+    keys = set(_owners(kitchen, frame, runs))
     for run in runs:
         for unit in run.units:
             yield Path(_rectangle(_unit_box(unit)), Stroke.UNIT, closed=True)
     for part in kitchen.parts:
-        if part.owner in names and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.role in OPEN_ROLES):
+        if part.owner in keys and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.role in OPEN_ROLES):
             yield Path(_rectangle(seen_box(part, frame)), Stroke.UNIT, closed=True)
     for length in kitchen.lengths:
         if length.run in runs:
@@ -126,12 +126,12 @@ def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Pat
 
 
 def _owners(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[str]:
-    """Names of the units of these runs, and of a corner unit whose wing stands at the same wall."""
-    yield from (unit.name for run in runs for unit in run.units)
+    """Keys of the units of these runs, and of a corner unit whose wing stands at the same wall."""
+    yield from (unit.key for run in runs for unit in run.units)
     for unit in (u for u in kitchen.units if u.wing and any(run.wall for run in runs)):
         _, near, _, _ = frame.plan_from_room(unit.frame.plan_to_room(unit.outline)).bounds
         if abs(near) < unit.face:
-            yield unit.name
+            yield unit.key
 
 
 def _upstand(piece: Upstand) -> Iterator[Path]:
@@ -149,7 +149,7 @@ def _write_upstands(drawing: Drawing, pieces: Iterable[Upstand]) -> None:
         low = piece.part.pose.origin[2]
         x, high = (piece.start + piece.end) / 2, low + piece.part.depth
         above = lattice((piece.start, low, piece.end, high + 8.0 * s), s, (x, (low + high) / 2))
-        drawing.write([piece.part.id], 2.2, above)
+        drawing.write([piece.part.mark], 2.2, above)
 
 
 def _unit_box(unit: PlacedUnit) -> Box:

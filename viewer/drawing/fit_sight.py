@@ -134,16 +134,16 @@ def _front_lines(kitchen: Kitchen, runs: list[PlacedRun], frame: Pose) -> Iterat
     for run in runs:
         for unit in run.units:
             yield rectangle(unit.x, unit.family.base, unit.right, unit.family.top).exterior, Stroke.UNIT
-    names = {unit.name for run in runs for unit in run.units}
+    keys = {unit.key for run in runs for unit in run.units}
     for part in kitchen.parts:
-        if part.role in (Role.SHELF, Role.DRAWER, Role.BOTTOM) and part.owner in names:
+        if part.role in (Role.SHELF, Role.DRAWER, Role.BOTTOM) and part.owner in keys:
             yield rectangle(*seen_box(part, frame)).exterior, Stroke.HIDDEN
     for length in kitchen.lengths:
         if length.run in runs:
             yield rectangle(*seen_box(length.part, frame)).exterior, Stroke.OUTLINE
     for cutout in kitchen.cutouts:
         if kitchen.length(cutout.length).run in runs:
-            for part in kitchen.parts_of[cutout.name]:
+            for part in kitchen.parts_of[cutout.key]:
                 yield rectangle(*seen_box(part, frame)).exterior, Stroke.LINE_TO_CUT
 
 

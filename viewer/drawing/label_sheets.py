@@ -55,7 +55,7 @@ def _of_bars(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Label]:
     for plan in plans:
         for number, bar in enumerate(plan.bars, start=1):
             for place, piece in enumerate(bar.pieces, start=1):
-                yield Label(kitchen.parts_by_id[piece.id], f"{bar.stock} length {number}, no. {place}")
+                yield Label(kitchen.length(piece.id).part, f"{bar.stock} length {number}, no. {place}")
 
 
 def _page(kitchen: Kitchen, labels: Sequence[Label], number: int, of: int) -> Sheet:
@@ -76,7 +76,7 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
     width = LABEL[0] - CODE - PAD
     yield _outline(corner)
     yield from qr(part.id, (x + LABEL[0] - CODE, y + LABEL[1] - CODE - 0.5), CODE)
-    name = lines_of(part.id, 3.0, width)[:2]
+    name = lines_of(part.mark, 3.0, width)[:2]
     for i, line in enumerate(name):
         yield Text((x + PAD, y + LABEL[1] - 5.5 - i * 4.6), line, 3.0, bold=True)
     low = y + LABEL[1] - 5.5 - len(name) * 4.6
@@ -89,7 +89,7 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
 
 def _what(part: Part) -> str:
     word = WORDS.get(part.role, part.role)
-    return f"{word} of {part.owner}"[:28] if part.owner else word
+    return f"{word} of {part.called}"[:28] if part.called else word
 
 
 def _bands(part: Part) -> str:

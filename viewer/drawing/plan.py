@@ -199,7 +199,7 @@ def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
     joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", _corner(j)) for j in kitchen.joins]
     units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
     stood = [
-        (u.part.id, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
+        (u.part.mark, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
         for u in upstands(kitchen)
     ]
     return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]

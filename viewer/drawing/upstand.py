@@ -82,7 +82,7 @@ def _at_end(
     """What an end butts against: another piece, a tall unit, an obstacle, a wall; or that it is free."""
     _, y, _ = wall.frame.from_room(part.pose.origin)
     at = wall.frame.plan_to_room(LineString([(x, y), (x, y + part.thickness)]))
-    beside_it = next((p.id for p in parts if p is not part and p.standing_plan.distance(at) < NEAR), None)
+    beside_it = next((p.mark for p in parts if p is not part and p.standing_plan.distance(at) < NEAR), None)
     face = part.pose.origin[2]
     runs = (run for run in kitchen.runs if run.wall == wall.name and run.level == "floor")
     units = (u for run in runs for u in run.units if u.family.top > face)

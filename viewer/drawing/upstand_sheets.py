@@ -57,7 +57,7 @@ def _sheet(kitchen: Kitchen, some: list[Upstand], scale: float, each: float, num
         marks += _words(piece, top)
         low = top - WORDS - piece.part.depth / scale
         window: Box = (MARGIN, low - UNDER + 1.0, A3[0] - MARGIN, top - WORDS + 1.0)
-        views.append(View(piece.part.id, scale, (LEFT, low), window, tuple(drawn(piece, scale))))
+        views.append(View(piece.part.mark, scale, (LEFT, low), window, tuple(drawn(piece, scale))))
     marks += _cautions()
     name = "upstands" if of == 1 else f"upstands-{i}"
     return sheet(kitchen, name, f"Upstands{more}", marks, views)
@@ -66,7 +66,7 @@ def _sheet(kitchen: Kitchen, some: list[Upstand], scale: float, each: float, num
 def _words(piece: Upstand, top: float) -> list[Mark]:
     """What the piece is, above it."""
     part, stock = piece.part, piece.stock
-    title = f"{part.id}  {mm(part.length)} x {mm(part.depth)} x {mm(part.thickness)}, wall {piece.wall.name}"
+    title = f"{part.mark}  {mm(part.length)} x {mm(part.depth)} x {mm(part.thickness)}, wall {piece.wall.name}"
     return [
         Text((LEFT, top - 4.0), title, 3.0, bold=True),
         *paragraph(

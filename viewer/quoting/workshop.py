@@ -98,7 +98,7 @@ def _van_line(line: MaterialLine) -> dict[str, str]:
 def _piece(kitchen: Kitchen, id_: str, mass: float) -> dict[str, str]:
     part = kitchen.parts_by_id[id_]
     size = f"{part.length:.0f} × {part.depth:.0f} × {part.thickness:g}"
-    return {"id": id_, "size": size, "mass": f"{mass:.0f} kg"}
+    return {"id": part.mark, "size": size, "mass": f"{mass:.0f} kg"}
 
 
 def _hours(takeoff: Takeoff) -> str:

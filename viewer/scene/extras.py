@@ -1,5 +1,6 @@
 """Extras: what the 3D view learns about a part besides its shape. In the axes of glTF: y up, metres, degrees.
 
+owner    what today's numbering calls that which the part belongs to, and ``mark`` the part with it
 wall     the wall at which the part stands
 level    ``upper`` for what belongs to a wall unit
 decor    the role whose decor the part wears, and ``tile``, what its texture covers along u and v (mm)
@@ -38,9 +39,11 @@ def metres(vector: Vector) -> list[float]:
 def part_extras(kitchen: Kitchen) -> dict[str, Extras]:
     """For each part, by its id, everything of the list above that applies to it."""
     opens, apart = openings(kitchen), ways(kitchen)
-    upper, walls = {unit.name for unit in kitchen.units if unit.family.level == "upper"}, _walls(kitchen)
+    upper, walls = {unit.key for unit in kitchen.units if unit.family.level == "upper"}, _walls(kitchen)
     return {
         part.id: {
+            "owner": part.called,
+            "mark": part.mark,
             **({"wall": walls[part.owner]} if part.owner in walls else {}),
             **({"level": "upper"} if part.owner in upper else {}),
             **_decor(part, kitchen),
@@ -52,10 +55,10 @@ def part_extras(kitchen: Kitchen) -> dict[str, Extras]:
 
 
 def _walls(kitchen: Kitchen) -> dict[str, str]:
-    """The wall at which each unit, length, sink and hob stands, by its name; an island stands at none."""
-    units = {unit.name: run.wall for run in kitchen.runs for unit in run.units}
+    """The wall at which each unit, length, sink and hob stands, by its key; an island stands at none."""
+    units = {unit.key: run.wall for run in kitchen.runs for unit in run.units}
     lengths = {length.part.owner: length.run.wall for length in kitchen.lengths}
-    let_in = {cutout.name: units[cutout.unit.name] for cutout in kitchen.cutouts}
+    let_in = {cutout.key: units[cutout.unit.key] for cutout in kitchen.cutouts}
     return {name: wall for name, wall in {**units, **lengths, **let_in}.items() if wall}
 
 
@@ -75,8 +78,8 @@ def ways(kitchen: Kitchen) -> dict[str, Vector]:
     """Where each length goes, with what is let into it and what holds its joins, by owner (mm, room frame)."""
     lengths = {length.part.owner: _way(length, kitchen) for length in kitchen.lengths}
     of = {length.id: lengths[length.part.owner] for length in kitchen.lengths}
-    let_in = {cutout.name: _sum(of[cutout.length], (0.0, 0.0, LIFT)) for cutout in kitchen.cutouts}
-    joins = {join.id: _halved(_sum(of[join.female], of[join.male])) for join in kitchen.joins}
+    let_in = {cutout.key: _sum(of[cutout.length], (0.0, 0.0, LIFT)) for cutout in kitchen.cutouts}
+    joins = {join.key: _halved(_sum(of[join.female], of[join.male])) for join in kitchen.joins}
     return {**lengths, **let_in, **joins}
 
 

@@ -34,7 +34,7 @@ def joinery_items(kitchen: Kitchen) -> Iterator[Item]:
     found = ways(kitchen)
     for join in kitchen.joins:
         for i, station in enumerate(join.stations):
-            yield _item(join, "bolt" if i % 2 else "biscuit", i // 2 + 1, station, kitchen, found[join.id])
+            yield _item(join, "bolt" if i % 2 else "biscuit", i // 2 + 1, station, kitchen, found[join.key])
 
 
 def _item(join: Join, kind: str, number: int, station: float, kitchen: Kitchen, way: Vector) -> Item:
@@ -43,14 +43,14 @@ def _item(join: Join, kind: str, number: int, station: float, kitchen: Kitchen, 
     rise = BOLT_DEPTH / 2 if kind == "bolt" else top.thickness / 2
     pose = _pose(join.straight_side, station, top.pose.origin[2] + rise - thickness / 2)
     return Item(
-        id=f"{join.id}.{kind}.{number}",
+        id=f"{join.key}.{kind}.{number}",
         kind=kind,
         layer=LAYER,
         label=f"{NAMES[kind]} of join {join.id}",
         surface=shape_surface(outline, thickness),
         placing=placing(pose),
         finish=PALETTE[look],
-        more={"apart": metres(way)},
+        more={"owner": join.id, "apart": metres(way)},
     )
 
 

@@ -71,18 +71,18 @@ def part_label(part: Part, kitchen: Kitchen) -> str:
         return _bought(part, kitchen)
     word = WORDS.get(part.role, part.role)
     size = f", {part.thickness:g} mm" if part.material in kitchen.catalogue.boards else ""
-    return f"{word} of {part.owner}{size}"
+    return f"{word} of {part.called}{size}"
 
 
 def _worktop(part: Part, kitchen: Kitchen) -> str:
     decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name.lower()
-    return f"worktop {part.id}, {part.length:.0f} × {part.depth:.0f} × {part.thickness:g} mm, {decor}"
+    return f"worktop {part.mark}, {part.length:.0f} × {part.depth:.0f} × {part.thickness:g} mm, {decor}"
 
 
 def _bought(part: Part, kitchen: Kitchen) -> str:
     """Such as "bowl of sink", "cooking zone of hob", "door of A7, free-standing fridge"."""
     component = part.which.component
     piece = COMPONENTS.get(component, component) if component else part.role
-    names = {unit.name: unit.family.name for unit in kitchen.units}
+    names = {unit.key: unit.family.name for unit in kitchen.units}
     what = f", {names[part.owner]}" if part.owner in names else ""
-    return f"{piece} of {part.owner}{what}"
+    return f"{piece} of {part.called}{what}"

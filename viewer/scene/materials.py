@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from countersunk.model.catalogue.catalogue import Decor
+from countersunk.model.catalogue.family import is_of
 from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
@@ -104,7 +105,7 @@ MATERIAL_LOOKS = {
     "zone.gas": "burner",
     "handle.bar": "black metal",
 }
-"""The look of a bought thing, by its material or by what stands before the first dot of that."""
+"""The look of a bought thing, by its material or the kind that this is of; the nearest kind counts."""
 
 LAYER_LOOKS = {Layer.CARCASS: "carcass", Layer.HARDWARE: "plastic", Layer.APPLIANCES: "steel"}
 
@@ -146,7 +147,8 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
 
 def _bought(part: Part) -> str:
     """The look of what is bought whole, nothing for what is made of boards."""
-    return MATERIAL_LOOKS.get(part.material) or MATERIAL_LOOKS.get(part.material.split(".")[0], "")
+    known = [code for code in MATERIAL_LOOKS if is_of(part.material, code)]
+    return MATERIAL_LOOKS[max(known, key=len)] if known else ""
 
 
 def decor_finish(decor: Decor) -> Finish:

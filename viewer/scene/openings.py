@@ -97,7 +97,7 @@ class Opening:
 
 def openings(kitchen: Kitchen) -> dict[str, Opening]:
     """The opening of every part that moves, by the part's id."""
-    return {id_: opening for unit in kitchen.units for id_, opening in _of_unit(unit, kitchen.parts_of[unit.name])}
+    return {id_: opening for unit in kitchen.units for id_, opening in _of_unit(unit, kitchen.parts_of[unit.key])}
 
 
 def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, Opening]]:
@@ -132,7 +132,7 @@ def _is_grip(part: Part) -> bool:
 
 def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
     low, high = _hull(unit, panels)
-    name = f"{unit.name}.{leaf.text}"
+    name = f"{unit.key}.{leaf.text}"
     if leaf.kind in (LeafKind.DRAWER, LeafKind.PULL_OUT):
         return Opening(name, None, unit.frame.origin, unit.frame.y, float(high[1] - low[1]) - STAYS_IN)
     hinge = _hinge(unit, leaf, panels)

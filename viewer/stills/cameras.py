@@ -101,10 +101,10 @@ def elevation(kitchen: Kitchen, wall: SurveyedWall) -> Picture:
 
 
 def _owners(kitchen: Kitchen, run: str) -> set[str]:
-    """Names of the units of all runs of that name, their lengths, and what is let into these."""
-    units = {unit.name for r in kitchen.runs if r.name == run for unit in r.units}
-    lengths = {length.id for length in kitchen.lengths if length.run.name == run}
-    return units | lengths | {cutout.name for cutout in kitchen.cutouts if cutout.length in lengths}
+    """Keys of the units of all runs of that name, of their lengths, and of what is let into these."""
+    units = {unit.key for r in kitchen.runs if r.name == run for unit in r.units}
+    lengths = {length.id: length.key for length in kitchen.lengths if length.run.name == run}
+    return {*units, *lengths.values(), *(c.key for c in kitchen.cutouts if c.length in lengths)}
 
 
 def _facing(kitchen: Kitchen) -> Floats:

@@ -11,7 +11,7 @@ from countersunk.viewer.app import clearances
 from countersunk.viewer.app.offers import offers
 from countersunk.viewer.app.part_page import facts
 from countersunk.viewer.app.places.planned import counted
-from countersunk.viewer.app.reading import Ids, parts_behind
+from countersunk.viewer.app.reading import Ids, keys_of, parts_behind
 from countersunk.viewer.app.session import Desk
 from countersunk.viewer.scene3d import scene3d
 
@@ -21,7 +21,7 @@ def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int 
     reading = desk.reading
     scene = clearances.scene_with(desk.document, finding) if finding else reading.scene
     if finding:
-        lit = (*parts_behind(reading, finding.ids), clearances.ID)
+        lit = (*parts_behind(reading, keys_of(finding)), clearances.ID)
     picked = scene3d(scene, key=desk.view, highlight=lit, offers=offers(reading.kitchen), height=height)
     if picked and picked != desk.picked:
         desk.picked = picked
@@ -40,4 +40,4 @@ def _part_page(desk: Desk) -> None:
         f'<tr><th scope="row">{html.escape(name)}</th><td>{"<br>".join(map(html.escape, lines))}</td></tr>'
         for name, lines in facts(part, reading)
     )
-    st.html(f'<table class="part-page"><caption>{html.escape(part.id)}</caption>{rows}</table>')
+    st.html(f'<table class="part-page"><caption>{html.escape(part.mark)}</caption>{rows}</table>')

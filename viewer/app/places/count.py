@@ -97,39 +97,32 @@ def _by_trade(reading: Reading) -> tuple[str, ...]:
 
 def _by_place(reading: Reading) -> tuple[str, ...]:
     """What each unit, length, join and cut-out brings: packs are bought for all of them, so it has no price."""
-    places = by_place(reading)
-    units = {unit.name: f"{unit.name}, {unit.family.name}" for unit in reading.kitchen.units}
+    places, marks = by_place(reading), reading.kitchen.marks
+    said = {**marks, **{unit.key: f"{unit.name}, {unit.family.name}" for unit in reading.kitchen.units}}
     place = st.selectbox(
-        "Unit or place", list(places), format_func=lambda name: units.get(name, name), key="takeoff-place"
+        "Unit or place", list(places), format_func=lambda key: said.get(key, key), key="takeoff-place"
     )
     frame = pd.DataFrame(
         [{"Item": name, "Measured": round(amount, 3), "Unit": unit} for name, unit, amount in places[place]]
     )
-    st.dataframe(frame, hide_index=True, width="stretch", alt=f"What {place} takes")
+    st.dataframe(frame, hide_index=True, width="stretch", alt=f"What {marks.get(place, place)} takes")
     st.caption("Measured net. Packs are ordered for the whole kitchen, so money stands in the list by trade.")
     return (place,)
 
 
 def by_place(reading: Reading) -> dict[str, list[tuple[str, str, float]]]:
-    """Item, unit and measured amount by the unit, length, join or cut-out that they are for, in order of names."""
-    owners = _owners(reading)
+    """Item, unit and measured amount by the key of what they are for, a unit or a length, in order of marks."""
+    kitchen = reading.kitchen
     found: dict[str, dict[tuple[str, str], float]] = {}
     for line in reading.takeoff.materials:
         for share in line.quantity.contributions:
-            items = found.setdefault(owners.get(share.id, share.id), {})
+            items = found.setdefault(kitchen.owners.get(share.id, share.id), {})
             key = (line.quantity.description, line.quantity.unit)
             items[key] = items.get(key, 0.0) + share.amount
     return {
         place: [(name, unit, amount) for (name, unit), amount in items.items()]
-        for place, items in sorted(found.items())
+        for place, items in sorted(found.items(), key=lambda item: kitchen.marks.get(item[0], item[0]))
     }
-
-
-def _owners(reading: Reading) -> dict[str, str]:
-    """Of each part its unit, of each edge its length."""
-    kitchen = reading.kitchen
-    edges = {edge.id: part.owner for part in kitchen.parts for edge in part.edges}
-    return {**edges, **{part.id: part.owner for part in kitchen.parts}}
 
 
 def _plans(desk: Desk) -> None:

@@ -69,13 +69,13 @@ def _numbered(title: str, i: int, titles: list[str]) -> str:
 
 def _field_picked(desk: Desk) -> str:
     """The row of the unit that was just clicked in the view; each click counts once."""
-    picked, seen = desk.picked.partition(".")[0], st.session_state.get("pick-seen")
+    part, seen = desk.reading.kitchen.parts_by_id.get(desk.picked), st.session_state.get("pick-seen")
     st.session_state["pick-seen"] = desk.picked
-    if desk.picked == seen:
+    if desk.picked == seen or part is None:
         return ""
     for field, names in unit_names(desk.document).items():
-        if picked in names:
-            st.session_state[f"unit-{field}"] = picked
+        if part.called in names:
+            st.session_state[f"unit-{field}"] = part.called
             return field
     return ""
 

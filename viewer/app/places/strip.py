@@ -71,7 +71,7 @@ def _marks(kitchen: Kitchen, run: PlacedRun, picked: str, top: float, names: _Na
 
 
 def _seen(kitchen: Kitchen, run: PlacedRun, unit: PlacedUnit) -> list[Box]:
-    return [seen_box(p, run.frame) for p in kitchen.parts if p.owner == unit.name and p.layer in SKIN]
+    return [seen_box(p, run.frame) for p in kitchen.parts if p.owner == unit.key and p.layer in SKIN]
 
 
 def _is_within(box: Box, unit: PlacedUnit) -> bool:

@@ -28,6 +28,8 @@ interface Body {
 export interface Part {
   readonly id: string;
   readonly kind: string;
+  /** What today's numbering calls that which it belongs to. */
+  readonly owner: string;
   readonly label: string;
   /** What it is shown and hidden with. */
   readonly layer: string;
@@ -160,6 +162,7 @@ function newPart(id: string, extras: Extras): Part {
   return {
     id,
     kind: String(extras["kind"] ?? ""),
+    owner: String(extras["owner"] ?? id),
     label: String(extras["label"] ?? id),
     layer: String(extras["layer"] ?? ROOM),
     upper: extras["level"] === "upper",

@@ -2,7 +2,7 @@
 
 import { element } from "./dom";
 import { isRoom } from "./model";
-import type { Model, Part } from "./model";
+import type { Model } from "./model";
 
 const NOTHING = "No part";
 
@@ -23,7 +23,7 @@ export class PartList {
     this.ids = parts.map(({ id }) => id);
     const groups = new Map<string, HTMLElement>();
     for (const part of parts) {
-      const owner = ownerOf(part);
+      const owner = isRoom(part) ? "Room" : part.owner;
       const group = groups.get(owner) ?? element("optgroup", { label: owner });
       group.append(element("option", { value: part.id }, part.label));
       groups.set(owner, group);
@@ -40,9 +40,4 @@ export class PartList {
     const here = id === null ? (steps > 0 ? -1 : 0) : this.ids.indexOf(id);
     return this.ids.at((here + steps) % this.ids.length) ?? null;
   }
-}
-
-/** What it belongs to, as its id begins. */
-function ownerOf(part: Part): string {
-  return isRoom(part) ? "Room" : (part.id.split(/[./]/)[0] ?? part.id);
 }
