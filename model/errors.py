@@ -2,7 +2,8 @@
 
 CountersunkError
 ├── InputError      the files or numbers given are at fault; carries every Problem found
-└── SolidError      a solid that the kernel could not make whole; ours to mend, never the user's
+├── SolidError      a solid that the kernel could not make whole; ours to mend, never the user's
+└── TextError       a file that could not be brought to say what was decided; ours to mend too
 
 A foreign exception is translated into one of these at the boundary where it arises.
 """
@@ -65,3 +66,7 @@ class InputError(CountersunkError):
 
 class SolidError(CountersunkError):
     """A part's solid is not closed, empty, or has not the volume that its dimensions say."""
+
+
+class TextError(CountersunkError):
+    """A file, once changed, would not say what was decided. Nothing is written."""

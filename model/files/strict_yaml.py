@@ -63,15 +63,19 @@ class Source:
 
 def read_file(path: Path, schema: type[Schema]) -> tuple[Schema, Source]:
     """Read ``path`` against ``schema``. Raises InputError with every problem found."""
+    return read_text(read_bytes(path), schema, path.name)
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a file, no more than one too many. Raises InputError for one that cannot be read."""
     try:
         with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            return stream.read(MAX_BYTES + 1)
     except OSError as error:
         what = error.strerror or "unreadable"
         raise InputError(
             [Problem("file", what.lower(), "a file that can be read", "check the path", str(path))]
         ) from None
-    return read_text(raw, schema, path.name)
 
 
 def read_checked(path: Path, schema: type[Schema], check: Callable[[Schema], None]) -> Schema:
@@ -85,8 +89,8 @@ def read_checked(path: Path, schema: type[Schema], check: Callable[[Schema], Non
 def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Source]:
     """Read the bytes of a file named ``file`` against ``schema``. Raises InputError."""
     try:
-        root = _compose(_decoded(raw))
-        data, lines = _plain(root)
+        root = composed(decoded(raw))
+        data, lines = _with_lines(root)
     except InputError as error:
         raise InputError([replace(p, file=file) for p in error.problems]) from None
     source = Source(file, lines)
@@ -112,7 +116,8 @@ def field_name(loc: Loc) -> str:
     return "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in loc).lstrip(".")
 
 
-def _decoded(raw: bytes) -> str:
+def decoded(raw: bytes) -> str:
+    """The text of a file. Raises InputError for one that is too large or is not UTF-8."""
     if len(raw) > MAX_BYTES:
         raise InputError.at("file", found="more than 1 MB", allowed="1 MB", advice="keep one kitchen in a file")
     try:
@@ -122,7 +127,8 @@ def _decoded(raw: bytes) -> str:
         raise InputError.at("file", found=found, allowed="UTF-8 text", advice="save it as UTF-8") from None
 
 
-def _compose(text: str) -> Node:
+def composed(text: str) -> Node:
+    """The nodes of a text, with nothing in them that could surprise. Raises InputError."""
     yaml = YAML(typ="safe", pure=True)
     try:
         _refuse_tricks(yaml, text)
@@ -160,7 +166,7 @@ def _trick(event: Any, depth: int, documents: int) -> str:
     return "a second document" if documents > 1 else ""
 
 
-def _plain(root: Node) -> tuple[Any, dict[str, int]]:
+def _with_lines(root: Node) -> tuple[Any, dict[str, int]]:
     """The nodes as plain data (sequences as tuples) and the line on which each field stands."""
     lines: dict[str, int] = {}
     constructor = YAML(typ="safe", pure=True).constructor
@@ -174,6 +180,11 @@ def _plain(root: Node) -> tuple[Any, dict[str, int]]:
         return _scalar(constructor, node, loc)
 
     return convert(root, ()), lines
+
+
+def plain(node: Node) -> Any:
+    """The data that a node holds."""
+    return _with_lines(node)[0]
 
 
 def _scalar(constructor: Any, node: Node, loc: Loc) -> Any:

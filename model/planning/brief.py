@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from countersunk.model.document.schema import Fronts, Region, Room, Strict, Text, Worktop
+from countersunk.model.document.keys import FORMAT
+from countersunk.model.document.schema import (
+    Format,
+    Fronts,
+    LastKey,
+    Region,
+    Room,
+    Strict,
+    Text,
+    Worktop,
+    refuse_newer,
+)
 
 Reach = Annotated[float, Field(ge=100, le=10_000)]
 
@@ -45,6 +56,7 @@ class Wishes(Strict):
 class Brief(Strict):
     """A room file: the survey as in a kitchen file, and wishes in the place of runs."""
 
+    countersunk: Format = FORMAT
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
@@ -54,3 +66,10 @@ class Brief(Strict):
     wishes: Wishes = Wishes()
     worktop: Worktop = Worktop(stock="pf38.600", decor="pale-oak")
     fronts: Fronts = Fronts(decor="chalk")
+    last_key: LastKey = 0
+
+    @model_validator(mode="before")
+    @classmethod
+    def _known(cls, data: Any) -> Any:
+        refuse_newer(data)
+        return data

@@ -10,6 +10,7 @@ from streamlit.testing.v1 import AppTest
 
 from countersunk import shared
 from countersunk.model.edit.edits import edited
+from countersunk.model.edit.kitchen_file import new_file
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.viewer.app import address
@@ -113,7 +114,7 @@ def test_the_room_is_drawn_as_it_is_typed_even_where_no_kitchen_can_be_built_in_
 
 
 def test_what_is_typed_is_wished_without_what_cannot_be_read():
-    mine = Desk(begun(CORNER, "opened"), CORNER)
+    mine = Desk(new_file(CORNER), begun(CORNER, "opened"), CORNER)
     wall = {**CORNER.room.walls[0].model_dump(exclude_unset=True), "length": 2000.0}
     walls = (wall, *(w.model_dump(exclude_unset=True) for w in CORNER.room.walls[1:]))
     wishes = [
@@ -313,7 +314,7 @@ def test_an_edit_is_in_the_address():
     labelled(app.selectbox, "Worktop decor").set_value("rain-slate")
     fine(app.run())
     query = written(app)
-    assert address.opened(query) == desk(app).document
+    assert address.opened(query).document == desk(app).document
     assert query["at"] == "design.top-and-fronts"
     again = opened(**query)
     assert desk(again).document == desk(app).document

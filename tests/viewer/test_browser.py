@@ -8,8 +8,8 @@ from playwright.sync_api import TimeoutError as PlaywrightTimeout
 from playwright.sync_api import expect
 
 from countersunk import shared
+from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.kitchen import open_kitchen, read_kitchen
-from countersunk.viewer.app.edits import as_yaml
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
 from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled

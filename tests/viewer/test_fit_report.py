@@ -11,8 +11,8 @@ from shapely import box as rectangle
 
 from countersunk.model.checks import CAUTION, check
 from countersunk.model.checks.finding import Verdict
+from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.kitchen import open_kitchen
-from countersunk.viewer.app.edits import as_yaml
 from countersunk.viewer.drawing.fit_panel import SMALL, Panel, panel, view_of
 from countersunk.viewer.drawing.fit_report import fit_report, fit_sheets
 from countersunk.viewer.drawing.fit_sight import sights

@@ -16,9 +16,10 @@ from functools import cache, lru_cache
 
 from countersunk import shared
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file, new_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import MAX_BYTES, read_file
-from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.model.kitchen import read_kitchen
 
 DEMOS = {path.stem: path for path in sorted(shared.KITCHENS.glob("*.yaml"))}
 
@@ -49,22 +50,22 @@ def written(document: Document) -> dict[str, str]:
     return {"kitchen": packed} if len(packed) <= LONGEST else {}
 
 
-def opened(query: Mapping[str, str]) -> Document | None:
-    """The kitchen that an address names, None where it names none.
+def opened(query: Mapping[str, str]) -> KitchenFile | None:
+    """The kitchen that an address names, as a file; None where it names none.
 
     Raises InputError for an unknown demo, and for a kitchen that cannot be unpacked, read or built.
     """
     if "demo" in query:
         return _demo(query["demo"])
     if "kitchen" in query:
-        return read_kitchen(_unpacked(query["kitchen"]), "address").document
+        return new_file(read_kitchen(_unpacked(query["kitchen"]), "address").document)
     return None
 
 
-def _demo(name: str) -> Document:
+def _demo(name: str) -> KitchenFile:
     if name not in DEMOS:
         raise InputError.unknown("demo", name[:40], DEMOS)
-    return open_kitchen(DEMOS[name]).document
+    return kitchen_file(DEMOS[name])
 
 
 def _unpacked(letters: str) -> bytes:

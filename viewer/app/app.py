@@ -12,7 +12,7 @@ from pathlib import Path
 
 import streamlit as st
 
-from countersunk.model.document.schema import Document
+from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file
 from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app import address, bar, way
@@ -47,17 +47,18 @@ def main() -> None:
     way.show(mine)
 
 
-def _first() -> tuple[Document, str]:
+def _first() -> tuple[KitchenFile, str]:
     """The kitchen of the address, else the one that the command named, else the L-shaped demonstration."""
     query = {key: st.query_params[key] for key in st.query_params}
     way.begin(query)
     try:
-        if document := address.opened(query):
-            return document, "opened from the address"
+        if file := address.opened(query):
+            return file, "opened from the address"
     except CountersunkError as error:
         st.session_state[way.REFUSED] = plainly(error)
     named = Path(sys.argv[1]) if len(sys.argv) > 1 else address.DEMOS["corner"]
-    return open_kitchen(named).document, f"{named.stem} opened"
+    open_kitchen(named)
+    return kitchen_file(named), f"{named.stem} opened"
 
 
 main()

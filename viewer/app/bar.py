@@ -11,11 +11,11 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from countersunk.model.checks.finding import Finding, Verdict
+from countersunk.model.edit.kitchen_file import kitchen_file, new_file, uploaded
 from countersunk.model.errors import CountersunkError
-from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.model.kitchen import read_kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.viewer.app.address import DEMOS, demos
-from countersunk.viewer.app.edits import as_yaml
 from countersunk.viewer.app.new_room import new_room
 from countersunk.viewer.app.places.planned import counted
 from countersunk.viewer.app.session import Desk, plain, plainly
@@ -71,7 +71,7 @@ def files(desk: Desk) -> None:
     with st.popover("Open, save", icon=":material/folder_open:"):
         st.download_button(
             "Save the kitchen file (YAML)",
-            lambda: as_yaml(desk.document),
+            lambda: desk.file.saved(desk.document),
             f"kitchen-{date.today():%Y-%m-%d}.yaml",
             on_click="ignore",
             icon=":material/download:",
@@ -104,16 +104,17 @@ def _new(desk: Desk) -> None:
 
 
 def _begin(desk: Desk, length: float, depth: float, height: float) -> None:
-    desk.open(new_room(length, depth, height), f"new room, {length:g} × {depth:g}")
+    desk.open(new_file(new_room(length, depth, height)), f"new room, {length:g} × {depth:g}")
 
 
 def _demo(desk: Desk, stem: str) -> None:
-    desk.open(open_kitchen(DEMOS[stem]).document, f"demonstration {stem} opened")
+    desk.open(kitchen_file(DEMOS[stem]), f"demonstration {stem} opened")
 
 
 def _open(desk: Desk, raw: bytes, name: str) -> None:
     try:
-        desk.open(read_kitchen(raw, name).document, f"{name} opened")
+        read_kitchen(raw, name)
+        desk.open(uploaded(raw, name), f"{name} opened")
     except CountersunkError as error:
         desk.refused["file"] = plainly(error)
         return

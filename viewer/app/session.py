@@ -16,6 +16,7 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.kitchen_file import KitchenFile
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.viewer.app.history import History, begun
 from countersunk.viewer.app.reading import Reading, read
@@ -38,9 +39,11 @@ class Wish:
 class Desk:
     """One person's work: kitchens up to now, what the widgets began with, what was refused and where.
 
+    ``file`` is what was opened, in which the kitchen is saved with everything else left as it was written.
     ``picked`` is the part last clicked in the view, ``opened`` counts kitchens, so that each has a view of its own.
     """
 
+    file: KitchenFile
     history: History
     base: Document
     turn: int = 0
@@ -73,9 +76,10 @@ class Desk:
         """The key of a widget, for as long as this turn lasts."""
         return f"{name}-{self.turn}"
 
-    def open(self, document: Document, words: str) -> None:
+    def open(self, file: KitchenFile, words: str) -> None:
         """Begin with another kitchen; the price book stays."""
-        self._turned(begun(document, words, self.book))
+        self.file = file
+        self._turned(begun(file.document, words, self.book))
         self.picked, self.opened = "", self.opened + 1
 
     def at(self, shown: str) -> None:
@@ -161,11 +165,11 @@ class Desk:
         return kept
 
 
-def desk(first: Callable[[], tuple[Document, str]]) -> Desk:
+def desk(first: Callable[[], tuple[KitchenFile, str]]) -> Desk:
     """This person's desk; ``first`` gives the kitchen that it begins with, and what to say of it."""
     if "desk" not in st.session_state:
-        document, words = first()
-        st.session_state["desk"] = Desk(begun(document, words), document)
+        file, words = first()
+        st.session_state["desk"] = Desk(file, begun(file.document, words), file.document)
     found: Desk = st.session_state["desk"]
     return found
 

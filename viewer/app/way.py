@@ -76,8 +76,8 @@ def _kitchen(desk: Desk, query: Mapping[str, str]) -> None:
     named = {key: query[key] for key in ("demo", "kitchen") if key in query}
     if not named or desk.go(lambda document: address.written(document) == named):
         return
-    if document := address.opened(named):
-        desk.open(document, "opened from the address")
+    if file := address.opened(named):
+        desk.open(file, "opened from the address")
 
 
 @cache

@@ -13,6 +13,7 @@ from countersunk.model.checks.finding import Finding, Verdict
 from countersunk.model.checks.rules import REGIONS, Rules, where_from
 from countersunk.model.cures import QUICK, Cure, NoCure
 from countersunk.model.cures.search import MOST_TRIALS
+from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen, open_kitchen
@@ -130,7 +131,7 @@ def cure(
             click.echo(line)
         click.echo(checks.CAUTION)
     if out:
-        _write_cured(kitchen, list(found.values()), out, as_json)
+        _write_cured(file, list(found.values()), out, as_json)
     if any(isinstance(c, NoCure) and c.finding.verdict is not Verdict.MET for c in found.values()):
         ctx.exit(EXIT_FINDING)
 
@@ -154,11 +155,9 @@ def _asked(
     return {number: every[number]} if number else every
 
 
-def _write_cured(kitchen: Kitchen, found: list[Cure | NoCure], out: Path, as_json: bool) -> None:
-    """The kitchen with the one change made, if there is one."""
-    from countersunk.viewer.app.edits import as_yaml
-
+def _write_cured(file: str, found: list[Cure | NoCure], out: Path, as_json: bool) -> None:
+    """The kitchen file with the one change made, if there is one."""
     for change in found:
         if isinstance(change, Cure):
-            write_whole(out, as_yaml(change.applied(kitchen.document)))
+            write_whole(out, kitchen_file(file).edited(dict(change.changes)).raw)
             click.echo(out, err=as_json)

@@ -7,11 +7,11 @@ from pathlib import Path
 import click
 
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import build, kitchen_path
 from countersunk.model.planning.run import FittedRun, fit_run
-from countersunk.viewer.app.edits import as_yaml
 from countersunk.viewer.commands.console import Command, example
 
 
@@ -35,7 +35,7 @@ def fit(file: str, runs: tuple[str, ...], spare: float, out: Path) -> None:
             document = fitted.document
             click.echo(told(fitted))
         build(document)
-    write_whole(out, as_yaml(document))
+    write_whole(out, kitchen_file(file).saying(document).raw)
     click.echo(out)
 
 

@@ -14,6 +14,7 @@ from rich.console import Console
 
 from countersunk.model import checks
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import kitchen_path, open_kitchen
@@ -134,7 +135,6 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
     What the file says of its joins is kept unless --free is given. --pin writes a plan into a kitchen file.
     """
     from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
-    from countersunk.viewer.app.edits import as_yaml
     from countersunk.viewer.commands import joins as join_command
 
     if (pin is None) != (out is None):
@@ -144,7 +144,8 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
     with steps() as step:
         plans = join_plans(document, progress=lambda i, n: step(f"building plan {i} of {n}"))
     if pin is not None and out is not None:
-        write_whole(out, as_yaml(pinned(document, join_command.chosen(plans, pin))))
+        made = pinned(read, join_command.chosen(plans, pin))
+        write_whole(out, kitchen_file(file).saying(made).raw)
         click.echo(out)
     elif as_json:
         click.echo(encoded({"plans": join_command.as_json(plans)}).decode())
@@ -211,9 +212,9 @@ def mirror(file: str, out: Path) -> None:
     What is bought is not mirrored; a sink with its bowl on the left keeps it there.
     """
     from countersunk.model.edit.mirror import mirrored
-    from countersunk.viewer.app.edits import as_yaml
 
-    write_whole(out, as_yaml(mirrored(open_kitchen(file).document)))
+    made = mirrored(open_kitchen(file).document)
+    write_whole(out, kitchen_file(file).saying(made).raw)
     click.echo(out)
 
 

@@ -10,11 +10,11 @@ from rich.console import Console
 
 from countersunk.model import checks
 from countersunk.model.checks.finding import Verdict
-from countersunk.model.files.strict_yaml import read_file
+from countersunk.model.edit.kitchen_file import said
+from countersunk.model.files.strict_yaml import read_bytes, read_file
 from countersunk.model.files.whole import write_whole
 from countersunk.model.planning.brief import Brief
 from countersunk.takeoff.stock.prices import read_prices
-from countersunk.viewer.app.edits import as_yaml
 from countersunk.viewer.commands.console import Command, encoded, example, steps
 
 if TYPE_CHECKING:
@@ -42,8 +42,9 @@ def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, 
         found = propose(brief, seconds, step, costs)
     out.mkdir(parents=True, exist_ok=True)
     paths = [out / f"proposal-{n}.yaml" for n in range(1, len(found.shown) + 1)]
+    room = read_bytes(file)
     for path, proposal in zip(paths, found.shown, strict=True):
-        write_whole(path, as_yaml(proposal.document))
+        write_whole(path, said(room, proposal.document))
     data = as_data(found, paths)
     write_whole(out / "proposals.json", encoded(data))
     if as_json:

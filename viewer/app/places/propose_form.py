@@ -76,10 +76,14 @@ def _choice(label: str, model: type[BaseModel], field: str) -> Any:
     )
 
 
+KEPT = ("kitchen", "note", "cooks", "regions", "wheelchair", "last_key")
+"""What a brief has of the kitchen besides room, top and fronts; keys of a layout go on where those of it end."""
+
+
 def brief_of(document: Document, wishes: Wishes) -> Brief:
     """The room of a kitchen with wishes in the place of its rows; top and fronts as they are chosen."""
     top = document.worktop
-    kept = {field: getattr(document, field) for field in ("kitchen", "note", "cooks", "regions", "wheelchair")}
+    kept = {field: getattr(document, field) for field in KEPT}
     worktop = Worktop(stock=top.stock, decor=top.decor, overhang=top.overhang)
     return Brief(**kept, room=document.room, wishes=wishes, worktop=worktop, fronts=document.fronts)
 

@@ -3,9 +3,9 @@
 import pytest
 
 from countersunk.model.edit.edits import edited
+from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import open_kitchen, read_kitchen
-from countersunk.viewer.app.edits import as_yaml
 from tests.specimens import DEMOS, document
 
 
