@@ -43,16 +43,20 @@ class KitchenFile:
 
         First come the keys of what is in the file already, by which everything is then known again.
         """
-        return said(said(self.raw, self.document), document)
+        return said(self.raw, self.document, document)
 
 
-def said(raw: bytes, document: Document) -> bytes:
-    """A file changed so that it says ``document``. Raises InputError, and TextError where that went wrong."""
+def said(raw: bytes, *documents: Document) -> bytes:
+    """A file changed so that it says one document after the other. Raises InputError, and TextError where the text
+    does not come to say the last.
+    """
     text = decoded(raw)
     is_dos = "\r\n" in text
-    made = rewritten(text.replace("\r\n", "\n"), document.model_dump(exclude_unset=True))
+    made = text.replace("\r\n", "\n")
+    for document in documents:
+        made = rewritten(made, document.model_dump(exclude_unset=True))
     found = (BOM if raw.startswith(BOM) else b"") + (made.replace("\n", "\r\n") if is_dos else made).encode()
-    if read_text(found, Document, "file")[0] != document:
+    if read_text(found, Document, "file")[0] != documents[-1]:
         raise TextError("the file would not say what was decided; save the kitchen under another name")
     return found
 

@@ -72,8 +72,9 @@ class _Old:
             return self.text[node.start_mark.index : self.end(node)]
         if isinstance(node, ScalarNode):
             return self._scalar(node, data)
+        assert isinstance(node, MappingNode | SequenceNode)
         pieces = _in_mapping(node, data) if isinstance(node, MappingNode) else _in_list(node, data)
-        return self._on_one_line(node, list(pieces)) if node.flow_style else self._in_block(node, list(pieces))
+        return self._on_one_line(node, pieces) if node.flow_style else self._in_block(node, pieces)
 
     def _scalar(self, node: ScalarNode, data: Any) -> str:
         """One value; of a text in several lines a comment beside its first sign stays."""

@@ -168,7 +168,9 @@ def test_a_cure_changes_its_field_and_nothing_else(tmp_path):
     before.write_text(MISSED)
     run("cure", before, "--rule", "hob-to-tall-unit", "--apply", "1", "--out", after)
     line = next(line for line in after.read_text().splitlines() if "hob.electric" in line)
-    assert re.fullmatch(r"  - \{template: hob.electric-60, over: u-3, shift: -?\d+, key: c-5\}   # as she wanted it", line)
+    assert re.fullmatch(
+        r"  - \{template: hob.electric-60, over: u-3, shift: -?\d+, key: c-5\}   # as she wanted it", line
+    )
     assert comments(after.read_bytes()) == comments(before.read_bytes())
 
 

@@ -126,9 +126,7 @@ def test_what_is_new_stands_where_the_data_has_it():
     walls = (data["room"]["walls"][0], wall, {"name": "E", "length": 5.0}, data["room"]["walls"][2])
     made = rewritten(TEXT, {"version": 2, **data, "room": {**data["room"], "walls": walls}, "list": ({"a": 1},)})
     assert "# Invented.\n\nversion: 2\nkitchen: 'Quay'   # one of three\n" in made
-    assert (
-        "          length: 3200\n          bow: {every: 1000, offsets: [0, 4.5, 0]}\n        - {name: E" in made
-    )
+    assert "          length: 3200\n          bow: {every: 1000, offsets: [0, 4.5, 0]}\n        - {name: E" in made
     assert "list: [{a: 1}]\n" in made
 
 

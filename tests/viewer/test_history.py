@@ -6,6 +6,7 @@ import zlib
 
 import pytest
 
+from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import MAX_BYTES
@@ -18,6 +19,16 @@ from tests.specimens import DEMOS, document
 
 def wider(width):
     return edited(document(), {"runs[0].units[0].width": width})
+
+
+def test_a_key_that_was_taken_back_is_not_given_again():
+    more = arrange.inserted(document(), "runs[0]", 0, {"unit": "base-doors", "width": 400.0})
+    back = begun(document(), "opened").after(more, "one more").undo()
+    assert back.now.document == document()
+    again = arrange.inserted(back.onward, "runs[0]", 1, {"unit": "base-doors", "width": 300.0})
+    assert more.runs[0].units[0].key == "u-5"
+    assert again.runs[0].units[1].key == "u-6"
+    assert back.after(back.onward, "nothing") is back
 
 
 def test_undo_and_redo_go_through_the_same_kitchens():

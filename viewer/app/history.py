@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.edits import edited
 
 MOST = 60
 """So many steps can be taken back; the oldest is forgotten first."""
@@ -32,13 +33,20 @@ class History:
         """The kitchen as it is."""
         return self.steps[-1]
 
+    @property
+    def onward(self) -> Document:
+        """The kitchen to go on from: as it is, and no key given before, taken back or not, is given again."""
+        last = max(step.document.last_key for step in (*self.steps, *self.undone))
+        now = self.now.document
+        return now if now.last_key == last else edited(now, {"last_key": last})
+
     def after(self, document: Document, words: str, book: bytes | None = None) -> History:
         """One step further; what was taken back is forgotten. The same kitchen at the same prices is no step.
 
         ``book`` None leaves the price book as it is.
         """
         step = Step(document, words, self.now.book if book is None else book)
-        if (step.document, step.book) == (self.now.document, self.now.book):
+        if (_plain(step.document), step.book) == (_plain(self.now.document), self.now.book):
             return self
         return History((*self.steps, step)[-MOST:])
 
@@ -67,6 +75,11 @@ class History:
             if is_there(forth.now.document):
                 return forth
         return None
+
+
+def _plain(document: Document) -> Document:
+    """A kitchen without the count of its keys, which may go on where nothing else does."""
+    return document.model_copy(update={"last_key": 0})
 
 
 def begun(document: Document, words: str, book: bytes = b"") -> History:

@@ -92,7 +92,7 @@ class Desk:
         """An edit by a button; what cannot be is told at ``where`` and leaves everything as it was."""
         self.refused.clear()
         try:
-            made = make(self.document)
+            made = make(self.history.onward)
             read(made, self.book)
         except CountersunkError as error:
             self.refused[where] = plainly(error)
@@ -108,12 +108,12 @@ class Desk:
 
         Whether that makes another kitchen than there was.
         """
-        former = self.document
+        former = self.history
         made = self._all(wishes)
         if made is None:
             made = self._one_by_one(wishes)
-        self.history = self.history.after(made, told(former, made))
-        return made != former
+        self.history = former.after(made, told(former.now.document, made))
+        return self.history is not former
 
     def wished(self, wishes: Sequence[Wish]) -> Document:
         """What is typed, whether or not it can be built; without what cannot even be read."""
@@ -140,7 +140,7 @@ class Desk:
 
     def _turned(self, history: History) -> None:
         self.refused.clear()
-        self.history, self.base, self.turn = history, history.now.document, self.turn + 1
+        self.history, self.base, self.turn = history, history.onward, self.turn + 1
 
     def _all(self, wishes: Sequence[Wish]) -> Document | None:
         made = self.base
