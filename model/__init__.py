@@ -8,6 +8,7 @@ tolerance   every tolerance, with its meaning
 ties        which of equals is taken
 files/      untrusted files into strict schemas, and files written whole
 document/   what a person typed, as a strict schema
+kinds/      what follows from a construction or an appliance
 catalogue/  what can be bought, and what units are made of
 geometry/   frames, plane shapes, parts and their solids
 carry/      whether a piece can be carried in

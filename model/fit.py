@@ -65,7 +65,7 @@ def footprint(unit: PlacedUnit) -> Polygon:
 
 def _box(unit: PlacedUnit) -> Body:
     """A unit as the box that it fills above its legs; what has no legs stands on the floor."""
-    on_legs = unit.family.level == "upper" or unit.family.construction not in ("panel", "appliance")
+    on_legs = unit.family.level == "upper" or unit.family.kind.on_legs
     return unit.name, unit.field, footprint(unit), unit.family.base if on_legs else 0.0, unit.family.top
 
 

@@ -2,15 +2,31 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from countersunk.model.catalogue.method import Bay
 from countersunk.model.document.schema import Code, Strict
+from countersunk.model.kinds.appliances import Appliance, Fuel, appliance_of
+from countersunk.model.kinds.constructions import CONSTRUCTIONS, Construction
 
 Size = Annotated[float, Field(gt=0, le=10_000)]
 Label = Annotated[str, Field(min_length=1, max_length=80)]
+
+
+def _known(code: str) -> str:
+    if code not in CONSTRUCTIONS:
+        raise ValueError("no construction")
+    return code
+
+
+def _listed(schema: dict[str, Any]) -> None:
+    schema["enum"] = list(CONSTRUCTIONS)
+
+
+ConstructionCode = Annotated[Code, AfterValidator(_known), Field(json_schema_extra=_listed)]
+"""One of the rows of `model.kinds.constructions`."""
 
 
 class Family(Strict):
@@ -26,10 +42,7 @@ class Family(Strict):
 
     code: Code
     name: Label
-    construction: Literal[
-        "box", "drawers", "blind-corner", "l-corner", "diagonal-corner", "open-end", "knee-space",
-        "oven", "appliance", "filler", "panel",
-    ]  # fmt: skip
+    construction: ConstructionCode
     level: Literal["floor", "upper"]
     height: Size
     depth: Size
@@ -71,21 +84,43 @@ class Family(Strict):
         return self.bays or (Bay(holds="doors" if self.doors else "open", shelves=self.shelves),)
 
     @property
-    def appliances(self) -> tuple[str, ...]:
-        """Codes of the appliances that it is or holds."""
-        held = (bay.appliance for bay in self.bays)
-        return tuple(code for code in (self.appliance, *held) if code)
+    def kind(self) -> Construction:
+        """What its construction answers."""
+        return CONSTRUCTIONS[self.construction]
+
+    @property
+    def own(self) -> Appliance | None:
+        """The appliance that it is itself, or is made round."""
+        return appliance_of(self.appliance) if self.appliance else None
+
+    @property
+    def appliances(self) -> tuple[Appliance, ...]:
+        """The appliances that it is or holds, those that it names: what is bought with it."""
+        codes = (self.appliance, *(bay.appliance for bay in self.bays))
+        return tuple(appliance_of(code) for code in codes if code)
+
+    @property
+    def carries_front(self) -> Appliance | None:
+        """The appliance that takes the front before it along when it opens; other fronts hang on the carcass."""
+        own = self.own
+        return own if own and own.comes_straight else None
+
+    def appliance_at(self, bay: int) -> Appliance | None:
+        """The appliance seen in a bay, counted from the top; at 0 in the only bay, or where it has none."""
+        held = self.bays[max(bay, 1) - 1].appliance if self.bays else None
+        code = held or self.appliance
+        return appliance_of(code) if code else None
 
     def holds(self, kind: str) -> bool:
         """Whether it is or holds an appliance of a kind."""
-        return any(is_of(code, kind) for code in self.appliances)
+        return any(appliance.is_a(kind) for appliance in self.appliances)
+
+    @property
+    def cooks_with(self) -> Fuel | None:
+        """The fuel of the hob that it has on top."""
+        return next((fuel for appliance in self.appliances if (fuel := appliance.cooks_with)), None)
 
     @property
     def is_bare(self) -> bool:
         """Whether it is an appliance that stands without a front of the kitchen."""
-        return self.construction == "appliance" and not self.front
-
-
-def is_of(code: str, kind: str) -> bool:
-    """Whether a code is that of a kind, or goes on after it with a dot: ``fridge.under`` is a ``fridge``."""
-    return f"{code}.".startswith(f"{kind}.")
+        return self.kind.is_bought and not self.front

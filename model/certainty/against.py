@@ -26,9 +26,6 @@ from countersunk.model.tolerance import CONTACT, EQUAL
 NEAR = 100.0
 """A ceiling further than this above a run is no matter of readings, mm."""
 
-SCRIBED = ("panel", "filler")
-"""Constructions that are cut to a wall wherever they meet it."""
-
 Walls = Mapping[str, SurveyedWall]
 
 
@@ -92,7 +89,7 @@ def _rises_across(slope: PlacedSlope, wall: SurveyedWall, walls: Walls) -> bool:
 
 
 def _solid(run: PlacedRun) -> list[PlacedUnit]:
-    return [unit for unit in run.units if unit.family.construction not in SCRIBED]
+    return [unit for unit in run.units if not unit.family.kind.is_scribed]
 
 
 def _free_behind(run: PlacedRun, wall: SurveyedWall) -> float:
@@ -105,5 +102,5 @@ def _free_behind(run: PlacedRun, wall: SurveyedWall) -> float:
 
 def _scribed(run: PlacedRun) -> float:
     """What scribing gives, mm: the rear edges of carcasses, until backs in their grooves are met."""
-    methods = [(unit.boards.method, unit.family.construction) for unit in _solid(run)]
-    return min(how.inset if how.back == "groove" and kind != "appliance" else 0.0 for how, kind in methods)
+    methods = [(unit.boards.method, unit.family.kind) for unit in _solid(run)]
+    return min(how.inset if how.back == "groove" and not kind.is_bought else 0.0 for how, kind in methods)

@@ -232,5 +232,5 @@ def _rise(up: float, down: float, now: float) -> float:
 
 def _fillers(run: PlacedRun) -> float:
     """What the run's fillers can give up, mm."""
-    fillers = [u for u in run.units if u.family.construction == "filler" and u.family.width_range]
+    fillers = [u for u in run.units if u.family.kind.fills_gap and u.family.width_range]
     return sum(u.width - u.family.width_range[0] for u in fillers if u.family.width_range)

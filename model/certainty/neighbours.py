@@ -187,7 +187,7 @@ def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:
 
 def _strip_at(unit: PlacedUnit) -> float:
     """How far before the back of its row a unit begins, mm: a filler where the fronts do, every other at once."""
-    return unit.family.depth if unit.family.construction == "filler" else 0.0
+    return float(unit.outline.bounds[1])
 
 
 def _section(unit: PlacedUnit) -> tuple[float, float, float]:

@@ -107,7 +107,7 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
         if a.run is b.run:
             low, high = sorted((a.x, b.x))
             talls = [u for u in tall_units(kitchen, TALL) if u in a.run.units and low < u.x < high]
-            bodies = [u for u in talls if u.family.construction != "panel"]
+            bodies = [u for u in talls if not u.family.kind.is_panel]
             inside = [thing for thing in of_units(bodies) if thing not in (a.thing, b.thing)]
             place = _leg(Where(Phrase.BETWEEN, a.thing, against=b.thing), (a, b), float(len(inside)))
             yield replace(place, about=(*place.about, *inside))

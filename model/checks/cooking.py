@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.things import Thing, of_cutout, of_length, of_unit
 from countersunk.model.facts.once import once
-from countersunk.model.facts.plans import REACH, appliances, block, face, of_kind, overlap, run_of, unit_plan
+from countersunk.model.facts.plans import REACH, block, face, of_kind, overlap, run_of, unit_plan
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.part import Part
@@ -94,18 +94,14 @@ def _let_in(cutout: PlacedCutout, length: Length) -> Hob:
 
 
 def _cookers(kitchen: Kitchen) -> Iterator[Hob]:
-    """Electric unless the appliance's code ends in ``.gas``. All of a cooker's top counts as hot."""
-    for unit in appliances(kitchen, "cooker"):
-        run = run_of(kitchen, unit)
+    """All of a cooker's top counts as hot."""
+    for unit in (unit for unit in kitchen.units if unit.family.cooks_with):
+        run, fuel = run_of(kitchen, unit), unit.family.cooks_with
         w, d, z = unit.width, unit.face, unit.family.top
-        frame, fuel = unit.frame.moved(w / 2, d / 2, z), _fuel(unit)
+        frame = unit.frame.moved(w / 2, d / 2, z)
         zones = tuple(_zone(frame, p) for p in kitchen.parts_of[unit.key] if p.which.component is Component.ZONE)
         thing = of_unit(unit)
         yield Hob(thing, thing, run, frame, (w, d), unit_plan(unit), z, z, fuel, zones, unit=unit)
-
-
-def _fuel(unit: PlacedUnit) -> str:
-    return "gas" if any(code.endswith(".gas") for code in unit.family.appliances) else "electric"
 
 
 def _zone(frame: Pose, disc: Part) -> tuple[float, float, float]:

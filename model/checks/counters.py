@@ -193,7 +193,7 @@ def neighbour(counter: Counter, side: Side) -> PlacedUnit | None:
     if end.kind != "tall":
         return None
     beyond = [u for u in run.units if (u.x >= end.x - CONTACT if side == "right" else u.right <= end.x + CONTACT)]
-    bodies = [u for u in beyond if u.family.construction != "panel"]
+    bodies = [u for u in beyond if not u.family.kind.is_panel]
     return bodies[0 if side == "right" else -1] if bodies else None
 
 
@@ -242,7 +242,7 @@ def _counter(kitchen: Kitchen, row: list[Length]) -> Counter:
 def _end(counter: Counter, side: Side) -> Thing | Stop:
     """What ends a counter: a cooker, or its end."""
     beyond = neighbour(counter, side)
-    return of_unit(beyond) if beyond and beyond.family.holds("cooker") else ENDS[counter.end(side).kind]
+    return of_unit(beyond) if beyond and beyond.family.cooks_with else ENDS[counter.end(side).kind]
 
 
 @once

@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.catalogue.family import is_of
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Sort, Thing, of_length, of_obstacle, of_opening, of_unit, of_wall
@@ -29,6 +28,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.volume import Segment, Volume
+from countersunk.model.kinds.appliances import Appliance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.ties import least
@@ -39,9 +39,6 @@ OWN_PLANE = 40.0
 
 NEAR = 600.0
 """What is farther off than this from something open is not told, mm."""
-
-DROPS = ("dishwasher", "oven", "cooker")
-"""Appliances whose door is hinged below."""
 
 FRAMED = (Role.FRAME, Role.PANE)
 """What a glazed door is made of besides the stile on its hinges."""
@@ -111,7 +108,7 @@ def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:
     """Free width between the open door of an oven or dishwasher and what stands opposite, mm: to load it."""
     bodies = _bodies(kitchen)
     for unit in kitchen.units:
-        yield from (_before(mover, bodies) for mover in _drops(unit, kitchen.parts_of[unit.key]))
+        yield from (_before(mover, bodies) for mover in _straight(unit, kitchen.parts_of[unit.key]))
 
 
 def room_door(kitchen: Kitchen) -> Iterator[Place]:
@@ -142,28 +139,40 @@ def _movers(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
 
     The doors of a unit that stands along both walls of a corner are not measured: they fold, or open across.
     """
-    yield from _drops(unit, parts)
-    if unit.family.is_bare and unit.family.holds("fridge"):
-        yield _leaf(unit, 0.0, unit.width, unit.hand, 0.0, unit.family.top)
+    yield from _straight(unit, parts)
+    yield from _hung(unit, parts)
     drawers = [heights(part) for part in _fronts(parts, Role.DRAWER_FRONT, Role.PULL_OUT)]
     if drawers:
         low, high, reach = min(drawers)[0], max(z for _, z in drawers), unit.boards.method.drawer_depth
         yield _slide(unit, Phrase.DRAWERS, 0.0, unit.width, reach, low, high)
-    if not unit.wing and not _is_dropping(unit.family.appliance or ""):
+    if not unit.wing and not unit.family.carries_front:
         for door in _fronts(parts, Role.DOOR, Role.FRIDGE_FRONT):
             yield _door(unit, door, [p for p in parts if p.role in FRAMED and _is_before_same(p, door)])
 
 
-def _drops(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
-    """The doors hinged below: the front of an integrated appliance, or the face of one that shows it."""
-    fronts = _fronts(parts, Role.DOOR) if _is_dropping(unit.family.appliance or "") else []
-    faces = [p for p in parts if p.layer is Layer.APPLIANCES and p.which.component is Component.FACE]
-    shown = faces if any(map(_is_dropping, unit.family.appliances)) else []
-    return (_drop(unit, part) for part in (*fronts, *(p for p in shown if p.material == "oven.face")))
+def _hung(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
+    """The doors of appliances that swing and are seen: one as wide as the body, or a face shown in a unit."""
+    own = unit.family.own
+    if unit.family.is_bare and own and own.is_hung:
+        yield _leaf(unit, 0.0, unit.width, unit.hand, 0.0, unit.family.top)
+    for part, appliance in _faces(unit, parts):
+        if appliance.opens == "swings":
+            yield _leaf(unit, *_sides(unit, part), unit.hand, *heights(part))
 
 
-def _is_dropping(appliance: str) -> bool:
-    return any(is_of(appliance, kind) for kind in DROPS)
+def _straight(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
+    """The doors of appliances that come straight out: the front that one carries, or the face that it shows."""
+    carries = unit.family.carries_front
+    yield from (_out(unit, part, carries) for part in _fronts(parts, Role.DOOR) if carries)
+    yield from (_out(unit, part, shown) for part, shown in _faces(unit, parts) if shown.comes_straight)
+
+
+def _faces(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[tuple[Part, Appliance]]:
+    """The faces that appliances show, each with its appliance."""
+    for part in parts:
+        shown = unit.family.appliance_at(part.which.bay)
+        if shown and part.layer is Layer.APPLIANCES and part.which.component is Component.FACE:
+            yield part, shown
 
 
 def _fronts(parts: Sequence[Part], *roles: Role) -> list[Part]:
@@ -175,11 +184,11 @@ def _is_before_same(part: Part, door: Part) -> bool:
     return (part.which.bay, part.which.leaf) == (door.which.bay, door.which.leaf)
 
 
-def _drop(unit: PlacedUnit, door: Part) -> Mover:
-    """A door hinged below comes out by its own height."""
+def _out(unit: PlacedUnit, door: Part, appliance: Appliance) -> Mover:
+    """The door of an appliance comes out as far as its kind does."""
     low, high = heights(door)
     x0, x1 = _sides(unit, door)
-    return _slide(unit, Phrase.DOOR, x0, x1, high - low, low, high)
+    return _slide(unit, Phrase.DOOR, x0, x1, appliance.comes_out(high - low), low, high)
 
 
 def _slide(unit: PlacedUnit, phrase: Phrase, x0: float, x1: float, reach: float, low: float, high: float) -> Mover:

@@ -74,7 +74,7 @@ def knee_space(kitchen: Kitchen) -> Iterator[Place]:
 
 def _knees(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
     """Neighbours that are knee spaces."""
-    for knees, group in groupby(run.units, lambda u: u.family.construction == "knee-space"):
+    for knees, group in groupby(run.units, lambda u: u.family.kind.has_knees):
         if knees:
             yield list(group)
 
@@ -109,8 +109,7 @@ def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:
 
 def _surfaces(unit: PlacedUnit) -> int:
     """Shelves, bottom and drawers of a unit; none of an appliance, a filler or a panel."""
-    holds = unit.family.construction not in ("appliance", "filler", "panel", "oven", "knee-space")
-    return sum(map(_held, unit.family.openings)) if holds else 0
+    return sum(map(_held, unit.family.openings)) if unit.family.kind.stores else 0
 
 
 def _held(bay: Bay) -> int:

@@ -33,7 +33,6 @@ from countersunk.model.geometry.frames import Point, Pose
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.ties import least
 from countersunk.model.tolerance import CONTACT, EQUAL, FIT
@@ -54,9 +53,6 @@ STANDING = 600.0
 
 NEAREST = (Sort.UNIT, Sort.LENGTH, Sort.OBSTACLE, Sort.WALL)
 """What is named of things that are equally near: the first of these."""
-
-BEFORE_NOTHING = ("filler", "panel", *CORNERS)
-"""Constructions that nobody opens, and those in a corner: who opens these stands before their neighbours."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +103,7 @@ def aisle(kitchen: Kitchen) -> Iterator[Place]:
     facades, found = _facades(kitchen), dict[frozenset[Thing | None], list[tuple[Place, float]]]()
     for run in kitchen.runs:
         for unit in run.units if run.level == "floor" else ():
-            if unit.family.construction in BEFORE_NOTHING:
+            if not unit.family.kind.is_work_front:
                 continue
             frontage = _frontage(run, unit)
             clear = _clear(frontage, facades, of_run(run))

@@ -58,6 +58,6 @@ def _sort_of(unit: PlacedUnit) -> str:
     """What a unit beside or above something is."""
     if unit.family.holds("hood"):
         return unit.family.name
-    if unit.family.holds("cooker"):
+    if unit.family.cooks_with:
         return "cooker"
     return "wall unit" if unit.family.level == "upper" else "tall unit"

@@ -28,9 +28,6 @@ from countersunk.model.ties import least
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
 
-CARRIES_NOTHING = ("appliance", "filler")
-"""Constructions on which a top cannot rest from back to front."""
-
 
 def height(kitchen: Kitchen) -> Iterator[Place]:
     """From the floor to the decor face, mm."""
@@ -111,7 +108,7 @@ def unsupported_gap(kitchen: Kitchen) -> Iterator[Place]:
     for length in kitchen.lengths:
         for carries, group in groupby(length.stretch.units, _carries):
             gap = list(group)
-            appliance = any(u.family.construction == "appliance" for u in gap)
+            appliance = any(u.family.kind.is_bought for u in gap)
             if not carries and appliance and not _hangs(length, gap):
                 yield _gap(length, gap)
 
@@ -151,7 +148,7 @@ def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
     """From a joint to the nearest appliance under one of its two lengths, mm; 0 where the joint lies over it."""
     for join in kitchen.joins:
         tops = [kitchen.length(id_) for id_ in (join.female, join.male)]
-        under = [u for top in tops for u in top.stretch.units if u.family.construction == "appliance"]
+        under = [u for top in tops for u in top.stretch.units if u.family.kind.is_bought]
         if under:
             unit = least(under, key=lambda u: join.line.distance(unit_plan(u)))
             segment = between(join.line, unit_plan(unit), face(tops[0]))
@@ -167,7 +164,7 @@ def _halves(kitchen: Kitchen, join: Join) -> tuple[Thing, ...]:
 
 
 def _carries(unit: PlacedUnit) -> bool:
-    return unit.family.construction not in CARRIES_NOTHING
+    return unit.family.kind.carries
 
 
 def _hangs(length: Length, gap: list[PlacedUnit]) -> bool:
@@ -179,7 +176,7 @@ def _hangs(length: Length, gap: list[PlacedUnit]) -> bool:
 
 def _gap(length: Length, gap: list[PlacedUnit]) -> Place:
     x0, x1, y = gap[0].x - length.x, gap[-1].right - length.x, length.run.stock.depth / 2
-    appliance = next(u for u in gap if u.family.construction == "appliance")
+    appliance = next(u for u in gap if u.family.kind.is_bought)
     where = Where(Phrase.OVER_UNITS, of_length(length), against=of_unit(appliance), more=of_units(gap))
     place = _flat(length, where, x1 - x0, _across(length, (x0, y), (x1, y)))
     return replace(place, about=(*where.more, where.subject))

@@ -43,8 +43,8 @@ def choices(kitchen: Kitchen, scope: Scope) -> list[Move]:
 def _hands(run: PlacedRun) -> Iterator[Move]:
     """The other hand of whatever has one; on a blind corner it says where the corner is, which stays."""
     for unit in run.units:
-        single = unit.family.doors or unit.family.holds("fridge")
-        if single and unit.family.construction != "blind-corner":
+        single = unit.family.doors or any(appliance.is_hung for appliance in unit.family.appliances)
+        if single and not unit.family.kind.is_blind:
             hand = "right" if unit.hand == "left" else "left"
             yield Move(
                 ((f"{unit.field}.hand", hand),), f"hang the door of {unit.name} on the {hand}", HAND, ("hand",)

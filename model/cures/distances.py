@@ -31,7 +31,7 @@ def slides(kitchen: Kitchen, scope: Scope) -> list[Slide]:
         *_together(kitchen, scope),
         *_starts(kitchen, scope),
         *_free_standing(kitchen.document, scope),
-        *(_filler(unit) for run in runs for unit in run.units if unit.family.construction == "filler"),
+        *(_filler(unit) for run in runs for unit in run.units if unit.family.kind.fills_gap),
         *(s for run in runs if run.level == "upper" for s in _hung(run)),
         *_notches(kitchen, scope),
         *_in_line(kitchen, scope),

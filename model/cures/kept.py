@@ -47,7 +47,7 @@ def _closed(kitchen: Kitchen) -> int:
 
 def _filled(kitchen: Kitchen) -> float:
     """Less the mm by which fillers are wider than the trade leaves."""
-    fillers = (unit for unit in kitchen.units if unit.family.construction == "filler")
+    fillers = (unit for unit in kitchen.units if unit.family.kind.fills_gap)
     return -sum(max(0.0, unit.width - WIDEST_FILLER) for unit in fillers)
 
 

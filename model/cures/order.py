@@ -12,11 +12,7 @@ from countersunk.model.cures.move import FILLED, Move, Scope, place_of
 from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.arrange import Changes, order_changes, rows
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
-
-STAYS = ("filler", "panel", "open-end", *CORNERS)
-"""What closes a row where it is, and changes places with nothing."""
 
 Order = Sequence[int | Unit]
 """Places that units had before, and units that are new."""
@@ -70,7 +66,7 @@ def _put(document: Document, run: PlacedRun, at: tuple[str, int, int]) -> Move:
 
 
 def _movable(run: PlacedRun) -> list[PlacedUnit]:
-    return [unit for unit in run.units if unit.family.construction not in STAYS]
+    return [unit for unit in run.units if not unit.family.kind.keeps_place]
 
 
 def _with_strips(kitchen: Kitchen, run: PlacedRun, scope: Scope) -> Iterator[Move]:
@@ -87,15 +83,13 @@ def _with_strips(kitchen: Kitchen, run: PlacedRun, scope: Scope) -> Iterator[Mov
 
 def _strips(catalogue: Catalogue, run: PlacedRun) -> list[Family]:
     top = max(unit.family.top for unit in run.units)
-    found = [
-        f for f in catalogue.families.values() if f.construction in ("filler", "panel") and f.level == run.level
-    ]
+    found = [f for f in catalogue.families.values() if f.kind.is_scribed and f.level == run.level]
     return [family for family in found if family.top <= top]
 
 
 def _strip(kitchen: Kitchen, run: PlacedRun, family: Family, place: int) -> Iterator[Move]:
     low, high = family.width_range or (family.widths[0], family.widths[0])
-    if family.construction == "filler":
+    if family.kind.fills_gap:
         high = min(high, WIDEST_FILLER)
     yield _come_in(kitchen.document, run, (family, low), place, None)
     for unit in run.units:
@@ -120,7 +114,7 @@ def _come_in(
     if gives:
         moved = at + (place <= at)
         changes = (*changes, (f"{row}.units[{moved}].width", left))
-    size = width * FILLED if family.construction == "filler" else width
+    size = width * FILLED if family.kind.fills_gap else width
     return Move(changes, words, size + (width if gives else 0.0), ("strip",))
 
 
@@ -137,7 +131,7 @@ def _between(run: PlacedRun, place: int) -> str:
 
 def _without_fillers(document: Document, run: PlacedRun) -> Iterator[Move]:
     for i, unit in enumerate(run.units):
-        if unit.family.construction == "filler" and len(run.units) > 1:
+        if unit.family.kind.fills_gap and len(run.units) > 1:
             order = [k for k in range(len(run.units)) if k != i]
             yield Move(
                 reordered(document, run.field, order), f"take out the filler {unit.name}", unit.width, ("strip",)

@@ -18,9 +18,6 @@ from countersunk.model.geometry.frames import Point
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.tolerance import FIT
 
-CORNERS = ("l-corner", "diagonal-corner")
-"""Constructions that stand along both walls of a corner."""
-
 LOOSE = 60.0
 """A corner unit further than this from its place is not in the corner (common practice, no source)."""
 
@@ -47,7 +44,7 @@ class Row:
     def corner_at(self, hand: str) -> int | None:
         """Which unit fills the corner at that end of the run."""
         i = 0 if hand == "left" else len(self.families) - 1
-        fills = self.families[i].construction in CORNERS and self.run.units[i].hand == hand
+        fills = self.families[i].kind.fills_corner and self.run.units[i].hand == hand
         return i if fills else None
 
 
@@ -131,7 +128,7 @@ def _along(wall: SurveyedWall, other: SurveyedWall, point: Point) -> float:
 def _check_places(row: Row) -> None:
     ends = {i for hand in ("left", "right") if (i := row.corner_at(hand)) is not None}
     for i, family in enumerate(row.families):
-        if family.construction in CORNERS and i not in ends:
+        if family.kind.fills_corner and i not in ends:
             raise InputError.at(
                 f"{row.field}.units[{i}].hand",
                 found=f"{family.name}, with its corner at the {row.run.units[i].hand}",

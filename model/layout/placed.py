@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,7 +12,8 @@ from shapely.affinity import scale
 
 from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
 from countersunk.model.document.schema import Returns
-from countersunk.model.geometry.frames import Point, Pose
+from countersunk.model.geometry.frames import Pose
+from countersunk.model.kinds.constructions import PlanSize
 
 
 @dataclass(frozen=True)
@@ -49,27 +49,19 @@ class PlacedUnit:
     @property
     def opening(self) -> tuple[float, float]:
         """From where to where somebody works before it, x in its own frame (mm): of a blind corner, its door."""
-        wide = self.width
-        if self.family.construction == "blind-corner":
-            wide = self.family.door_width or self.width / 2
+        wide = (self.family.door_width or self.width / 2) if self.family.kind.is_blind else self.width
         return (0.0, wide) if self.hand == "right" else (self.width - wide, self.width)
+
+    @property
+    def plan_size(self) -> PlanSize:
+        """What its plan follows from."""
+        return PlanSize(self.width, self.family.depth, self.face, self.wing)
 
     @cached_property
     def outline(self) -> Polygon:
         """Its plan with its front, in its own frame (mm); a filler is only the strip in the plane of the fronts."""
-        w, face = self.width, self.face
-        if not self.wing:
-            back = self.family.depth if self.family.construction == "filler" else 0.0
-            return Polygon([(0.0, back), (w, back), (w, face), (0.0, face)])
-        notch = ((0.0, face), (w - face, face), (w - face, self.wing))
-        front = self.bevel(0.0) if self.family.construction == "diagonal-corner" else notch
-        return self.turned(Polygon([(w, self.wing), (w, 0.0), (0.0, 0.0), *front]))
-
-    def bevel(self, past: float) -> tuple[Point, Point]:
-        """Where a line ``past`` a diagonal front (mm) meets the planes of the two ends, for the right hand."""
-        dx, dy = self.width - self.family.depth, self.wing - self.family.depth
-        out = (self.face - self.family.depth + past) * math.hypot(dx, dy)
-        return (0.0, self.family.depth + out / dx), (dx - out / dy, self.wing)
+        plan = self.family.kind.outline(self.plan_size)
+        return self.turned(plan) if self.wing else plan
 
     def turned(self, plan: Polygon) -> Polygon:
         """A plan given for a unit of the right hand as this one has it: mirrored for the left."""

@@ -12,7 +12,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, Family, Stock
 from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
-from countersunk.model.layout.corners import CORNERS, Row, check_clear, start_of, taken
+from countersunk.model.layout.corners import Row, check_clear, start_of, taken
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
@@ -147,7 +147,7 @@ def _free_standing(
 
 def _refuse_corners(families: Sequence[Family], field: str) -> None:
     for i, family in enumerate(families):
-        if family.construction in CORNERS:
+        if family.kind.fills_corner:
             raise InputError.at(
                 f"{field}.units[{i}].unit", found=family.name, allowed="a unit without a corner, away from walls"
             )

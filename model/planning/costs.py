@@ -32,7 +32,7 @@ class Costs:
 
     def of(self, kitchen: Kitchen) -> tuple[float, int]:
         """Money for units and worktops of a kitchen, and how many units but fillers have no price."""
-        counted = [u for u in kitchen.units if u.family.construction != "filler"]
+        counted = [u for u in kitchen.units if not u.family.kind.fills_gap]
         priced = [self.units.get((u.family.code, u.width)) for u in counted]
         tops = sum(length.part.length for length in kitchen.lengths)
         return sum(p or 0.0 for p in priced) + self.top * tops / 1_000, sum(p is None for p in priced)

@@ -16,7 +16,6 @@ from countersunk.model.edit.arrange import Plain, rearranged
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.fit import footprint
-from countersunk.model.layout.corners import CORNERS
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.planning.fitting import Fitted, Slot, fit, slot_of
 from countersunk.model.planning.stretches import Stretch, free_stretches
@@ -32,9 +31,6 @@ UNDECIDED = 1.0
 
 PANELS = {"floor": "end-panel", "upper": "wall-panel"}
 FILLERS = {"floor": "filler", "upper": "wall-filler"}
-CORNER_UNITS = ("blind-corner", *CORNERS)
-SELF_ENDING = ("panel", "open-end", "knee-space")
-"""Constructions that need no panel at a free end."""
 
 
 @dataclass(frozen=True)
@@ -156,12 +152,12 @@ def _ended(
     """The units with what must stand at either end, the slot of each, and what may be added, in words."""
     units = list(run.units)
     slots = [slot_of(f, u.width) for f, u in zip(families, units, strict=True)]
-    has_filler = any(f.construction == "filler" for f in families)
+    has_filler = any(f.kind.fills_gap for f in families)
     added = []
     for right in (True, False):
         by, end = (stretch.right, -1) if right else (stretch.left, 0)
         code, least = _closing(by, families[end], run.level, has_filler)
-        if families[end].construction == "filler" and by.startswith("run") and units[end].width is None:
+        if families[end].kind.fills_gap and by.startswith("run") and units[end].width is None:
             slots[end] = slot_of(families[end], None, CORNER_FILLER)
         if code and code in known.families:
             at = len(units) if right else 0
@@ -176,11 +172,11 @@ def _ended(
 def _closing(by: str, family: Family, level: str, has_filler: bool) -> tuple[str, float]:
     """The code of what is put between a run's last unit and what ends it, and the least width of it."""
     if by.startswith("run"):
-        needs = family.construction not in ("filler", "panel", *CORNER_UNITS)
-        return (FILLERS[level], CORNER_FILLER) if needs else ("", 0.0)
+        closed = family.kind.is_scribed or family.kind.is_in_corner
+        return ("", 0.0) if closed else (FILLERS[level], CORNER_FILLER)
     if by.startswith("wall"):
-        return ("", 0.0) if has_filler or family.construction in CORNER_UNITS else (FILLERS[level], 0.0)
-    closed = family.construction in SELF_ENDING or not (family.carries_top or family.level == "upper")
+        return ("", 0.0) if has_filler or family.kind.is_in_corner else (FILLERS[level], 0.0)
+    closed = family.kind.closes_row or not (family.carries_top or family.level == "upper")
     return ("", 0.0) if closed else (PANELS[level], 0.0)
 
 

@@ -12,6 +12,7 @@ from functools import cached_property, lru_cache, partial
 from itertools import combinations
 
 from countersunk.model.document.schema import Opening
+from countersunk.model.kinds.appliances import CONNECTIONS
 from countersunk.model.planning.arms import CELL, FACE, TALLS, Arm, Shape
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.costs import Costs, row_cost
@@ -93,7 +94,7 @@ class Judge:
     @cached_property
     def outlet(self) -> str:
         """The kind of service that the hob needs."""
-        return "gas" if self.brief.wishes.hob.fuel == "gas" else "cooker-outlet"
+        return CONNECTIONS[self.brief.wishes.hob.fuel]
 
     def to_pipes(self, shape: Shape, at: SinkAt) -> int:
         """From the middle of the sink along the walls to the farther of water and waste, mm."""

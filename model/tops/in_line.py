@@ -39,8 +39,6 @@ Score = tuple[int, float, float, float]
 FAR = 1_000.0
 """A join so far from what is cut out is no better still farther, mm."""
 
-BEARS_NO_JOIN = ("appliance", "filler", "panel")
-
 
 def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), key: str = "") -> Joint:
     """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female.
@@ -157,7 +155,7 @@ def _candidates(
 ) -> Iterator[float]:
     """Places over a unit: its middle, where it begins and ends to be clear, and where a whole stock length ends."""
     low, high = unit.x + CLEAR_OF_SIDES, unit.right - CLEAR_OF_SIDES
-    if unit.family.construction in BEARS_NO_JOIN or low > high:
+    if not unit.family.kind.bears_join or low > high:
         return
     whole = [extent[0] + s for s in row.run.stock.lengths] + [extent[1] - s for s in row.run.stock.lengths]
     edges = [x for a, b in cutouts for x in (a - clear, b + clear)]

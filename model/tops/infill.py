@@ -30,9 +30,7 @@ def infills(
     mm. Raises InputError.
     """
     units = [(run, unit) for run in runs for unit in run.units if unit.family.carries_top]
-    return [
-        _infill(r, u, lengths, strips, overhang) for r, u in units if u.family.construction == "diagonal-corner"
-    ]
+    return [_infill(r, u, lengths, strips, overhang) for r, u in units if u.family.kind.front == "diagonal"]
 
 
 def _infill(
@@ -52,7 +50,7 @@ def _infill(
     # Narrow rests beside a joint strip are none of it, and where it was too narrow it is not made wider.
     wide = bare.buffer(-STRIP_WEB, join_style="mitre").buffer(STRIP_WEB, join_style="mitre")
     rest = wide.intersection(bare)
-    middle = LineString(unit.turned(Polygon([*unit.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
+    middle = LineString(unit.turned(Polygon([*unit.plan_size.bevel(0.0), (0.0, 0.0)])).exterior.coords[:2]).centroid
     plan = one_polygon(least(getattr(rest, "geoms", [rest]), key=middle.distance))
     x, y, *_ = plan.bounds
     return Part(
@@ -65,7 +63,7 @@ def _infill(
 
 def _behind(unit: PlacedUnit, overhang: float) -> Polygon:
     """The plan behind the edge of the infill, which stands ``overhang`` before the diagonal front, mm."""
-    (x0, y0), (x1, y1) = unit.bevel(overhang)
+    (x0, y0), (x1, y1) = unit.plan_size.bevel(overhang)
     rise = (y1 - y0) / (x1 - x0)
     ends = [(x0 - BESIDE, y0 - BESIDE * rise), (x1 + BESIDE / rise, y1 + BESIDE)]
     return unit.turned(Polygon([*ends, (unit.width, y1 + BESIDE), (unit.width, 0.0), (x0 - BESIDE, 0.0)]))

@@ -5,13 +5,15 @@ Their shapes are plain: what one must recognise, and the place that the body tak
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from countersunk.model.geometry.identity import Component, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kinds.appliances import APPLIANCES, PLAIN, Clear
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import AXES, Block, board, disc, front, handle
 from countersunk.model.units.carcass import Opening
+from countersunk.model.units.makers import BODIES, looks, makes
 
 BODY = 560.0
 """Widest body that goes into a carcass for built-in appliances, mm (niches 560 to 568 wide, quoted)."""
@@ -20,12 +22,19 @@ FACE = 595.0
 """Width of the face of a built-in appliance for a unit of 600, mm (common practice, no source)."""
 
 
+@makes("appliance")
 def appliance(unit: PlacedUnit) -> list[Part]:
     """The body of the family's appliance, in the form that the family or else the appliance's code names."""
-    if unit.family.front:
-        return _behind_front(unit)
-    form = unit.family.form or unit.family.appliance or ""
-    return FORMS.get(form, _plain)(unit)
+    return _behind_front(unit) if unit.family.front else BODIES.get(_form(unit), _plain)(unit)
+
+
+def _form(unit: PlacedUnit) -> str:
+    return unit.family.form or unit.family.appliance or ""
+
+
+def _clear(unit: PlacedUnit) -> Clear:
+    """What the body leaves free round it: as the kind does whose form it has, else as a plain body."""
+    return APPLIANCES.get(_form(unit), PLAIN).clear
 
 
 def _body(
@@ -61,16 +70,18 @@ def _behind_front(unit: PlacedUnit) -> list[Part]:
 
 def _plain(unit: PlacedUnit) -> list[Part]:
     """A body with nothing to be told of it."""
-    family = unit.family
-    return [_body(unit, Component.BODY, Block(2.0, unit.width - 2.0, 10.0, family.depth, 5.0, family.top - 5.0))]
+    family, (beside, behind, above) = unit.family, _clear(unit)
+    body = Block(beside, unit.width - beside, behind, family.depth, 5.0, family.top - above)
+    return [_body(unit, Component.BODY, body)]
 
 
+@looks("fridge")
 def _fridge(unit: PlacedUnit) -> list[Part]:
     """A cabinet on its own feet with two doors, such as a fridge over a freezer."""
-    family, w, split = unit.family, unit.width, 700.0
-    body = Block(4.0, w - 4.0, 30.0, family.depth - 60.0, 20.0, family.top)
-    lower = Block(4.0, w - 4.0, family.depth - 60.0, family.depth, 60.0, split - 4.0)
-    upper = lower._replace(z0=split + 4.0, z1=family.top)
+    family, w, split, (beside, behind, above) = unit.family, unit.width, 700.0, _clear(unit)
+    body = Block(beside, w - beside, behind, family.depth - 60.0, 20.0, family.top - above)
+    lower = Block(beside, w - beside, family.depth - 60.0, family.depth, 60.0, split - 4.0)
+    upper = lower._replace(z0=split + 4.0, z1=family.top - above)
     face = family.depth
     x = w - 60.0 if unit.hand == "left" else 44.0  # the grip is away from the hinges
     grip = Block(x, x + 16.0, face, face + 30.0, split + 40.0, split + 540.0)
@@ -82,18 +93,19 @@ def _fridge(unit: PlacedUnit) -> list[Part]:
     ]
 
 
+@looks("cooker")
 def _cooker(unit: PlacedUnit) -> list[Part]:
     """A cabinet with an oven door, a row of knobs, and a hob on top."""
-    family, w = unit.family, unit.width
-    d, top = family.depth - 30.0, family.top
+    w, (beside, behind, above) = unit.width, _clear(unit)
+    d, top = unit.family.depth - 30.0, unit.family.top - above
     door = Block(8.0, w - 8.0, d, d + 22.0, 230.0, top - 150.0)
     grip = Block(60.0, w - 60.0, d + 22.0, d + 50.0, top - 190.0, top - 174.0)
     return [
-        _body(unit, Component.BODY, Block(2.0, w - 2.0, 10.0, d, 40.0, top - 12.0)),
+        _body(unit, Component.BODY, Block(beside, w - beside, behind, d, 40.0, top - 12.0)),
         _body(unit, Component.DRAWER, Block(8.0, w - 8.0, d, d + 18.0, 60.0, 222.0)),
         _body(unit, Component.FACE, door, "oven.face", "xzy"),
         _body(unit, Component.GRIP, grip, "oven.grip", "xzy"),
-        _body(unit, Component.GLASS, Block(2.0, w - 2.0, 10.0, d + 20.0, top - 12.0, top), "oven.face"),
+        _body(unit, Component.GLASS, Block(beside, w - beside, behind, d + 20.0, top - 12.0, top), "oven.face"),
         *_knobs(unit, d, top - 80.0),
         *_zones(unit, top),
     ]
@@ -114,10 +126,11 @@ def _zones(unit: PlacedUnit, top: float) -> Iterator[Part]:
         )  # fmt: skip
 
 
+@looks("washer")
 def _washer(unit: PlacedUnit) -> list[Part]:
     """A cabinet with a round door and a panel above it."""
-    family, w, y = unit.family, unit.width, unit.family.depth
-    body = Block(2.0, w - 2.0, 10.0, y, 10.0, family.top - 10.0)
+    family, w, y, (beside, behind, above) = unit.family, unit.width, unit.family.depth, _clear(unit)
+    body = Block(beside, w - beside, behind, y, 10.0, family.top - above)
     panel = Block(w / 2 - 40.0, w - 30.0, y, y + 4.0, family.top - 110.0, family.top - 40.0)
     drawer = Block(30.0, w / 2 - 90.0, y, y + 6.0, family.top - 120.0, family.top - 30.0)
     middle, ring, glass = (w / 2, family.top - 390.0), (y, y + 24.0), (y, y + 14.0)
@@ -130,29 +143,22 @@ def _washer(unit: PlacedUnit) -> list[Part]:
     ]
 
 
+@looks("hood")
 def _hood(unit: PlacedUnit) -> list[Part]:
     """A canopy with its chimney."""
-    family, middle = unit.family, unit.width / 2
-    canopy = Block(1.0, unit.width - 1.0, 0.0, family.depth, family.base, family.base + 60.0)
-    chimney = Block(middle - 130.0, middle + 130.0, 0.0, 260.0, family.base + 60.0, family.top)
+    family, middle, (beside, behind, above) = unit.family, unit.width / 2, _clear(unit)
+    canopy = Block(beside, unit.width - beside, behind, family.depth, family.base, family.base + 60.0)
+    chimney = Block(middle - 130.0, middle + 130.0, behind, 260.0, family.base + 60.0, family.top - above)
     return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.CHIMNEY, chimney)]
 
 
+@looks("hood-under")
 def _hood_under(unit: PlacedUnit) -> list[Part]:
     """A flat hood that hangs under a wall unit."""
     family = unit.family
     canopy = Block(1.0, unit.width - 1.0, 0.0, family.depth, family.base, family.top)
     lip = Block(1.0, unit.width - 1.0, family.depth, family.depth + 18.0, family.base, family.base + 30.0)
     return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.LIP, lip, f"{family.appliance}.face")]
-
-
-FORMS: dict[str, Callable[[PlacedUnit], list[Part]]] = {
-    "fridge": _fridge,
-    "cooker": _cooker,
-    "washer": _washer,
-    "hood": _hood,
-    "hood-under": _hood_under,
-}
 
 
 def built_in_oven(unit: PlacedUnit, o: Opening) -> list[Part]:

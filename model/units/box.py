@@ -11,6 +11,7 @@ from countersunk.model.units.appliance import built_in_fridge, built_in_microwav
 from countersunk.model.units.board import Block, board, front
 from countersunk.model.units.carcass import Opening, carcass, legs, openings, shelves, sides
 from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
+from countersunk.model.units.makers import makes
 
 UNDER_OVEN = Which(component=Component.OVEN)
 """Of shelves, that which carries an oven."""
@@ -29,11 +30,13 @@ FILLINGS: dict[str, Callable[[PlacedUnit, Opening], list[Part]]] = {
 }
 
 
+@makes("box", "drawers")
 def box(unit: PlacedUnit) -> list[Part]:
     """A carcass with what its bays hold."""
     return [*carcass(unit), *(part for o in openings(unit) for part in FILLINGS[o.bay.holds](unit, o))]
 
 
+@makes("blind-corner")
 def blind_corner(unit: PlacedUnit) -> list[Part]:
     """A carcass that reaches into a corner: a door at the open end, a fixed front before the blind part."""
     x0, x1 = unit.opening
@@ -43,6 +46,7 @@ def blind_corner(unit: PlacedUnit) -> list[Part]:
     return [*carcass(unit), *shelves(unit, whole), fixed, *leaves(unit, whole, x0, x1)]
 
 
+@makes("oven")
 def oven_housing(unit: PlacedUnit) -> list[Part]:
     """A base unit open at the back and the top, with a shelf that carries an oven and a blank front below it."""
     family, t, how = unit.family, unit.boards.carcass.thickness, unit.boards.method

@@ -20,6 +20,7 @@ from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
 from countersunk.model.units.carcass import openings
 from countersunk.model.units.fronts import grip_height
+from countersunk.model.units.makers import makes
 
 IN_WING = Which(at=(Position.WING,))
 """Of sides and doors, that which stands at the other wall of the corner."""
@@ -46,11 +47,13 @@ class _Lines(NamedTuple):
         return (self.width - self.depth) / self.slant, (self.wing - self.depth) / self.slant
 
 
+@makes("l-corner")
 def l_corner(unit: PlacedUnit) -> list[Part]:
     """A carcass in the shape of an L; its door folds: one leaf hangs on the wing, the other on the first."""
     return [*_shell(unit), *_l_rails(unit), *_boards(unit), *_folding(unit)]
 
 
+@makes("diagonal-corner")
 def diagonal_corner(unit: PlacedUnit) -> list[Part]:
     """A carcass of five sides with one door across the corner."""
     return [*_shell(unit), *_diagonal_rails(unit), *_boards(unit), *_across(unit)]
@@ -118,7 +121,7 @@ def _inside(unit: PlacedUnit, play: float = 0.0, setback: float = 0.0) -> Polygo
     w, wing, depth, t, b, _ = line
     x0, x1, y0, y1 = t + play, w - b - play, b + play, wing - t - play
     back = [(x0, y0), (x1, y0), (x1, y1)]
-    if unit.family.construction == "l-corner":
+    if unit.family.kind.front == "folded":
         inner = (w - depth + setback, depth - setback)
         return Polygon([*back, (inner[0], y1), inner, (x0, inner[1])])
     rise = (wing - depth) / (w - depth)
@@ -130,7 +133,7 @@ def _legs(unit: PlacedUnit) -> list[Part]:
     w, wing, depth, *_ = _lines(unit)
     places = [(50.0, 60.0), (50.0, depth - 100.0), (w - 60.0, 60.0), (w - 60.0, wing - 50.0),
               (w - depth + 100.0, wing - 50.0)]  # fmt: skip
-    if unit.family.construction == "l-corner":
+    if unit.family.kind.front == "folded":
         places.append((w - depth + 100.0, depth - 100.0))
     xs = [x if unit.hand == "right" else w - x for x, _ in places]
     return [

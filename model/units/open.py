@@ -9,10 +9,12 @@ from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, flat, leg, turned_block
 from countersunk.model.units.carcass import openings
+from countersunk.model.units.makers import makes
 
 POST = 60.0
 
 
+@makes("open-end")
 def open_end(unit: PlacedUnit) -> list[Part]:
     """Fixed shelves between a back and one side, open to the front and to the unit's hand, flush with fronts."""
     family, stuff, t = unit.family, unit.boards.carcass, unit.boards.carcass.thickness
@@ -54,6 +56,7 @@ def _legs(unit: PlacedUnit, plan: Polygon) -> list[Part]:
     return [leg(unit, Which(numbers=(i,)), x, y) for i, (x, y) in enumerate(places, start=1)]
 
 
+@makes("knee-space")
 def knee_space(unit: PlacedUnit) -> list[Part]:
     """Two rails on edge under the top, and at the unit's hand a panel or two posts that carry it."""
     family, stuff, how = unit.family, unit.boards.front, unit.boards.method

@@ -6,8 +6,10 @@ from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board
+from countersunk.model.units.makers import makes
 
 
+@makes("filler")
 def filler(unit: PlacedUnit) -> list[Part]:
     """A strip in the plane of the fronts."""
     family, stuff = unit.family, unit.boards.front
@@ -15,6 +17,7 @@ def filler(unit: PlacedUnit) -> list[Part]:
     return [board(unit, Role.FILLER, block, "zxy", stuff.code, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True)]
 
 
+@makes("panel")
 def end_panel(unit: PlacedUnit) -> list[Part]:
     """A panel flush with the fronts, from the floor to the top; one between wall units is as high as these."""
     family, sides = unit.family, ("front", "left", "right")
@@ -26,7 +29,7 @@ def end_panel(unit: PlacedUnit) -> list[Part]:
 
 def island_back(run: PlacedRun) -> list[Part]:
     """The panel that closes an island behind its units, floor to top; room for knees at its ends stays open."""
-    closed = [unit for unit in run.units if unit.family.construction != "knee-space"]
+    closed = [unit for unit in run.units if not unit.family.kind.has_knees]
     if run.wall is not None or not closed:
         return []
     first, last = closed[0], closed[-1]

@@ -79,9 +79,9 @@ def trims(run: PlacedRun) -> list[Part]:
     if run.level == "floor":
         return [part for row in _rows(run, _has_plinth) for part in _plinths(run, row)]
     found = list[Part]()
-    for row in _rows(run, lambda u: u.family.construction != "appliance" and (u.family.top, u.face)):
+    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.top, u.face)):
         found += _mitred(run, row, CORNICE, row[0].family.top) if run.cornice else []
-    for row in _rows(run, lambda u: u.family.construction != "appliance" and (u.family.base, u.face)):
+    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.base, u.face)):
         found += _mitred(run, row, PELMET, row[0].family.base - PELMET.height) if run.pelmet else []
     return found
 
@@ -92,7 +92,7 @@ def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[
 
 
 def _has_plinth(unit: PlacedUnit) -> bool:
-    return not unit.family.is_bare and unit.family.construction not in ("panel", "knee-space")
+    return not unit.family.is_bare and unit.family.kind.has_plinth
 
 
 def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
@@ -183,11 +183,11 @@ def _end(run: PlacedRun, row: list[PlacedUnit], hand: str, width: float, out: fl
     """How the path ends at the right of a row ``width`` long; for the left it is mirrored."""
     unit, outermost = (row[-1], run.units[-1]) if hand == "right" else (row[0], run.units[0])
     if unit.wing and unit.hand == hand:
-        inner = (width - out, out) if unit.family.construction == "l-corner" else (width - unit.width, out)
+        inner = (width - out, out) if unit.family.kind.front == "folded" else (width - unit.width, out)
         return [inner, (width - out, unit.wing)]
     if unit is not outermost or run.returns not in (hand, "both"):
         return [(width, out)]
-    if unit.family.construction == "appliance":
+    if unit.family.kind.is_bought:
         raise _no_return(run, unit)
     turn = [(width + past, out)]
     if unit.family.chamfer:

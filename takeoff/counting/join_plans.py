@@ -24,7 +24,7 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.ties import ranked, settled
-from countersunk.model.tops.in_line import BEARS_NO_JOIN, CLEAR_OF_CUTOUTS, SHORTEST
+from countersunk.model.tops.in_line import CLEAR_OF_CUTOUTS, SHORTEST
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.rows import Stretch, shared_corners, stretches
 from countersunk.takeoff.counting.takeoff import take_off
@@ -215,7 +215,7 @@ def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
     if join.kind == "in line":
         borne = [u for u in under if overlap(unit_plan(u), band)]
         for unit in borne:
-            if unit.family.construction in BEARS_NO_JOIN:
+            if not unit.family.kind.bears_join:
                 yield f"{join.id} lies over {unit.name}, {unit.family.name}, which does not bear it"
         if not borne:
             yield f"{join.id} lies over no unit that bears it"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from countersunk.model.catalogue.family import is_of
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kinds import is_of
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.quantities import Contribution, Quantity
 

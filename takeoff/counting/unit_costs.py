@@ -29,7 +29,7 @@ def unit_costs(brief: Brief, book: PriceBook) -> Costs:
     units = {
         (u.family.code, u.width): money[u.key]
         for u in kitchen.units
-        if u.family.construction != "filler" and money[u.key]
+        if not u.family.kind.fills_gap and money[u.key]
     }
     tops = sum(length.part.length for length in kitchen.lengths)
     return Costs(units, 1_000 * sum(money[t.key] for t in kitchen.lengths) / tops, taken.totals.currency)

@@ -77,7 +77,7 @@ def infill_mass(kitchen: Kitchen) -> Shares:
 
 def appliances(kitchen: Kitchen) -> Shares:
     """Appliances in or between units, counted; ``key`` is the article. Hobs are cut-outs."""
-    return (Share(u.key, 1, code) for u in kitchen.units for code in u.family.appliances)
+    return (Share(u.key, 1, bought.code) for u in kitchen.units for bought in u.family.appliances)
 
 
 def wall_trims(kitchen: Kitchen) -> Shares:

@@ -97,7 +97,7 @@ def unit_joints(kitchen: Kitchen) -> Shares:
     for run in kitchen.runs:
         for left, right in pairwise(run.units):
             side = _side(kitchen, left, Position.RIGHT) or _side(kitchen, right, Position.LEFT)
-            if side and "appliance" not in (left.family.construction, right.family.construction):
+            if side and not (left.family.kind.is_bought or right.family.kind.is_bought):
                 yield Share(side.id, min(left.family.height, right.family.height))
 
 
@@ -153,8 +153,7 @@ def hung_widths(kitchen: Kitchen) -> Shares:
 
 def units_hung(kitchen: Kitchen) -> Shares:
     """Wall units, counted; fillers and panels between them are screwed to these."""
-    hung = (u for u in _made(kitchen) if u.family.construction not in ("filler", "panel"))
-    return (Share(u.key, 1) for u in hung if u.family.level == "upper")
+    return (Share(u.key, 1) for u in kitchen.units if u.family.kind.is_unit and u.family.level == "upper")
 
 
 def lengths_laid(kitchen: Kitchen) -> Shares:
@@ -174,7 +173,7 @@ def runs(kitchen: Kitchen) -> Shares:
 
 def _made(kitchen: Kitchen) -> Iterator[PlacedUnit]:
     """Units that are made of boards."""
-    return (u for u in kitchen.units if u.family.construction != "appliance")
+    return (u for u in kitchen.units if not u.family.kind.is_bought)
 
 
 def _made_parts(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, Part]]:
@@ -184,7 +183,7 @@ def _made_parts(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, Part]]:
 
 def _carries_oven(unit: PlacedUnit) -> bool:
     """Whether its shelf is fixed under an oven."""
-    return unit.family.construction == "oven"
+    return bool(unit.family.kind.built_for)
 
 
 def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:

@@ -20,8 +20,8 @@ from functools import lru_cache
 from pathlib import Path
 
 from countersunk import shared
-from countersunk.model.catalogue.family import is_of
 from countersunk.model.errors import InputError, Problem
+from countersunk.model.kinds import is_of
 from countersunk.takeoff.stock.offcuts import OWN, Offcut
 from countersunk.takeoff.stock.texts import CONTROL, safe, unmarked
 

@@ -108,7 +108,7 @@ def test_every_cutout_and_appliance_is_ordered(counted):
         assert cutout.template.code.startswith(OWN) or cutout.template.code in ordered
         assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.id]
         assert cutout.template.kind != "hob" or "tape.heat" in ordered
-    assert {code for unit in kitchen.units for code in unit.family.appliances} <= ordered
+    assert {bought.code for unit in kitchen.units for bought in unit.family.appliances} <= ordered
 
 
 def test_a_part_is_not_counted_by_an_article_whose_code_only_begins_alike():
@@ -138,6 +138,6 @@ def test_every_article_that_the_catalogue_can_ask_for_is_known_and_has_a_demo_pr
     for board in catalogue.boards.values():
         assert board.use == "back" or f"band.{board.code}" in known
     bought = {*catalogue.boards, *catalogue.templates, *catalogue.upstands}
-    bought |= {code for family in catalogue.families.values() for code in family.appliances}
+    bought |= {kind.code for family in catalogue.families.values() for kind in family.appliances}
     assert not [code for code in bought if not prices.find(code)]
     assert not [code for code in known if not prices.find(code)]

@@ -7,11 +7,11 @@ from collections.abc import Iterable
 
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import EdgeCondition, Layer
+from countersunk.model.kinds.appliances import Appliance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.takeoff.stock.articles import default_articles
 
-TRIM = ("filler", "panel")
 TRIMMING = {
     Role.PANEL: "end panels", Role.FILLER: "fillers", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
     Role.PELMET: "light pelmet",
@@ -114,7 +114,7 @@ def _joints(kitchen: Kitchen) -> str:
 
 
 def _units(kitchen: Kitchen) -> list[str]:
-    made = [u for u in kitchen.units if u.family.construction not in (*TRIM, "appliance")]
+    made = [u for u in kitchen.units if u.family.kind.is_unit]
     return counted_names(f"{unit.family.name}, {unit.width:g} mm wide" for unit in made)
 
 
@@ -141,8 +141,8 @@ def _fronts(kitchen: Kitchen) -> list[str]:
 def _appliances(kitchen: Kitchen) -> list[str]:
     let_in = [_let_in(cutout) for cutout in kitchen.cutouts]
     taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
-    codes = (code for unit in kitchen.units for code in unit.family.appliances)
-    return counted_names([*let_in, *taps, *map(_appliance, codes)])
+    bought = (appliance for unit in kitchen.units for appliance in unit.family.appliances)
+    return counted_names([*let_in, *taps, *map(_appliance, bought)])
 
 
 def _let_in(cutout: PlacedCutout) -> str:
@@ -150,14 +150,14 @@ def _let_in(cutout: PlacedCutout) -> str:
     return f"your own {cutout.template.kind}, let in by us" if cutout.own else cutout.template.name
 
 
-def _appliance(code: str) -> str:
+def _appliance(bought: Appliance) -> str:
     """By its own name, since what holds it stands among the units."""
-    article = default_articles().get(code)
-    return article.name if article else code
+    article = default_articles().get(bought.code)
+    return article.name if article else bought.code
 
 
 def _work(kitchen: Kitchen) -> list[str]:
-    hung = any(u.family.level == "upper" and u.family.construction != "appliance" for u in kitchen.units)
+    hung = any(u.family.level == "upper" and not u.family.kind.is_bought for u in kitchen.units)
     kinds = {cutout.template.kind for cutout in kitchen.cutouts}
     let_in = [kind for kind in ("sink", "hob") if kind in kinds]
     worktop = "Worktop cut, sealed, laid" if _is_board(kitchen) else "Worktop cut, laid"

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from countersunk.model.catalogue.catalogue import Decor
-from countersunk.model.catalogue.family import is_of
 from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.kinds import is_of
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.scene.textures import TILE_SIZE, rgb
 

@@ -18,6 +18,7 @@ import numpy as np
 from countersunk.model.geometry.frames import Vector
 from countersunk.model.geometry.identity import Component, Hinge, Position, Role
 from countersunk.model.geometry.part import Part
+from countersunk.model.kinds.appliances import Appliance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.viewer.scene.surface import Floats
@@ -26,8 +27,6 @@ RIGHT_ANGLE = 90.0
 """Degrees that a door opens, or an appliance's door drops."""
 STAYS_IN = 60.0
 """What of a drawer stays in the unit when it is pulled out, mm (common practice, no source)."""
-DROPS = frozenset({"dishwasher", "oven"})
-"""Appliances whose door is hinged below."""
 
 
 class LeafKind(StrEnum):
@@ -134,8 +133,12 @@ def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
     low, high = _hull(unit, panels)
     name = f"{unit.key}.{leaf.text}"
     if leaf.kind in (LeafKind.DRAWER, LeafKind.PULL_OUT):
-        return Opening(name, None, unit.frame.origin, unit.frame.y, float(high[1] - low[1]) - STAYS_IN)
-    hinge = _hinge(unit, leaf, panels)
+        return _sliding(unit, name, float(high[1] - low[1]) - STAYS_IN)
+    shows = leaf.kind is LeafKind.FACE
+    appliance = unit.family.appliance_at(leaf.bay) if shows else unit.family.carries_front
+    if appliance and appliance.opens == "pulls":
+        return _sliding(unit, name, appliance.reach)
+    hinge = _hinge(unit, leaf, appliance, panels)
     edge = (high[0] if hinge == "right" else low[0], high[1], low[2])
     # From the hinge to the free edge while it is shut, and where that edge goes: the turn's axis is their product.
     shut = {"left": unit.frame.x, "right": tuple(-c for c in unit.frame.x), "bottom": unit.frame.z}[hinge]
@@ -145,8 +148,14 @@ def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
     )
 
 
-def _hinge(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Hinge:
-    if unit.family.appliance in DROPS or leaf.kind is LeafKind.FACE:
+def _sliding(unit: PlacedUnit, name: str, travel: float) -> Opening:
+    return Opening(name, None, unit.frame.origin, unit.frame.y, travel)
+
+
+def _hinge(unit: PlacedUnit, leaf: Leaf, appliance: Appliance | None, panels: list[Part]) -> Hinge:
+    """Below where its appliance drops it; a face of an appliance that no row knows is an oven's."""
+    opens = appliance.opens if appliance else None
+    if opens == "drops" or (opens is None and leaf.kind is LeafKind.FACE):
         return "bottom"
     return next((part.hinge for part in panels if part.hinge), unit.hand)
 

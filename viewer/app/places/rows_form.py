@@ -273,7 +273,7 @@ def _with_row(document: Document, kind: str, row: Plain) -> Document:
 def new_row(document: Document, catalogue: Catalogue, kind: str, wall: str, along: float, out: float) -> Plain:
     """A row of one unit, as plain fields, to go on from."""
     level = "upper" if kind == "hung" else "floor"
-    usual = [f for f in columns.families(catalogue, level) if f.doors and f.construction == "box"]
+    usual = [f for f in columns.families(catalogue, level) if f.doors and f.kind.is_plain]
     unit = arrange.as_family((usual or columns.families(catalogue, level))[0], {})
     if kind in ("runs", "hung"):
         return {"wall": wall, "level": level, "start": along, "units": (unit,)}

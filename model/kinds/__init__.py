@@ -1,0 +1,13 @@
+"""Kinds: what a construction or an appliance is. One row answers every question that anybody asks of its kind.
+
+constructions  ways to make a unit                       appliances  what is bought and stands in or between units
+
+What a row makes is a function in `model.units`, marked with the row's code.
+"""
+
+from __future__ import annotations
+
+
+def is_of(code: str, kind: str) -> bool:
+    """Whether a code is that of a kind, or goes on after it with a dot: ``fridge.under`` is a ``fridge``."""
+    return f"{code}.".startswith(f"{kind}.")
