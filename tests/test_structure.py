@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from countersunk import shared
+from countersunk.model.kinds.constructions import CONSTRUCTIONS
 
 ROOT = shared.FOLDER.parent
 MAY_IMPORT = {
@@ -151,3 +152,35 @@ def test_a_users_own_model_py_beside_a_script_is_no_matter(tmp_path):
         [sys.executable, tmp_path / "script.py"], env=environment, capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "countersunk.model.kitchen"
+
+
+def names_of_constructions(source):
+    """Lines that ask for the name of a construction, except to look it up in a table, or that list such names."""
+    tree = ast.parse(source)
+    looked_up = {id(node.slice) for node in ast.walk(tree) if isinstance(node, ast.Subscript)}
+    for node in ast.walk(tree):
+        asked = isinstance(node, ast.Attribute) and node.attr == "construction" and id(node) not in looked_up
+        words = [n.value for n in getattr(node, "elts", []) if isinstance(n, ast.Constant)]
+        if asked or (len(words) > 1 and set(words) <= set(CONSTRUCTIONS)):
+            yield node.lineno
+
+
+@pytest.mark.parametrize(
+    ("source", "lines"),
+    [
+        ('unit.family.construction == "box"', 1),
+        ("family.construction not in STAYS", 1),
+        ('STAYS = ("filler", "panel", "open-end")', 1),
+        ("kind = family.construction", 1),
+        ("CONSTRUCTIONS[self.construction]", 0),
+        ('("oven", "microwave")', 0),  # bays
+    ],
+)
+def test_a_line_that_asks_a_construction_for_its_name_is_seen(source, lines):
+    assert len(list(names_of_constructions(source))) == lines
+
+
+def test_nobody_compares_the_name_of_a_construction_outside_the_kinds():
+    files = [path for package in ("model", "takeoff", "viewer") for path in sources(package)]
+    asking = {str(path.relative_to(ROOT)): list(names_of_constructions(path.read_text())) for path in files}
+    assert {name: lines for name, lines in asking.items() if lines and not name.startswith("model/kinds/")} == {}
