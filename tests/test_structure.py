@@ -184,3 +184,43 @@ def test_nobody_compares_the_name_of_a_construction_outside_the_kinds():
     files = [path for package in ("model", "takeoff", "viewer") for path in sources(package)]
     asking = {str(path.relative_to(ROOT)): list(names_of_constructions(path.read_text())) for path in files}
     assert {name: lines for name, lines in asking.items() if lines and not name.startswith("model/kinds/")} == {}
+
+
+NO_IDS = {
+    "model/catalogue/family.py": "a code of the catalogue, which names its kind first",
+    "model/checks/cooking.py": "a code of the catalogue",
+    "model/checks/registry.py": "the name of a Python module",
+    "model/cures/move.py": "the path of a field in a document",
+    "model/survey/blunders.py": "the path of a field in a document",
+    "takeoff/plans/cut_lists.py": "the decimals of a number",
+    "viewer/app/places/grid.py": "the path of a field in a document",
+    "viewer/app/way.py": "the place and the view that the address of a page names",
+    "viewer/drawing/lettering.py": "the decimals of a number",
+}
+"""Modules that take a text apart at its dots, and what text: none is an id, a key or a mark."""
+
+CUTS = {"split", "rsplit", "partition", "rpartition", "removeprefix", "removesuffix", "startswith", "endswith"}
+
+
+def takes_apart(tree):
+    """Whether a module takes a text apart at dots, or looks for a text with a dot at its ends."""
+    calls = (n for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Attribute))
+    texts = (node for call in calls if call.func.attr in CUTS for arg in call.args for node in ast.walk(arg))
+    words = [n.value for n in texts if isinstance(n, ast.Constant) and isinstance(n.value, str)]
+    return any("." in word for word in words)
+
+
+def test_no_id_is_taken_apart():
+    found = {
+        str(path.relative_to(ROOT))
+        for package in ("model", "takeoff", "viewer")
+        for path in sources(package)
+        if takes_apart(ast.parse(path.read_text()))
+    }
+    assert found <= set(NO_IDS)
+
+
+def test_a_text_that_is_taken_apart_is_seen():
+    assert takes_apart(ast.parse("part.id.split('.')[0]"))
+    assert takes_apart(ast.parse("mark.id.startswith(f'{cutout.id}.')"))
+    assert not takes_apart(ast.parse("corner.split('-')"))

@@ -80,7 +80,8 @@ def test_lengths_lie_on_the_plan_as_their_undersides_do_and_the_sheet_says_so():
 
 
 def test_every_piece_has_one_label(demo):
-    names = {length.id for length in demo.lengths} | {part.id for part in sheet_parts(demo)}
+    parts = [*(length.part for length in demo.lengths), *sheet_parts(demo)]
+    names = {f"{part.mark} {part.id}" for part in parts}
     marks = [mark for sheet in labels(demo) for mark in sheet.views[0].marks]
     boxes = [m for m in marks if isinstance(m, Path) and m.stroke is Stroke.TABLE]
     assert len(boxes) == len(names)
@@ -88,7 +89,8 @@ def test_every_piece_has_one_label(demo):
 
 def test_codes_are_read_from_the_printed_page_by_a_reader_that_is_not_ours(demo):
     # zxing-cpp, a general library, on the PDF as a printer of 200 dots an inch shows it
-    names = {length.id for length in demo.lengths} | {part.id for part in sheet_parts(demo)}
+    parts = [*(length.part for length in demo.lengths), *sheet_parts(demo)]
+    names = {f"{part.mark} {part.id}" for part in parts}
     document = pypdfium2.PdfDocument(pdf(labels(demo), "labels"))
     pages = [page.render(scale=200 / 72).to_pil() for page in document]
     found = [code.text for page in pages for code in zxingcpp.read_barcodes(page)]

@@ -71,11 +71,11 @@ def _corner(i: int) -> Point:
 
 
 def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
-    """What it is, its size, its edges, where it came from, and its code."""
+    """Its mark, what it is, its size, its edges, where it came from, and its code."""
     part, (x, y) = label.part, corner
     width = LABEL[0] - CODE - PAD
     yield _outline(corner)
-    yield from qr(part.id, (x + LABEL[0] - CODE, y + LABEL[1] - CODE - 0.5), CODE)
+    yield from qr(code(part), (x + LABEL[0] - CODE, y + LABEL[1] - CODE - 0.5), CODE)
     name = lines_of(part.mark, 3.0, width)[:2]
     for i, line in enumerate(name):
         yield Text((x + PAD, y + LABEL[1] - 5.5 - i * 4.6), line, 3.0, bold=True)
@@ -87,9 +87,14 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
     yield Text((x + PAD, y + 1.6), f"{label.stock}   papers {papers}", 1.6)
 
 
+def code(part: Part) -> str:
+    """What the code on a label says: what people read of the part today, then its identity, which lasts."""
+    return f"{part.mark} {part.id}"
+
+
 def _what(part: Part) -> str:
-    word = WORDS.get(part.role, part.role)
-    return f"{word} of {part.called}"[:28] if part.called else word
+    """The key of what it belongs to, which lasts, and what it is; what has no room is left out at the end."""
+    return f"{part.owner}: {WORDS.get(part.role, part.role)} of {part.called}"[:28]
 
 
 def _bands(part: Part) -> str:
