@@ -106,7 +106,7 @@ def test_every_cutout_and_appliance_is_ordered(counted):
     ordered = {q.item for q in estimate(kitchen).quantities}
     for cutout in kitchen.cutouts:
         assert cutout.template.code.startswith(OWN) or cutout.template.code in ordered
-        assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.id]
+        assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.key]
         assert cutout.template.kind != "hob" or "tape.heat" in ordered
     assert {bought.code for unit in kitchen.units for bought in unit.family.appliances} <= ordered
 

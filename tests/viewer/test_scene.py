@@ -72,6 +72,8 @@ def test_every_part_has_exactly_one_node_with_its_extras(kitchen, file):
             "kind": part.role.value,
             "layer": part.layer.value,
             "label": part_label(part, kitchen),
+            "owner": part.called,
+            "mark": part.mark,
         }
         assert named.items() <= extras[part.id].items()
         assert set(extras[part.id]) - set(named) <= {"wall", "level", "decor", "tile", "opens", "apart"}
