@@ -23,6 +23,7 @@ from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
 from countersunk.model.geometry.profile import less, plan_points
 from countersunk.model.geometry.solids import inset
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT
 
 WIDEST = 2_000.0
@@ -85,7 +86,7 @@ def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[fl
 def widest_disc(middles: Middles) -> tuple[float, Point]:
     """Diameter (mm, to `STEP`, at most `WIDEST`) and middle of a disc that lies on the floor, none being larger."""
     width = _widest(lambda w: bool(middles(w)))
-    return width, max(middles(max(0.0, width - SLACK)), key=lambda p: p.area).representative_point()
+    return width, most(middles(max(0.0, width - SLACK)), key=lambda p: p.area).representative_point()
 
 
 def shortest_path(floor: BaseGeometry, points: list[Point]) -> Callable[[int, int], LineString | None]:

@@ -170,8 +170,8 @@ def _strip(counter: Counter, x0: float, x1: float) -> Polygon:
 
 def _largest(shape: BaseGeometry) -> Polygon:
     """Of what lies in pieces the largest: in a tight corner the strips to be drawn may not meet, or be empty."""
-    pieces = (p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon))
-    return max(pieces, key=lambda p: p.area, default=Polygon())
+    pieces = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
+    return most(pieces, key=lambda p: p.area) if pieces else Polygon()
 
 
 def _tops(counter: Counter, run: Run) -> tuple[Thing, ...]:

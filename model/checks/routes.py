@@ -19,7 +19,7 @@ from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import HEAD
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.ties import most
+from countersunk.model.ties import least, most
 from countersunk.model.tolerance import EQUAL
 
 DOORS = ("door", "passage")
@@ -57,7 +57,7 @@ def _narrow(way: tuple[Thing, Thing], width: float, pinch: Point, middles: Middl
     where = Where(Phrase.WAY_IN, door, against=centre, note=_more(width))
     if width == 0.0:
         return Place(where, 0.0, (centre,))
-    at = min(middles(width - SLACK), key=lambda p: p.distance(pinch))
+    at = least(middles(width - SLACK), key=lambda p: p.distance(pinch))
     middle = at.exterior.interpolate(at.exterior.project(pinch)) if width < WIDEST else at.representative_point()
     return Place(where, width, (centre,), *_disc(middle, width))
 

@@ -12,6 +12,7 @@ from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.hung import hung_runs
 from countersunk.model.planning.plan import FILL, Plan
 from countersunk.model.survey import Survey
+from countersunk.model.ties import settled
 
 CORNER_WIDTH = 1_100.0
 RETURNS: dict[tuple[bool, bool], Returns] = {
@@ -74,7 +75,9 @@ def _row(brief: Brief, plan: Plan, i: int) -> Row:
     units, over = _between(brief, plan, i)
     start = arm.at(lo) - _outside(arm, "left", lo == 0)
     returns = _returns(arm, lo > 0, hi < arm.cells)
-    run = Run(wall=arm.wall.name, start=round(start, 1), units=(*left, *units, *reversed(right)), returns=returns)
+    run = Run(
+        wall=arm.wall.name, start=round(settled(start), 1), units=(*left, *units, *reversed(right)), returns=returns
+    )
     return Row(run, {kind: n + len(left) for kind, n in over.items()})
 
 

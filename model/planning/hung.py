@@ -13,7 +13,7 @@ from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.plan import Plan
 from countersunk.model.planning.stretches import Stretch, free_stretches
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.ties import rounded_down
+from countersunk.model.ties import rounded_down, settled
 from countersunk.model.tolerance import CONTACT
 
 UNDERSIDE, TOP = 1_408.0, 2_128.0
@@ -139,7 +139,7 @@ def _run(arm: Arm, span: Span) -> Run | None:
     if span.at_left:
         return Run(wall=arm.wall.name, level="upper", units=(*filler, *units))
     start = span.x1 - sum(widths) if span.hob == "right" else span.x0
-    return Run(wall=arm.wall.name, level="upper", start=round(start, 1), units=tuple(units))
+    return Run(wall=arm.wall.name, level="upper", start=round(settled(start), 1), units=tuple(units))
 
 
 def _widths(span: Span) -> tuple[float, ...]:

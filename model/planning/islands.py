@@ -20,7 +20,7 @@ from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.stretches import Stretch, Thing
 from countersunk.model.survey import Survey
-from countersunk.model.ties import ranked, rounded_down
+from countersunk.model.ties import ranked, rounded_down, settled
 
 WALKWAY = 915.0
 """NKBA: 36 in (914.4), where nobody works, mm (Kitchen Planning Guidelines with Access Standards, seen)."""
@@ -104,4 +104,6 @@ def _places(
         for x in starts:
             top = rectangle(x - ENDS, y, x + total + ENDS, y + stock.depth)
             if ready.contains(frame.plan_to_room(top)):
-                yield Isle(row.wall, round(x, 1), round(y + OVERHANG, 1), widths, stock.code, aisle)
+                yield Isle(
+                    row.wall, round(settled(x), 1), round(settled(y + OVERHANG), 1), widths, stock.code, aisle
+                )

@@ -255,7 +255,7 @@ def _shared(spots: list[float], kinds: tuple[EndKind, EndKind], rest: float) -> 
     if open_:
         at = max(open_, key=lambda i: (kinds[i] == "wall", i))
         spots = [least + rest * (i == at) for i, least in enumerate(spots)]
-    return [round(s, 1) for s in spots]
+    return [round(settled(s), 1) for s in spots]
 
 
 def _free_ends(cells: int, end: ArmEnd) -> list[int]:

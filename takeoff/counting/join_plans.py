@@ -205,7 +205,7 @@ def _not_carried(kitchen: Kitchen) -> Iterator[str]:
         for length in kitchen.lengths:
             passage = passes(length.part.outline, length.part.thickness, kitchen.document.access)
             if not passage.ok:
-                yield f"{length.id}, {length.part.length:.0f} long, cannot be carried in: {passage.sentence}"
+                yield f"{length.id}, {settled(length.part.length):.0f} long, cannot be carried in: {passage.sentence}"
 
 
 def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
@@ -227,8 +227,8 @@ def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
 
 def _short(join: Join, kitchen: Kitchen) -> Iterator[str]:
     """The pieces at a join that are hard to hold, to cut and to bear."""
-    lengths = (kitchen.length(id_) for id_ in (join.female, join.male))
-    yield from (f"{t.id} is {t.part.length:.0f} long" for t in lengths if t.part.length < SHORTEST)
+    lengths = {id_: settled(kitchen.length(id_).part.length) for id_ in (join.female, join.male)}
+    yield from (f"{id_} is {length:.0f} long" for id_, length in lengths.items() if length < SHORTEST)
 
 
 def _to_know(join: Join, kitchen: Kitchen) -> Iterator[str]:
@@ -245,4 +245,4 @@ def _cutouts_near(join: Join, kitchen: Kitchen) -> Iterator[tuple[str, float]]:
     """Every cut-out of either half with its distance from the joint, mm."""
     for cutout in kitchen.cutouts:
         if cutout.length in (join.female, join.male):
-            yield cutout.name, float(cutout.line_in_room.distance(join.line))
+            yield cutout.name, settled(cutout.line_in_room.distance(join.line))

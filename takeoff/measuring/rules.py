@@ -22,6 +22,8 @@ from countersunk import shared
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
+from countersunk.model.ties import rounded_up
+from countersunk.model.tolerance import CONTACT
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.stock.sources import Sources
 from countersunk.takeoff.stock.units import UNITS, Dimension, UnitCode
@@ -105,9 +107,9 @@ class Bring(Strict):
         if self.each:
             return amount * self.each.amount * UNITS[self.each.unit].size
         if self.steps:
-            return next((s.take for s in self.steps if amount <= s.to), self.steps[-1].take)
+            return next((s.take for s in self.steps if amount <= s.to + CONTACT), self.steps[-1].take)
         if self.every:
-            return math.ceil(max(0.0, amount - 2 * self.from_end) / self.every - 1e-9) + 1
+            return rounded_up(max(0.0, amount - 2 * self.from_end) / self.every) + 1
         return amount * self.section.area if self.section else amount
 
 
