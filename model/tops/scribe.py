@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.tolerance import EQUAL
 from countersunk.model.tops.worktops import Length
 
 SCRIBE_GAP = 3.0
@@ -56,6 +57,6 @@ def scribes(survey: Survey, lengths: tuple[Length, ...]) -> Iterator[Scribe]:
 def _face_behind(length: Length, wall: SurveyedWall) -> tuple[Point, ...]:
     """The wall's face from one end of the length's back to the other, at every station between."""
     start, end = length.x, length.x + length.part.length
-    inner = [x for x, _ in plan_points(wall.bow) if start < x < end]
+    inner = [x for x, _ in plan_points(wall.bow) if start + EQUAL < x < end - EQUAL]
     inside = [max(0.0, start), *inner, min(wall.length, end)]
     return tuple((x - start, wall.face_at(x)) for x in inside)

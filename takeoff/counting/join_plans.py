@@ -205,7 +205,8 @@ def _not_carried(kitchen: Kitchen) -> Iterator[str]:
         for length in kitchen.lengths:
             passage = passes(length.part.outline, length.part.thickness, kitchen.document.access)
             if not passage.ok:
-                yield f"{length.id}, {settled(length.part.length):.0f} long, cannot be carried in: {passage.sentence}"
+                size = settled(length.part.length)
+                yield f"{length.id}, {size:.0f} long, cannot be carried in: {passage.sentence}"
 
 
 def _against(join: Join, kitchen: Kitchen) -> Iterator[str]:
