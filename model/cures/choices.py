@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from countersunk.model.catalogue.catalogue import Stock
-from countersunk.model.cures.distances import corner_of, join_changed
+from countersunk.model.cures.distances import join_changed
 from countersunk.model.cures.kept import WIDEST_FILLER
 from countersunk.model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
 from countersunk.model.cures.order import orders
@@ -98,7 +98,7 @@ def _over(kitchen: Kitchen, over: list[int], unit: PlacedUnit, other: PlacedUnit
 
 def _females(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
     for join in kitchen.joins:
-        male, corner = kitchen.length(join.male).run, corner_of(join)
+        male, corner = kitchen.length(join.male).run, join.corner
         if corner and male.wall and {male.name, kitchen.length(join.female).run.name} & scope.runs:
             change = join_changed(kitchen.document, corner, female=male.wall)
             words = f"let the top of wall {male.wall} run through in corner {corner}"
@@ -108,7 +108,7 @@ def _females(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 def _kinds(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
     """A mitre in place of a butt, or the other way round."""
     for join in kitchen.joins:
-        corner = corner_of(join)
+        corner = join.corner
         if corner and {kitchen.length(id_).run.name for id_ in (join.female, join.male)} & scope.runs:
             kind = "butt" if join.kind == "mitre" else "mitre"
             without = {"notch": None} if kind == "butt" else {}

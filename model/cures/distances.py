@@ -14,8 +14,6 @@ from countersunk.model.layout.placed import in_short
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tops.joins import Join
 
-IN_CORNER = "corner "
-
 MOST_PAST = 60.0
 """A top is let stand at most so far past fronts or free ends, mm: more calls for legs or brackets (practice)."""
 
@@ -93,8 +91,8 @@ def _starts(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
 def hoods_after(before: Kitchen, after: Kitchen) -> Move | None:
     """A hood to where its hob went; None where none was over a hob, or it cannot follow."""
     for hob, hood in hooded(before):
-        moved = next((cutout for cutout in after.cutouts if cutout.name == hob.name), None)
-        rows = [run for run in after.runs if run.wall and hood.name in (unit.name for unit in run.units)]
+        moved = next((cutout for cutout in after.cutouts if cutout.key == hob.key), None)
+        rows = [run for run in after.runs if run.wall and hood.key in (unit.key for unit in run.units)]
         if moved and rows:
             run, (x0, x1) = rows[0], (rows[0].frame.plan_from_room(c.rim_in_room.centroid).x for c in (hob, moved))
             at, by = int(run.field[len("runs[") : -1]), round(x1 - x0, 3)
@@ -147,11 +145,6 @@ def _higher(some: list[PlacedUnit], by: float) -> Move:
     return Move(tuple((f"{unit.field}.bottom", unit.family.bottom + by) for unit in some), words, abs(by))
 
 
-def corner_of(join: Join) -> str:
-    """The corner of the room that a join is in, such as ``A-B``; empty for others."""
-    return join.place.removeprefix(IN_CORNER) if join.place.startswith(IN_CORNER) else ""
-
-
 def _notches(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
     for join in kitchen.joins:
         if join.kind == "mitre" and kitchen.length(join.female).run.name in scope.runs:
@@ -159,7 +152,7 @@ def _notches(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
 
 
 def _notch(document: Document, join: Join, by: float) -> Move:
-    corner, notch = corner_of(join), join.notch + by
+    corner, notch = join.corner, join.notch + by
     changed = join_changed(document, corner, notch=notch)
     return Move((changed,), f"make the notch of the join in corner {corner} {notch:g} mm", abs(by))
 
@@ -173,16 +166,17 @@ def join_changed(document: Document, corner: str, **fields: object) -> tuple[str
 
 def _in_line(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
     """Where long rows are parted; the other places are said as well, so that they stay."""
-    joins = [join for join in kitchen.joins if join.kind == "in line"]
-    places = [(kitchen.length(join.female).run, join) for join in joins]
+    held = {wish.key for wish in kitchen.document.worktop.in_line}
+    places = [(kitchen.length(join.female).run, join) for join in kitchen.joins if join.kind == "in line"]
     at = [(run.name, round(run.frame.plan_from_room(join.line).bounds[0], 3)) for run, join in places]
+    keys = [{"key": join.key} if join.key in held else {} for _, join in places]
     for i, (run, _) in enumerate(at):
         if run in scope.runs:
-            yield Slide(partial(_parted, at, i), -FARTHEST, FARTHEST)
+            yield Slide(partial(_parted, at, keys, i), -FARTHEST, FARTHEST)
 
 
-def _parted(at: list[tuple[str, float]], i: int, by: float) -> Move:
-    wishes = [{"run": run, "at": x + by if i == j else x} for j, (run, x) in enumerate(at)]
+def _parted(at: list[tuple[str, float]], keys: list[dict[str, str]], i: int, by: float) -> Move:
+    wishes = [{"run": run, "at": x + by if i == j else x, **keys[j]} for j, (run, x) in enumerate(at)]
     return Move((("worktop.in_line", tuple(wishes)),), f"move the join in line on {at[i][0]} {way(by)}", abs(by))
 
 

@@ -78,6 +78,7 @@ class Corner:
         return Joint(
             kind=self.kind,
             place=f"corner {self.name}",
+            corner=self.name,
             angle=self.angle,
             line=LineString(self._in_room(self._joint())),
             male_line=LineString(self._in_room(self._joint(self._web))),

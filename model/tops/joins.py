@@ -51,8 +51,9 @@ class Joint:
 
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
-    words where it is. ``notch`` is 0 for all but a mitre. ``bonded`` is told by the stock. ``key`` is that of the
-    join in the document, empty for a join that it does not hold.
+    words where it is, and ``corner`` names the corner of the room, such as ``A-B``, if it is in one. ``notch`` is 0
+    for all but a mitre. ``bonded`` is told by the stock. ``key`` is that of the join in the document, empty for a
+    join that it does not hold.
     """
 
     kind: Kind
@@ -64,6 +65,7 @@ class Joint:
     female_loses: Polygon
     notch: float = 0.0
     bonded: bool = False
+    corner: str = ""
     key: str = ""
 
     def line_of(self, sex: Sex) -> LineString:
