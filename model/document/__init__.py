@@ -1,5 +1,6 @@
 """Document: what a person typed or measured, as a strict schema.
 
 schema      the kitchen file                        stages       the way in, as measured
+room        of it, what was surveyed                fields       what single values may be
 keys        what lasts while a kitchen is changed
 """

@@ -9,176 +9,28 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import ConfigDict, Field, model_validator
+from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from countersunk.model.document.keys import FORMAT, PATTERN, with_keys
+from countersunk.model.document.fields import Along, CornerName, Key, Length, Name, Offset, Over, Shift, Side
+from countersunk.model.document.fields import Code as Code
+from countersunk.model.document.fields import Format as Format
+from countersunk.model.document.fields import LastKey as LastKey
+from countersunk.model.document.fields import Region as Region
+from countersunk.model.document.fields import Returns as Returns
+from countersunk.model.document.fields import Text as Text
+from countersunk.model.document.keys import FORMAT, with_keys
+from countersunk.model.document.room import Across as Across
+from countersunk.model.document.room import Bow as Bow
+from countersunk.model.document.room import Obstacle as Obstacle
+from countersunk.model.document.room import Opening as Opening
+from countersunk.model.document.room import Room as Room
+from countersunk.model.document.room import Slope as Slope
+from countersunk.model.document.room import Tolerance as Tolerance
+from countersunk.model.document.room import Wall as Wall
 from countersunk.model.document.stages import Stage
 from countersunk.model.files.strict import Strict as Strict
 from countersunk.model.files.strict_yaml import NEWER
-
-Name = Annotated[
-    str, Field(pattern=r"^[A-Za-z][A-Za-z0-9]{0,11}$", description="a letter, then up to 11 letters or digits")
-]
-Key = Annotated[
-    str,
-    Field(
-        pattern=PATTERN,
-        description="what lasts: lower-case words or numbers with hyphens between; left out, the program gives one",
-    ),
-]
-Over = Annotated[
-    str,
-    Field(
-        pattern=rf"^[A-Za-z][A-Za-z0-9]{{0,11}}$|{PATTERN}",
-        description="the key of a unit; its name or its place, as A4, may be typed and is written as its key",
-    ),
-]
-Code = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,47}$")]
-Text = Annotated[str, Field(max_length=400)]
-Length = Annotated[float, Field(gt=0, le=20_000)]
-Offset = Annotated[float, Field(ge=0, le=20_000)]
-Along = Annotated[float, Field(ge=-20_000, le=20_000)]
-Leg = Annotated[float, Field(ge=100, le=20_000)]
-CornerName = Annotated[
-    str,
-    Field(
-        pattern=r"^[A-Za-z][A-Za-z0-9]*-[A-Za-z][A-Za-z0-9]*$",
-        description="the two walls of a corner, left one first, as A-B",
-    ),
-]
-Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
-Region = Literal["uk", "us", "au-nz"]
-Format = Annotated[int, Field(ge=1, description="the format of the file; the program writes it")]
-LastKey = Annotated[
-    int, Field(ge=0, le=999_999_999, description="the number of the key given last; the program writes it")
-]
-Returns = Literal["none", "left", "right", "both"]
-
-
-class Bow(Strict):
-    """How far a wall stands off the straight line between its ends, read every ``every`` mm from its left end.
-
-    Positive is hollow: the wall stands back and leaves a gap behind a straight top. Negative bulges into the room.
-    """
-
-    every: Annotated[float, Field(ge=50, le=5_000)]
-    offsets: Annotated[tuple[Annotated[float, Field(ge=-100, le=100)], ...], Field(min_length=2, max_length=200)]
-
-
-class Across(Strict):
-    """A corner taken with the tape: a mark on either wall, ``legs`` from the corner (this wall's first), and the
-    ``length`` between the marks.
-
-    At an ``external`` corner, which points into the room, the wall is between such marks. There both walls are
-    drawn on past the corner, as with a batten laid along each, and the marks stand on those lines, in the room.
-    """
-
-    legs: tuple[Leg, Leg]
-    length: Leg
-    external: bool = False
-
-
-class Wall(Strict):
-    """A wall, measured along the floor from left to right as one faces it.
-
-    ``corner`` is the inside angle at its right-hand end, or ``diagonal`` what gives it. Given at every wall, the
-    survey is closed: the last corner leads back to the first wall.
-    """
-
-    name: Name
-    length: Annotated[float, Field(ge=100, le=20_000)]
-    corner: Annotated[float, Field(ge=30, le=330)] | None = None
-    diagonal: Across | None = None
-    bow: Bow | None = None
-
-
-class Opening(Strict):
-    """A door, window or open passage. ``at`` is its left side, measured along the wall.
-
-    ``swing`` is how a door's leaf turns: hinged on the left or right and into the room, out of it, or not at all.
-    """
-
-    kind: Literal["door", "window", "passage"]
-    wall: Name
-    at: Offset
-    width: Annotated[float, Field(ge=200, le=6_000)]
-    sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
-    head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
-    swing: Literal["left", "right", "out", "none"] = "none"
-    key: Key = ""
-
-
-class Obstacle(Strict):
-    """What stands in the room and units and tops must go round, as a box; ``at`` is its left side along the wall.
-
-    ``depth`` reaches from the wall into the room, or from ``out`` mm before it where it stands free of the wall.
-    From the floor to the ceiling unless ``bottom`` and ``top`` are given.
-    """
-
-    kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
-    wall: Name
-    at: Offset
-    width: Annotated[float, Field(ge=10, le=10_000)]
-    depth: Annotated[float, Field(ge=5, le=5_000)]
-    out: Offset = 0.0
-    bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
-    top: Annotated[float, Field(gt=0, le=6_000)] | None = None
-
-
-class Service(Strict):
-    """Where a pipe, a cable or a duct comes out of a wall, in mm along it and above the floor."""
-
-    kind: Literal["water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet"]
-    wall: Name
-    at: Offset
-    height: Annotated[float, Field(ge=0, le=6_000)]
-
-
-class Slope(Strict):
-    """A sloping ceiling: ``eaves`` high at the wall, at the room's full height ``run`` mm before it."""
-
-    wall: Name
-    eaves: Annotated[float, Field(ge=0, le=6_000)]
-    run: Annotated[float, Field(ge=50, le=20_000)]
-
-
-class Diagonal(Strict):
-    """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``."""
-
-    model_config = ConfigDict(serialize_by_alias=True)
-
-    start: Annotated[CornerName, Field(alias="from")]
-    to: CornerName
-    length: Annotated[float, Field(ge=100, le=30_000)]
-
-
-class Tolerance(Strict):
-    """How far readings may be off: of 20 of them 19 lie within ± this, in mm and for corners in degrees.
-
-    ``diagonal`` is for those across corners and across the room, ``position`` for where openings and obstacles are,
-    how large, and how far out a slope ends, ``height`` for ceiling and eaves, ``offset`` for bowed walls.
-    """
-
-    wall: Annotated[float, Field(gt=0, le=50)] = 3.0
-    corner: Annotated[float, Field(gt=0, le=5)] = 0.3
-    diagonal: Annotated[float, Field(gt=0, le=50)] = 3.0
-    position: Annotated[float, Field(gt=0, le=50)] = 3.0
-    height: Annotated[float, Field(gt=0, le=50)] = 3.0
-    offset: Annotated[float, Field(gt=0, le=50)] = 1.0
-
-
-class Room(Strict):
-    """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one."""
-
-    height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
-    walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
-    diagonals: Annotated[tuple[Diagonal, ...], Field(max_length=20)] = ()
-    openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
-    obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
-    services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
-    slopes: Annotated[tuple[Slope, ...], Field(max_length=10)] = ()
-    tolerance: Tolerance = Tolerance()
 
 
 class Unit(Strict):
@@ -341,9 +193,6 @@ class Fronts(Strict):
     """The decor of doors, drawer fronts, panels and plinth."""
 
     decor: Code
-
-
-Side = Annotated[float, Field(gt=0, le=3_000)]
 
 
 class Cutout(Strict):

@@ -4,4 +4,5 @@ strict       what every schema has in common       strict_yaml  kitchen files, c
 strict_csv   tables into rows of named cells        slips        mistyped numbers, and what was meant
 whole        written whole or not at all             writing      data as YAML, as people write it
 rewriting    a text that says other data, little changed    comments     where they stand in a text
+pairing      which item of a list was which
 """

@@ -217,7 +217,9 @@ def _problem(details: Any, tree: dict[str, Any]) -> Problem:
     loc: Loc = details["loc"]
     kind = details["type"]
     if kind == NEWER:
-        return _newer(**details["ctx"])
+        newer, known = (details["ctx"][name] for name in ("found", "known"))
+        words = (f"format {newer}, which is newer than this version", f"up to {known}")
+        return Problem("countersunk", *words, "open it with a newer version of Countersunk, which wrote it")
     if kind == "extra_forbidden":
         known = _schema_at(tree, loc[:-1]).get("properties", {})
         advice = comma(str(loc[-1])) or _nearest(str(loc[-1]), known)
@@ -229,11 +231,6 @@ def _problem(details: Any, tree: dict[str, Any]) -> Problem:
     found = details["input"]
     advice = _nearest(found, node["enum"]) if "enum" in node and isinstance(found, str) else meant(found, node)
     return Problem(field_name(loc), _shown(found), _allowed(node) or details["msg"], advice)
-
-
-def _newer(found: int, known: int) -> Problem:
-    advice = "open it with a newer version of Countersunk, which wrote it"
-    return Problem("countersunk", f"format {found}, which is newer than this version", f"up to {known}", advice)
 
 
 def _nearest(word: str, known: Any) -> str:

@@ -7,7 +7,8 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
-from countersunk.model.files.rewriting import rewritten, same
+from countersunk.model.files.pairing import same
+from countersunk.model.files.rewriting import rewritten
 from countersunk.model.files.strict_yaml import composed, plain
 from countersunk.model.files.writing import scalar, whole
 from tests.lanes import examples
