@@ -7,7 +7,8 @@ document only grows, so that no number is given twice, whatever has been taken o
 and no name has one, so that no key is mistaken for a place such as ``A4``. What is ``over`` a unit may be typed
 with the unit's place or name, which becomes its key at once: nothing has to follow when units move.
 
-Tops and joins that no list holds have keys made of others, with signs that no typed key has: ``r-1:top``.
+Tops and joins follow from rows and have keys made of theirs, with signs that no typed key has: ``r-1:top`` is a top
+of row ``r-1``, ``r-1+r-9`` the join of two rows. The key of an entry of a list of joins is that of the entry.
 """
 
 from __future__ import annotations
@@ -126,9 +127,15 @@ def top_keys(tops: Iterable[tuple[str, Iterable[str]]]) -> list[str]:
     return [f"{row}:top" + (f"-{n}" if n > 1 else "") for (row, _), n in zip(oldest, ranks, strict=True)]
 
 
-def join_key(tops: Iterable[str]) -> str:
-    """The key of a join that no list holds: the tops that it joins."""
-    return "+".join(sorted(tops))
+def join_key(one: tuple[str, str], other: tuple[str, str]) -> str:
+    """The key of a join, given the row and the top of either half: the two rows, or the two tops of one row.
+
+    It is the same whether or not the document lists the join, so that a join that is pinned stays what it was.
+
+    >>> join_key(("r-9", "r-9:top"), ("r-1", "r-1:top-2")), join_key(("r-1", "r-1:top"), ("r-1", "r-1:top-2"))
+    ('r-1+r-9', 'r-1:top+r-1:top-2')
+    """
+    return "+".join(sorted((one[0], other[0]) if one[0] != other[0] else (one[1], other[1])))
 
 
 def _age(key: str) -> tuple[bool, int, str]:

@@ -86,7 +86,6 @@ class Corner:
             female_loses=Polygon(self._in_room(_above(self.stock.depth))) if butt else self._male_side(),
             notch=0.0 if butt else self.notch,
             bonded=self.stock.bonded,
-            key=self.wish.key,
         )
 
     @property

@@ -40,17 +40,14 @@ FAR = 1_000.0
 """A join so far from what is cut out is no better still farther, mm."""
 
 
-def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), key: str = "") -> Joint:
-    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female.
-
-    ``key`` is that of the document for a join that it asks for.
-    """
+def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = ()) -> Joint:
+    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female."""
     beyond = run.frame.plan_to_room(rectangle(at, -REACH, at + 2 * REACH, REACH))
     left = across(run, at).difference(unary_union(list(notches)))
     line = run.frame.plan_to_room(most(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {settled(at):.0f}", angle=180.0,
-        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded, key=key,
+        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded,
     )  # fmt: skip
 
 
@@ -82,11 +79,6 @@ def split_points(
                 allowed="joins that leave a unit under every piece", advice="a join further from the other one",
             )  # fmt: skip
     return points
-
-
-def wished_keys(row: Stretch, document: Document) -> dict[float, str]:
-    """The key of each join that the document wants on the row, by its place (mm)."""
-    return {wish.at: wish.key for wish in document.worktop.in_line if _is_on(wish.run, wish.at, row)}
 
 
 def is_between(unit: PlacedUnit, low: float, high: float) -> bool:

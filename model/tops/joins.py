@@ -52,8 +52,7 @@ class Joint:
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
     words where it is, and ``corner`` names the corner of the room, such as ``A-B``, if it is in one. ``notch`` is 0
-    for all but a mitre. ``bonded`` is told by the stock. ``key`` is that of the join in the document, empty for a
-    join that it does not hold.
+    for all but a mitre. ``bonded`` is told by the stock.
     """
 
     kind: Kind
@@ -66,7 +65,6 @@ class Joint:
     notch: float = 0.0
     bonded: bool = False
     corner: str = ""
-    key: str = ""
 
     def line_of(self, sex: Sex) -> LineString:
         """The joint as that half has it, in the room's plan."""
@@ -110,11 +108,12 @@ class Joint:
 
 @dataclass(frozen=True, kw_only=True)
 class Join(Joint):
-    """A joint between two lengths. ``key`` lasts: that of the document, or one made of the tops that are joined.
+    """A joint between two lengths. ``key`` lasts: it is made of those of the rows that are joined.
 
     ``stations`` are its biscuits and bolts in turn, mm along the straight side.
     """
 
+    key: str
     id: str
     female: str
     male: str

@@ -47,7 +47,6 @@ from countersunk.model.tops.in_line import (
     in_line_joint,
     is_between,
     split_points,
-    wished_keys,
 )
 from countersunk.model.tops.joins import REACH, Join, Joint, Sex
 from countersunk.model.tops.notches import notched, notches_in
@@ -224,8 +223,7 @@ def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
     if not points:
         return [span]
     notches = [*(notch for _, notch in span.notches), *span.bulges]
-    keys = wished_keys(span.row, document)
-    joints = [(x, in_line_joint(span.row.run, x, notches, keys.get(x, ""))) for x in points]
+    joints = [(x, in_line_joint(span.row.run, x, notches)) for x in points]
     lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
     rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]
     pieces = zip(pairwise([x0, *points, x1]), lefts, rights, strict=True)
@@ -337,7 +335,7 @@ def _joins(corners: Iterable[Joint], lengths: list[Length]) -> list[Join]:
     found = {joint.place: joint for joint in (*corners, *(j for j, _, _ in halves))}
     pairs = [(joint, met[place, "female"], met[place, "male"]) for place, joint in found.items()]
     return [
-        Join(**{**vars(joint), "key": joint.key or join_key((one.key, other.key))}, id=f"J{i}",
+        Join(**vars(joint), key=join_key((one.run.key, one.key), (other.run.key, other.key)), id=f"J{i}",
              female=one.id, male=other.id, stations=stations(joint, (one.stretch, other.stretch)))
         for i, (joint, one, other) in enumerate(pairs, start=1)
     ]  # fmt: skip
