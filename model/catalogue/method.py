@@ -13,6 +13,7 @@ from pydantic import Field
 
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
+from countersunk.model.kinds.appliances import APPLIANCES
 
 Measure = Annotated[float, Field(gt=0, le=3_000)]
 Small = Annotated[float, Field(ge=0, le=200)]
@@ -76,7 +77,7 @@ class Bay(Strict):
     @property
     def backless(self) -> bool:
         """Whether the carcass has no back here, so that what stands in it has air and its connections."""
-        return self.holds in ("oven", "microwave", "fridge")
+        return self.holds in APPLIANCES
 
 
 def heights(bays: tuple[Bay, ...], whole: float, field: str = "bays") -> tuple[float, ...]:

@@ -163,7 +163,7 @@ def _hood_under(unit: PlacedUnit) -> list[Part]:
 
 def built_in_oven(unit: PlacedUnit, o: Opening) -> list[Part]:
     """An oven on the floor of the bay, its face before the carcass."""
-    return oven_in(unit, o.low, o.high - o.low, o.bay.appliance or "oven", o.number)
+    return oven_in(unit, o.low, o.high - o.low, o.bay.appliance or o.bay.holds, o.number)
 
 
 def oven_in(unit: PlacedUnit, floor: float, niche: float, code: str, bay: int = 0) -> list[Part]:
@@ -181,7 +181,7 @@ def oven_in(unit: PlacedUnit, floor: float, niche: float, code: str, bay: int = 
 
 def built_in_microwave(unit: PlacedUnit, o: Opening) -> list[Part]:
     """A microwave oven with its window beside its keys, in a frame that covers the edges of the bay."""
-    middle, depth, code = unit.width / 2, unit.family.depth, o.bay.appliance or "microwave"
+    middle, depth, code = unit.width / 2, unit.family.depth, o.bay.appliance or o.bay.holds
     left, right, z0, z1 = middle - FACE / 2, middle + FACE / 2, o.z0 + 2.0, o.z1 - 2.0
     parting, bay = right - 130.0, o.number
     window = Block(left + 30.0, parting - 20.0, depth + 18.0, depth + 20.0, z0 + 50.0, z1 - 50.0)
@@ -204,4 +204,4 @@ def built_in_fridge(unit: PlacedUnit, o: Opening) -> list[Part]:
     face = front(unit, Role.FRIDGE_FRONT, 0.0, unit.width, o.z0, o.z1, "zxy", which=which, hinge=unit.hand)
     x = unit.width - 40.0 if unit.hand == "left" else 40.0
     grip = handle(unit, Which(Role.FRIDGE_FRONT, o.number), x, min(o.z1 - 140.0, 1_050.0), upright=True)
-    return [_body(unit, Component.BODY, body, o.bay.appliance or "fridge", bay=o.number), face, grip]
+    return [_body(unit, Component.BODY, body, o.bay.appliance or o.bay.holds, bay=o.number), face, grip]

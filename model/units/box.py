@@ -62,5 +62,5 @@ def oven_housing(unit: PlacedUnit) -> list[Part]:
         board(unit, Role.RAIL, rail, "xzy", material, which=Which(at=(Position.BACK,))),
         *legs(unit),
         front(unit, Role.BLANK_FRONT, 0.0, unit.width, family.base, floor, "xzy"),
-        *oven_in(unit, floor, family.niche or 0.0, family.appliance or "oven"),
+        *oven_in(unit, floor, family.niche or 0.0, family.appliance or family.kind.built_for),
     ]
