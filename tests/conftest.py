@@ -1,17 +1,26 @@
 """What holds for every test."""
 
-import os
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
-FIRST = ("viewer", "random_kitchens")
+from tests.lanes import EXAMPLES
+
+FIRST = ("viewer", "random_kitchens", "opens")
 """Folders whose files take longest: begun first, so that no worker is left with one of them alone at the end."""
 
 # Time is measured in tests/benchmarks and never judged here. Every run draws the same examples, so that a failure
 # is somebody's change; who asks for another number of them gets others.
-settings.register_profile("ours", deadline=None, derandomize="COUNTERSUNK_EXAMPLES" not in os.environ)
+settings.register_profile("ours", deadline=None, derandomize=EXAMPLES is None)
 settings.load_profile("ours")
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """For ``-m quick``, do not even import a file that has no such mark: some take longer than the whole lane."""
+    if config.option.markexpr != "quick" or collection_path.suffix != ".py":
+        return None
+    return "mark.quick" not in collection_path.read_text() or None
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -1,12 +1,13 @@
-"""How much each lane asks: the one place that reads it from the environment.
+"""How much each lane asks, and every variable of the environment that tests look at.
 
-Every test asserts the same in every lane; what a lane decides is of how many kitchens, sheets and examples.
+A test asserts the same in every lane; a lane decides of how many kitchens, sheets and examples.
 
-quick    ``pytest -m quick``: the core of the model, without a browser, in seconds
+quick    ``pytest -m quick``: the core of the model, without a browser, in half a minute
 default  ``pytest``: every test, on some of the examples
 large    ``COUNTERSUNK_LANE=large pytest``: every test on all of them
 
-``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort instead, and others than the usual ones.
+``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort, and others than usual.
+``COUNTERSUNK_SKIP_NOTHING=1`` makes a test fail that else is skipped for want of a browser or LibreOffice.
 """
 
 from __future__ import annotations
@@ -17,12 +18,15 @@ from typing import TypeVar
 
 T = TypeVar("T")
 
-LARGE = os.environ.get("COUNTERSUNK_LANE", "default") == "large"
+LANE = os.environ.get("COUNTERSUNK_LANE", "default")
+if LANE not in ("default", "large"):
+    raise ValueError(f"COUNTERSUNK_LANE: found {LANE}; allowed: default, large")
+LARGE = LANE == "large"
 
-ASKED = os.environ.get("COUNTERSUNK_EXAMPLES")
-"""The number of examples that somebody asks for by hand."""
+EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
+SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
-KITCHENS = int(ASKED or (250 if LARGE else 20))
+KITCHENS = int(EXAMPLES or (250 if LARGE else 16))
 """Random kitchens of each sort."""
 
 
@@ -31,6 +35,6 @@ def some(items: Sequence[T], one_in: int) -> list[T]:
     return list(items if LARGE else items[::one_in])
 
 
-def examples(large: int, default: int) -> int:
-    """How many examples a property of random input is tried on."""
-    return large if LARGE or ASKED else default
+def tries(most: int) -> int:
+    """On how many examples a property is tried: so many in the large lane, and a quarter by default."""
+    return most if LARGE or EXAMPLES else most // 4

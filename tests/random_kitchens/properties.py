@@ -6,7 +6,6 @@ A seed draws the same kitchen everywhere.
 from __future__ import annotations
 
 import json
-import os
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
@@ -34,12 +33,13 @@ from countersunk.takeoff.counting.quantities import NEARLY, Quantity
 from countersunk.takeoff.counting.takeoff import Takeoff, estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.report.report import as_json, csv_bytes
+from tests.lanes import KITCHENS
 from tests.random_kitchens.kitchens import kitchens
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
 from tests.takeoff.by_hand import ids_of, mass_by_slices
 
-SEEDS = range(int(os.environ.get("COUNTERSUNK_EXAMPLES", "250")))
+SEEDS = range(KITCHENS)
 """One kitchen of each sort is drawn for every seed."""
 
 REFUSED = 8

@@ -7,10 +7,11 @@ from hypothesis import HealthCheck, given, settings
 
 from countersunk.model.geometry import solids
 from countersunk.model.tolerance import OVERLAP_VOLUME
-from tests.random_kitchens.properties import SEEDS, built, everything_holds
+from tests.lanes import EXAMPLES, tries
+from tests.random_kitchens.properties import built, everything_holds
 from tests.strategies import kitchens
 
-MANY = settings(max_examples=len(SEEDS), suppress_health_check=list(HealthCheck))
+MANY = settings(max_examples=int(EXAMPLES or tries(250)), suppress_health_check=list(HealthCheck))
 
 
 @MANY

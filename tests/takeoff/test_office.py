@@ -1,7 +1,6 @@
 """The workbook recalculated by LibreOffice, a spreadsheet program that nobody here wrote: the same to the cent."""
 
 import io
-import os
 import shutil
 import subprocess
 from dataclasses import replace
@@ -18,6 +17,7 @@ from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import comparison_bytes, xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+from tests.lanes import SKIP_NOTHING
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY
@@ -26,7 +26,7 @@ TOP = {"stock": "pf38.600", "decor": "pale-oak"}
 OFFICE = shutil.which("soffice")
 
 pytestmark = pytest.mark.skipif(
-    not OFFICE and not os.environ.get("COUNTERSUNK_SKIP_NOTHING"),
+    not OFFICE and not SKIP_NOTHING,
     reason="no LibreOffice (Debian: libreoffice-calc)",
 )
 

@@ -9,11 +9,16 @@ import time
 import urllib.request
 from contextlib import contextmanager
 
+import pytest
 from playwright.sync_api import sync_playwright
 
 from countersunk import shared
+from tests.lanes import SKIP_NOTHING
 
 CHROMIUM = shutil.which("chromium")
+if CHROMIUM is None and SKIP_NOTHING:
+    pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
+NEEDS_CHROMIUM = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
 FLAGS = [
     "--headless",
     "--no-sandbox",

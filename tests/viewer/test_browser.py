@@ -1,6 +1,5 @@
 """The app in a real browser, as each of the three people meets it."""
 
-import os
 import re
 
 import pytest
@@ -12,13 +11,11 @@ from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.kitchen import open_kitchen, read_kitchen
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
-from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving, settled
 from tests.viewer.test_fit_report import near_side
 
-if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
-    pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
 AXE = shared.FOLDER.parent / "tests" / "axe"
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
+pytestmark = NEEDS_CHROMIUM
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,6 @@
 """Each person's whole job in a real browser, one after the other on one kitchen: from an empty room to a quote."""
 
 import io
-import os
 import zipfile
 
 import pdfplumber
@@ -9,12 +8,10 @@ import pytest
 from playwright.sync_api import expect
 
 from countersunk.model.kitchen import read_kitchen
-from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving, settled
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving, settled
 from tests.viewer.test_browser import choose, fetched, go, press, rested, scene, total
 
-if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
-    pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
+pytestmark = NEEDS_CHROMIUM
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,5 @@
 """The strip of a row: what it draws, and its units dragged by mouse and by finger in a real browser."""
 
-import os
 import re
 import xml.etree.ElementTree as ET
 
@@ -10,12 +9,9 @@ from playwright.sync_api import expect
 from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app.places.strip import strip_svg
 from tests.specimens import DEMOS
-from tests.viewer.browser import CHROMIUM, PATIENCE, browsing, serving
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving
 from tests.viewer.test_browser import rested
 
-if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
-    pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
-needs_browser = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -80,7 +76,7 @@ def undone(page):
     rested(page)
 
 
-@needs_browser
+@NEEDS_CHROMIUM
 def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     before = names(page)
     assert before == ["A2", "A3", "A4", "A5", "A6"]
@@ -93,7 +89,7 @@ def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     expect(page.get_by_text("A4: base unit with doors", exact=False)).to_have_count(0)
 
 
-@needs_browser
+@NEEDS_CHROMIUM
 def test_escape_puts_a_held_unit_back(page):
     said = page.locator(".headline .last").inner_text()
     taken(page, "A2", over="A4")
@@ -105,7 +101,7 @@ def test_escape_puts_a_held_unit_back(page):
     assert page.locator(".headline .last").inner_text() == said
 
 
-@needs_browser
+@NEEDS_CHROMIUM
 def test_a_tap_picks_a_unit(page):
     page.mouse.click(*middle(page, "A3"))
     expect(page.get_by_text("A3: integrated dishwasher", exact=False)).to_be_visible(timeout=PATIENCE)
@@ -113,7 +109,7 @@ def test_a_tap_picks_a_unit(page):
     expect(page.get_by_role("radio", name="A3", exact=True)).to_be_checked()
 
 
-@needs_browser
+@NEEDS_CHROMIUM
 def test_a_finger_drags_too(page):
     finger = page.context.new_cdp_session(page)
     x, y = middle(page, "A2")
@@ -131,7 +127,7 @@ def test_a_finger_drags_too(page):
     undone(page)
 
 
-@needs_browser
+@NEEDS_CHROMIUM
 def test_a_place_that_cannot_be_is_told_and_the_unit_goes_back(page):
     """Twice the same: an answer that is like the last one is one nevertheless."""
     page.goto(page.url.split("?")[0] + "?demo=studio")

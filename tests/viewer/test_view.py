@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import re
 
 import numpy as np
@@ -17,11 +16,9 @@ from countersunk.viewer.app.customer_html import CAUTION, customer_html
 from countersunk.viewer.scene.gltf import TO_GLTF
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
-from tests.viewer.browser import CHROMIUM, FLAGS, PATIENCE
+from tests.viewer.browser import CHROMIUM, FLAGS, NEEDS_CHROMIUM, PATIENCE
 
-if CHROMIUM is None and os.environ.get("COUNTERSUNK_SKIP_NOTHING"):
-    pytest.fail("no Chromium: install Debian's package chromium", pytrace=False)
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
+pytestmark = NEEDS_CHROMIUM
 
 AXE = shared.FOLDER.parent / "tests" / "axe"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml")
