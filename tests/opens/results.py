@@ -2,7 +2,7 @@
 
 Four kinds of rows, and what stands in a cell of each:
 
-``part KIND MATERIAL``    how many there are; their volume, cm³; where they are, see `_where`
+``part ROLE MATERIAL``    how many there are; their volume, cm³; where they are, see `_where`
 ``rule ID LIMIT``         the values found, in order; "!" before one that misses the limit, "?" for not measured
 ``order ARTICLE DECOR``   how much is ordered, in the article's unit
 ``money NAME``            a total of the takeoff as commands print it: boards by their sheets, tops by their plans
@@ -65,7 +65,7 @@ def table(found: Mapping[str, Results]) -> list[list[str]]:
 def _parts(kitchen: Kitchen) -> Results:
     kinds = defaultdict[str, list[Part]](list)
     for part in kitchen.parts:
-        kinds[f"part {part.kind.split('.')[0]} {part.material}"].append(part)
+        kinds[f"part {part.role.split('.')[0]} {part.material}"].append(part)
     return {
         kind: f"{len(some)} {sum(map(solids.volume, some)) / 1e3:.3f} {sum(map(_where, some)):.4f}"
         for kind, some in kinds.items()
