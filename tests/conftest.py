@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from tests.lanes import EXAMPLES
+from tests.lanes import EXAMPLES, tries
 
 FIRST = ("viewer", "random_kitchens", "opens")
 """Folders whose files take longest: begun first, so that no worker is left with one of them alone at the end."""
 
 # Time is measured in tests/benchmarks and never judged here. Every run draws the same examples, so that a failure
 # is somebody's change; who asks for another number of them gets others.
-settings.register_profile("ours", deadline=None, derandomize=EXAMPLES is None)
+settings.register_profile("ours", deadline=None, derandomize=EXAMPLES is None, max_examples=tries(100))
 settings.load_profile("ours")
 
 

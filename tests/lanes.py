@@ -7,6 +7,7 @@ default  ``pytest``: every test, on some of the examples
 large    ``COUNTERSUNK_LANE=large pytest``: every test on all of them
 
 ``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort, and others than usual.
+``COUNTERSUNK_MOVES=200`` moves every demo so many ways.
 ``COUNTERSUNK_SKIP_NOTHING=1`` makes a test fail that else is skipped for want of a browser or LibreOffice.
 """
 
@@ -30,11 +31,15 @@ KITCHENS = int(EXAMPLES or (250 if LARGE else 16))
 """Random kitchens of each sort."""
 
 
+MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (10 if LARGE else 1))
+"""How many ways a kitchen is turned and moved that must stay the same."""
+
+
 def some(items: Sequence[T], one_in: int) -> list[T]:
     """One in so many of a list, always the same ones, beginning with the first; in the large lane all of it."""
     return list(items if LARGE else items[::one_in])
 
 
 def tries(most: int) -> int:
-    """On how many examples a property is tried: so many in the large lane, and a quarter by default."""
-    return most if LARGE or EXAMPLES else most // 4
+    """On how many examples a property is tried: so many in the large lane, by default a quarter, at least 10."""
+    return most if LARGE or EXAMPLES else min(most, max(10, most // 4))

@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+from functools import cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -14,6 +15,8 @@ import pytest
 
 from countersunk import shared
 from countersunk.model.kinds.constructions import CONSTRUCTIONS
+
+pytestmark = pytest.mark.quick
 
 ROOT = shared.FOLDER.parent
 MAY_IMPORT = {
@@ -37,8 +40,13 @@ SHOWN_BY_EXAMPLE = [
 ]
 
 
+@cache
 def modules_imported(path):
-    """Every module that a file imports; of ``from a import b`` both ``a`` and ``a.b``, whichever it is."""
+    """Every module that a file imports; of ``from a import b`` the name ``a.b``, be it a module or not."""
+    return tuple(_imported(path))
+
+
+def _imported(path):
     for node in ast.walk(ast.parse(path.read_text())):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)

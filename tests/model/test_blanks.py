@@ -13,6 +13,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.geometry.solids import volume
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.model.tops.blanks import sawn
+from tests.lanes import tries
 from tests.specimens import DEMOS, cornered, document
 from tests.strategies import kitchens
 
@@ -50,7 +51,7 @@ def test_nothing_is_lost_at_any_corner(angle, female, kerf, trim):
         conserved(length, kerf, trim)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(kitchens())
 def test_nothing_is_lost_of_any_kitchen_in_area_or_volume(data):
     try:

@@ -15,6 +15,7 @@ from shapely import box as rectangle
 
 from countersunk.model.carry import each_way, longest, margins_by_stage, passes
 from countersunk.model.document.stages import Door, Stage
+from tests.lanes import tries
 from tests.strategies import ways_in
 
 THIN = 1e-6
@@ -117,7 +118,7 @@ def test_round_a_hairpin_a_ladder_goes_ahead_into_the_corner_and_back_out():
 
 WIDE = st.floats(500.0, 2000.0)
 ANGLE = st.floats(30.0, 150.0)
-QUICK = settings(max_examples=40, deadline=None)
+QUICK = settings(max_examples=tries(40), deadline=None)
 
 
 @st.composite

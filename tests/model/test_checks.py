@@ -20,6 +20,7 @@ from countersunk.model.checks.wording import in_words
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, build, open_kitchen
+from tests.lanes import tries
 from tests.specimens import DEMOS, document
 from tests.strategies import kitchens
 
@@ -362,7 +363,7 @@ def test_findings_of_the_demos_are_sound(path):
     sound(open_kitchen(path))
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(60), deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens())
 def test_findings_of_random_kitchens_are_sound(data):
     try:

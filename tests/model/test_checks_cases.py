@@ -45,6 +45,7 @@ def proves(case):
         assert one.margin == 0
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_a_case_is_measured_as_it_was_worked_by_hand(case):
     proves(case)

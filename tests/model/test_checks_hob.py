@@ -23,6 +23,8 @@ from tests.model.test_checks import (
 )
 from tests.specimens import square
 
+pytestmark = pytest.mark.quick
+
 TALL = unit("tall-larder", 600)
 
 

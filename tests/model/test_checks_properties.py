@@ -11,6 +11,7 @@ from countersunk.model.checks.rules import Rules
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
+from tests.lanes import tries
 from tests.model.cases import CASES, Kind
 from tests.model.cases.table import RULES
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, unit
@@ -101,7 +102,7 @@ def test_a_kitchen_looked_at_from_another_wall_has_the_same_values(path, turn):
     assert values[0] == pytest.approx(values[1], abs=0.11)
 
 
-@settings(QUICK, max_examples=25)
+@settings(QUICK, max_examples=tries(25))
 @given(kitchens(), st.tuples(st.integers(-180, 180), st.integers(-9999, 9999), st.integers(-9999, 9999)))
 def test_a_random_kitchen_that_lies_elsewhere_has_the_same_values(data, move):
     try:

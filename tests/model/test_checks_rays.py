@@ -12,6 +12,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
 from countersunk.model.kitchen import build
+from tests.lanes import tries
 from tests.strategies import kitchens
 
 RAYS = 400
@@ -60,7 +61,7 @@ def fronts(built):
                 yield run.name, *(run.frame.to_room((x, y, 0.0))[:2] for x in (x0, x1))
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(80), deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens())
 def test_the_narrowest_aisle_is_the_shortest_ray(data):
     """A ray between two of them may be shorter than either by as much as the edge, at 60° at most, falls off."""

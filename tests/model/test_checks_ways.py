@@ -20,6 +20,7 @@ from countersunk.model.checks.floor import STEP, WIDEST, free_floor, shortest_pa
 from countersunk.model.document.schema import CornerJoin, Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
+from tests.lanes import tries
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, measured, run, unit, value, verdict, verdicts
 from tests.specimens import oblong
 from tests.strategies import kitchens
@@ -105,14 +106,14 @@ def way_on_a_grid(floor):
     return best
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(floors())
 def test_the_widest_way_against_a_grid(floor):
     exact = widest_way(middles(floor), BOTTOM, TOP)[0]
     assert exact == pytest.approx(min(way_on_a_grid(floor), WIDEST), abs=4 * CELL)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(floors())
 def test_the_largest_disc_against_a_grid(floor):
     size, middle = widest_disc(middles(floor))
@@ -121,7 +122,7 @@ def test_the_largest_disc_against_a_grid(floor):
     assert middle.buffer(size / 2 - 1).within(floor)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(
     floors(), st.tuples(st.integers(0, 2500), st.integers(300, 2400), st.integers(50, 900), st.integers(50, 900))
 )
@@ -152,7 +153,7 @@ def path_on_a_grid(floor, start, end):
     return dijkstra(graph.tocsr(), directed=False, indices=first)[last]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(floors())
 def test_the_shortest_path_against_a_grid(floor):
     start, end = Point(1490, 30), Point(1510, 2970)
@@ -254,7 +255,7 @@ def test_a_row_whose_middle_cannot_be_reached_has_no_leg():
     assert verdicts("triangle-leg-long", built).count("not measured") == 2
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(40), deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens())
 def test_the_free_floor_of_random_kitchens_is_what_a_grid_finds(data):
     """Cell by cell: free is what lies in the room, under no top and in no unit."""

@@ -29,6 +29,8 @@ from tests.model.test_checks import (
 )
 from tests.specimens import cornered, document, square
 
+pytestmark = pytest.mark.quick
+
 SHALLOW = stocked(templates={SINK: {"depth": 30.0}, HOB: {"depth": 30.0}})
 """Sink and hob that hang no deeper than the top is thick, so that no rail is in their way."""
 

@@ -9,6 +9,8 @@ from countersunk.model.geometry import solids
 from countersunk.model.kitchen import build
 from tests.specimens import SQUARE_ROOM, document
 
+pytestmark = pytest.mark.quick
+
 CORNER = {"unit": "base-l-corner", "width": 900.0, "hand": "right"}
 BASE = {"unit": "base-doors", "width": 400.0}
 PANEL = {"unit": "end-panel"}

@@ -19,6 +19,7 @@ from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
+from tests.lanes import some, tries
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
 from tests.specimens import DEMOS, cornered, oblong, square
 from tests.strategies import kitchens
@@ -342,11 +343,7 @@ def test_choices_are_tried_from_small_to_large():
     assert sizes == sorted(sizes)
 
 
-@settings(
-    max_examples=int(os.environ.get("COUNTERSUNK_CURES", "8")),
-    deadline=None,
-    suppress_health_check=list(HealthCheck),
-)
+@settings(max_examples=tries(40), deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens(), st.integers(0, 20))
 def test_cures_of_random_kitchens_really_cure(data, which):
     try:
@@ -498,7 +495,7 @@ FAILING = [
 ]
 
 
-@pytest.mark.parametrize(("path", "which"), FAILING)
+@pytest.mark.parametrize(("path", "which"), some(FAILING, 4))
 def test_whatever_a_demo_misses_is_cured_or_it_is_said_why_not(path, which):
     built = open_kitchen(path)
     finding = check(built)[which]

@@ -14,6 +14,8 @@ from countersunk.model.kitchen import build
 from countersunk.model.tops.slots import MarkKind
 from tests.specimens import document
 
+pytestmark = pytest.mark.quick
+
 SOLID = {"stock": "solid30.650", "decor": "pale-oak", "overhang": {"front": 20.0, "ends": 10.0}}
 
 

@@ -17,6 +17,8 @@ from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import build
 from tests.specimens import cornered, document
 
+pytestmark = pytest.mark.quick
+
 
 def lengths_of(angle, female="A", **changes):
     kitchen = build(cornered(angle, female, **changes))

@@ -6,6 +6,8 @@ from shapely import LineString, box
 from countersunk.model.errors import SolidError
 from countersunk.model.geometry.profile import less, one_polygon, quarter, set_out_points
 
+pytestmark = pytest.mark.quick
+
 
 def test_an_arc_is_set_out_by_its_ends():
     line = LineString([(0, 0), *quarter((200, 120), 120, -90), (320, 600)])

@@ -15,6 +15,7 @@ from countersunk.model.geometry.solids import clashes_between
 from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.room import obstacles_met
+from tests.lanes import tries
 from tests.specimens import SQUARE_ROOM, document
 
 
@@ -193,7 +194,7 @@ def reject_unless(words, error):
     at=st.floats(0, 2600), width=st.floats(20, 400), depth=st.floats(5, 700),
     bottom=st.floats(0, 1000), height=st.floats(50, 1300),
 )  # fmt: skip
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 def test_what_is_built_shares_no_place_with_an_obstacle(at, width, depth, bottom, height):
     """Against the kernel: the boards of units are solids, the obstacle is one too. Plinths may be cut on site."""
     wanted = obstacle(at=at, width=width, depth=depth, bottom=bottom, top=bottom + height)

@@ -10,6 +10,8 @@ from countersunk.model.files.strict_yaml import Source
 from countersunk.model.kitchen import open_kitchen, read_kitchen
 from tests.specimens import DEMOS
 
+pytestmark = pytest.mark.quick
+
 GOOD = """\
 kitchen: Specimen
 room:

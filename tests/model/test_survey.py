@@ -11,6 +11,8 @@ from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import cos_sin
 from countersunk.model.survey import survey_room
 
+pytestmark = pytest.mark.quick
+
 
 def room(*walls, **changes):
     named = [

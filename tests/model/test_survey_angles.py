@@ -14,6 +14,8 @@ from countersunk.model.survey.angles import opposite, third_side
 from countersunk.model.survey.traverse import distance
 from tests.specimens import SQUARE_ROOM, document
 
+pytestmark = pytest.mark.quick
+
 
 def cornered(length, legs=(900.0, 1200.0), walls=(3000.0, 2400.0), **more):
     wall = {"name": "A", "length": walls[0], "diagonal": {"legs": legs, "length": float(length)}, **more}

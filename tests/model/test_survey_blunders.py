@@ -12,6 +12,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.blunders import Check, likely, strain, suspects
 from countersunk.model.survey.traverse import Traverse, distance, ends_of
+from tests.lanes import tries
 
 # Departures and latitudes of a closed traverse before and after the compass rule, in feet: the worked example of
 # Ghilani and Wolf, Elementary Surveying, chapter "Traverse computations", from memory. Its misclosures are
@@ -165,7 +166,7 @@ def test_two_blunders_are_not_blamed_on_one_measurement():
 
 
 @given(st.data())
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_the_wrong_measurement_is_among_the_likely_ones(data):
     """Readings a little off everywhere, and one of them badly."""
     off = st.floats(-2.0, 2.0)

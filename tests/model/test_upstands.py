@@ -13,6 +13,8 @@ from countersunk.model.kitchen import build
 from countersunk.model.tops.upstands import joined
 from tests.specimens import SQUARE_ROOM, cornered, document
 
+pytestmark = pytest.mark.quick
+
 HOLE = {"wall": "A", "at": 1000.0, "up": 50.0, "width": 60.0, "height": 60.0}
 
 

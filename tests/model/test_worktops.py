@@ -19,6 +19,8 @@ from countersunk.model.tops.stations import blocked_along
 from countersunk.model.tops.worktops import lowering
 from tests.specimens import document
 
+pytestmark = pytest.mark.quick
+
 LONG = (
     {"name": "A", "length": 6500.0, "corner": 90.0},
     {"name": "B", "length": 3000.0},

@@ -13,6 +13,8 @@ import pytest
 from countersunk.takeoff.counting.takeoff import estimate
 from tests.takeoff.by_hand import small_kitchen
 
+pytestmark = pytest.mark.quick
+
 # Round corners of the lines to cut, sink 480 × 480 r 20 and hob 560 × 490 r 5; arcs are chords within 0.02 mm.
 SINK = 4 * 480 - 8 * 20 + 2 * math.pi * 20  # 1885.66
 HOB = 2 * (560 + 490) - 8 * 5 + 2 * math.pi * 5  # 2091.42

@@ -12,6 +12,8 @@ from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import document
 
+pytestmark = pytest.mark.quick
+
 LINES = {
     # Screwed at both ends: rails of five units and of the bar, 12 with two at each end; bottoms of nine carcasses,
     # tops of larder, rack and two wall units, five shelves of the rack, 18 with three.

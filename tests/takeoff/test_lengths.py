@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk.takeoff.plans.lengths import Bar, Piece, plan, used
+from tests.lanes import tries
 
 STOCK = (2400.0, 3000.0, 3600.0, 4100.0)
 KERF, TRIM = 4.0, 10.0
@@ -38,7 +39,7 @@ def shortest(bar, sizes):
     return holds[0] if holds else float("inf")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(pieces_of, st.sets(st.sampled_from(STOCK), min_size=1))
 def test_plan_holds_every_piece_once_and_never_goes_below_its_bound(pieces, sizes):
     found = plan("s", pieces, sorted(sizes), kerf=KERF, trim=TRIM)

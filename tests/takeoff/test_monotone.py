@@ -21,14 +21,15 @@ from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.stock.articles import articles_of, default_articles
 from countersunk.takeoff.stock.prices import demo_prices
+from tests.lanes import tries
 from tests.random_kitchens.properties import bowed, built, drawn
 from tests.random_kitchens.rooms import rectangles
 from tests.specimens import DEMOS, document
 from tests.strategies import kitchens
 from tests.takeoff.by_hand import small_kitchen, terms
 
-FEW = settings(max_examples=40, deadline=None)
-MOSTLY_REFUSED = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+FEW = settings(max_examples=tries(40), deadline=None)
+MOSTLY_REFUSED = settings(max_examples=tries(100), deadline=None, suppress_health_check=list(HealthCheck))
 TERMS = terms(15.0)
 
 

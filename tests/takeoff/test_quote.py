@@ -19,6 +19,7 @@ from countersunk.takeoff.counting.terms import default_terms
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.stock.money import cents
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+from tests.lanes import tries
 from tests.specimens import DEMOS
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 
@@ -172,7 +173,7 @@ def test_no_float_is_written_where_money_is_reckoned(module):
     assert words.count("float") == (1 if module == "report/compare" else 0)  # an amount of work as it is shown
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=tries(20), deadline=None)
 @given(st.sampled_from(DEMOS))
 def test_the_same_kitchen_gives_the_same_takeoff(path):
     assert estimate(open_kitchen(path)) == estimate(open_kitchen(path))

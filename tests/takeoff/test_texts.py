@@ -19,6 +19,7 @@ from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import xlsx_bytes
 from countersunk.takeoff.stock.prices import Price, book_csv, price_book
 from countersunk.takeoff.stock.texts import is_risky, plain, safe, unmarked
+from tests.lanes import tries
 from tests.takeoff.by_hand import small_kitchen
 
 # Cells that begin with one of these may be run (a security community's page on CSV injection, from memory).
@@ -57,7 +58,7 @@ def begins_a_formula(cell):
     return bool(re.match(r"[\s\u200b\ufeff]*[=+\-@＝＋－＠]", cell))
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 @given(text=typed)
 def test_workbook(short, text):
     book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes(named(short, text))))
@@ -69,7 +70,7 @@ def test_workbook(short, text):
     assert shown == plain(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(text=typed)
 def test_tables(short, text):
     odd = named(short, text)

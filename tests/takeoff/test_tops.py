@@ -16,6 +16,7 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book
+from tests.lanes import tries
 from tests.specimens import DEMOS, document
 from tests.takeoff.by_hand import HEADER, small_kitchen
 
@@ -278,7 +279,7 @@ def cost(plans):
 METRIC = [p for p in DEMOS if open_kitchen(p).document.catalogue == open_kitchen(DEMOS[0]).document.catalogue]
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=tries(20), deadline=None)
 @given(st.sampled_from(METRIC), st.sampled_from(METRIC))
 def test_the_tops_of_two_kitchens_together_never_cost_more_than_apart(one, other):
     pair = [open_kitchen(one), open_kitchen(other)]

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.planning.fitting import Slot, fill, fit, points, slot_of
+from tests.lanes import tries
 
 FAMILIES = default_catalogue().families
 WIDTHS = st.lists(st.sampled_from([200, 300, 400, 450, 500, 600, 800]), min_size=1, max_size=4, unique=True)
@@ -32,7 +33,7 @@ def tried_out(slots, length):
     return min(found, default=None)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(st.lists(st.one_of(UNITS, UNITS, FILLERS), min_size=1, max_size=5), st.integers(100, 3000))
 def test_no_combination_is_better(slots, length):
     found, best = fit(slots, float(length)), tried_out(slots, float(length))
@@ -44,7 +45,7 @@ def test_no_combination_is_better(slots, length):
     assert (found.left_over, points(free, filler)) == pytest.approx(best)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=tries(100), deadline=None)
 @given(st.lists(st.one_of(UNITS, FILLERS), min_size=1, max_size=6), st.floats(500.0, 6000.0))
 def test_widths_are_allowed_and_add_up(slots, length):
     found = fit(slots, length)

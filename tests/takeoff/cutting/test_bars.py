@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from countersunk.takeoff.cutting import Cut, Piece, Saw, Stock, Used, cut_lengths, faults
 from countersunk.takeoff.cutting import bars as solver
+from tests.lanes import tries
 from tests.takeoff.cutting.published import LENGTHS, lengths
 
 SAW = Saw(kerf=4, trim=5)
@@ -52,7 +53,7 @@ def pieces_up_to(most, count):
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(pieces_up_to(2300, 3), st.sets(st.sampled_from(STOCKS), min_size=1), st.integers(0, 8), st.integers(0, 12))
 def test_no_cheaper_plan_exists(pieces, stocks, kerf, trim):
     saw, stocks = Saw(kerf, trim), sorted(stocks, key=lambda s: s.length)
@@ -61,7 +62,7 @@ def test_no_cheaper_plan_exists(pieces, stocks, kerf, trim):
     assert faults(plan, pieces, stocks, saw) == []
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(pieces_up_to(4090, 9), st.integers(0, 3), st.integers(0, 3))
 def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, short, middle):
     stocks = [replace(STOCKS[0], quantity=short), replace(STOCKS[1], quantity=middle), STOCKS[2]]
@@ -71,7 +72,7 @@ def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, short, mid
     assert not plan.unplaced
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(pieces_up_to(2390, 6), st.integers(200, 2390))
 def test_more_to_choose_from_never_costs_more_and_more_to_cut_never_less(pieces, length):
     plan = cut_lengths(pieces, STOCKS[:1], SAW)
@@ -82,7 +83,7 @@ def test_more_to_choose_from_never_costs_more_and_more_to_cut_never_less(pieces,
     assert wider.cost <= plan.cost <= longer.cost
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(pieces_up_to(2390, 4), st.integers(0, 3))
 def test_what_scarce_stock_does_not_hold_is_named_and_nothing_else(pieces, quantity):
     stocks = [replace(STOCKS[0], quantity=quantity)]

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from countersunk.takeoff.cutting import Piece, Saw, Stock, best_value, faults_of_one
 from countersunk.takeoff.cutting import promise as places
+from tests.lanes import tries
 from tests.takeoff.cutting.published import SHEETS, sheets
 from tests.takeoff.cutting.test_sheets import fits_one
 
@@ -36,7 +37,7 @@ def most(found, length, width):
     return max(sum(v for *_, v in some) for some in chosen if fits_one([i[:3] for i in some], length, width))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(valued)
 def test_small_cases_against_exhaustion(found):
     pieces = [Piece(f"{i}", a, 1, b, turns, value) for i, (a, b, turns, value) in enumerate(found)]
@@ -44,7 +45,7 @@ def test_small_cases_against_exhaustion(found):
     assert (best.value, best.proven) == (most(found, 6, 5), True)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(st.lists(st.tuples(st.integers(100, 2000), st.integers(1, 3), st.integers(0, 50)), min_size=1, max_size=4))
 def test_lengths_against_exhaustion(found):
     pieces = [Piece(f"{i}", length, n, value=value) for i, (length, n, value) in enumerate(found)]

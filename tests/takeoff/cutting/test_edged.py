@@ -22,6 +22,7 @@ from countersunk.takeoff.cutting import (
     faults_of_edged,
 )
 from countersunk.takeoff.cutting import edged as solver
+from tests.lanes import tries
 
 SAW = Saw(kerf=4)
 SHORT = Stock("short", 2400, 684, None, 600)
@@ -116,7 +117,7 @@ def test_dearer_but_longer_is_taken_only_where_it_saves():
 squares = st.lists(st.integers(300, 2390), min_size=1, max_size=6)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(squares, st.integers(0, 3))
 def test_square_pieces_cost_what_lengths_cost(found, kerf):
     blanks = [square(f"{i}", length) for i, length in enumerate(found)]
@@ -126,7 +127,7 @@ def test_square_pieces_cost_what_lengths_cost(found, kerf):
     assert (plan.cost, plan.proven, other.proven) == (other.cost, True, True)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(st.lists(st.integers(300, 2390), min_size=1, max_size=5))
 def test_two_rows_against_exhaustion(found):
     blanks = [square(f"{i}", length) for i, length in enumerate(found)]
@@ -156,7 +157,7 @@ def taken(group, split, row):
     return sum(some) + 4 * (len(some) - 1)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 @given(st.lists(st.tuples(st.integers(700, 2000), st.integers(-400, 400), st.integers(-400, 400),
                           st.sampled_from([450, 600])), min_size=1, max_size=5), st.integers(0, 6))  # fmt: skip
 def test_slanting_ends_never_cost_more_than_square_ones_and_can_be_sawn(found, kerf):

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from countersunk.takeoff.cutting import Piece, Saw, Stock, cut_sheets, faults, sawn
 from countersunk.takeoff.cutting import sheets as solver
 from countersunk.takeoff.cutting.area import least_sheets
+from tests.lanes import tries
 from tests.takeoff.cutting.published import hopper
 
 SAW = Saw(kerf=4, trim=10)
@@ -69,7 +70,7 @@ def fewest(items, length, width):
 items = st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()), min_size=1, max_size=4)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(items)
 def test_small_cases_against_exhaustion(found):
     pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
@@ -89,7 +90,7 @@ panels = st.lists(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(panels, st.integers(0, 8), st.integers(0, 10), st.integers(0, 2))
 def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim, half):
     saw, stocks = Saw(kerf, trim), [BOARD, replace(SMALL, quantity=half)]
@@ -99,7 +100,7 @@ def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim
     assert not plan.unplaced
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(panels)
 def test_saw_cuts_part_the_pieces_and_lose_no_board(pieces):
     plan = cut_sheets(pieces, [BOARD], SAW, seconds=0.05)
@@ -145,7 +146,7 @@ def test_the_same_panels_give_the_same_plan(monkeypatch):
     assert cut_sheets(pieces, [BOARD], SAW) == cut_sheets(pieces, [BOARD], SAW)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(items, st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()))
 def test_one_panel_more_never_lowers_the_bound(found, more):
     sheet = Stock("sheet", 6, 1, None, 6)
@@ -183,7 +184,7 @@ kinds_of_sheet = st.lists(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(items, kinds_of_sheet)
 def test_several_sheets_and_prices_against_exhaustion(found, kinds):
     pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
