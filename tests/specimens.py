@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from countersunk import shared
+from countersunk.model import kitchen
 from countersunk.model.catalogue.catalogue import Family, inch_catalogue
 from countersunk.model.document.schema import Document
+from countersunk.model.kitchen import Kitchen
 
 DEMOS: list[Path] = sorted(shared.KITCHENS.glob("*.yaml"))
 FEW_DEMOS: list[Path] = [shared.KITCHENS / f"{name}.yaml" for name in ("corner", "island", "straight")]
 """For what takes long: rendering, drawing, the app."""
 
 INCH = inch_catalogue()
+
+
+@cache
+def open_kitchen(path: Path) -> Kitchen:
+    """The kitchen of a demo's file, built once in a process and shared by its tests: nothing changes a kitchen."""
+    return kitchen.open_kitchen(path)
+
 
 SQUARE_ROOM = (
     {"name": "A", "length": 3000.0, "corner": 90.0},

@@ -9,10 +9,9 @@ from hashlib import sha256
 
 import numpy as np
 
-from countersunk.model.kitchen import open_kitchen
 from tests.lanes import some
 from tests.moved import told
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 
 TURNED = (21.7, 300.0, -40.5)
 """So that no wall lies along an axis, where most figures are whole: degrees and mm."""

@@ -6,8 +6,8 @@ from countersunk.model.document.keys import names_by_key, unit_names
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
-from tests.specimens import DEMOS, document
+from countersunk.model.kitchen import build
+from tests.specimens import DEMOS, document, open_kitchen
 
 SINK, HOB = {"template": "sink.one-bowl", "over": "A2"}, {"template": "hob.electric-60", "over": "A3"}
 

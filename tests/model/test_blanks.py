@@ -11,10 +11,10 @@ from shapely import Polygon, unary_union
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.solids import volume
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.tops.blanks import sawn
 from tests.lanes import tries
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import DEMOS, cornered, document, open_kitchen
 from tests.strategies import kitchens
 
 

@@ -15,6 +15,7 @@ from shapely import Polygon, affinity
 from shapely import box as rectangle
 
 from countersunk.model.carry import each_way
+from tests.lanes import some
 from tests.model.test_carry import corner, corridor, door, stages, turn
 
 STEP = 50.0
@@ -106,13 +107,13 @@ def drawn_out(outline, fits):
     return affinity.scale(outline, low, 1.0)
 
 
-@pytest.mark.parametrize(("bend", "outline"), TURNS)
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 2))
 def test_what_passes_a_turn_by_the_step_of_the_grid_passes_by_brute_force(bend, outline):
     near = drawn_out(outline, lambda o: flat(o, corner(*bend), slack(o)))
     assert carried(*turned_floor(*bend, 1.2 * near.length / 2), near)
 
 
-@pytest.mark.parametrize(("bend", "outline"), TURNS)
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 2))
 def test_what_sticks_by_the_step_of_the_grid_sticks_by_brute_force(bend, outline):
     a, b, angle = bend
     near = drawn_out(outline, lambda o: flat(o, corner(a + 2 * slack(o), b + 2 * slack(o), angle), 0.0))

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from countersunk.model import checks
 from countersunk.model.certainty.certainty import in_words, percent, run_fits, simulated, top_fits
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.readings import readings, with_readings
 from countersunk.model.tolerance import CONTACT
-from tests.specimens import DEMOS, SQUARE_ROOM, cornered, document
+from tests.specimens import DEMOS, SQUARE_ROOM, cornered, document, open_kitchen
 
 FRONT = 2.0 + 560.0 + 18.0
 """From the wall to the fronts: stand-off, depth, front (mm)."""

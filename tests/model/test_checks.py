@@ -19,9 +19,9 @@ from countersunk.model.checks.things import WHOLE
 from countersunk.model.checks.wording import in_words
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import Kitchen, build, open_kitchen
+from countersunk.model.kitchen import Kitchen, build
 from tests.lanes import tries
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, document, open_kitchen
 from tests.strategies import kitchens
 
 SINK, GAS, HOB = "sink.one-bowl", "hob.gas-60", "hob.electric-60"

@@ -7,9 +7,9 @@ from countersunk.model.carry import longest, passes
 from countersunk.model.checks import check
 from countersunk.model.document.stages import Stage
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.model.kitchen import read_kitchen
 from tests.model.test_checks import kitchen, measured, run, unit, verdicts
-from tests.specimens import square
+from tests.specimens import open_kitchen, square
 
 HALL = (
     {"door": {"width": 838.0, "height": 1981.0}},

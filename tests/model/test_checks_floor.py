@@ -11,7 +11,6 @@ from shapely import LineString, union_all
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.checks.wording import in_words
 from countersunk.model.facts.plans import top_plan, unit_plan
-from countersunk.model.kitchen import open_kitchen
 from tests.model.test_checks import (
     HOB,
     SINK,
@@ -26,7 +25,7 @@ from tests.model.test_checks import (
     verdicts,
     walls,
 )
-from tests.specimens import DEMOS, oblong
+from tests.specimens import DEMOS, oblong, open_kitchen
 
 DOORS, FRIDGE, DISHWASHER = unit("base-doors", 600), unit("tall-fridge"), unit("dishwasher", 600)
 

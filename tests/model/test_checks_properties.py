@@ -10,13 +10,13 @@ from countersunk.model.checks import check
 from countersunk.model.checks.rules import Rules
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from tests.lanes import tries
 from tests.model.cases import CASES, Kind
 from tests.model.cases.table import RULES
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, unit
 from tests.moved import told
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.strategies import kitchens
 
 LONG = {"walls": tuple({"name": n, "length": 6000.0, "corner": 90.0} for n in "ABCD")}

@@ -19,10 +19,10 @@ from countersunk.model.checks import default_rules
 from countersunk.model.checks.floor import STEP, WIDEST, free_floor, shortest_path, widest_disc, widest_way
 from countersunk.model.document.schema import CornerJoin, Document
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from tests.lanes import tries
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, measured, run, unit, value, verdict, verdicts
-from tests.specimens import oblong
+from tests.specimens import oblong, open_kitchen
 from tests.strategies import kitchens
 
 DOORS, FRIDGE = unit("base-doors", 600), unit("tall-fridge")

@@ -6,8 +6,8 @@ from countersunk import shared
 from countersunk.model.checks import check, default_rules
 from countersunk.model.checks.rules import Rules
 from countersunk.model.document.schema import Document
-from countersunk.model.kitchen import Kitchen, build, open_kitchen
-from tests.specimens import everything
+from countersunk.model.kitchen import Kitchen, build
+from tests.specimens import everything, open_kitchen
 
 
 def said_of(built: Kitchen) -> dict[tuple[str, str], str]:

@@ -12,7 +12,7 @@ from countersunk import shared
 from countersunk.model.checks import check
 from countersunk.model.document.schema import CornerJoin
 from countersunk.model.edit.edits import edited
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from tests.model.test_checks import (
     HOB,
     SINK,
@@ -27,7 +27,7 @@ from tests.model.test_checks import (
     verdict,
     verdicts,
 )
-from tests.specimens import cornered, document, square
+from tests.specimens import cornered, document, open_kitchen, square
 
 pytestmark = pytest.mark.quick
 

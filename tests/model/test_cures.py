@@ -18,10 +18,10 @@ from countersunk.model.cures.trials import Case
 from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from tests.lanes import some, tries
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
-from tests.specimens import DEMOS, cornered, oblong, square
+from tests.specimens import DEMOS, cornered, oblong, open_kitchen, square
 from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)

@@ -13,8 +13,7 @@ from pydantic import BaseModel
 from countersunk.model import checks
 from countersunk.model.document.schema import Document, Strict
 from countersunk.model.geometry.part import EdgeCondition
-from countersunk.model.kitchen import open_kitchen
-from tests.specimens import DEMOS, INCH
+from tests.specimens import DEMOS, INCH, open_kitchen
 
 KITCHENS = {path.stem: open_kitchen(path) for path in DEMOS}
 

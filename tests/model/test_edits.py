@@ -5,8 +5,8 @@ import pytest
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import open_kitchen, read_kitchen
-from tests.specimens import DEMOS, document
+from countersunk.model.kitchen import read_kitchen
+from tests.specimens import DEMOS, document, open_kitchen
 
 
 def test_a_field_is_changed_and_nothing_else():

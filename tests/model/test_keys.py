@@ -9,8 +9,8 @@ from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import Kitchen, build, open_kitchen
-from tests.specimens import DEMOS, document
+from countersunk.model.kitchen import Kitchen, build
+from tests.specimens import DEMOS, document, open_kitchen
 
 SINK = {"template": "sink.one-bowl", "over": "A2"}
 DOORS = {"unit": "base-doors", "width": 400.0}

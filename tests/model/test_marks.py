@@ -6,9 +6,9 @@ import pytest
 
 from countersunk.model.facts.marks import marks
 from countersunk.model.geometry.solids import volume
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.tops.slots import MarkKind
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import DEMOS, cornered, document, open_kitchen
 
 
 def marks_by_kind(kitchen, length):

@@ -8,9 +8,9 @@ from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.geometry import solids
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
-from tests.specimens import DEMOS, SQUARE_ROOM, document
+from tests.specimens import DEMOS, SQUARE_ROOM, document, open_kitchen
 
 BOUGHT = ("appliance", "sink", "hob")
 """Kinds that are not mirrored: a microwave's keys, the drainer of a sink."""

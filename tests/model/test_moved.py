@@ -5,12 +5,11 @@
 
 import pytest
 
-from countersunk.model.kitchen import open_kitchen
 from tests.lanes import LARGE, MOVES
 from tests.moved import random_moves, told
 from tests.random_kitchens import rooms
 from tests.random_kitchens.properties import drawn
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 
 KNOWN = [(0.0, 0.1, 0.2), (0.0, -7654.3, 21.0), (21.7, 300.0, -40.5)]
 """Moves that once changed what was named, in `MOVED` demos above all."""

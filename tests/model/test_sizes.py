@@ -8,9 +8,9 @@ import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.units.carcass import openings
-from tests.specimens import DEMOS, alone, document
+from tests.specimens import DEMOS, alone, document, open_kitchen
 
 FAMILIES = default_catalogue().families.values()
 STOCKS = default_catalogue().stocks.values()

@@ -21,9 +21,9 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import rounded_rectangle, section
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.tolerance import ARC
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, open_kitchen
 
 
 def part(outline, thickness=10.0, **changes):

@@ -14,10 +14,10 @@ from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalo
 from countersunk.model.errors import InputError
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.part import Layer
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.layout.placing import place_runs
 from countersunk.model.survey import survey_room
-from tests.specimens import DEMOS, alone, document
+from tests.specimens import DEMOS, alone, document, open_kitchen
 
 METRIC, INCH = default_catalogue(), inch_catalogue()
 FAMILIES = [*METRIC.families.values(), *INCH.families.values()]

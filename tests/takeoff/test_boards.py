@@ -6,14 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff import cutting
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans, sheet_parts
 from countersunk.takeoff.report.report import as_json, csv_bytes
 from countersunk.takeoff.stock.steps import COARSE
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 SAW = default_rules().sheets

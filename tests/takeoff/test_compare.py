@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import as_json, compare, signed
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 
 TAKEN = {path.stem: estimate(open_kitchen(path)) for path in DEMOS}

@@ -3,11 +3,11 @@
 import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.stock.articles import default_articles
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 DENSITY = {10: 700, 15: 670, 18: 650, 38: 600}

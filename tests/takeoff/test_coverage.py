@@ -7,13 +7,13 @@ import pytest
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Layer
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.tops.plain_cutouts import OWN
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.stock.articles import default_articles
 from countersunk.takeoff.stock.prices import demo_prices
-from tests.specimens import DEMOS, everything
+from tests.specimens import DEMOS, everything, open_kitchen
 
 # What a line must name for each kind of part, or its first word, by the first word of an article's code; common
 # practice of the trade, no source. The demo kitchens have every family of units, to which another test holds them.

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.part import EdgeCondition
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import MEASURES, measured
 from countersunk.takeoff.measuring.rules import Bead, default_rules
 from countersunk.takeoff.stock.units import UNITS
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import ids_of, mass_by_slices, small_kitchen
 
 

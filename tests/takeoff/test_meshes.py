@@ -12,12 +12,12 @@ from shapely import segmentize
 
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.profile import section
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.measuring.registry import measured
 from tests.lanes import some
 from tests.random_kitchens.properties import drawn
 from tests.random_kitchens.rooms import tapers
-from tests.specimens import DEMOS, everything
+from tests.specimens import DEMOS, everything, open_kitchen
 
 NEAR = 1e-4
 """Faces are summed in steps of 0.05 mm: relative."""

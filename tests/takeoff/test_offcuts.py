@@ -8,7 +8,6 @@ from decimal import Decimal
 import pytest
 
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import board_plans, plans_together
@@ -16,7 +15,7 @@ from countersunk.takeoff.plans.cut_plans import cut_plans
 from countersunk.takeoff.plans.tops import plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, after, new_offcut, offcuts_csv, read_offcuts
 from countersunk.takeoff.stock.prices import COLUMNS, demo_prices, price_book, with_offcuts
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 HEADER = "id,material,decor,length,width,quantity,price\n"

@@ -10,7 +10,6 @@ import pytest
 from openpyxl import load_workbook
 
 from countersunk import shared
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import default_terms
 from countersunk.takeoff.report.compare import compare
@@ -18,7 +17,7 @@ from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import comparison_bytes, xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.lanes import SKIP_NOTHING, some
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY
 

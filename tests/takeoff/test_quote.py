@@ -12,7 +12,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk import takeoff
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.quote import labour_lines, material_lines, totals
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import default_terms
@@ -20,7 +19,7 @@ from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.stock.money import cents
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.lanes import tries
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 
 RATE = "labour.hour"

@@ -10,14 +10,13 @@ from decimal import ROUND_HALF_UP, Decimal
 import openpyxl
 import pytest
 
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import COLUMNS, as_json, csv_bytes, write_all
 from countersunk.takeoff.report.workbook import xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.takeoff.stock.texts import safe
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 
 RISKY = [

@@ -7,7 +7,7 @@ import pytest
 
 from countersunk import shared
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.labour import default_labour, load_labour
 from countersunk.takeoff.counting.quantities import unused_measures
 from countersunk.takeoff.counting.takeoff import estimate
@@ -17,7 +17,7 @@ from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import default_rules, load_rules
 from countersunk.takeoff.stock.articles import default_articles, load_articles
 from countersunk.takeoff.stock.units import UNITS
-from tests.specimens import DEMOS, cornered
+from tests.specimens import DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import ids_of, small_kitchen
 
 RULES = (shared.RULES / "takeoff.yaml").read_text(encoding="utf-8")

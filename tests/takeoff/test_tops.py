@@ -10,14 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from countersunk.model.kitchen import Kitchen, build, open_kitchen
+from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from tests.lanes import tries
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, document, open_kitchen
 from tests.takeoff.by_hand import HEADER, small_kitchen
 
 SAW = default_rules().saw

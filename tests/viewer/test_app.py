@@ -12,12 +12,13 @@ from countersunk import shared
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import new_file
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.viewer.app import address
 from countersunk.viewer.app.history import begun
 from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
+from tests.specimens import open_kitchen
 
 APP = shared.FOLDER.parent / "viewer" / "app" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document

@@ -8,9 +8,10 @@ from playwright.sync_api import expect
 
 from countersunk import shared
 from countersunk.model.edit.kitchen_file import as_yaml
-from countersunk.model.kitchen import open_kitchen, read_kitchen
+from countersunk.model.kitchen import read_kitchen
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
+from tests.specimens import open_kitchen
 from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving, settled
 from tests.viewer.test_fit_report import near_side
 

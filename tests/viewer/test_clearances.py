@@ -7,11 +7,10 @@ import pytest
 import trimesh
 
 from countersunk.model.checks.finding import Verdict
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app.clearances import COLOURS, ID, LAYER, clearance_item, scene_with
 from countersunk.viewer.app.reading import read
 from tests.model.test_checks import finding
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.viewer.test_scene import header
 
 CORNER = next(path for path in DEMOS if path.stem == "corner")

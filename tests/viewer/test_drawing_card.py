@@ -4,7 +4,7 @@ import pytest
 
 from countersunk.model.checks.lifting import people
 from countersunk.model.checks.things import of_length
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.plans.cut_plans import cut_plans
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.card_fitting import raw_lengths
@@ -12,7 +12,7 @@ from countersunk.viewer.drawing.handling import handling
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.spacing import spread
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import DEMOS, cornered, document, open_kitchen
 
 ORDER = [
     "Measure twice", "Check the blanks", "Mark and cut to length", "Cut the joins", "Cut the cut-outs", "Smooth",

@@ -11,7 +11,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.plans.boards import board_plans, sheet_parts
 from countersunk.takeoff.plans.cut_plans import cut_plans
 from countersunk.viewer.drawing.dxf import dxf
@@ -22,7 +22,7 @@ from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.shapes import A3, Path
 from countersunk.viewer.drawing.strokes import Stroke
 from tests.lanes import some
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, document, open_kitchen
 from tests.viewer.words import check_apart, check_inside
 
 

@@ -8,7 +8,7 @@ import pdfplumber
 import pytest
 from shapely import LineString, box, unary_union
 
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.manifest import MANIFEST
@@ -20,7 +20,7 @@ from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.strokes import EDGES, Stroke
 from countersunk.viewer.drawing.template import BAR, full_size_sheet
 from countersunk.viewer.drawing.template_pages import EDGE, FOOT, OVERLAP, PAGES, pages, template_sheets
-from tests.specimens import DEMOS, FEW_DEMOS, cornered, document
+from tests.specimens import DEMOS, FEW_DEMOS, cornered, document, open_kitchen
 
 POINT = 25.4 / 72
 """A PDF's unit in mm (ISO 32000-1, 8.3.2.3, from memory)."""

@@ -8,7 +8,7 @@ import pytest
 from countersunk import shared
 from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.geometry.profile import set_out_points
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.tops.edges import CUT_OUTS
 from countersunk.viewer.drawing.conditions import LETTERS, WORK, work
 from countersunk.viewer.drawing.handling import handling
@@ -19,7 +19,7 @@ from countersunk.viewer.drawing.piece_sheets import piece_scale, piece_sheet
 from countersunk.viewer.drawing.setout import Face, Setout, hand_of, sex_of
 from countersunk.viewer.drawing.shapes import Ordinate, Text
 from countersunk.viewer.drawing.strokes import EDGES, PENS
-from tests.specimens import FEW_DEMOS, cornered, document
+from tests.specimens import FEW_DEMOS, cornered, document, open_kitchen
 
 EVERY_LENGTH = [(path, length.id) for path in FEW_DEMOS for length in open_kitchen(path).lengths]
 

@@ -12,7 +12,7 @@ from shapely import STRtree
 from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.elevation import elevation_sheets
 from countersunk.viewer.drawing.joint import corner_of
@@ -27,7 +27,7 @@ from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.drawing.template import full_size_sheet
 from tests.lanes import some
-from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything
+from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything, open_kitchen
 from tests.strategies import kitchens
 from tests.viewer.words import check_apart, check_inside
 

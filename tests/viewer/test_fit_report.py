@@ -12,7 +12,6 @@ from shapely import box as rectangle
 from countersunk.model.checks import CAUTION, check
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.edit.kitchen_file import as_yaml
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.drawing.fit_panel import SMALL, Panel, panel, view_of
 from countersunk.viewer.drawing.fit_report import fit_report, fit_sheets
 from countersunk.viewer.drawing.fit_sight import sights
@@ -22,7 +21,7 @@ from countersunk.viewer.drawing.shapes import A3, Circle, Line, Path, Text
 from countersunk.viewer.drawing.strokes import PENS
 from tests.lanes import some
 from tests.model.test_checks import HOB, finding, kitchen, let_in, run, unit
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.viewer.test_commands import run as command
 
 SQUARE = Polygon([(0, 0), (1000, 0), (1000, 1000), (0, 1000)])

@@ -8,7 +8,7 @@ import trimesh
 from shapely import Point
 
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.viewer.drawing.elevation import elevation_sheets
 from countersunk.viewer.drawing.fixtures import bow_in_words, swing, way_out
@@ -16,7 +16,7 @@ from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.plan import plan_sheet
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.scene.room import WALL, room_items
-from tests.specimens import DEMOS, SQUARE_ROOM, document
+from tests.specimens import DEMOS, SQUARE_ROOM, document, open_kitchen
 
 SLOPE = {"wall": "C", "eaves": 1200.0, "run": 1500.0}
 

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.scene.scene import scene
 from tests.npm import ENVIRONMENT, installed
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 
 CHECK = Path(__file__).parent.parent / "gltf"
 

@@ -8,13 +8,12 @@ from countersunk.model.document.keys import names_by_key
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, frame_of, typed
 from countersunk.viewer.app.places.priced import repriced
 from countersunk.viewer.app.places.rows_form import level_of, row_cells
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, document, open_kitchen
 
 
 def tables(made):

@@ -10,11 +10,10 @@ from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import MAX_BYTES
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app import address
 from countersunk.viewer.app.history import MOST, History, Step, begun
 from countersunk.viewer.app.told import told
-from tests.specimens import DEMOS, document
+from tests.specimens import DEMOS, document, open_kitchen
 
 
 def wider(width):

@@ -12,7 +12,7 @@ from PIL import Image
 
 from countersunk import shared
 from countersunk.model.edit.edits import edited
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.viewer.app.customer_html import CAUTION, customer_html
 from countersunk.viewer.app.offers import offers
 from countersunk.viewer.scene.gltf import Gltf
@@ -21,6 +21,7 @@ from countersunk.viewer.scene.pieces import WORD, piece_of
 from countersunk.viewer.scene.scene import scene
 from countersunk.viewer.scene3d import STATIC
 from countersunk.viewer.scene3d.message import message, pieces
+from tests.specimens import open_kitchen
 
 ODD = piece_of(b"odd")
 KITCHEN = open_kitchen(shared.KITCHENS / "straight.yaml")

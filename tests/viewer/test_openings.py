@@ -10,11 +10,10 @@ from scipy.spatial.transform import Rotation
 from shapely import MultiPoint, union_all
 
 from countersunk.model.geometry.part import Layer
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.scene.extras import GAP, LIFT, axes, part_extras
 from countersunk.viewer.scene.joinery import joinery_items
 from countersunk.viewer.scene.openings import RIGHT_ANGLE, openings
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 
 DEMO = {path.stem: open_kitchen(path) for path in DEMOS}
 

@@ -3,9 +3,9 @@
 import pytest
 
 from countersunk import shared
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app.part_page import NOT_LAID_OUT, facts
 from countersunk.viewer.app.reading import laid_out, parts_behind, read
+from tests.specimens import open_kitchen
 
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 

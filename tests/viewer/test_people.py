@@ -5,8 +5,8 @@ import urllib.parse
 
 from countersunk import shared
 from countersunk.model.edit.edits import edited
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app import address
+from tests.specimens import open_kitchen
 from tests.viewer.browser import serving
 from tests.viewer.people import Person
 

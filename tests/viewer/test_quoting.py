@@ -16,7 +16,6 @@ from PIL import Image
 
 from countersunk import shared
 from countersunk.model.errors import InputError
-from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
@@ -31,7 +30,7 @@ from countersunk.viewer.quoting.words import scope, two_columns
 from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
 from countersunk.viewer.stills import stills
 from tests.lanes import some
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 
 ONE = "{name: A, changes: [{field: cooks, value: 1}]}"

@@ -2,9 +2,8 @@
 
 import pytest
 
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app.reading import keys_of, laid_out, parts_behind, read
-from tests.specimens import DEMOS, FEW_DEMOS
+from tests.specimens import DEMOS, FEW_DEMOS, open_kitchen
 
 
 @pytest.mark.parametrize("path", FEW_DEMOS, ids=lambda p: p.stem)

@@ -16,7 +16,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.solids import bounds, volume
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.viewer.scene.materials import PALETTE, Finish, darker, decor_finish, finish_of, linear
 from countersunk.viewer.scene.room import WALL, room_items
@@ -24,7 +24,7 @@ from countersunk.viewer.scene.scene import items, part_label, scene
 from countersunk.viewer.scene.surface import is_mirrored, placing, surface_of
 from countersunk.viewer.scene.textures import FIGURES, PIXELS, jpeg, pixels
 from tests.lanes import some
-from tests.specimens import DEMOS, cornered, document
+from tests.specimens import DEMOS, cornered, document, open_kitchen
 
 
 @pytest.fixture(scope="module", params=some(DEMOS, 3), ids=lambda path: path.stem)

@@ -13,18 +13,16 @@ from PIL import Image
 
 from countersunk import shared
 from countersunk.model.errors import CountersunkError
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.stills import stills
 from countersunk.viewer.stills.cameras import ANGLE, SIZE, pictures, three_quarter
 from countersunk.viewer.stills.shadows import DepthMap, directions, smoothed, visibility
-from tests.specimens import FEW_DEMOS
+from tests.specimens import FEW_DEMOS, open_kitchen
 
 CORNER = shared.KITCHENS / "corner.yaml"
 
 RENDER = """
 import sys
 from pathlib import Path
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.stills.stills import render_stills
 done = []
 for path in render_stills(open_kitchen(Path(sys.argv[1])), Path(sys.argv[2]), done.append):

@@ -6,9 +6,8 @@ import xml.etree.ElementTree as ET
 import pytest
 from playwright.sync_api import expect
 
-from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.app.places.strip import strip_svg
-from tests.specimens import DEMOS
+from tests.specimens import DEMOS, open_kitchen
 from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving
 from tests.viewer.test_browser import rested
 

@@ -11,11 +11,12 @@ from PIL import Image
 from playwright.sync_api import expect, sync_playwright
 
 from countersunk import shared
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.viewer.app.customer_html import CAUTION, customer_html
 from countersunk.viewer.scene.gltf import TO_GLTF
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
+from tests.specimens import open_kitchen
 from tests.viewer.browser import CHROMIUM, FLAGS, NEEDS_CHROMIUM, PATIENCE
 
 pytestmark = NEEDS_CHROMIUM
