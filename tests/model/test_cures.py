@@ -1,7 +1,5 @@
 """Cures: what is proposed is built, checked and held against everything else, here once more from the outside."""
 
-import os
-
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -26,8 +24,6 @@ from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
 BIG = square(5000)
-RANDOM = int(os.environ.get("COUNTERSUNK_CURES", "8"))
-"""So many random kitchens are cured."""
 
 
 def choices(built, runs, units=()):

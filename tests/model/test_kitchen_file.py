@@ -13,9 +13,10 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import kitchen_file, new_file, said, uploaded
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
+from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.commands.main import main
 from tests.lanes import examples
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import DEMOS, document
 
 DOORS = {"unit": "base-doors", "width": 400.0}
 

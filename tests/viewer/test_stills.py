@@ -23,6 +23,7 @@ CORNER = shared.KITCHENS / "corner.yaml"
 RENDER = """
 import sys
 from pathlib import Path
+from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.stills.stills import render_stills
 done = []
 for path in render_stills(open_kitchen(Path(sys.argv[1])), Path(sys.argv[2]), done.append):
