@@ -40,6 +40,11 @@ def some(items: Sequence[T], one_in: int) -> list[T]:
     return list(items if LARGE else items[::one_in])
 
 
+def examples(large: int, default: int) -> int:
+    """On how many examples a property is tried in the large lane and by default."""
+    return large if LARGE or EXAMPLES else default
+
+
 def tries(most: int) -> int:
-    """On how many examples a property is tried: so many in the large lane, by default a quarter, at least 10."""
-    return most if LARGE or EXAMPLES else min(most, max(10, most // 4))
+    """On how many examples a property is tried: all in the large lane, by default a quarter, at least 10."""
+    return examples(most, min(most, max(10, most // 4)))
