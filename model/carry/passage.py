@@ -14,7 +14,7 @@ from countersunk.model.carry.headings import FINER, STEPS, Turning, headings_for
 from countersunk.model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
 from countersunk.model.carry.way import Bend, Straight, WayIn, way_in
 from countersunk.model.document.stages import Stage
-from countersunk.model.ties import most
+from countersunk.model.ties import most, rounded_down, rounded_up
 from countersunk.model.tolerance import CONTACT, EQUAL
 
 SQUARE = 1e-6
@@ -50,8 +50,8 @@ class Passage:
         if math.isinf(self.margin):
             return "nothing is in the way"
         if self.ok:
-            return f"comes in {self.way}, {math.floor(self.margin + CONTACT)} mm to spare at {self.stage}"
-        return f"does not come in: held {self.way} it lacks {math.ceil(-self.margin)} mm at {self.stage}"
+            return f"comes in {self.way}, {rounded_down(self.margin)} mm to spare at {self.stage}"
+        return f"does not come in: held {self.way} it lacks {rounded_up(-self.margin)} mm at {self.stage}"
 
 
 def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: float = HANDS) -> Passage:
