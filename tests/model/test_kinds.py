@@ -10,7 +10,7 @@ from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalo
 from countersunk.model.checks import check
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.checks.things import of_unit
-from countersunk.model.document.schema import Service
+from countersunk.model.document.room import Service
 from countersunk.model.errors import InputError
 from countersunk.model.geometry import solids
 from countersunk.model.geometry.identity import Component, Position, Role, Which
