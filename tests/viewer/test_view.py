@@ -117,7 +117,7 @@ def test_a_door_opens_and_shuts_where_it_is_clicked(page):
     shut = colour(page, inside)
     page.mouse.click(*inside)
     still(page)
-    assert (before, fact(page, "open")) == ("", "A2.door")
+    assert (before, fact(page, "open")) == ("", f"{door.owner}.door")
     expect(page.get_by_role("status")).to_have_text("door of A2, 18 mm, open")
     assert np.abs(colour(page, inside) - shut).max() > 10.0  # it is dark inside, and the door is not light either
     canvas(page).press("o")
