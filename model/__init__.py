@@ -12,6 +12,7 @@ kinds/      what follows from a construction or an appliance
 catalogue/  what can be bought, and what units are made of
 geometry/   frames, plane shapes, parts and their solids
 carry/      whether a piece can be carried in
+adjustment/  points from more readings than are needed, by least squares
 survey/     walls in their places, and what else is in the room
 layout/     runs and islands in their places, unit by unit
 units/      boards of a unit, one module a construction

@@ -31,6 +31,9 @@ OVERLAP_AREA = 1e-3
 ON_LINE = 1e-4
 """A boundary point this near to a line lies on it."""
 
+COVERAGE = 2.0
+"""A reading's ± in standard deviations: 19 in 20 lie within (coverage factor of JCGM 100, the GUM, from memory)."""
+
 READING = 0.5
 """What a tape shows; nearer than this to a wall's end a reading is at its end."""
 

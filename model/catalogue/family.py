@@ -35,6 +35,7 @@ class Family(Strict):
     ``height`` is that of the carcass, above ``legs`` (floor) or ``bottom`` (upper); ``depth`` that of the
     carcass without its front. ``bays`` are its openings from the top; ``doors`` and ``shelves``, or ``drawers``
     (front heights from the top) say the same of a plain carcass. ``niche`` is the height for a built-under oven.
+    One of ``any_width`` is as wide as is typed; its ``width_range`` is what is planned.
     ``wings`` is how far a corner unit may go along the other wall; ``chamfer`` is cut off an open end's corner;
     ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
     its code does not say it; ``method`` names how the unit is made.
@@ -50,6 +51,7 @@ class Family(Strict):
     bottom: Annotated[float, Field(ge=0, le=3_000)] = 0.0
     widths: tuple[Size, ...] = ()
     width_range: tuple[Size, Size] | None = None
+    any_width: bool = False
     carries_top: bool = False
     shelves: Annotated[int, Field(ge=0, le=12)] = 0
     rails: Literal["flat", "edge", "none"] = "none"

@@ -30,13 +30,17 @@ from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import place_walls, survey_room
-from countersunk.model.survey.readings import COVERAGE, Reading, readings, with_readings
+from countersunk.model.survey.readings import Reading, readings, with_readings
 from countersunk.model.ties import most
-from countersunk.model.tolerance import CONTACT, FIT
+from countersunk.model.tolerance import CONTACT, COVERAGE, FIT
 from countersunk.model.tops.worktops import lay_worktops
 
 STEP = 0.01
 """By how much a reading is moved to see what follows (mm or degrees)."""
+
+JUMP = 1.5
+"""More than this for such a step, on one side and not on the other, is a jump and no bend: a hundredth of a degree
+turns no more than this aside over the longest wall (mm)."""
 
 SURE = 0.99
 """A run that fits more surely than this needs nothing measured again (common practice, no source)."""
@@ -131,7 +135,7 @@ def _spares(survey: Neighbours, others: Sequence[Against], values: Sequence[floa
     if not others:
         return survey.spares(values)
     room: Room = with_readings(survey.room, survey.readings, values)
-    walls = {wall.name: wall for wall in place_walls(room)}
+    walls = {wall.name: wall for wall in place_walls(room, survey.shape)}
     return [*survey.spares(values), *(other.spare(room, walls) for other in others)]
 
 
@@ -223,7 +227,13 @@ def _moved(
 
 
 def _rise(up: float, down: float, now: float) -> float:
-    """What a step adds; from one side only where nothing can be built on the other, 0 for what has no end."""
+    """What a step adds; from one side only where nothing can be built on the other, 0 for what has no end.
+
+    Where a length jumps within the step, as a top does that just reaches a wall or just does not, it is what the
+    step adds on the side without the jump: no reading moves anything by so much.
+    """
+    if abs((up - now) - (now - down)) > JUMP:
+        return min(up - now, now - down, key=abs)
     for rise in ((up - down) / 2, up - now, now - down):
         if math.isfinite(rise):
             return rise
@@ -233,4 +243,4 @@ def _rise(up: float, down: float, now: float) -> float:
 def _fillers(run: PlacedRun) -> float:
     """What the run's fillers can give up, mm."""
     fillers = [u for u in run.units if u.family.kind.fills_gap and u.family.width_range]
-    return sum(u.width - u.family.width_range[0] for u in fillers if u.family.width_range)
+    return sum(max(0.0, u.width - u.family.width_range[0]) for u in fillers if u.family.width_range)

@@ -19,6 +19,7 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall, place_walls
 from countersunk.model.survey.readings import readings, with_readings
 from countersunk.model.survey.room import PlacedSlope, slopes_over, spoken
+from countersunk.model.survey.shape import shape_of
 from countersunk.model.ties import least
 from countersunk.model.tolerance import CONTACT
 
@@ -57,7 +58,11 @@ class Block:
     fronted: bool = False
 
     def hinders(self, block: Block) -> bool:
-        """Whether a unit's block could run into it."""
+        """Whether a unit's block could run into it. The wall behind a run ends it nowhere, however it bulges: what
+        that leaves is `model.certainty.against`.
+        """
+        if self.line and self.wall == block.wall:
+            return False
         level = self.low < block.high - CONTACT and self.high > block.low + CONTACT
         return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
 
@@ -90,6 +95,7 @@ class Neighbours:
 
     def __init__(self, kitchen: Kitchen) -> None:
         self.room = kitchen.document.room
+        self.shape = shape_of(self.room)
         self.runs = [run for run in kitchen.runs if run.wall is not None]
         self.rows = [list(_unit_blocks(run, name)) for run, name in zip(self.runs, _names(self.runs), strict=True)]
         self.free = list(_free_blocks(kitchen))
@@ -117,7 +123,7 @@ class Neighbours:
         return self._blocks(self.room)[1][nearest.other].owner
 
     def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
-        walls = {wall.name: wall for wall in place_walls(room)}
+        walls = {wall.name: wall for wall in place_walls(room, self.shape)}
         lines = (_wall_block(wall) for wall in walls.values())
         slopes = _slope_blocks(slopes_over(room, walls), self.tops)
         return walls, [*lines, *chain(*self.rows), *self.free, *slopes, *_room_blocks(room)]

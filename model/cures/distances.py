@@ -130,7 +130,7 @@ def _filler(unit: PlacedUnit) -> Slide:
         return Move(((f"{unit.field}.width", width),), words, by * FILLED if by > 0 else -by)
 
     low, high = unit.family.width_range or (unit.width, unit.width)
-    return Slide(wider, low - unit.width, max(0.0, min(high, WIDEST_FILLER) - unit.width))
+    return Slide(wider, min(low - unit.width, 0.0), max(0.0, min(high, WIDEST_FILLER) - unit.width))
 
 
 def _hung(run: PlacedRun) -> Iterator[Slide]:

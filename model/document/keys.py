@@ -41,6 +41,9 @@ LISTS: dict[tuple[str, ...], str] = {
 }
 """Where the lists are whose items have keys, and the letter of each; units stand in rows."""
 
+MARKS = ("T", "J", "S")
+"""What the marks of tops, joins and upstands begin with."""
+
 OVER = (("cutouts",), ("worktop", "corners"))
 """Lists whose items are over a unit."""
 
@@ -90,16 +93,27 @@ def check_keys(document: BaseModel) -> None:
         seen[item.key] = field
 
 
+def prefix(wall: str, level: str) -> str:
+    """What the places of units on a wall begin with: A1, AU1 where they hang; TB1 on a wall T, since T1 is a top.
+
+    >>> prefix("A", "floor"), prefix("A", "upper"), prefix("S", "floor")
+    ('A', 'AU', 'SB')
+    """
+    if level != "floor":
+        return f"{wall}U"
+    return f"{wall}B" if wall in MARKS else wall
+
+
 def unit_names(data: Any) -> dict[str, list[str]]:
     """What the layout calls each unit, by the field of its row: its own name, or its place on its wall."""
     counts: Counter[str] = Counter()
     found = {}
     for kind in ROWS:
         for i, row in enumerate(_list(data, (kind,))):
-            prefix, units = _prefix(row, kind), _list(row, ("units",))
-            numbered = enumerate(units, start=counts[prefix] + 1)
-            counts[prefix] += len(units) if kind == "runs" else 0
-            found[f"{kind}[{i}]"] = [str(_get(unit, "name") or f"{prefix}{n}") for n, unit in numbered]
+            begins, units = _prefix(row, kind), _list(row, ("units",))
+            numbered = enumerate(units, start=counts[begins] + 1)
+            counts[begins] += len(units) if kind == "runs" else 0
+            found[f"{kind}[{i}]"] = [str(_get(unit, "name") or f"{begins}{n}") for n, unit in numbered]
     return found
 
 
@@ -171,8 +185,8 @@ def _over(told: Any, keys: Mapping[str, str]) -> Data:
 
 def _prefix(row: Any, kind: str) -> str:
     if kind != "runs":
-        return str(_get(row, "name"))
-    return f"{_get(row, 'wall')}{'' if _get(row, 'level', 'floor') == 'floor' else 'U'}"
+        return prefix(str(_get(row, "name")), "floor")
+    return prefix(str(_get(row, "wall")), str(_get(row, "level", "floor")))
 
 
 def _mapped(data: Any, path: tuple[str, ...], change: Change) -> Any:

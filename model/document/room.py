@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import ConfigDict, Field
 
 from countersunk.model.document.fields import CornerName, Key, Leg, Name, Offset
+from countersunk.model.document.measured import Measured
 from countersunk.model.files.strict import Strict
 
 
@@ -123,11 +124,15 @@ class Tolerance(Strict):
 
 
 class Room(Strict):
-    """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one."""
+    """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one.
+
+    ``measured`` are more measurements, one a row.
+    """
 
     height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
     walls: Annotated[tuple[Wall, ...], Field(min_length=1, max_length=40)]
     diagonals: Annotated[tuple[Diagonal, ...], Field(max_length=20)] = ()
+    measured: Annotated[tuple[Measured, ...], Field(max_length=100)] = ()
     openings: Annotated[tuple[Opening, ...], Field(max_length=40)] = ()
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
     services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from countersunk.model.catalogue.catalogue import Catalogue
+from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Bow, Document, Room, Wall
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.layout.placing import PlacedRun
@@ -63,16 +64,22 @@ def _names(runs: Sequence[PlacedRun]) -> Mapping[str, str]:
     names = dict[str, str]()
     counts = dict[str, int]()
     for run in runs:
-        prefix = run.name if run.level == "floor" else f"{run.name}U"
-        first, last = counts.get(prefix, 0) + 1, counts.get(prefix, 0) + len(run.units)
-        counts[prefix] = last
-        names |= {f"{prefix}{i}": f"{prefix}{first + last - i}" for i in range(first, last + 1)}
+        begins = prefix(run.name, run.level)
+        first, last = counts.get(begins, 0) + 1, counts.get(begins, 0) + len(run.units)
+        counts[begins] = last
+        names |= {f"{begins}{i}": f"{begins}{first + last - i}" for i in range(first, last + 1)}
     return names
 
 
 def _from_other_end(item: Data, length: float, width: float = 0.0, key: str = "at") -> Data:
     """The place of what is ``width`` wide along something ``length`` long, from its other end (mm)."""
     return {**item, key: round(length - item[key] - width, FINE) + 0.0}
+
+
+def _on_wall(item: Data, lengths: Mapping[str, float], width: float = 0.0) -> Data:
+    """The same on a wall, at the beginning where it was measured past the wall's adjusted end."""
+    placed = _from_other_end(item, lengths[item["wall"]], width)
+    return {**placed, "at": max(0.0, placed["at"])}
 
 
 def _swapped(item: Data, key: str) -> Data:
@@ -86,10 +93,23 @@ def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
     walls = tuple(_wall(room.walls[i], given[i], given[i - 1]) for i in reversed(range(count)))
     data = {**data, "walls": walls}
     for key in ("openings", "obstacles"):
-        _each(data, key, lambda o: _swapped(_from_other_end(o, lengths[o["wall"]], o["width"]), "swing"))
-    _each(data, "services", lambda s: _from_other_end(s, lengths[s["wall"]]))
+        _each(data, key, lambda o: _swapped(_on_wall(o, lengths, o["width"]), "swing"))
+    _each(data, "services", lambda s: _on_wall(s, lengths))
     _each(data, "diagonals", lambda d: {**d, "from": _corner(d["from"]), "to": _corner(d["to"])})
+    read = {wall.name: wall.length for wall in room.walls}
+    _each(data, "measured", lambda row: _measured(row, read))
     return data
+
+
+def _measured(data: Data, lengths: Mapping[str, float]) -> Data:
+    """One more measurement: corners by their other names, places, pieces and legs from the other end. A place is so
+    far along its wall as this was read, and not adjusted.
+    """
+    corners = {key: _corner(data[key]) for key in ("corner", "from", "to") if data.get(key)}
+    turned = {key: data[key][::-1] for key in ("pieces", "legs") if data.get(key)}
+    if data.get("at") is not None:
+        data = _from_other_end(data, lengths[data["wall"]])
+    return {**data, **corners, **turned}
 
 
 def _wall(wall: Wall, data: Data, before: Data) -> Data:
@@ -115,7 +135,11 @@ def _bow(wall: Wall, bow: Bow) -> Data:
 
 
 def _corner(name: str) -> str:
-    """``A-B`` as ``B-A``: the wall that was at the right of the corner is now at its left."""
+    """``A-B`` as ``B-A``: the wall that was at the right of the corner is now at its left. Of an open room's walls
+    the start is now the end.
+    """
+    if name in ("start", "end"):
+        return "end" if name == "start" else "start"
     return "-".join(reversed(name.split("-")))
 
 

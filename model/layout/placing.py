@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family, Stock
+from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
@@ -92,9 +93,9 @@ def _wall_run(row: Row, rows: Sequence[Row], site: _Site, counts: Counter[str]) 
     run, wall = row.run, row.wall
     start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)
     check_clear(row, start, ends)
-    prefix = run.wall if run.level == "floor" else f"{run.wall}U"
-    names = [f"{prefix}{counts[prefix] + i}" for i in range(1, len(run.units) + 1)]
-    counts[prefix] += len(names)
+    begins = prefix(run.wall, run.level)
+    names = [f"{begins}{counts[begins] + i}" for i in range(1, len(run.units) + 1)]
+    counts[begins] += len(names)
     frame = wall.frame.moved(y=row.stand_off)
     units = _in_line(
         run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue
@@ -134,7 +135,7 @@ def _free_standing(
     families = site.families(wish.units, field, "floor")
     board = site.catalogue.unit_boards.front.thickness
     stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
-    names = [f"{wish.name}{i}" for i in range(1, len(wish.units) + 1)]
+    names = [f"{prefix(wish.name, 'floor')}{i}" for i in range(1, len(wish.units) + 1)]
     _refuse_corners(families, field)
     both = sizes(wish.units, families, field)
     behind = frame_of(sum(both[0]), families[0].depth)

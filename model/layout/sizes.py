@@ -24,7 +24,7 @@ def _width(unit: Unit, family: Family, field: str) -> float:
     if unit.width is None and family.width_range and family.width_range[0] == family.width_range[1]:
         return family.width_range[0]
     low, high = family.width_range or (0.0, 0.0)
-    if unit.width is not None and (unit.width in family.widths or low <= unit.width <= high):
+    if unit.width is not None and (family.any_width or unit.width in family.widths or low <= unit.width <= high):
         return unit.width
     allowed = ", ".join(f"{w:g}" for w in family.widths) or f"{low:g} to {high:g}"
     found = "nothing" if unit.width is None else f"{unit.width:g}"

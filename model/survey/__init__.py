@@ -1,18 +1,22 @@
 """Survey: from measured walls to a room, with the error that every measurement leaves.
 
 A survey is *closed* when each wall has its corner angle: the last corner then leads back to the first wall, and
-the measurements contradict each other a little. What they miss is shared out; where they miss by more than is
-tolerated, the survey is refused and the measurement named that most likely is wrong. An *open* survey is taken as
-measured. The room's diagonals are checks and move nothing, but for a room of four walls that follows from one.
+the measurements contradict each other a little. What they miss is shared out; with diagonals, and with whatever was
+measured besides, all are adjusted by least squares, each by its tolerance. Where they miss by more than is
+tolerated, the survey is refused and the measurement named that most likely is wrong. An *open* survey without such
+checks is taken as measured.
 
 angles      of corners, read or from diagonals           traverse    walls end to end, the compass rule
+observed    readings as observations between corners     shape       walls end to end, adjusted
 blunders    which measurement most likely is wrong       walls       a wall in its place, and its bowed face
 room        obstacles, services, sloping ceilings        readings    measurements, and how far off they may be
+weighing    every reading, and which to doubt            mistakes    how a reading may have come to be wrong
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -20,12 +24,13 @@ from typing import NamedTuple
 from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 
+from countersunk.model.adjustment.snooping import is_sound
 from countersunk.model.document.schema import Opening, Room
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import one_polygon
-from countersunk.model.survey.angles import corner_names, inside_angles, is_braced
-from countersunk.model.survey.blunders import Check, advice, likely, suspects
+from countersunk.model.survey.blunders import advice, blunders
+from countersunk.model.survey.observed import Points
 from countersunk.model.survey.room import (
     PlacedObstacle,
     PlacedService,
@@ -36,7 +41,8 @@ from countersunk.model.survey.room import (
     place_slopes,
     spoken,
 )
-from countersunk.model.survey.traverse import Traverse, ends_of
+from countersunk.model.survey.shape import Shape, shape_near, shape_of
+from countersunk.model.survey.traverse import Traverse, distance, ends_of
 from countersunk.model.survey.walls import SurveyedWall, check_stations, stations
 from countersunk.model.ties import most
 from countersunk.model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
@@ -98,35 +104,27 @@ def survey_room(room: Room) -> Survey:
     _check_names(room)
     for i, wall in enumerate(room.walls):
         check_stations(wall, f"room.walls[{i}]")
-    angles = inside_angles(room)
-    closed, traverse = None not in angles, _traverse(room, angles)
-    _check_misses(room, traverse, _checks(room, closed), closed)
-    walls = _walls(room, traverse, angles)
+    shape = shape_of(room)
+    _check_diagonals(shape)
+    _check_misses(shape)
+    walls = _walls(shape)
     named = {wall.name: wall for wall in walls}
     slopes = place_slopes(room, named)
     placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes)
-    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if closed else None
-    survey = Survey(walls, room.height, room.openings, misclosure, *placed)
+    traverse = shape.traverse
+    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if shape.closed else None
+    survey = Survey(walls, room.height, _openings(room, named), misclosure, *placed)
     _check_openings(survey)
     if survey.outline is not None:
         _check_outline(survey.outline, survey.obstacles)
     return survey
 
 
-def place_walls(room: Room) -> tuple[SurveyedWall, ...]:
-    """Only the walls, as `survey_room` places them, however much they miss. Raises InputError for lengths that
-    make no triangle.
+def place_walls(room: Room, near: Shape | None = None) -> tuple[SurveyedWall, ...]:
+    """Only the walls, as `survey_room` places them, however much they miss; quicker ``near`` a shape that is known.
+    Raises InputError for lengths that make no triangle.
     """
-    angles = inside_angles(room)
-    return _walls(room, _traverse(room, angles), angles)
-
-
-def _traverse(room: Room, angles: tuple[float | None, ...]) -> Traverse:
-    return Traverse(tuple(w.length for w in room.walls), tuple(180.0 if a is None else a for a in angles))
-
-
-def _walls(room: Room, traverse: Traverse, angles: tuple[float | None, ...]) -> tuple[SurveyedWall, ...]:
-    return _open(room, traverse, angles) if None in angles else _chained(room, traverse.balanced().closed())
+    return _walls(shape_near(room, near) if near else shape_of(room))
 
 
 def _check_names(room: Room) -> None:
@@ -140,48 +138,44 @@ def _check_names(room: Room) -> None:
         seen.add(wall.name)
 
 
-def _checks(room: Room, closed: bool) -> tuple[Check, ...]:
-    """The room's diagonals between corners that are known."""
-    names = corner_names(room) if closed else corner_names(room)[:-1]
-    for i, diagonal in enumerate(room.diagonals):
-        for key, corner in (("from", diagonal.start), ("to", diagonal.to)):
-            if corner not in names:
-                raise InputError.unknown(f"room.diagonals[{i}].{key}", corner, names, "a corner")
-        ends = (names.index(diagonal.start), names.index(diagonal.to))
-        if abs(ends[0] - ends[1]) in (0, 1, len(room.walls) - 1):
+def _check_diagonals(shape: Shape) -> None:
+    """Raises InputError for diagonals that are not across the room, from one corner to another."""
+    points = Points(shape.room, shape.closed)
+    for i, diagonal in enumerate(shape.room.diagonals):
+        field = f"room.diagonals[{i}]"
+        ends = [points.corner_at(diagonal.start, f"{field}.from"), points.corner_at(diagonal.to, f"{field}.to")]
+        if abs(ends[0] - ends[1]) in (0, 1, len(shape.room.walls) - 1):
             raise InputError.at(
-                f"room.diagonals[{i}]",
+                field,
                 found=f"{diagonal.start} to {diagonal.to}",
                 allowed="two corners with no wall between them",
                 advice="a corner across the room; what lies along a wall is its length",
             )
-    return tuple(
-        Check(f"{d.start} to {d.to}", (names.index(d.start), names.index(d.to)), d.length) for d in room.diagonals
-    )
 
 
-def _check_misses(room: Room, traverse: Traverse, checks: tuple[Check, ...], closed: bool) -> None:
-    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated."""
-    if closed and len(room.walls) < 3:
+def _check_misses(shape: Shape) -> None:
+    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated.
+
+    A diagonal may miss what walls and corners make of it by any length that their tolerances explain.
+    """
+    if shape.closed and len(shape.room.walls) < 3:
         raise InputError.at(
             "room.walls",
-            found=f"{len(room.walls)} with a corner at the last",
+            found=f"{len(shape.room.walls)} with a corner at the last",
             allowed="a corner at the last of 3 walls or more, which leads back to the first",
             advice="leave out the last corner",
         )
-    missed = _closing_miss(traverse) if closed else None
-    square = traverse.balanced() if closed else traverse
-    missed = missed or _diagonal_miss(checks, ends_of(square.closed() if closed else square.legs))
+    missed = _closing_miss(shape.traverse) if shape.closed else None
+    missed = missed or _diagonal_miss(shape)
     if missed is None:
         return
     field, found, allowed = missed
-    if not closed or is_braced(room):
-        words = "measure every diagonal again, then the walls and corners between them"
-        raise InputError.at(field, found=found, allowed=allowed, advice=words)
-    ordered = suspects(room, traverse, checks)
-    named = likely(ordered)
-    field = named[0].field if len(named) == 1 else field
-    raise InputError.at(field, found=found, allowed=allowed, advice=advice(ordered))
+    named, ordered = blunders(shape)
+    if not ordered:
+        field = field.partition("[")[0]
+    elif len(named) == 1:
+        field = named[0].field
+    raise InputError.at(field, found=found, allowed=allowed, advice=advice(named, ordered, shape))
 
 
 def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
@@ -196,34 +190,44 @@ def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
     return None
 
 
-def _diagonal_miss(checks: tuple[Check, ...], ends: tuple[Point, ...]) -> tuple[str, str, str] | None:
-    """The same for the diagonal that misses most."""
-    miss = [abs(check.across(ends) - check.length) for check in checks]
-    i = most(range(len(miss)), key=miss.__getitem__) if miss else None
-    if i is None or miss[i] <= MISCLOSURE_DIAGONAL:
+def _diagonal_miss(shape: Shape) -> tuple[str, str, str] | None:
+    """The same where diagonals miss what walls and corners make of them, by more than chance explains."""
+    ends = ((0.0, 0.0), *ends_of(shape.legs))
+    points, misses = Points(shape.room, shape.closed), []
+    for i, d in enumerate(shape.room.diagonals):
+        a, b = (ends[points.corner_at(name, "") + 1] for name in (d.start, d.to))
+        misses.append((abs(distance(a, b) - d.length), i, distance(a, b)))
+    miss, i, across = most(misses, key=lambda each: each[0]) if misses else (0.0, 0, 0.0)
+    if miss <= MISCLOSURE_DIAGONAL or is_sound(shape.adjustment):
         return None
-    allowed = f"{checks[i].across(ends):.0f} ± {MISCLOSURE_DIAGONAL:g}, as walls and corners have it"
-    return f"room.diagonals[{i}].length", f"{checks[i].length:g}", allowed
+    if shape.adjustment.freedom == 1:
+        read = ", ".join(f"{d.start} to {d.to} {d.length:g}" for d in shape.room.diagonals)
+        return "room.diagonals", read, f"diagonals, walls and corners that agree within {MISCLOSURE_DIAGONAL:g} mm"
+    allowed = f"{across:.0f} ± {MISCLOSURE_DIAGONAL:g}, as walls and corners have it"
+    return f"room.diagonals[{i}].length", f"{shape.room.diagonals[i].length:g}", allowed
 
 
-def _open(room: Room, traverse: Traverse, angles: tuple[float | None, ...]) -> tuple[SurveyedWall, ...]:
-    """Walls as they were measured."""
-    starts = ((0.0, 0.0), *traverse.ends)
-    return tuple(
-        SurveyedWall(wall.name, wall.length, heading, start, angle, stations(wall))
-        for wall, heading, start, angle in zip(room.walls, traverse.headings, starts, angles, strict=False)
-    )
-
-
-def _chained(room: Room, sides: tuple[Point, ...]) -> tuple[SurveyedWall, ...]:
-    """Walls end to end, each with the inside angle that it makes with the next."""
-    headings = [_heading(side) for side in sides]
+def _walls(shape: Shape) -> tuple[SurveyedWall, ...]:
+    """Walls end to end, each with the inside angle that it makes with the next. Those of an open survey that agrees
+    with itself are as they were measured.
+    """
+    sides = shape.sides
+    if not shape.closed and shape.agrees:
+        headings, corners = shape.traverse.headings, shape.traverse.angles
+        lengths = shape.traverse.lengths
+    else:
+        headings, lengths = tuple(map(_heading, sides)), tuple(math.hypot(*side) for side in sides)
+        corners = tuple(
+            (180.0 - (a - b)) % 360.0 for a, b in zip(headings, (*headings[1:], headings[0]), strict=True)
+        )
     starts = ((0.0, 0.0), *ends_of(sides))
-    walls = []
-    for i, (wall, side) in enumerate(zip(room.walls, sides, strict=True)):
-        corner = (180.0 - (headings[i] - headings[(i + 1) % len(sides)])) % 360.0
-        walls.append(SurveyedWall(wall.name, math.hypot(*side), headings[i], starts[i], corner, stations(wall)))
-    return tuple(walls)
+    known = corners if shape.closed else (*corners[:-1], None)
+    return tuple(
+        SurveyedWall(wall.name, length, heading, start, angle, stations(wall), wall.length)
+        for wall, length, heading, start, angle in zip(
+            shape.room.walls, lengths, headings, starts, known, strict=False
+        )
+    )
 
 
 def _heading(vector: Point) -> float:
@@ -250,11 +254,20 @@ def _check_outline(outline: Polygon, obstacles: tuple[PlacedObstacle, ...]) -> N
             )
 
 
+def _openings(room: Room, walls: Mapping[str, SurveyedWall]) -> tuple[Opening, ...]:
+    """Each on its wall as that was adjusted. Raises InputError for one that is on none."""
+    placed = []
+    for i, opening in enumerate(room.openings):
+        wall = on_wall(opening.wall, opening.at, opening.width, f"room.openings[{i}]", walls)
+        at = wall.within(opening.at, opening.width)
+        placed.append(opening if at == opening.at else opening.model_copy(update={"at": at}))
+    return tuple(placed)
+
+
 def _check_openings(survey: Survey) -> None:
     walls = {w.name: w for w in survey.walls}
     for i, opening in enumerate(survey.openings):
         field = f"room.openings[{i}]"
-        on_wall(opening.wall, opening.at, opening.width, field, walls)
         ceiling = min(_ceiling_at(survey, walls[opening.wall], x) for x in (opening.at, opening.at + opening.width))
         if not opening.sill < opening.head <= ceiling + FIT:
             raise InputError.at(

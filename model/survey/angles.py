@@ -30,20 +30,10 @@ def third_side(a: float, b: float, angle: float) -> float:
 
 
 def inside_angles(room: Room) -> tuple[float | None, ...]:
-    """The inside angle at each wall's right-hand end; None at the end of an open survey. Raises InputError."""
+    """The inside angle at each wall's right-hand end, None where it was not read. Raises InputError."""
     if is_braced(room):
         return _braced(room)
-    angles = tuple(_inside_angle(room, i) for i in range(len(room.walls)))
-    for i, angle in enumerate(angles[:-1]):
-        if angle is None:
-            raise InputError.at(
-                f"room.walls[{i}]",
-                found="no corner",
-                allowed="a corner angle, or a diagonal across the corner",
-                advice="measure the inside angle at this wall's right-hand end; for four walls one of the "
-                "room's diagonals does for all corners",
-            )
-    return angles
+    return tuple(_inside_angle(room, i) for i in range(len(room.walls)))
 
 
 def is_braced(room: Room) -> bool:
@@ -61,11 +51,23 @@ def corner_names(room: Room) -> list[str]:
 def _inside_angle(room: Room, i: int) -> float | None:
     wall, field = room.walls[i], f"room.walls[{i}]"
     if wall.diagonal is None:
-        return wall.corner
+        return wall.corner if wall.corner is not None else _besides(room, i)
     if wall.corner is not None:
         found, advice = "both a corner and a diagonal", "leave out the one that you trust less"
         raise InputError.at(field, found=found, allowed="one of them", advice=advice)
     return _across(wall.diagonal, wall, room.walls[(i + 1) % len(room.walls)], f"{field}.diagonal")
+
+
+def _besides(room: Room, i: int) -> float | None:
+    """The angle of a corner that only ``measured`` has."""
+    name = corner_names(room)[i]
+    for row in room.measured:
+        if row.corner == name and row.angle is not None:
+            return row.angle
+        if row.corner == name and row.legs and row.length:
+            across = Across(legs=row.legs, length=row.length, external=bool(row.external))
+            return _across(across, room.walls[i], room.walls[(i + 1) % len(room.walls)], "room.measured")
+    return None
 
 
 def across_angle(across: Across) -> float:

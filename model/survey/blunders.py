@@ -1,117 +1,105 @@
-"""Blunders: which single measurement most likely is wrong in a survey that does not close.
+"""Blunders: which measurement most likely is wrong in a survey that misses too much, and what it should be.
 
-Each measurement in turn is given the value that closes the figure best, all others kept. Of a wall that is the part
-of the gap along it. Of an angle it is the turn about its corner that brings the end nearest to the beginning: it
-meets it where the perpendicular bisector of the closing line passes through the corner (surveying textbooks, from
-memory). What then still misses is weighed against what is tolerated: the gap, the sum of the angles, the room's
-diagonals. Opposite walls of a rectangle explain a gap equally well; then both are named.
+Every reading in turn is left out and the room adjusted to all others (`model.adjustment.snooping`); what they then
+leave is weighed by their tolerances. Opposite walls of a rectangle explain a gap equally well; then both are named.
+With a single reading more than needed each explains it, and none is.
+
+A gross error leads the adjustment astray. So it also starts from the room as every wall and corner in turn would
+close it best: a wall by the part of the gap along it, a corner by the turn about it that brings the end nearest to
+the beginning: where the perpendicular bisector of the closing line passes through the corner (surveying textbooks,
+from memory).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from countersunk.model.document.schema import Across, Room
-from countersunk.model.survey.angles import corner_names, third_side
-from countersunk.model.survey.traverse import Traverse, distance, ends_of
-from countersunk.model.ties import ranked
-from countersunk.model.tolerance import MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH
-
-AS_LIKELY = 0.25
-"""Suspects that miss by so little more than the best, in shares of what is tolerated, are named with it."""
+from countersunk.model.adjustment.observations import Across, Angle, Key, Observation
+from countersunk.model.adjustment.snooping import Suspect, alone, suspects
+from countersunk.model.survey.observed import start_of
+from countersunk.model.survey.shape import Shape
+from countersunk.model.survey.traverse import Traverse, ends_of
 
 SPELT = 3
 """More than these are named in a list: of a room with square corners every wall along the gap explains it."""
 
 APART = "; a diagonal across the room would tell them apart"
+NOBODY = (
+    "measure every diagonal again, then the walls and corners between them: with one reading more than needed "
+    "nothing tells which is wrong"
+)
 
 
 @dataclass(frozen=True)
-class Check:
-    """A diagonal of the room: the walls (by index) at whose right-hand ends it ends, and its length (mm)."""
-
-    name: str
-    ends: tuple[int, int]
-    length: float
-
-    def across(self, ends: tuple[tuple[float, float], ...]) -> float:
-        """The same diagonal between corners in their places, mm."""
-        return distance(*(ends[i] for i in self.ends))
-
-
-@dataclass(frozen=True)
-class Suspect:
-    """A measurement with the value that would close the survey. ``strain`` is what then still misses; up to 1 the
-    survey would be taken.
-    """
+class Blunder:
+    """A measurement in words, its field in the document, and the value that would close the survey."""
 
     what: str
     field: str
     value: str
-    strain: float
+
+    @property
+    def remedy(self) -> str:
+        """What to do about it, and what is likely to come of it."""
+        return f"{self.what} again ({self.value} would close the room)"
 
 
-def strain(traverse: Traverse, checks: tuple[Check, ...]) -> float:
-    """By how much a survey misses, over all, in shares of what is tolerated."""
-    square = traverse.balanced()
-    ends = ends_of(square.closed())
-    off = ((check.across(ends) - check.length) / MISCLOSURE_DIAGONAL for check in checks)
-    gap = math.hypot(*square.gap) / MISCLOSURE_LENGTH
-    return math.hypot(gap, traverse.over / MISCLOSURE_ANGLE, *off)
+def blunders(shape: Shape) -> tuple[list[Blunder], list[Blunder]]:
+    """Those of which one alone closes the room, and all in the order in which they come nearest to it."""
+    network, _ = shape.observed
+    if network.freedom <= 1:
+        return [], []
+    ordered = alone(network, list(_starts(shape)))
+    named = suspects(ordered, network.freedom)
+    return [blunder(shape, s) for s in named], [blunder(shape, s) for s in ordered]
 
 
-def suspects(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> list[Suspect]:
-    """Every measurement, the most likely wrong one first; walls before corners before diagonals where none is."""
-    found = [*_walls(room, traverse, checks), *_corners(room, traverse, checks), *_diagonals(traverse, checks)]
-    return ranked(found, key=lambda suspect: suspect.strain)
-
-
-def likely(ordered: list[Suspect]) -> list[Suspect]:
-    """Those of ``ordered`` that alone would close the survey, and nearly as well as the first."""
-    return [s for s in ordered if s.strain <= min(1.0, ordered[0].strain + AS_LIKELY)]
-
-
-def advice(ordered: list[Suspect]) -> str:
+def advice(named: list[Blunder], ordered: list[Blunder], shape: Shape) -> str:
     """What to measure again, in words."""
-    named = likely(ordered)
+    if not ordered:
+        return NOBODY
     if not named:
-        first = ordered[0]
-        return f"measure everything again: no single measurement explains it; begin with {first.what}"
-    apart = "" if len(named) == 1 or any(s.field.startswith("room.diagonals") for s in ordered) else APART
+        return f"measure everything again: no single measurement explains it; begin with {ordered[0].what}"
+    apart = "" if len(named) == 1 or shape.room.diagonals else APART
     if len(named) > SPELT:
-        those = ", ".join(f"{s.what} ({s.value})" for s in named)
+        those = ", ".join(f"{b.what} ({b.value})" for b in named)
         return f"measure again {those}: any one of them would close the room{apart}"
-    return f"measure {', or '.join(f'{s.what} again ({s.value} would close the room)' for s in named)}{apart}"
+    return f"measure {', or '.join(b.remedy for b in named)}{apart}"
 
 
-def _walls(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> Iterator[Suspect]:
+def blunder(shape: Shape, suspect: Suspect) -> Blunder:
+    """A suspect in words."""
+    network, fields = shape.observed
+    observation, field = network.observations[suspect.index], fields[suspect.index]
+    if isinstance(observation, Across) and suspect.likely > sum(observation.legs):
+        what, side = observation.name.replace("the diagonal", "the marks"), str(not observation.reflex).lower()
+        return Blunder(what, f"{field.removesuffix('length')}external", f"external: {side}")
+    return Blunder(observation.name, field, in_unit(observation, suspect.likely))
+
+
+def in_unit(observation: Observation, value: float) -> str:
+    """A value of an observation as it is read: whole mm, tenths of a degree."""
+    return f"{value % 360.0:.1f}°" if isinstance(observation, Angle) else f"{value:.0f}"
+
+
+def _starts(shape: Shape) -> Iterator[Mapping[Key, float]]:
+    """The room as it was read, and as every wall and corner in turn would close it best."""
+    for traverse in (shape.traverse, *(_closings(shape.traverse) if shape.closed else ())):
+        legs = traverse.balanced().closed() if shape.closed else traverse.legs
+        yield start_of(shape.closed, ends_of(legs))
+
+
+def _closings(traverse: Traverse) -> Iterator[Traverse]:
     square = traverse.balanced()
     gx, gy = square.gap
-    for i, (wall, (x, y)) in enumerate(zip(room.walls, square.legs, strict=True)):
-        length = wall.length - (gx * x + gy * y) / wall.length
+    for i, (x, y) in enumerate(square.legs):
+        length = traverse.lengths[i] - (gx * x + gy * y) / traverse.lengths[i]
         if length > 0:
-            left = strain(traverse.with_length(i, length), checks)
-            yield Suspect(f"wall {wall.name}", f"room.walls[{i}].length", f"{length:.0f}", left)
-
-
-def _corners(room: Room, traverse: Traverse, checks: tuple[Check, ...]) -> Iterator[Suspect]:
-    for i, name in enumerate(corner_names(room)):
-        angle = (traverse.angles[i] + _turn(traverse, i)) % 360.0
-        left, across = strain(traverse.with_angle(i, angle), checks), room.walls[i].diagonal
-        if across is None:
-            yield Suspect(f"corner {name}", f"room.walls[{i}].corner", f"{angle:.1f}°", left)
-        else:
-            yield _tape(f"corner {name}", f"room.walls[{i}].diagonal", across, angle, left)
-
-
-def _tape(corner: str, field: str, across: Across, angle: float, left: float) -> Suspect:
-    """A corner taken with the tape: its length, or on which side of the corner the marks were said to stand."""
-    if across.external != (angle > 180.0):
-        side = str(angle > 180.0).lower()
-        return Suspect(f"the marks at {corner}", f"{field}.external", f"external: {side}", left)
-    return Suspect(f"the diagonal at {corner}", f"{field}.length", f"{third_side(*across.legs, angle):.0f}", left)
+            yield traverse.with_length(i, length)
+    for i, angle in enumerate(traverse.angles):
+        yield traverse.with_angle(i, (angle + _turn(traverse, i)) % 360.0)
 
 
 def _turn(traverse: Traverse, i: int) -> float:
@@ -121,11 +109,3 @@ def _turn(traverse: Traverse, i: int) -> float:
     (px, py), (ex, ey) = traverse.ends[i], traverse.gap
     turn = math.degrees(math.atan2(-py, -px) - math.atan2(ey - py, ex - px))
     return (turn + 180.0) % 360.0 - 180.0
-
-
-def _diagonals(traverse: Traverse, checks: tuple[Check, ...]) -> Iterator[Suspect]:
-    ends = ends_of(traverse.balanced().closed())
-    for i, check in enumerate(checks):
-        left = strain(traverse, (*checks[:i], *checks[i + 1 :]))
-        value = f"{check.across(ends):.0f}"
-        yield Suspect(f"the diagonal {check.name}", f"room.diagonals[{i}].length", value, left)

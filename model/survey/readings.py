@@ -7,14 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from countersunk.model.document.schema import Obstacle, Opening, Room, Wall
-from countersunk.model.survey.angles import corner_names, is_braced
+from countersunk.model.survey.angles import corner_names
+from countersunk.model.survey.observed import name_of, tolerance_of
 from countersunk.model.survey.room import spoken
 from countersunk.model.survey.walls import stations
-from countersunk.model.tolerance import READING
-
-COVERAGE = 2.0
-"""A reading's ± in standard deviations: 19 in 20 lie within (coverage factor of JCGM 100, the GUM, from memory)."""
-
+from countersunk.model.tolerance import COVERAGE, READING
 
 Path = tuple[str | int, ...]
 """Where a room has a value: ``("walls", 0, "length")``."""
@@ -41,10 +38,10 @@ class Reading:
 def readings(room: Room) -> tuple[Reading, ...]:
     """Everything that was measured along walls, across corners, off bowed walls and up to the ceiling, in the order
     of the document.
-
-    A diagonal of the room counts only where the room follows from it: else it is a check and moves nothing.
     """
-    return (*_wall_readings(room), *_diagonal_readings(room), *_positions(room), *_heights(room))
+    return (
+        *_wall_readings(room), *_diagonal_readings(room), *_more_readings(room), *_positions(room), *_heights(room),
+    )  # fmt: skip
 
 
 def with_readings(room: Room, taken: Sequence[Reading], values: Sequence[float]) -> Room:
@@ -91,10 +88,20 @@ def _bow_readings(wall: Wall, i: int, room: Room) -> Iterator[Reading]:
 
 
 def _diagonal_readings(room: Room) -> Iterator[Reading]:
-    if is_braced(room):
-        brace = room.diagonals[0]
+    for i, brace in enumerate(room.diagonals):
         words = f"the diagonal {brace.start} to {brace.to}"
-        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", 0, "length"))
+        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", i, "length"))
+
+
+def _more_readings(room: Room) -> Iterator[Reading]:
+    """What was measured besides; of a chain every piece."""
+    for i, row in enumerate(room.measured):
+        what, allowed = name_of(row, i), tolerance_of(row, room)
+        for j, piece in enumerate(row.pieces or ()):
+            yield Reading(f"piece {j + 1} of {what}", piece, allowed, ("measured", i, "pieces", j))
+        for key, value in (("angle", row.angle), ("length", row.length)):
+            if value is not None:
+                yield Reading(what, value, allowed, ("measured", i, key))
 
 
 def _positions(room: Room) -> Iterator[Reading]:

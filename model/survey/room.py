@@ -142,7 +142,9 @@ def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
         wall = on_wall(service.wall, service.at, 0.0, field, walls)
         _check_height(service.height, f"{field}.height", room.height)
         name = f"s{i + 1}"
-        placed.append(PlacedService(name, service.kind, wall.name, service.at, service.height, wall.frame))
+        placed.append(
+            PlacedService(name, service.kind, wall.name, wall.within(service.at), service.height, wall.frame)
+        )
     return tuple(placed)
 
 
@@ -171,10 +173,12 @@ def obstacles_met(
 
 
 def on_wall(name: str, at: float, width: float, field: str, walls: Walls) -> SurveyedWall:
-    """The wall called ``name``. Raises InputError where there is none, or ``width`` passes its end."""
+    """The wall called ``name``. Raises InputError where there is none, or ``width`` passes its end as it was read
+    and as it was adjusted.
+    """
     if name not in walls:
         raise InputError.unknown(f"{field}.wall", name, walls, "a wall")
-    left = walls[name].length - at
+    left = max(walls[name].length, walls[name].read) - at
     if left < -FIT:
         raise InputError.at(
             f"{field}.at",
@@ -203,8 +207,9 @@ def _obstacle(obstacle: Obstacle, index: int, room: Room, walls: Walls) -> Place
             f"{field}.bottom", found=found, allowed=allowed, advice="both are heights above the floor"
         )
     return PlacedObstacle(
-        f"{spoken(obstacle.kind)} {index + 1}", obstacle.kind, wall.name, obstacle.at, obstacle.out, obstacle.width,
-        obstacle.depth, obstacle.bottom, top, wall.frame, field,
+        f"{spoken(obstacle.kind)} {index + 1}", obstacle.kind, wall.name,
+        wall.within(obstacle.at, obstacle.width), obstacle.out, obstacle.width, obstacle.depth, obstacle.bottom,
+        top, wall.frame, field,
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from shapely import box as rectangle
 from countersunk.model.document.schema import Wall
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point, Pose, upright
-from countersunk.model.tolerance import CONTACT, READING
+from countersunk.model.tolerance import CONTACT, FIT, READING
 
 LENGTH_DOUBT = 30.0
 """A last station of 0 this little past a wall's end is its end, read once more, mm (common practice)."""
@@ -27,6 +27,7 @@ class SurveyedWall:
 
     ``start``, ``length`` and ``frame`` are those of the chord, the straight line between its ends, by which units
     and tops are placed. ``stations`` are what was read off it: mm along the wall, and hollow (mm, see `Bow`).
+    ``read`` is its length before it was adjusted: what was measured along it may reach as far.
     """
 
     name: str
@@ -35,6 +36,11 @@ class SurveyedWall:
     start: Point
     corner: float | None
     stations: tuple[Point, ...] = ()
+    read: float = 0.0
+
+    def within(self, at: float, width: float = 0.0) -> float:
+        """Where what was measured at ``at`` begins: no further along than what is ``width`` wide has its place."""
+        return self.length - width if at + width > self.length + FIT else at
 
     @cached_property
     def frame(self) -> Pose:

@@ -276,3 +276,13 @@ def test_a_filler_passes_before_a_boxing():
     runs = ({"wall": "A", "start": 500.0, "units": (doors, filler, doors)},)
     (fit,) = run_fits(build(document(room={"walls": SQUARE_ROOM, "obstacles": (boxing,)}, runs=runs)))
     assert fit.spare == pytest.approx(80.0)
+
+
+def test_a_top_that_just_reaches_the_wall_is_no_less_sure_for_that():
+    # 60.05 before wall B the top is run to the wall, and any further off it ends over its units, 50 shorter. A
+    # reading once moved it by half of that for a hundredth of a millimetre, "± 9050".
+    units = ({"unit": "base-doors", "width": 800.0},) * 2
+    (top,) = top_fits(build(document(runs=({"wall": "A", "start": 1339.95, "units": units},))))
+    moves = {reading.what: abs(move) for reading, move in top.moves}
+    assert top.sigma < 3.0
+    assert moves["wall A"] < 1.6

@@ -182,3 +182,13 @@ def test_a_station_near_the_end_of_a_wall_may_be_drawn_past_it():
     row = {"wall": "A", "start": 500.0, "units": (DOORS, DOORS)}
     kitchen = build(document(room={"walls": bowed("B", 0.0, 0.0, -2.0, every=1499.5)}, runs=(row,)))
     assert math.isfinite(simulated(kitchen, 200).sum())
+
+
+@pytest.mark.parametrize("every", [300.0, 900.0])
+def test_a_bulge_behind_a_run_does_not_end_it(every):
+    # It once did: 6 of bulge left "-780 to spare", since the wall behind was taken for the wall at the end.
+    row = {"wall": "A", "start": 500.0, "units": (DOORS, DOORS)}
+    kitchen = build(document(room={"walls": bowed("A", 0.0, -6.0, 0.0, every=every)}, runs=(row,)))
+    fit = only(run_fits(kitchen), "along")
+    assert fit.between == ("wall D", "wall B")
+    assert fit.spare == pytest.approx(1400.0)

@@ -208,3 +208,24 @@ def test_what_is_built_shares_no_place_with_an_obstacle(at, width, depth, bottom
     mine = [part for unit in kitchen.units for part in kitchen.parts_of[unit.key] if part.role in ("side", "door")]
     assert mine
     assert not list(clashes_between(mine, [body]))
+
+
+def test_what_ends_in_a_corner_stays_there_after_the_adjustment():
+    # Wall C was read 8 too long, so that A becomes longer than read and C shorter: what reaches to C's end as that
+    # was read is in the corner, and nothing is refused for a millimetre.
+    walls = tuple({**w, "length": 3008.0} if w["name"] == "C" else w for w in SQUARE_ROOM)
+    boxing = obstacle(kind="pipe-boxing", wall="C", at=2858.0, width=150.0, depth=150.0)
+    door = {"kind": "door", "wall": "C", "at": 0.0, "width": 800.0}
+    window = {"kind": "window", "wall": "C", "at": 2008.0, "width": 1000.0, "sill": 1000.0}
+    socket = {"kind": "socket", "wall": "C", "at": 3008.0, "height": 300.0}
+    read = Room.model_validate(
+        {"walls": walls, "obstacles": (boxing,), "openings": (door, window), "services": (socket,)}
+    )
+    survey = survey_room(read)
+    end = survey.wall("C").length
+    assert 3000.0 < end < 3007.9
+    assert survey.obstacles[0].right == pytest.approx(end)
+    assert [o.at for o in survey.openings] == [0.0, pytest.approx(end - 1000.0)]
+    assert survey.services[0].x == pytest.approx(end)
+    with pytest.raises(InputError, match=r"obstacles\[0\].width: found 152; allowed: at most 150 mm here"):
+        survey_room(read.model_copy(update={"obstacles": (read.obstacles[0].model_copy(update={"width": 152.0}),)}))

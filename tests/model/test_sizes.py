@@ -7,10 +7,12 @@ figures were seen in secondary pages that quote the standard, the standard itsel
 import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
+from countersunk.model.certainty.certainty import run_fits
+from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
 from countersunk.model.units.carcass import openings
-from tests.specimens import DEMOS, alone, document, open_kitchen
+from tests.specimens import DEMOS, SQUARE_ROOM, alone, document, open_kitchen
 
 FAMILIES = default_catalogue().families.values()
 STOCKS = default_catalogue().stocks.values()
@@ -123,3 +125,24 @@ class TestInches:
         assert build(document(catalogue="inch", **inches)).units[0].family.top == pytest.approx(876.3)
         with pytest.raises(InputError, match=r"allowed: pf38\.600"):
             build(document(**inches))
+
+
+@pytest.mark.parametrize("width", [5.0, 266.7, 450.0])
+def test_a_filler_is_as_wide_as_it_is(width):
+    doors, filler = {"unit": "base-doors", "width": 600.0}, {"unit": "filler", "width": width}
+    kitchen = build(document(runs=({"wall": "A", "start": 500.0, "units": (doors, filler, doors)},)))
+    assert kitchen.runs[0].units[1].width == width
+    (fit,) = run_fits(kitchen)
+    assert fit.fillers == max(0.0, width - 20.0)
+
+
+@pytest.mark.parametrize("names", ["NESW", "SNEW", "TJSU"])
+def test_walls_may_be_called_by_any_letter(names):
+    # T1, J1 and S1 are a top, a join and an upstand: units on such walls are TB1, JB1 and SB1.
+    walls = tuple({**w, "name": n} for w, n in zip(SQUARE_ROOM, names, strict=True))
+    doors = {"unit": "base-doors", "width": 600.0}
+    runs = tuple({"wall": n, "start": 900.0, "units": (doors, doors)} for n in names)
+    worktop = {"stock": "pf38.600", "decor": "pale-oak", "upstand": {"stock": "upstand.100"}}
+    kitchen = build(document(room={"walls": walls}, runs=runs, worktop=worktop))
+    assert len({part.id for part in kitchen.parts}) == len(kitchen.parts)
+    assert [build(mirrored(kitchen.document)).runs[0].units[0].name[0]] == [names[0]]

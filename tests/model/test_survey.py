@@ -1,4 +1,4 @@
-"""Survey: rooms, misclosure and the compass rule."""
+"""Survey: rooms, misclosure and its adjustment."""
 
 import math
 
@@ -48,6 +48,45 @@ def test_compass_rule_shares_the_misclosure_by_length():
     assert survey.walls[0].length == pytest.approx(4000 + 12 * 4000 / 14012)
     assert survey.walls[2].start[0] == pytest.approx(4000 + 12 * 7000 / 14012)
     assert survey.walls[3].end == pytest.approx((0.0, 0.0), abs=1e-6)
+
+
+def test_the_misclosure_is_shared_by_what_each_reading_may_be_off():
+    # Worked: a rectangle 4000 x 3000 whose third wall was read 12 mm too long. Along x walls A and C give t each,
+    # and B and D lean by u at either end, so that 2 t + 6000 u = 12. The least 2 t²/σw² + 4 u²/σc² has t = λ σw²/2
+    # and u = 750 λ σc², thus λ (σw² + 4.5e6 σc²) = 12 with σw = 1.5 mm and σc = 0.15° = 0.0026180: t = 0.40795 mm
+    # and u = 0.10679°. (To the first order: the lean shortens B and D by less than 0.01 mm.)
+    # A wall read once more, and so loosely that it weighs nothing, is what asks for it.
+    again = {"wall": "A", "length": 4000.0, "tolerance": 50.0}
+    survey = survey_room(room((4000, 90), (3000, 90), (4012, 90), (3000, 90), measured=(again,)))
+    assert survey.misclosure.length == pytest.approx(12.0)
+    assert [w.length for w in survey.walls] == pytest.approx([4000.408, 3000.0, 4011.592, 3000.0], abs=0.01)
+    assert [w.corner for w in survey.walls] == pytest.approx([90.1068, 89.8932, 89.8932, 90.1068], abs=2e-4)
+    assert survey.walls[3].end == pytest.approx((0.0, 0.0), abs=1e-6)
+
+
+def test_what_agrees_is_left_as_it_was_read_to_the_last_bit():
+    survey = survey_room(room((4000.1, 90), (3000.7, 90), (4000.1, 90), (3000.7, 90)))
+    assert [w.length for w in survey.walls] == [4000.1, 3000.7, 4000.1, 3000.7]
+    assert [w.heading for w in survey.walls] == [0.0, -90.0, 180.0, 90.0]
+
+
+def test_a_room_with_one_odd_corner_that_was_not_measured_is_solved():
+    # Worked: a right trapezium 4000, 3000, 3000 and √(1000² + 3000²); the corner C-D is 180° - atan(3).
+    slant, steep = math.hypot(1000, 3000), math.degrees(math.atan2(3000, 1000))
+    survey = survey_room(room((4000, 90), (3000, 90), (3000, None), (slant, steep)))
+    assert survey.walls[2].corner == pytest.approx(180.0 - steep, abs=1e-6)
+    assert survey.outline.area == pytest.approx(3000 * 3500)
+
+
+def test_four_sides_and_one_corner_are_a_room():
+    slant, steep = math.hypot(1000, 3000), math.degrees(math.atan2(3000, 1000))
+    survey = survey_room(room((4000, 90), (3000, None), (3000, None), (slant, None)))
+    assert [w.corner for w in survey.walls] == pytest.approx([90.0, 90.0, 180.0 - steep, steep], abs=1e-6)
+
+
+def test_five_sides_and_one_corner_are_not():
+    with pytest.raises(InputError, match=r"room.walls\[1\]: found no corner"):
+        survey_room(room((4000, 90), (3000, None), (3000, None), (3000, None), (2000, None)))
 
 
 def test_angles_of_a_closed_survey_are_adjusted_equally():

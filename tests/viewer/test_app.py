@@ -92,7 +92,7 @@ def test_room_and_units_say_how_much_is_left():
     app = go(opened(), "Design", "Room")
     told = " ".join(m.value for m in app.markdown)
     assert "How sure the runs fit" in told
-    assert "The survey misses itself by 1 mm" in told.replace("\\", "")
+    assert "The survey closes to 1 mm" in told.replace("\\", "")
     [frame] = [d.value for d in app.dataframe if "Left" in d.value]
     assert frame["Run"][0] == "run A"
     app = go(app, "Design", "Units")

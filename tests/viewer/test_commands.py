@@ -57,7 +57,7 @@ def test_draw_writes_the_papers(tmp_path):
 def test_survey_says_what_became_of_the_measurements():
     result = run("survey", "corner")
     assert result.exit_code == 0, result.stderr
-    assert "The survey misses itself by 1 mm" in result.stdout
+    assert "The survey closes to 1 mm" in result.stdout
     assert "every run fits with over 99 %" in result.stdout
     told = json.loads(run("survey", "corner", "--json").stdout)
     assert [w["wall"] for w in told["walls"]] == ["A", "B", "C", "D"]

@@ -23,7 +23,8 @@ from countersunk.model.certainty.certainty import (
 from countersunk.model.document.schema import Tolerance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Misclosure
-from countersunk.model.survey.readings import COVERAGE
+from countersunk.model.survey.weighing import Weighed, Weighing, weigh
+from countersunk.model.tolerance import COVERAGE
 from countersunk.viewer.app.tables import terminal_table
 
 RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
@@ -39,18 +40,47 @@ SHOWN = 2
 
 def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     """Walls, runs, and a sentence for every run, for the terminal."""
-    fits = run_fits(kitchen)
+    fits, weighing = run_fits(kitchen), weigh(kitchen.document.room)
     return [
         terminal_table(
             walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
         ),
         misclosure_in_words(kitchen.survey.misclosure),
+        terminal_table(weighed_frame(weighing), "Readings", WEIGHED),
+        CHECKED,
+        *weighing.words,
         terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
         *doubts_in_words(fits, kitchen.document.room.tolerance),
         terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
         "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
     ]
+
+
+def weighed_frame(weighing: Weighing) -> pd.DataFrame:
+    """A row for each reading that corners must agree with: what the others make of it, mm and degrees."""
+    return pd.DataFrame([_weighed_row(row) for row in weighing.rows])
+
+
+def _weighed_row(row: Weighed) -> dict[str, object]:
+    return {
+        "Reading": row.what,
+        "Read": f"{row.value:g}{row.unit if row.unit == '°' else ''}",
+        "±": f"{row.tolerance:.3g}",
+        "Residual": f"{row.residual + 0.0:+.2f}" if row.unit == "°" else f"{row.residual + 0.0:+.1f}",
+        "Checked": f"{100 * row.redundancy:.0f} %",
+        "Off by": "" if row.alone else f"{abs(row.standardised):.1f} σ",
+        "Shows from": "never" if row.alone else f"{row.least_detectable:.2g}",
+        "Again": "measure again" if row.suspected else "",
+    }
+
+
+WEIGHED = ["Reading", "Read", "±", "Residual", "Checked", "Off by", "Shows from", "Again"]
+
+CHECKED = (
+    "Residual is what was added to a reading. Checked is how much of a mistake in it the others would show; "
+    "Shows from is the least mistake that they show four times in five."
+)
 
 
 def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
@@ -61,11 +91,11 @@ def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
 
 
 def misclosure_in_words(misclosure: Misclosure | None) -> str:
-    """By how much the survey misses itself."""
+    """How well the survey closes."""
     if misclosure is None:
-        return "The survey is open: taken as measured, with nothing to check it by."
+        return "The survey is open: its walls do not lead back to the first."
     angle = round(misclosure.angle, 1) + 0.0
-    return f"The survey misses itself by {misclosure.length:.0f} mm and {angle:+.1f}°, shared out."
+    return f"The survey closes to {misclosure.length:.0f} mm and {angle:+.1f}°; the error is spread by tolerance."
 
 
 def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
@@ -117,6 +147,7 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     """The same as plain data: mm, degrees, probabilities from 0 to 1."""
     found = kitchen.survey.misclosure
     runs = zip(run_fits(kitchen), drawn_probabilities(kitchen), strict=True)
+    weighing = weigh(kitchen.document.room)
     return {
         "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
         "walls": [
@@ -128,11 +159,33 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             }
             for wall in kitchen.survey.walls
         ],
+        "readings": [_weighed_json(row) for row in weighing.rows],
+        "verdict": {
+            "freedom": weighing.freedom,
+            "chi_square": round(weighing.chi_square, SHOWN),
+            "sound": weighing.verdict.sound,
+            "words": list(weighing.words),
+        },
         "tops": [
             {"top": f.top, "length": round(f.length, SHOWN), "sigma": round(f.sigma, SHOWN), "doubt": _doubt(f)}
             for f in top_fits(kitchen)
         ],
         "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
+    }
+
+
+def _weighed_json(row: Weighed) -> dict[str, Any]:
+    return {
+        "reading": row.what,
+        "field": row.field,
+        "value": row.value,
+        "tolerance": round(row.tolerance, 4),
+        "unit": row.unit,
+        "residual": round(row.residual, 4) + 0.0,
+        "redundancy": round(row.redundancy, 4) + 0.0,
+        "standardised": None if row.alone else round(row.standardised, SHOWN) + 0.0,
+        "shows_from": None if row.alone else round(row.least_detectable, SHOWN),
+        "suspected": row.suspected,
     }
 
 

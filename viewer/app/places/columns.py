@@ -97,6 +97,24 @@ DIAGONALS = [
     Cell("length", "length, mm", must=True),
 ]
 
+MEASURED = [
+    Cell("wall", "wall", "text"),
+    Cell("corner", "corner", "text"),
+    Cell("start", "from corner", "text"),
+    Cell("to", "to corner", "text"),
+    Cell("length", "length, mm"),
+    Cell("angle", "angle, °"),
+    Cell("pieces", "pieces, mm", "numbers"),
+    Cell("legs.0", "tape: leg on its wall, mm"),
+    Cell("legs.1", "leg on the next, mm"),
+    Cell("external", "marks past the corner", "yes"),
+    Cell("square_to", "square to wall", "text"),
+    Cell("at", "from the left, mm"),
+    Cell("across", "across to wall", "text"),
+    Cell("out", "off the wall, mm"),
+    Cell("tolerance", "±"),
+    Cell("note", "note", "text"),
+]
 
 TOLERANCE = [
     Cell("wall", "wall, mm"),

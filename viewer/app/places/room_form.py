@@ -12,11 +12,21 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey, survey_room
+from countersunk.model.survey.weighing import weigh
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.grid import listed, table
 from countersunk.viewer.app.session import Desk, Wish, plain
-from countersunk.viewer.app.surveying import LEFT, RUN, doubts_in_words, misclosure_in_words, runs_frame
+from countersunk.viewer.app.surveying import (
+    CHECKED,
+    LEFT,
+    RUN,
+    WEIGHED,
+    doubts_in_words,
+    misclosure_in_words,
+    runs_frame,
+    weighed_frame,
+)
 from countersunk.viewer.drawing.plan import WINDOW, plan_sheet, room_sheet
 from countersunk.viewer.drawing.shapes import Sheet
 
@@ -33,6 +43,7 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
         *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
         *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
+        *listed(desk, "room.measured", "Measured again, one a row", columns.MEASURED, room.measured),
         *_tolerance(desk),
     ]
 
@@ -90,11 +101,15 @@ def _shown(sheet: Sheet, survey: Survey) -> None:
 
 
 def _how_sure(kitchen: Kitchen) -> None:
-    """By how much the survey misses, what every run has to spare, and what to measure again."""
-    fits = run_fits(kitchen)
+    """What the readings say of each other, what every run has to spare, and what to measure again."""
+    weighing, fits = weigh(kitchen.document.room), run_fits(kitchen)
+    st.markdown("#### What the readings say of each other")
+    st.markdown(plain(" ".join([misclosure_in_words(kitchen.survey.misclosure), *weighing.words])))
+    shown = weighed_frame(weighing)[WEIGHED]
+    st.dataframe(shown, hide_index=True, width="stretch", alt="Every reading, and what the others make of it")
+    st.caption(CHECKED)
     st.markdown("#### How sure the runs fit")
     frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
     st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
-    told = [misclosure_in_words(kitchen.survey.misclosure), *doubts_in_words(fits, kitchen.document.room.tolerance)]
-    st.markdown(plain(" ".join(told)))
+    st.markdown(plain(" ".join(doubts_in_words(fits, kitchen.document.room.tolerance))))
     st.caption(LEFT)

@@ -1,0 +1,93 @@
+"""Snooping: whether an adjustment is sound, and if not, which reading most likely is wrong (after Baarda).
+
+Every reading in turn is left out and the network adjusted again: what then is left says how well an error in that
+one explains the whole. One is named where it alone explains it; a few where the readings cannot tell them apart;
+none where there is one reading more than needed, since then each would explain it as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from countersunk.model.adjustment.least_squares import Adjustment, Network, UndeterminedError, adjust
+from countersunk.model.adjustment.limits import WHOLE, chi_square_limit, normal_limit
+from countersunk.model.adjustment.observations import Key
+from countersunk.model.ties import least, ranked
+from countersunk.model.tolerance import EQUAL
+
+AS_LIKELY = chi_square_limit(1, WHOLE)
+"""Suspects that leave this little more than the best cannot be told from it."""
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """An observation by its place in the network, and its ``likely`` value by all others; they leave ``left``."""
+
+    index: int
+    likely: float
+    left: float
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What the readings say about themselves.
+
+    ``checked`` is False without redundancy: no statistics can tell. ``sound`` is whether chance explains what they
+    miss. ``suspects`` are the readings of which an error in one alone explains it, the likeliest first; empty where
+    it takes more than one, or where ``single`` is True: with a redundancy of 1 no culprit can be named.
+    """
+
+    checked: bool
+    sound: bool
+    suspects: tuple[Suspect, ...] = ()
+    single: bool = False
+
+
+def judge(adjustment: Adjustment) -> Verdict:
+    """Whether an adjustment is sound, and the suspects where it is not."""
+    if adjustment.freedom <= 0:
+        return Verdict(checked=False, sound=True)
+    if is_sound(adjustment):
+        return Verdict(checked=True, sound=True)
+    if adjustment.freedom == 1:
+        return Verdict(checked=True, sound=False, single=True)
+    named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom)
+    return Verdict(checked=True, sound=False, suspects=named)
+
+
+def is_sound(adjustment: Adjustment) -> bool:
+    """Whether chance explains the whole (χ², 5 %) and every single residual (normal, 0.1 %)."""
+    whole = adjustment.chi_square <= chi_square_limit(adjustment.freedom)
+    worst = float(np.nanmax(np.abs(adjustment.standardised), initial=0.0))
+    return whole and worst <= normal_limit()
+
+
+def suspects(ordered: Sequence[Suspect], freedom: int) -> tuple[Suspect, ...]:
+    """Those of which one alone explains the whole, and as well as the first does."""
+    if not ordered:
+        return ()
+    most = min(chi_square_limit(freedom - 1), ordered[0].left + AS_LIKELY)
+    return tuple(suspect for suspect in ordered if suspect.left <= most + EQUAL)
+
+
+def alone(network: Network, starts: Sequence[Mapping[Key, float]]) -> list[Suspect]:
+    """Every reading that others check, with what they leave of it; that which explains most comes first.
+
+    Without each the network is adjusted from the start that then fits best: a gross error leads others astray.
+    """
+    found = [_left_out(network, i, starts) for i in range(len(network.observations))]
+    return ranked((suspect for suspect in found if suspect), key=lambda suspect: suspect.left)
+
+
+def _left_out(network: Network, i: int, starts: Sequence[Mapping[Key, float]]) -> Suspect | None:
+    """None for a reading that nothing checks."""
+    rest, observation = network.without(i), network.observations[i]
+    start = least(starts, key=lambda at: float(np.sum(rest.misfits(at) ** 2)))
+    try:
+        adjusted = adjust(replace(rest, start=start))
+    except UndeterminedError:
+        return None
+    return Suspect(i, observation.value - observation.misfit(adjusted.at), adjusted.chi_square)
