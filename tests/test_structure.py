@@ -232,3 +232,15 @@ def test_a_text_that_is_taken_apart_is_seen():
     assert takes_apart(ast.parse("part.id.split('.')[0]"))
     assert takes_apart(ast.parse("mark.id.startswith(f'{cutout.id}.')"))
     assert not takes_apart(ast.parse("corner.split('-')"))
+
+
+def test_a_public_noun_has_one_meaning():
+    """Every public class is called as no other is: a reader knows what a Plan or a Piece is wherever it stands."""
+    homes = {}
+    for package in ("model", "takeoff", "viewer"):
+        for path in sources(package):
+            for node in ast.parse(path.read_text()).body:
+                if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                    homes.setdefault(node.name, []).append(str(path.relative_to(ROOT)))
+    assert len(homes) > 200
+    assert {name: paths for name, paths in homes.items() if len(paths) > 1} == {}

@@ -37,7 +37,7 @@ Walls = Mapping[str, SurveyedWall]
 
 
 @dataclass(frozen=True)
-class Block:
+class Obstruction:
     """A rectangle in the frame of a wall between two heights (mm): units of a run, or what a run can run into.
 
     Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall. ``line`` is
@@ -57,7 +57,7 @@ class Block:
     line: tuple[Point, ...] = ()
     fronted: bool = False
 
-    def hinders(self, block: Block) -> bool:
+    def hinders(self, block: Obstruction) -> bool:
         """Whether a unit's block could run into it. The wall behind a run ends it nowhere, however it bulges: what
         that leaves is `model.certainty.against`.
         """
@@ -66,7 +66,7 @@ class Block:
         level = self.low < block.high - CONTACT and self.high > block.low + CONTACT
         return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
 
-    def before(self, other: Block) -> Block:
+    def before(self, other: Obstruction) -> Obstruction:
         """It with what is kept free before its fronts, where the other is placed from another wall and is none."""
         turned = other.wall != self.wall and not other.line
         return replace(self, y1=self.y1 + AHEAD) if self.fronted and turned else self
@@ -85,7 +85,7 @@ class Rival:
 
     run: int
     right: bool
-    block: Block
+    block: Obstruction
     other: int
     gap: float
 
@@ -122,7 +122,7 @@ class Neighbours:
         nearest = least(rivals, key=lambda r: r.gap, tie=lambda r: r.other)
         return self._blocks(self.room)[1][nearest.other].owner
 
-    def _blocks(self, room: Room) -> tuple[Walls, list[Block]]:
+    def _blocks(self, room: Room) -> tuple[Walls, list[Obstruction]]:
         walls = {wall.name: wall for wall in place_walls(room, self.shape)}
         lines = (_wall_block(wall) for wall in walls.values())
         slopes = _slope_blocks(slopes_over(room, walls), self.tops)
@@ -152,35 +152,37 @@ def _names(runs: Sequence[PlacedRun]) -> list[str]:
     return [name + (end if plain.count(name) > 1 else "") for name, end in zip(plain, ends, strict=True)]
 
 
-def _slope_blocks(slopes: Iterable[PlacedSlope], tops: Mapping[float, float]) -> Iterator[Block]:
+def _slope_blocks(slopes: Iterable[PlacedSlope], tops: Mapping[float, float]) -> Iterator[Obstruction]:
     """For units of every height the floor over which a sloping ceiling is too low for what lies on them, if any."""
     for slope in slopes:
         for high, top in tops.items():
             name, out = f"the slope over wall {slope.wall}", slope.out_at(top)
-            yield Block(name, slope.wall, 0.0, slope.length, 0.0, out, low=high - 1.0)
+            yield Obstruction(name, slope.wall, 0.0, slope.length, 0.0, out, low=high - 1.0)
 
 
-def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Block]:
+def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Obstruction]:
     """Neighbouring units of one height and depth as one block each, the wing of a corner unit as another.
 
     A filler is only the strip before whatever stands between the units beside it.
     """
     for ((low, high, depth), strip), group in groupby(run.units, lambda unit: (_section(unit), _strip_at(unit))):
         units, back = list(group), run.stand_off
-        yield Block(
+        yield Obstruction(
             name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high, fronted=True
         )
         for unit in (unit for unit in units if unit.wing):
             x = unit.x if unit.hand == "left" else unit.right - unit.face
-            yield Block(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)
+            yield Obstruction(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)
 
 
-def _wall_block(wall: SurveyedWall) -> Block:
+def _wall_block(wall: SurveyedWall) -> Obstruction:
     """A wall's true face, bulges and hollows and all."""
-    return Block(f"wall {wall.name}", wall.name, 0.0, wall.length, 0.0, 0.0, line=(*wall.face, *wall.face[-2:0:-1]))
+    return Obstruction(
+        f"wall {wall.name}", wall.name, 0.0, wall.length, 0.0, 0.0, line=(*wall.face, *wall.face[-2:0:-1])
+    )
 
 
-def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:
+def _free_blocks(kitchen: Kitchen) -> Iterator[Obstruction]:
     """Islands and peninsulas in the frame of the wall that they are placed from, and stand square to."""
     wishes: list[Island | Peninsula] = [*kitchen.document.islands, *kitchen.document.peninsulas]
     for run, wish in zip((run for run in kitchen.runs if run.wall is None), wishes, strict=True):
@@ -188,7 +190,7 @@ def _free_blocks(kitchen: Kitchen) -> Iterator[Block]:
         depth = run.stand_off + max(_section(unit)[2] for unit in run.units)
         corners = [(x, y, 0.0) for x in (run.units[0].x, run.units[-1].right) for y in (run.stand_off, depth)]
         xs, ys, _ = zip(*(wall.from_room(run.frame.to_room(c)) for c in corners), strict=True)
-        yield Block(f"run {run.name}", wish.wall, min(xs), max(xs), min(ys), max(ys), 0.0, high)
+        yield Obstruction(f"run {run.name}", wish.wall, min(xs), max(xs), min(ys), max(ys), 0.0, high)
 
 
 def _strip_at(unit: PlacedUnit) -> float:
@@ -202,18 +204,18 @@ def _section(unit: PlacedUnit) -> tuple[float, float, float]:
     return low, unit.family.top, unit.family.depth + unit.boards.front.thickness
 
 
-def _room_blocks(room: Room) -> Iterator[Block]:
+def _room_blocks(room: Room) -> Iterator[Obstruction]:
     """Obstacles, and openings, which hinder only the runs on their own wall."""
     for o in room.obstacles:
         top = room.height if o.top is None else o.top
         name = f"the {spoken(o.kind)} on wall {o.wall}"
-        yield Block(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
+        yield Obstruction(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
     for gap in room.openings:
         name, x1 = f"the {gap.kind} at {gap.at:g}", gap.at + gap.width
-        yield Block(name, gap.wall, gap.at, x1, 0.0, BEFORE_OPENING, gap.sill, gap.head, only=True)
+        yield Obstruction(name, gap.wall, gap.at, x1, 0.0, BEFORE_OPENING, gap.sill, gap.head, only=True)
 
 
-def _gap(block: Block, outline: list[Point], walls: Walls, right: bool) -> float:
+def _gap(block: Obstruction, outline: list[Point], walls: Walls, right: bool) -> float:
     """Free length from one side of a unit's block to what lies on that side in its band; infinite for nothing."""
     span = _span(outline, walls[block.wall], block)
     if span is None or (sum(span) > block.x0 + block.x1 + CONTACT) != right:
@@ -221,7 +223,7 @@ def _gap(block: Block, outline: list[Point], walls: Walls, right: bool) -> float
     return span[0] - block.x1 if right else block.x0 - span[1]
 
 
-def _span(shape: list[Point], wall: SurveyedWall, block: Block) -> Point | None:
+def _span(shape: list[Point], wall: SurveyedWall, block: Obstruction) -> Point | None:
     """From where to where along the wall a shape of the room's plan lies in the block's band."""
     (ox, oy), (c, s) = wall.start, cos_sin(wall.heading)
     local = [((x - ox) * c + (y - oy) * s, (x - ox) * s - (y - oy) * c) for x, y in shape]

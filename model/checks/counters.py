@@ -51,7 +51,7 @@ SLIVER = 1.0
 ENDS = {"free": Stop.END, "tall": Stop.TALL, "wall": Stop.WALL, "join": Stop.CORNER}
 
 
-class Run(NamedTuple):
+class FrontEdge(NamedTuple):
     """A stretch of front edge from ``start`` to ``stop`` (mm along its counter), and what stops it."""
 
     start: float
@@ -144,7 +144,7 @@ def rim_of(counter: Counter, cutout: PlacedCutout, length: Length) -> tuple[floa
     return counter.from_length(length) + x0, counter.from_length(length) + x1
 
 
-def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float = LANDING_DEPTH) -> Run:
+def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float = LANDING_DEPTH) -> FrontEdge:
     """The stretch from ``x`` to that side up to the first thing that breaks a front ``need`` mm deep.
 
     What breaks it right at its end is named, and not the end.
@@ -154,7 +154,7 @@ def reach(kitchen: Kitchen, counter: Counter, x: float, side: Side, need: float 
     met = [(b.x0 if side == "right" else b.x1, b.by) for b in breaks(kitchen, counter, need)]
     before = [(at, by) for at, by in met if (at - x) * way >= -CONTACT]
     stop, by = least([*before, (end, _end(counter, side))], key=lambda stop: stop[0] * way)
-    return Run(x, max(x * way, stop * way) * way, by)
+    return FrontEdge(x, max(x * way, stop * way) * way, by)
 
 
 def breaks(kitchen: Kitchen, counter: Counter, need: float = LANDING_DEPTH) -> list[Break]:

@@ -18,7 +18,7 @@ from countersunk.model.checks.counters import (
     LANDING_DEPTH,
     PREPARATION_DEPTH,
     Counter,
-    Run,
+    FrontEdge,
     Side,
     beside,
     counter_of,
@@ -152,7 +152,7 @@ def _turned(kitchen: Kitchen, sink: PlacedCutout, length: Length, side: Side, ne
     return Place(where, run.width + back.width, about, Volume(plan, face(length), face(length) + CLEAR))
 
 
-def _corner_plan(runs: list[tuple[Counter, Run]], side: Side) -> Polygon:
+def _corner_plan(runs: list[tuple[Counter, FrontEdge]], side: Side) -> Polygon:
     """What lies from the rim through the corner to the end of the return, as the tops have it."""
     (one, run), (other, back) = runs
     far = 1e5 if side == "right" else -1e5
@@ -174,7 +174,7 @@ def _largest(shape: BaseGeometry) -> Polygon:
     return most(pieces, key=lambda p: p.area) if pieces else Polygon()
 
 
-def _tops(counter: Counter, run: Run) -> tuple[Thing, ...]:
+def _tops(counter: Counter, run: FrontEdge) -> tuple[Thing, ...]:
     return counter.tops(*sorted(run.ends))
 
 

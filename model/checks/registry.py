@@ -34,7 +34,7 @@ from countersunk.model.kitchen import Kitchen
 
 
 @dataclass(frozen=True)
-class Measure:
+class CheckMeasure:
     """A measure as rules name it."""
 
     name: str
@@ -47,13 +47,13 @@ class Measure:
         return inspect.getdoc(self.take) or ""
 
 
-def _measures(unit: Unit, *functions: Callable[[Kitchen], Iterator[Place]]) -> dict[str, Measure]:
+def _measures(unit: Unit, *functions: Callable[[Kitchen], Iterator[Place]]) -> dict[str, CheckMeasure]:
     """Each by its module and its own name: ``hob.to_hood``."""
     names = [f"{f.__module__.rsplit('.', 1)[-1]}.{f.__name__}" for f in functions]
-    return {name: Measure(name, unit, f) for name, f in zip(names, functions, strict=True)}
+    return {name: CheckMeasure(name, unit, f) for name, f in zip(names, functions, strict=True)}
 
 
-MEASURES: dict[str, Measure] = {
+MEASURES: dict[str, CheckMeasure] = {
     **_measures(
         "mm",
         hob.to_tall_unit,

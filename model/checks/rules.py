@@ -47,7 +47,7 @@ STATUS: dict[Status, str] = {
 }
 
 
-class Source(Strict):
+class LimitSource(Strict):
     """Where a limit is from. ``status`` tells how far that was looked up."""
 
     name: Wording
@@ -102,7 +102,7 @@ class Rule(Strict):
     region: Holds | None = None
     applies_to: AppliesTo = AppliesTo()
     advice: Annotated[str, Field(max_length=200)] = ""
-    source: Source
+    source: LimitSource
 
 
 class RuleFile(Strict):

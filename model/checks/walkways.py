@@ -86,7 +86,7 @@ class Facade:
 
 
 @dataclass(frozen=True)
-class Clear:
+class FreeWidth:
     """The nearest that faces a frontage: its free width (mm), what ends it, and where along the frontage."""
 
     width: float
@@ -239,7 +239,7 @@ def _outline(owner: Thing, thing: Thing, plan: Polygon) -> Iterator[Facade]:
             yield Facade(owner, thing, (x0, y0), (x1, y1), ((y1 - y0) / size, (x0 - x1) / size))
 
 
-def _clear(frontage: Frontage, facades: list[Facade], own: Thing) -> Clear | None:
+def _clear(frontage: Frontage, facades: list[Facade], own: Thing) -> FreeWidth | None:
     """The nearest of ``facades`` before a frontage, of equals the first by name; None where nothing surveyed faces
     it.
     """
@@ -247,12 +247,12 @@ def _clear(frontage: Frontage, facades: list[Facade], own: Thing) -> Clear | Non
     return least(found, key=lambda clear: clear.width, tie=_order) if found else None
 
 
-def _order(clear: Clear) -> int:
+def _order(clear: FreeWidth) -> int:
     """Of what is equally near, units come first, then tops, obstacles and walls, as the document has them."""
     return NEAREST.index(clear.facade.thing.sort)
 
 
-def _near(frontage: Frontage, facade: Facade) -> Clear | None:
+def _near(frontage: Frontage, facade: Facade) -> FreeWidth | None:
     """The nearest point of a façade in the band before the frontage, if it looks back and lies there."""
     y_axis = frontage.frame.y
     if facade.way[0] * y_axis[0] + facade.way[1] * y_axis[1] > LOOKS_BACK:
@@ -263,16 +263,16 @@ def _near(frontage: Frontage, facade: Facade) -> Clear | None:
         return None
     slope = (b[1] - a[1]) / (b[0] - a[0])
     y, x = least(((a[1] + slope * (x - a[0]), x) for x in (low, high)), key=lambda end: end[0])
-    return Clear(y - frontage.y, facade, x) if y > frontage.y - CONTACT else None
+    return FreeWidth(y - frontage.y, facade, x) if y > frontage.y - CONTACT else None
 
 
-def _beside(frontage: Frontage, clear: Clear | None, thing: Thing, side: Aspect) -> Place:
+def _beside(frontage: Frontage, clear: FreeWidth | None, thing: Thing, side: Aspect) -> Place:
     """The place at one side of a top or a unit."""
     where = Where(Phrase.EDGE, thing, side, clear.facade.thing if clear else None)
     return _place(frontage, clear, where, thing)
 
 
-def _place(frontage: Frontage, clear: Clear | None, where: Where, thing: Thing) -> Place:
+def _place(frontage: Frontage, clear: FreeWidth | None, where: Where, thing: Thing) -> Place:
     if clear is None:
         return Place(where, None, (thing,), reason="nothing that faces it was surveyed")
     frame, y1 = frontage.frame, frontage.y + clear.width

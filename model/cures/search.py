@@ -80,7 +80,7 @@ class NoCure:
     trials: int
 
 
-class Stage:
+class Frontier:
     """The trials that go on from one kitchen, ``base``, and the smallest of them that cured."""
 
     def __init__(
@@ -189,7 +189,7 @@ def _gone_on(case: Case, bases: list[Trial], most: int, report: Progress) -> tup
     best, made = None, list[Trial]()
     for i, base in enumerate(bases):
         share = (most - len(made)) // (len(bases) - i)
-        stage = Stage(case, base, share, report, best.move.size if best else math.inf)
+        stage = Frontier(case, base, share, report, best.move.size if best else math.inf)
         stage.run()
         made += stage.made
         best = stage.best or best
@@ -224,7 +224,7 @@ def _units_under(kitchen: Kitchen) -> dict[Thing, str]:
     return names | {of_part(part): unit.name for unit in kitchen.units for part in kitchen.parts_of[unit.key]}
 
 
-def _least(stage: Stage, slide: Slide, way: float) -> None:
+def _least(stage: Frontier, slide: Slide, way: float) -> None:
     """The smallest distance one way at which a slide cures: steps until it does, then halving back to the mm.
 
     A slide that does not change anything at all is soon left, and so is one that cannot be built on and on.
@@ -243,14 +243,14 @@ def _least(stage: Stage, slide: Slide, way: float) -> None:
         nearest = size
 
 
-def _steps(stage: Stage, slide: Slide, way: float) -> list[float]:
+def _steps(stage: Frontier, slide: Slide, way: float) -> list[float]:
     """What is missed and other distances, less and more, as far as the slide goes."""
     missed = stage.missed or [1.0]
     room = slide.high if way > 0 else -slide.low
     return [size for size in sorted({*missed, *(2 * m for m in missed), *DISTANCES}) if size <= room]
 
 
-def _halve(stage: Stage, slide: Slide, way: float, low: float, high: float) -> None:
+def _halve(stage: Frontier, slide: Slide, way: float, low: float, high: float) -> None:
     while high - low > 1.0 and not stage.is_over:
         middle = float(math.floor((low + high) / 2))
         if middle in (low, high):

@@ -14,7 +14,7 @@ from countersunk.model.catalogue.catalogue import Template
 from countersunk.model.geometry.frames import Point
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.cutouts import PlacedCutout
-from countersunk.model.tops.slots import Mark, MarkKind, slots_of
+from countersunk.model.tops.slots import MarkKind, SlotMark, slots_of
 from countersunk.model.tops.worktops import Length
 
 DRILL = 12.0
@@ -24,7 +24,7 @@ HOLE_SAW = 105.0
 """The largest hole that is cut with a hole saw, mm (common practice, no source)."""
 
 
-def marks(kitchen: Kitchen, length: Length) -> tuple[Mark, ...]:
+def marks(kitchen: Kitchen, length: Length) -> tuple[SlotMark, ...]:
     """Every mark of a length: the slots of its joins and the holes of its cut-outs."""
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     slots = [mark for join in joins for mark in slots_of(join, length)]
@@ -32,11 +32,11 @@ def marks(kitchen: Kitchen, length: Length) -> tuple[Mark, ...]:
     return (*slots, *holes)
 
 
-def holes_of(cutout: PlacedCutout, length: Length) -> list[Mark]:
+def holes_of(cutout: PlacedCutout, length: Length) -> list[SlotMark]:
     """The starter holes of a line to saw, or the one hole that a hole saw cuts."""
     if not takes_hole_saw(cutout.template):
         return starter_holes(cutout, length)
-    return [Mark(cutout.id, MarkKind.HOLE, 1, cutout.line, 0.0, length.part.thickness)]
+    return [SlotMark(cutout.id, MarkKind.HOLE, 1, cutout.line, 0.0, length.part.thickness)]
 
 
 def takes_hole_saw(template: Template) -> bool:
@@ -44,7 +44,7 @@ def takes_hole_saw(template: Template) -> bool:
     return template.diameter is not None and template.diameter <= HOLE_SAW
 
 
-def starter_holes(cutout: PlacedCutout, length: Length) -> list[Mark]:
+def starter_holes(cutout: PlacedCutout, length: Length) -> list[SlotMark]:
     """Four holes, one at each corner of the line, wholly inside it; one in the middle where four have no room."""
     w, d = (max(0.0, size / 2 - starter_inset(cutout.template.radius)) for size in cutout.template.line)
     if min(w, d) < DRILL:
@@ -52,7 +52,7 @@ def starter_holes(cutout: PlacedCutout, length: Length) -> list[Mark]:
     cx, cy, _ = length.part.pose.from_room(cutout.frame.origin)
     centres = dict.fromkeys((cx + sx * w, cy + sy * d) for sy in (-1, 1) for sx in (-1, 1))
     thick = length.part.thickness
-    return [Mark(cutout.id, MarkKind.STARTER, i, _hole(at), 0.0, thick) for i, at in enumerate(centres, 1)]
+    return [SlotMark(cutout.id, MarkKind.STARTER, i, _hole(at), 0.0, thick) for i, at in enumerate(centres, 1)]
 
 
 def starter_inset(radius: float) -> float:

@@ -18,7 +18,7 @@ MAX_PROBLEMS = 20
 
 
 @dataclass(frozen=True)
-class Row:
+class TableRow:
     """One line of a file under its header."""
 
     file: str
@@ -30,7 +30,7 @@ class Row:
         return Problem(column, found, allowed, advice, self.file, self.line)
 
 
-def read_rows(path: Path, columns: Sequence[str], optional: Sequence[str] = ()) -> list[Row]:
+def read_rows(path: Path, columns: Sequence[str], optional: Sequence[str] = ()) -> list[TableRow]:
     """Every line under the header, which must name all of ``columns``. Raises InputError."""
     try:
         with path.open("rb") as stream:
@@ -51,7 +51,7 @@ def _lines(raw: bytes, file: str) -> list[str]:
         raise InputError([Problem("file", found, "UTF-8 text", "save it as UTF-8", file)]) from None
 
 
-def _rows(lines: list[str], file: str, columns: Sequence[str], optional: Sequence[str]) -> Iterator[Row]:
+def _rows(lines: list[str], file: str, columns: Sequence[str], optional: Sequence[str]) -> Iterator[TableRow]:
     names = [name.strip().lower() for name in _fields(lines[0], file, 1)] if lines else []
     _check_header(names, file, columns, optional)
     for line, text in enumerate(lines[1:], start=2):
@@ -60,7 +60,7 @@ def _rows(lines: list[str], file: str, columns: Sequence[str], optional: Sequenc
             if len(fields) != len(names):
                 found = f"{len(fields)} cells"
                 raise InputError([Problem("row", found, f"{len(names)}: {', '.join(names)}", "", file, line)])
-            yield Row(file, line, dict(zip(names, (field.strip() for field in fields), strict=True)))
+            yield TableRow(file, line, dict(zip(names, (field.strip() for field in fields), strict=True)))
 
 
 def _fields(text: str, file: str, line: int) -> list[str]:

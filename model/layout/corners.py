@@ -23,7 +23,7 @@ LOOSE = 60.0
 
 
 @dataclass(frozen=True)
-class Row:
+class UnplacedRun:
     """A run before it has its place; ``widths`` and ``wings`` of its units, and thickness of the ``front``s, mm."""
 
     run: Run
@@ -48,7 +48,7 @@ class Row:
         return i if fills else None
 
 
-def start_of(row: Row, rows: Sequence[Row], survey: Survey) -> float:
+def start_of(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> float:
     """Where the run begins along its wall, mm. Raises InputError for a corner unit that stands in no corner."""
     _check_places(row)
     for hand in ("left", "right"):
@@ -59,7 +59,7 @@ def start_of(row: Row, rows: Sequence[Row], survey: Survey) -> float:
     return start
 
 
-def taken(row: Row, rows: Sequence[Row], survey: Survey) -> tuple[float, float]:
+def taken(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> tuple[float, float]:
     """How far the wings of corner units reach along the run's wall from its left and from its right end, mm."""
     before, after = survey.previous_wall(row.wall), survey.next_wall(row.wall)
     left = [
@@ -69,7 +69,7 @@ def taken(row: Row, rows: Sequence[Row], survey: Survey) -> tuple[float, float]:
     return max(left, default=0.0), max(right, default=0.0)
 
 
-def check_clear(row: Row, start: float, ends: tuple[float, float]) -> None:
+def check_clear(row: UnplacedRun, start: float, ends: tuple[float, float]) -> None:
     """Raises InputError where a run stands in the wings that reach along its wall from both ends."""
     least, most = ends[0], row.wall.length - ends[1] - row.width
     late = ends[1] > 0.0 and start > most + FIT
@@ -82,7 +82,7 @@ def check_clear(row: Row, start: float, ends: tuple[float, float]) -> None:
         )
 
 
-def _wished(row: Row, rows: Sequence[Row], survey: Survey) -> float:
+def _wished(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> float:
     if row.run.start is not None:
         return row.run.start
     if row.corner_at("left") is not None:
@@ -92,12 +92,12 @@ def _wished(row: Row, rows: Sequence[Row], survey: Survey) -> float:
     return taken(row, rows, survey)[0]
 
 
-def _on(wall: SurveyedWall | None, row: Row, rows: Sequence[Row]) -> list[Row]:
+def _on(wall: SurveyedWall | None, row: UnplacedRun, rows: Sequence[UnplacedRun]) -> list[UnplacedRun]:
     """The runs on a wall that are of the same level as ``row``."""
     return [r for r in rows if wall is not None and r.wall == wall and r.run.level == row.run.level]
 
 
-def _inset(row: Row, hand: str, survey: Survey) -> float:
+def _inset(row: UnplacedRun, hand: str, survey: Survey) -> float:
     """How far before the end of its wall a corner unit stands so that it is ``stand_off`` from the other wall."""
     i = row.corner_at(hand)
     at = row.wall if hand == "right" else survey.previous_wall(row.wall)
@@ -109,7 +109,7 @@ def _inset(row: Row, hand: str, survey: Survey) -> float:
     return row.stand_off / math.sin(math.radians(angle)) + max(near, far)
 
 
-def _reach(row: Row, hand: str, wall: SurveyedWall, survey: Survey) -> float:
+def _reach(row: UnplacedRun, hand: str, wall: SurveyedWall, survey: Survey) -> float:
     """How far the wing of the corner unit at that end of ``row`` reaches along ``wall`` from their corner, mm."""
     i = row.corner_at(hand) or 0
     start = _wished(row, (), survey)
@@ -125,7 +125,7 @@ def _along(wall: SurveyedWall, other: SurveyedWall, point: Point) -> float:
     return wall.frame.from_room(other.frame.to_room((*point, 0.0)))[0]
 
 
-def _check_places(row: Row) -> None:
+def _check_places(row: UnplacedRun) -> None:
     ends = {i for hand in ("left", "right") if (i := row.corner_at(hand)) is not None}
     for i, family in enumerate(row.families):
         if family.kind.fills_corner and i not in ends:
@@ -137,7 +137,7 @@ def _check_places(row: Row) -> None:
             )
 
 
-def _check_beside(row: Row, hand: str, rows: Sequence[Row], survey: Survey) -> None:
+def _check_beside(row: UnplacedRun, hand: str, rows: Sequence[UnplacedRun], survey: Survey) -> None:
     """A top over the wing belongs to the run on the other wall, so there must be one."""
     i = row.corner_at(hand)
     other = survey.next_wall(row.wall) if hand == "right" else survey.previous_wall(row.wall)
@@ -150,7 +150,7 @@ def _check_beside(row: Row, hand: str, rows: Sequence[Row], survey: Survey) -> N
         )
 
 
-def _check_corner(row: Row, start: float, survey: Survey) -> None:
+def _check_corner(row: UnplacedRun, start: float, survey: Survey) -> None:
     for hand in ("left", "right"):
         if row.corner_at(hand) is not None:
             gap = start if hand == "left" else row.wall.length - start - row.width

@@ -13,7 +13,7 @@ from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
-from countersunk.model.layout.corners import Row, check_clear, start_of, taken
+from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
@@ -77,7 +77,7 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     return tuple(runs)
 
 
-def _row(run: Run, field: str, site: _Site) -> Row:
+def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     """A run on its wall with the sizes of its units, before it has its place."""
     wall = site.wall(run.wall, field)
     stock = site.stock(site.document.worktop.stock, "worktop.stock")
@@ -85,10 +85,10 @@ def _row(run: Run, field: str, site: _Site) -> Row:
     stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else 0.0
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
-    return Row(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
+    return UnplacedRun(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
 
 
-def _wall_run(row: Row, rows: Sequence[Row], site: _Site, counts: Counter[str]) -> PlacedRun:
+def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts: Counter[str]) -> PlacedRun:
     """A run in its place; ``counts`` goes on numbering where an earlier run on the wall stopped."""
     run, wall = row.run, row.wall
     start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
-from countersunk.model.planning.stretches import Stretch
+from countersunk.model.planning.stretches import FreeStretch
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.ties import settled
 
@@ -70,7 +70,7 @@ class Arm:
     """
 
     wall: SurveyedWall
-    stretch: Stretch
+    stretch: FreeStretch
     x0: float
     cells: int
     left: ArmEnd

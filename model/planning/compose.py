@@ -10,7 +10,7 @@ from countersunk.model.planning.arms import CELL, PANEL, TALLS, Arm, Side, tall_
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
 from countersunk.model.planning.hung import hung_runs
-from countersunk.model.planning.plan import FILL, Plan
+from countersunk.model.planning.plan import FILL, RoomPlan
 from countersunk.model.survey import Survey
 from countersunk.model.ties import settled
 
@@ -21,14 +21,14 @@ RETURNS: dict[tuple[bool, bool], Returns] = {
 PANEL_CODE, TALL_PANEL_CODE = "end-panel", "tall-panel"
 
 
-class Row(NamedTuple):
+class ArmUnits(NamedTuple):
     """The units of an arm, what its sink and hob stand over by index, and where it begins along the wall (mm)."""
 
     run: Run
     over: dict[str, int]
 
 
-def composed(brief: Brief, survey: Survey, plan: Plan) -> Document:
+def composed(brief: Brief, survey: Survey, plan: RoomPlan) -> Document:
     """The document of a plan: everything that the brief says, and runs and cut-outs in the place of its wishes."""
     rows = [_row(brief, plan, i) for i in range(len(plan.shape.arms))]
     over = {kind: name for i in range(len(rows)) for kind, name in _named(rows, i)}
@@ -50,14 +50,14 @@ def _hob(brief: Brief) -> str:
     return f"hob.{brief.wishes.hob.fuel}-{brief.wishes.hob.width // 10}"
 
 
-def _named(rows: list[Row], i: int) -> Iterator[tuple[str, str]]:
+def _named(rows: list[ArmUnits], i: int) -> Iterator[tuple[str, str]]:
     """The names of a row's sink and hob unit; numbers go on where an earlier row of its wall stopped."""
     row = rows[i]
     before = sum(len(r.run.units) for r in rows[:i] if r.run.wall == row.run.wall)
     yield from ((kind, f"{row.run.wall}{before + n + 1}") for kind, n in row.over.items())
 
 
-def _islands(plan: Plan) -> Iterator[Island]:
+def _islands(plan: RoomPlan) -> Iterator[Island]:
     """The shape's island, its fronts towards the row."""
     isle = plan.shape.island
     if isle:
@@ -68,7 +68,7 @@ def _islands(plan: Plan) -> Iterator[Island]:
         )  # fmt: skip
 
 
-def _row(brief: Brief, plan: Plan, i: int) -> Row:
+def _row(brief: Brief, plan: RoomPlan, i: int) -> ArmUnits:
     """One arm from left to right."""
     arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
     left, right = list(_closing(arm, "left", lo == 0)), list(_closing(arm, "right", hi == arm.cells))
@@ -78,7 +78,7 @@ def _row(brief: Brief, plan: Plan, i: int) -> Row:
     run = Run(
         wall=arm.wall.name, start=round(settled(start), 1), units=(*left, *units, *reversed(right)), returns=returns
     )
-    return Row(run, {kind: n + len(left) for kind, n in over.items()})
+    return ArmUnits(run, {kind: n + len(left) for kind, n in over.items()})
 
 
 def _returns(arm: Arm, left: bool, right: bool) -> Returns:
@@ -113,7 +113,7 @@ def _outside(arm: Arm, side: Side, flush: bool) -> float:
     return 0.0 if end.kind == "corner-unit" else filler or PANEL
 
 
-def _between(brief: Brief, plan: Plan, i: int) -> tuple[list[Unit], dict[str, int]]:
+def _between(brief: Brief, plan: RoomPlan, i: int) -> tuple[list[Unit], dict[str, int]]:
     """Sink, dishwasher and hob with plain units between, and where among them sink and hob are."""
     arm, (lo, hi) = plan.shape.arms[i], plan.spans[i]
     edge, end = lo + arm.corner_cells[0], hi - arm.corner_cells[1]
@@ -146,7 +146,7 @@ def _plain_unit(width: float, after_sink: bool, before_sink: bool) -> Unit:
     return Unit(unit="base-drawers", width=width)
 
 
-def _sink_units(plan: Plan) -> list[Unit]:
+def _sink_units(plan: RoomPlan) -> list[Unit]:
     sink = [Unit(unit="base-sink", width=float(CELL * plan.sizes.sink))]
     if not plan.sizes.dishwasher:
         return sink
@@ -154,7 +154,7 @@ def _sink_units(plan: Plan) -> list[Unit]:
     return washer + sink if plan.sink.side == "left" else sink + washer
 
 
-def _hob_unit(brief: Brief, plan: Plan) -> Unit:
+def _hob_unit(brief: Brief, plan: RoomPlan) -> Unit:
     if brief.wishes.oven == "under-hob":
         return Unit(unit="base-oven")
     return Unit(unit="base-hob", width=float(CELL * plan.sizes.hob))

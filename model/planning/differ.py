@@ -10,7 +10,7 @@ from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.planning.arms import DEPTH, tall_widths
-from countersunk.model.planning.plan import Plan
+from countersunk.model.planning.plan import RoomPlan
 from countersunk.model.planning.score import Judge, corners_of
 from countersunk.model.ties import settled
 
@@ -21,7 +21,7 @@ TOLD = 100
 """What is told, mm; less is hardly seen."""
 
 
-class Difference(NamedTuple):
+class PlanDistance(NamedTuple):
     """How much of one plan's rows has none in the other, and how far sink, hob and fridge are apart, mm."""
 
     row: int
@@ -43,15 +43,15 @@ class Difference(NamedTuple):
         return f"Beside proposal {than}: {', '.join(row + moved)}."
 
 
-def difference(one: Plan, other: Plan, judge: Judge) -> Difference:
+def difference(one: RoomPlan, other: RoomPlan, judge: Judge) -> PlanDistance:
     """Between two plans of one brief."""
     elsewhere = _rows(one).difference(_rows(other)).area / DEPTH
     centres = zip(corners_of(one, judge), corners_of(other, judge), strict=False)
     apart = [round(settled(hypot(a[0] - b[0], a[1] - b[1]))) for a, b in centres]
-    return Difference(round(settled(elsewhere)), *apart, *[0] * (3 - len(apart)))
+    return PlanDistance(round(settled(elsewhere)), *apart, *[0] * (3 - len(apart)))
 
 
-def _rows(plan: Plan) -> BaseGeometry:
+def _rows(plan: RoomPlan) -> BaseGeometry:
     """The floor that rows and tall units take."""
     plans = []
     for arm, (lo, hi) in zip(plan.shape.arms, plan.spans, strict=True):

@@ -9,7 +9,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.planning.arms import CELL, Isle
 from countersunk.model.planning.costs import Costs
 from countersunk.model.planning.islands import WALKWAY
-from countersunk.model.planning.plan import Plan, Room, beside
+from countersunk.model.planning.plan import Landings, RoomPlan, beside
 from countersunk.model.planning.score import NO_WINDOW, WEIGHT, Judge, corners_of, terms
 from countersunk.model.planning.search import Found
 
@@ -72,7 +72,7 @@ def _stores(findings: Sequence[Finding]) -> list[str]:
     ]
 
 
-def _cost(plan: Plan, mm: dict[str, int], priced: bool) -> str:
+def _cost(plan: RoomPlan, mm: dict[str, int], priced: bool) -> str:
     row = CELL * sum(hi - lo for lo, hi in plan.spans)
     rest = (
         f", {mm['cost'] - row} mm of it for corners, further rows and an island"
@@ -94,7 +94,7 @@ def _at_window(mm: dict[str, int]) -> bool:
     return mm["sink at the window"] < NO_WINDOW
 
 
-def _why(plan: Plan, judge: Judge, mm: dict[str, int]) -> list[str]:
+def _why(plan: RoomPlan, judge: Judge, mm: dict[str, int]) -> list[str]:
     arms, judged = plan.shape.arms, judge.brief.wishes
     sink, hob = arms[plan.sink.arm].wall.name, arms[plan.hob.arm].wall.name
     window = bool(judge.windows) and judged.sink_at_window and _at_window(mm)
@@ -133,5 +133,5 @@ def _island(isle: Isle | None) -> list[str]:
     ]
 
 
-def _sides(room: Room) -> str:
+def _sides(room: Landings) -> str:
     return f"{CELL * room.left} mm of worktop to its left and {CELL * room.right} mm to its right"

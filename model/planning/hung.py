@@ -10,8 +10,8 @@ from countersunk.model.document.schema import Run, Unit
 from countersunk.model.planning.arms import CELL, Arm
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
-from countersunk.model.planning.plan import Plan
-from countersunk.model.planning.stretches import Stretch, free_stretches
+from countersunk.model.planning.plan import RoomPlan
+from countersunk.model.planning.stretches import FreeStretch, free_stretches
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.ties import rounded_down, settled
 from countersunk.model.tolerance import CONTACT
@@ -33,7 +33,7 @@ CORNER, CORNER_WIDTH = "wall-l-corner", 600.0
 FILLER, LEAST_FILLER = "wall-filler", 20.0
 
 
-class Span(NamedTuple):
+class HungSpan(NamedTuple):
     """Free for wall units along a wall, mm; whether it begins or ends at the unit in a corner.
 
     ``hob`` is the side at which the hob's span follows.
@@ -46,7 +46,7 @@ class Span(NamedTuple):
     hob: str = ""
 
 
-def hung_runs(brief: Brief, survey: Survey, plan: Plan) -> Iterator[Run]:
+def hung_runs(brief: Brief, survey: Survey, plan: RoomPlan) -> Iterator[Run]:
     """Runs of wall units over each arm, the hood among those over the hob."""
     if survey.height < TOP:
         return
@@ -85,7 +85,7 @@ def corner_ends(wall: SurveyedWall, other: SurveyedWall) -> tuple[float, float]:
     return side - CORNER_WIDTH, max(wing)
 
 
-def _upper(survey: Survey, wall: SurveyedWall) -> tuple[Stretch, ...]:
+def _upper(survey: Survey, wall: SurveyedWall) -> tuple[FreeStretch, ...]:
     return free_stretches(survey, wall, OUT, UNDERSIDE, TOP)
 
 
@@ -93,7 +93,7 @@ def _is_free(survey: Survey, arm: Arm, hob: tuple[float, float]) -> bool:
     return any(s.x0 <= hob[0] + CONTACT and hob[1] <= s.x1 + CONTACT for s in _upper(survey, arm.wall))
 
 
-def _free(survey: Survey, plan: Plan, i: int, before: bool, after: bool) -> Iterator[Span]:
+def _free(survey: Survey, plan: RoomPlan, i: int, before: bool, after: bool) -> Iterator[HungSpan]:
     """Where wall units can hang over an arm's row; a corner is left open where no unit hangs in it."""
     arms, (lo, hi) = plan.shape.arms, plan.spans[i]
     arm = arms[i]
@@ -103,10 +103,10 @@ def _free(survey: Survey, plan: Plan, i: int, before: bool, after: bool) -> Iter
     for s in _upper(survey, arm.wall):
         left = max(x0, s.x0 + (REVEAL if s.left.startswith("the window") else 0.0))
         right = min(x1, s.x1 - (REVEAL if s.right.startswith("the window") else 0.0))
-        yield Span(left, right, before and left - x0 < CONTACT, after and x1 - right < CONTACT)
+        yield HungSpan(left, right, before and left - x0 < CONTACT, after and x1 - right < CONTACT)
 
 
-def _parts(span: Span, hob: tuple[float, float] | None) -> Iterator[Span]:
+def _parts(span: HungSpan, hob: tuple[float, float] | None) -> Iterator[HungSpan]:
     """A span without what is over the hob."""
     if hob is None or hob[0] >= span.x1 or hob[1] <= span.x0:
         yield span
@@ -115,7 +115,7 @@ def _parts(span: Span, hob: tuple[float, float] | None) -> Iterator[Span]:
     yield span._replace(x0=hob[1], at_left=False, hob="left")
 
 
-def _filled(arm: Arm, spans: list[Span], corner: bool) -> Iterator[Run]:
+def _filled(arm: Arm, spans: list[HungSpan], corner: bool) -> Iterator[Run]:
     """The runs that fill the spans, and the unit in the corner at the arm's right."""
     for span in spans:
         run = _run(arm, span)
@@ -126,7 +126,7 @@ def _filled(arm: Arm, spans: list[Span], corner: bool) -> Iterator[Run]:
         yield Run(wall=arm.wall.name, level="upper", units=(_corner(),))
 
 
-def _run(arm: Arm, span: Span) -> Run | None:
+def _run(arm: Arm, span: HungSpan) -> Run | None:
     """As much of a span as wall units fill, from the hob's side or the corner's; a filler before a corner."""
     widths = _widths(span)
     units = [Unit(unit="wall-doors", width=w) for w in widths]
@@ -142,7 +142,7 @@ def _run(arm: Arm, span: Span) -> Run | None:
     return Run(wall=arm.wall.name, level="upper", start=round(settled(start), 1), units=tuple(units))
 
 
-def _widths(span: Span) -> tuple[float, ...]:
+def _widths(span: HungSpan) -> tuple[float, ...]:
     least = NARROWEST if span.hob or span.at_left or span.at_right else ALONE
     cells = int(max(0.0, span.x1 - span.x0 + 0.01) // CELL)
     found = (fill(float(CELL * k), WIDTHS) for k in range(cells, int(least) // CELL - 1, -1))

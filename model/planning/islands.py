@@ -18,7 +18,7 @@ from countersunk.model.catalogue.catalogue import Stock, default_catalogue
 from countersunk.model.planning.arms import CELL, DEPTH, PANEL, Isle
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
-from countersunk.model.planning.stretches import Stretch, Thing
+from countersunk.model.planning.stretches import FreeStretch, Thing
 from countersunk.model.survey import Survey
 from countersunk.model.ties import ranked, rounded_down, settled
 
@@ -49,7 +49,9 @@ def work_aisle(cooks: int) -> float:
     return ONE_COOK if cooks == 1 else SEVERAL_COOKS
 
 
-def island_before(brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[Stretch, ...]) -> Isle | None:
+def island_before(
+    brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[FreeStretch, ...]
+) -> Isle | None:
     """The longest island before one of ``rows``, the nearest to it; None where the floor takes none."""
     stock = _stock(brief)
     if stock is None or survey.outline is None:
@@ -61,7 +63,7 @@ def island_before(brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: t
 
 
 def _free(
-    brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[Stretch, ...], row: Stretch
+    brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[FreeStretch, ...], row: FreeStretch
 ) -> BaseGeometry:
     """The floor that an island before ``row`` may take: a work aisle from the other rows, and no way in."""
     others = [_band(survey, other).buffer(work_aisle(brief.cooks)) for other in rows if other != row]
@@ -86,12 +88,12 @@ def _floor(survey: Survey) -> Polygon:
     return outline.difference(union_all(solid)).buffer(-WALKWAY)
 
 
-def _band(survey: Survey, row: Stretch) -> Polygon:
+def _band(survey: Survey, row: FreeStretch) -> Polygon:
     return survey.wall(row.wall).frame.plan_to_room(rectangle(row.x0, 0.0, row.x1, DEPTH))
 
 
 def _places(
-    brief: Brief, survey: Survey, row: Stretch, free: BaseGeometry, widths: tuple[float, ...], stock: Stock
+    brief: Brief, survey: Survey, row: FreeStretch, free: BaseGeometry, widths: tuple[float, ...], stock: Stock
 ) -> Iterator[Isle]:
     """Places before a row, the nearest to it first, then the nearest to its middle."""
     frame, ready, total = survey.wall(row.wall).frame, prep(free), sum(widths) + 2 * PANEL

@@ -10,7 +10,7 @@ from countersunk.model.planning.arms import SIDES, Shape, Side
 from countersunk.model.planning.score import Judge
 
 
-class Order(NamedTuple):
+class ArmOrder(NamedTuple):
     """The arms of sink and hob, whether the sink is left of a hob on its own arm, and the dishwasher's side."""
 
     sink: int
@@ -19,10 +19,10 @@ class Order(NamedTuple):
     side: Side
 
 
-def orders(shape: Shape, judge: Judge) -> Iterator[Order]:
+def orders(shape: Shape, judge: Judge) -> Iterator[ArmOrder]:
     """Every order of sink, dishwasher and hob in a shape."""
     arms = range(len(shape.arms))
     for sink, hob in product(arms, arms):
         for first in (True, False) if sink == hob else (True,):
             for side in SIDES if judge.sizes.dishwasher else SIDES[:1]:
-                yield Order(sink, hob, first, side)
+                yield ArmOrder(sink, hob, first, side)

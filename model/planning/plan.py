@@ -18,7 +18,7 @@ FILL = (300.0, 400.0, 450.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
 """Widths of the drawer units that fill what lies between; nothing narrower than a useful drawer."""
 
 
-class Sizes(NamedTuple):
+class CellSizes(NamedTuple):
     """Cells of the sink's unit, the dishwasher and the hob's unit."""
 
     sink: int
@@ -42,11 +42,11 @@ class HobAt(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Plan:
+class RoomPlan:
     """Where everything stands; ``spans`` are the first and the last cell of each arm's row."""
 
     shape: Shape
-    sizes: Sizes
+    sizes: CellSizes
     sink: SinkAt
     hob: HobAt
     spans: tuple[tuple[int, int], ...]
@@ -67,16 +67,16 @@ class Plan:
         return self.hob.cell, self.hob.cell + self.sizes.hob
 
 
-def sink_unit(at: SinkAt, sizes: Sizes) -> tuple[int, int]:
+def sink_unit(at: SinkAt, sizes: CellSizes) -> tuple[int, int]:
     """The cells of the sink's unit in its block."""
     first = at.cell + (sizes.dishwasher if at.side == "left" else 0)
     return first, first + sizes.sink
 
 
-def sizes_of(brief: Brief) -> Sizes:
+def sizes_of(brief: Brief) -> CellSizes:
     """What the wishes take on the grid."""
     dishwasher = 0 if brief.wishes.dishwasher == "none" else int(brief.wishes.dishwasher) // CELL
-    return Sizes(
+    return CellSizes(
         12 if brief.wishes.sink == "one-bowl" else 20, dishwasher, 12 if brief.wishes.hob.width == 600 else 18
     )
 
@@ -91,14 +91,14 @@ def fillable(most: int) -> tuple[int, ...]:
     return tuple(sorted(sums))
 
 
-class Room(NamedTuple):
+class Landings(NamedTuple):
     """Worktop to the left and the right of something, cells."""
 
     left: int
     right: int
 
 
-def gaps(plan: Plan) -> Iterator[int]:
+def gaps(plan: RoomPlan) -> Iterator[int]:
     """Cells that plain units fill, gap by gap on every arm."""
     for i, arm in enumerate(plan.shape.arms):
         blocks = sorted([plan.sink_block] * (plan.sink.arm == i) + [plan.hob_unit] * (plan.hob.arm == i))
@@ -107,7 +107,7 @@ def gaps(plan: Plan) -> Iterator[int]:
         yield from (edges[k + 1] - edges[k] for k in range(0, len(edges), 2))
 
 
-def allowed(plan: Plan, fills: frozenset[int]) -> bool:
+def allowed(plan: RoomPlan, fills: frozenset[int]) -> bool:
     """Whether a plan keeps the hard rules: gaps that units fill, sink and hob away from ends and each other."""
     for i, arm in enumerate(plan.shape.arms):
         lo, hi = plan.spans[i]
@@ -130,7 +130,7 @@ def allowed(plan: Plan, fills: frozenset[int]) -> bool:
     return _apart(plan)
 
 
-def washer(at: SinkAt, sizes: Sizes) -> Side | None:
+def washer(at: SinkAt, sizes: CellSizes) -> Side | None:
     """The side of the sink on which a dishwasher stands."""
     return at.side if sizes.dishwasher else None
 
@@ -144,7 +144,7 @@ def end_gap(arm: Arm, side: Side, what: str, washer: Side | None) -> int:
     return 0 if kept else AWAY // CELL
 
 
-def _apart(plan: Plan) -> bool:
+def _apart(plan: RoomPlan) -> bool:
     """Sink and hob on one arm keep their distance."""
     if plan.sink.arm != plan.hob.arm:
         return True
@@ -152,7 +152,7 @@ def _apart(plan: Plan) -> bool:
     return h0 - s1 >= AWAY // CELL or s0 - h1 >= AWAY // CELL
 
 
-def beside(plan: Plan, what: Literal["sink", "hob"]) -> Room:
+def beside(plan: RoomPlan, what: Literal["sink", "hob"]) -> Landings:
     """Unbroken worktop beside the sink's or the hob's unit, to the other's unit, a corner or the end."""
     at, (x0, x1) = (plan.sink, plan.sink_unit) if what == "sink" else (plan.hob, plan.hob_unit)
     arm, (lo, hi) = plan.shape.arms[at.arm], plan.spans[at.arm]
@@ -160,4 +160,4 @@ def beside(plan: Plan, what: Literal["sink", "hob"]) -> Room:
     if plan.sink.arm == plan.hob.arm:
         y0, y1 = plan.hob_unit if what == "sink" else plan.sink_unit
         left, right = (max(left, y1), right) if y0 < x0 else (left, min(right, y0))
-    return Room(x0 - left, right - x1)
+    return Landings(x0 - left, right - x1)

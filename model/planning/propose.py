@@ -15,9 +15,9 @@ from countersunk.model.planning.arms import Shape
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.compose import composed
 from countersunk.model.planning.costs import Costs
-from countersunk.model.planning.differ import LEAST, Difference, difference
+from countersunk.model.planning.differ import LEAST, PlanDistance, difference
 from countersunk.model.planning.explain import words
-from countersunk.model.planning.orders import Order, orders
+from countersunk.model.planning.orders import ArmOrder, orders
 from countersunk.model.planning.refused import refused
 from countersunk.model.planning.score import Judge, points
 from countersunk.model.planning.search import Found, best_plan
@@ -28,7 +28,7 @@ SPARE = 3
 """So many plans more are looked for, in case one does not pass its checks."""
 
 Progress = Callable[[str], object]
-Among = tuple[Order, ...]
+Among = tuple[ArmOrder, ...]
 
 
 @dataclass(frozen=True)
@@ -172,7 +172,7 @@ def _limit(best: dict[Hashable, Found], key: Hashable) -> int | None:
     return min(bounds, default=None)
 
 
-def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: list[Difference]) -> None:
+def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: list[PlanDistance]) -> None:
     """Build and check a plan; what cannot be built or misses a must is dropped by name."""
     name = found.plan.shape.name
     try:

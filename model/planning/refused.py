@@ -25,7 +25,7 @@ FAR = 10_000.0
 Progress = Callable[[str], object]
 
 
-class Step(NamedTuple):
+class Relaxation(NamedTuple):
     """A wish and what takes its place, as fields of the wishes; ``problem`` says so where it stands in the way."""
 
     changes: dict[str, Any]
@@ -38,7 +38,7 @@ def refused(brief: Brief, survey: Survey, report: Progress, until: float) -> Inp
     Nothing more is tried after ``until`` on the monotonic clock; it is told where that leaves the question open.
     """
     steps = list(_steps(brief.wishes))
-    enough: list[Step] = []
+    enough: list[Relaxation] = []
     for step in steps:
         report(f"looking for what stands in the way: {step.problem.field}")
         if _is_possible(brief, [step], until):
@@ -56,7 +56,7 @@ def refused(brief: Brief, survey: Survey, report: Progress, until: float) -> Inp
     return InputError([_short_wall(survey, site, wall.name, _needed(brief, site)) for wall in survey.walls])
 
 
-def _fewest(brief: Brief, steps: list[Step], until: float) -> list[Step]:
+def _fewest(brief: Brief, steps: list[Relaxation], until: float) -> list[Relaxation]:
     """Those of ``steps`` that cannot be left out, one after the other."""
     for step in list(steps):
         rest = [s for s in steps if s is not step]
@@ -65,7 +65,7 @@ def _fewest(brief: Brief, steps: list[Step], until: float) -> list[Step]:
     return steps
 
 
-def _is_possible(brief: Brief, steps: list[Step], until: float) -> bool:
+def _is_possible(brief: Brief, steps: list[Relaxation], until: float) -> bool:
     """Whether any shape of the room is seen in time to have a plan with the wishes so changed."""
     changes = {name: value for step in steps for name, value in step.changes.items()}
     other = brief.model_copy(update={"wishes": brief.wishes.model_copy(update={"island": False, **changes})})
@@ -74,16 +74,16 @@ def _is_possible(brief: Brief, steps: list[Step], until: float) -> bool:
     return any(time.monotonic() < until and has_plan(shape, judge) for shape in shapes(site))
 
 
-def _steps(wishes: Wishes) -> Iterator[Step]:
+def _steps(wishes: Wishes) -> Iterator[Relaxation]:
     """What may be given up, what costs least first."""
     for wish, to in (("pipes", "water and waste"), ("cable", "the hob's connection")):
-        yield Step({wish: FAR}, Problem(
+        yield Relaxation({wish: FAR}, Problem(
             f"wishes.{wish}", f"{getattr(wishes, wish):g}, from which no place reaches {to}",
             "as far as the nearest place that is free", "a longer way for it, or move the connection",
         ))  # fmt: skip
     for name, value, advice in _smaller(wishes):
         found = getattr(wishes, name)
-        yield Step({name: value}, Problem(
+        yield Relaxation({name: value}, Problem(
             f"wishes.{name}", f"{found}, for which no place is left", f"{value}, with which a layout fits", advice,
         ))  # fmt: skip
 

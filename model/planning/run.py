@@ -18,7 +18,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.fit import footprint
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.planning.fitting import Fitted, Slot, fit, slot_of
-from countersunk.model.planning.stretches import Stretch, free_stretches
+from countersunk.model.planning.stretches import FreeStretch, free_stretches
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.ties import most, rounded_down, rounded_up
 from countersunk.model.tolerance import CONTACT
@@ -41,7 +41,7 @@ class FittedRun:
 
     document: Document
     run: Run
-    stretch: Stretch
+    stretch: FreeStretch
     left_over: float
     added: tuple[str, ...]
 
@@ -107,7 +107,7 @@ def _is_open(run: Run, catalogue: Catalogue) -> bool:
 
 def _stretch(
     document: Document, run: Run, families: list[Family], survey: Survey, others: list[PlacedRun], known: Catalogue
-) -> Stretch:
+) -> FreeStretch:
     """The free stretch of the run's wall in which it starts, or the next one to the right; where the file leaves
     that open, the first in which the run has place, and no gap beside another run.
     """
@@ -140,14 +140,14 @@ def _meets(run: PlacedRun, unit: PlacedUnit, low: float, high: float) -> bool:
     return bottom < high and unit.family.top > low
 
 
-def _ends(stretch: Stretch, spare: float) -> tuple[float, float]:
+def _ends(stretch: FreeStretch, spare: float) -> tuple[float, float]:
     """From where to where the run may go, to a tenth of a millimetre inwards."""
     left, right = (spare if what.startswith("wall") else 0.0 for what in (stretch.left, stretch.right))
     return rounded_up((stretch.x0 + left) * 10) / 10, rounded_down((stretch.x1 - right) * 10) / 10
 
 
 def _ended(
-    run: Run, families: list[Family], stretch: Stretch, known: Catalogue
+    run: Run, families: list[Family], stretch: FreeStretch, known: Catalogue
 ) -> tuple[list[Unit], list[Slot], list[tuple[Unit, str]]]:
     """The units with what must stand at either end, the slot of each, and what may be added, in words."""
     units = list(run.units)
@@ -186,7 +186,7 @@ def _sized(unit: Unit, width: float, known: Catalogue) -> Unit:
     return unit if only else unit.model_copy(update={"width": width})
 
 
-def _too_long(field: str, found: Fitted, stretch: Stretch, room: float) -> InputError:
+def _too_long(field: str, found: Fitted, stretch: FreeStretch, room: float) -> InputError:
     return InputError.at(
         f"{field}.units",
         found=f"at least {sum(found.widths):g} mm, with every width that is free at its narrowest",

@@ -17,7 +17,7 @@ from countersunk.model.planning.arms import CELL, FACE, TALLS, Arm, Shape
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.costs import Costs, row_cost
 from countersunk.model.planning.islands import work_aisle
-from countersunk.model.planning.plan import AWAY, HobAt, Plan, SinkAt, beside, gaps, sink_unit, sizes_of
+from countersunk.model.planning.plan import AWAY, HobAt, RoomPlan, SinkAt, beside, gaps, sink_unit, sizes_of
 from countersunk.model.survey import Survey
 from countersunk.model.ties import settled
 from countersunk.model.tolerance import CONTACT
@@ -216,7 +216,7 @@ def _island_cost(shape: Shape) -> int:
     return ISLAND_COST + round(shape.island.width) if shape.island else 0
 
 
-def terms(plan: Plan, judge: Judge) -> dict[str, int]:
+def terms(plan: RoomPlan, judge: Judge) -> dict[str, int]:
     """What a plan is short of or takes, in mm, term by term."""
     sink, hob = judge.sink_terms(plan.shape, plan.sink), judge.hob_terms(plan.shape, plan.hob)
     assert sink is not None
@@ -235,7 +235,7 @@ def points(found: dict[str, int]) -> int:
     return sum(WEIGHT[name] * mm for name, mm in found.items())
 
 
-def _landings(plan: Plan) -> dict[str, int]:
+def _landings(plan: RoomPlan) -> dict[str, int]:
     hob, sink = beside(plan, "hob"), beside(plan, "sink")
     return {
         "worktop beside the hob": sum(max(0, HOB_SIDE - CELL * side) for side in hob),
@@ -247,7 +247,7 @@ def _landings(plan: Plan) -> dict[str, int]:
     }
 
 
-def _standing(plan: Plan) -> int:
+def _standing(plan: RoomPlan) -> int:
     """What is lacking between the dishwasher and the front of a row round the corner, mm."""
     if not plan.sizes.dishwasher:
         return 0
@@ -257,7 +257,7 @@ def _standing(plan: Plan) -> int:
     return max(0, STAND - CELL * cells) if arm.end(plan.sink.side).is_corner else 0
 
 
-def _at_fridge(plan: Plan) -> int:
+def _at_fridge(plan: RoomPlan) -> int:
     """What is lacking of worktop beside the tall block, mm."""
     gaps = []
     for end in plan.shape.tall_ends:
@@ -267,7 +267,7 @@ def _at_fridge(plan: Plan) -> int:
     return max((0, *(FRIDGE_SIDE - CELL * gap for gap in gaps)))
 
 
-def _adrift(plan: Plan) -> int:
+def _adrift(plan: RoomPlan) -> int:
     """How far tall units stand from the end of the wall that is free for them, mm."""
     cells = 0
     for end in plan.shape.tall_ends:
@@ -276,7 +276,7 @@ def _adrift(plan: Plan) -> int:
     return CELL * cells
 
 
-def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
+def corners_of(plan: RoomPlan, judge: Judge) -> list[tuple[int, int]]:
     """The middles of the fronts of sink, hob and fridge, those that there are, in the room's plan."""
     shape = plan.shape
     found = [shape.arms[plan.sink.arm].front(sum(plan.sink_unit) / 2)]
@@ -287,7 +287,7 @@ def corners_of(plan: Plan, judge: Judge) -> list[tuple[int, int]]:
     return found
 
 
-def _triangle(plan: Plan, judge: Judge) -> dict[str, int]:
+def _triangle(plan: RoomPlan, judge: Judge) -> dict[str, int]:
     """Legs are counted along the fronts, as one goes: across plus along."""
     at = corners_of(plan, judge)
     legs = [abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in combinations(at, 2)]

@@ -19,8 +19,8 @@ from ortools.util.python.sorted_interval_list import Domain
 
 from countersunk.model.planning.arms import CELL, Arm, Shape, Side
 from countersunk.model.planning.costs import cheapest
-from countersunk.model.planning.orders import Order, orders
-from countersunk.model.planning.plan import AWAY, HobAt, Plan, SinkAt, end_gap, fillable, sink_unit, washer
+from countersunk.model.planning.orders import ArmOrder, orders
+from countersunk.model.planning.plan import AWAY, HobAt, RoomPlan, SinkAt, end_gap, fillable, sink_unit, washer
 from countersunk.model.planning.score import (
     FRIDGE_SIDE,
     HOB_SIDE,
@@ -46,13 +46,13 @@ Expr = Any
 class Found:
     """A plan with its points; ``proven`` where the solver showed that none of its shape has fewer."""
 
-    plan: Plan
+    plan: RoomPlan
     points: int
     proven: bool
 
 
 def best_plan(
-    shape: Shape, judge: Judge, below: int | None = None, among: Iterable[Order] | None = None
+    shape: Shape, judge: Judge, below: int | None = None, among: Iterable[ArmOrder] | None = None
 ) -> Found | None:
     """The plan of ``shape`` with the fewest points, or None where none keeps the hard rules below ``below``.
 
@@ -104,7 +104,7 @@ class _Alone:
 class _Search:
     """The model of one order in one shape, for less than ``below`` points."""
 
-    def __init__(self, alone: _Alone, order: Order, below: int) -> None:
+    def __init__(self, alone: _Alone, order: ArmOrder, below: int) -> None:
         self.shape, self.judge, self.order = alone.shape, alone.judge, order
         self.sizes, self.below = self.judge.sizes, below
         spare = below - _least(self.shape, self.judge)
@@ -154,7 +154,7 @@ class _Search:
         spans = tuple((solver.value(a), solver.value(b)) for a, b in zip(self.lo, self.hi, strict=True))
         sink = SinkAt(self.order.sink, solver.value(self.block[0]), self.order.side)
         hob = HobAt(self.order.hob, solver.value(self.hob[0]))
-        plan = Plan(self.shape, self.sizes, sink, hob, spans)
+        plan = RoomPlan(self.shape, self.sizes, sink, hob, spans)
         return Found(plan, round(solver.objective_value), self.is_over)
 
     def _place(self) -> None:

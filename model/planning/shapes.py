@@ -34,7 +34,7 @@ from countersunk.model.planning.arms import (
 )
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.islands import island_before
-from countersunk.model.planning.stretches import Stretch, Thing, free_stretches, ways_in
+from countersunk.model.planning.stretches import FreeStretch, Thing, free_stretches, ways_in
 from countersunk.model.survey import Survey, SurveyedWall, survey_room
 from countersunk.model.ties import rounded_down, rounded_up, settled
 from countersunk.model.tolerance import CONTACT
@@ -62,7 +62,7 @@ class Site:
         """The site of a brief's own room."""
         return cls(brief, survey_room(brief.room))
 
-    def stretch_beside(self, wall: SurveyedWall, other: SurveyedWall, side: Side) -> Stretch | None:
+    def stretch_beside(self, wall: SurveyedWall, other: SurveyedWall, side: Side) -> FreeStretch | None:
         """The stretch at one end of ``wall`` that is left before a row on ``other``."""
         row = other.frame.plan_to_room(rectangle(0.0, 0.0, other.length, DEPTH))
         things: list[Thing] = [*self.ways, (f"row {other.name}", row)]
@@ -80,7 +80,7 @@ class Site:
         """Whether tall units can stand from ``x0`` to ``x1`` along a wall."""
         return any(s.x0 - 0.5 <= x0 and x1 <= s.x1 + 0.5 for s in self._tall_free(wall.name))
 
-    def _free_for_talls(self, name: str) -> tuple[Stretch, ...]:
+    def _free_for_talls(self, name: str) -> tuple[FreeStretch, ...]:
         return free_stretches(self.survey, self.survey.wall(name), DEPTH, 0.0, TALL, self.ways)
 
 
@@ -159,12 +159,14 @@ def _at(places: Places, i: int) -> tuple[Talls, Talls]:
     return places.get((i, "left"), ()), places.get((i, "right"), ())
 
 
-def _divided(site: Site, wall: SurveyedWall) -> Iterator[tuple[Stretch, ...]]:
+def _divided(site: Site, wall: SurveyedWall) -> Iterator[tuple[FreeStretch, ...]]:
     """Two stretches of one wall, such as to both sides of a door or of a low window."""
     yield from combinations([s for s in site.free[wall.name] if s.length >= LEAST_PART], 2)
 
 
-def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...]) -> Iterator[tuple[Stretch, ...]]:
+def _chosen(
+    site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...]
+) -> Iterator[tuple[FreeStretch, ...]]:
     """Which stretch of each wall: those at the shared corners, or any that is long enough."""
     if not runs_through:
         yield from product(*([s for s in site.free[w.name] if s.length >= 1_200] for w in walls))
@@ -174,9 +176,9 @@ def _chosen(site: Site, walls: list[SurveyedWall], runs_through: tuple[bool, ...
         yield tuple(s for s in found if s)
 
 
-def _cornered(site: Site, walls: list[SurveyedWall], i: int, runs_through: tuple[bool, ...]) -> Stretch | None:
+def _cornered(site: Site, walls: list[SurveyedWall], i: int, runs_through: tuple[bool, ...]) -> FreeStretch | None:
     """The stretch of the arm ``i`` between its corners; before a row that runs through there it is shorter."""
-    found: Stretch | None = None
+    found: FreeStretch | None = None
     ends: tuple[tuple[Side, int], ...] = (("left", i - 1), ("right", i))
     for side, corner in ends:
         if not 0 <= corner < len(runs_through):
@@ -190,20 +192,20 @@ def _cornered(site: Site, walls: list[SurveyedWall], i: int, runs_through: tuple
     return found
 
 
-def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: Side) -> Stretch | None:
+def _at_end(site: Site, wall: SurveyedWall, other: SurveyedWall, side: Side) -> FreeStretch | None:
     """The stretch that reaches into a corner."""
     found = site.free[wall.name]
     ends = [s for s in found if (s.left if side == "left" else s.right) == f"wall {other.name}"]
     return ends[0] if ends else None
 
 
-def _both(a: Stretch, b: Stretch) -> Stretch | None:
+def _both(a: FreeStretch, b: FreeStretch) -> FreeStretch | None:
     """What two stretches of one wall, cut short at one end each, have in common."""
     x0, x1 = max(a.x0, b.x0), min(a.x1, b.x1)
-    return Stretch(a.wall, x0, x1, a.left, b.right) if x1 > x0 + CONTACT else None
+    return FreeStretch(a.wall, x0, x1, a.left, b.right) if x1 > x0 + CONTACT else None
 
 
-def _kinds(i: int, stretch: Stretch, corners: int, runs_through: tuple[bool, ...]) -> tuple[EndKind, EndKind]:
+def _kinds(i: int, stretch: FreeStretch, corners: int, runs_through: tuple[bool, ...]) -> tuple[EndKind, EndKind]:
     ends: list[EndKind] = ["wall" if by.startswith("wall") else "open" for by in (stretch.left, stretch.right)]
     if 0 < i <= corners:
         ends[0] = "corner-filler" if runs_through[i - 1] else "corner-unit"
@@ -212,7 +214,9 @@ def _kinds(i: int, stretch: Stretch, corners: int, runs_through: tuple[bool, ...
     return ends[0], ends[1]
 
 
-def _arm(site: Site, stretch: Stretch, kinds: tuple[EndKind, EndKind], talls: tuple[Talls, Talls]) -> Arm | None:
+def _arm(
+    site: Site, stretch: FreeStretch, kinds: tuple[EndKind, EndKind], talls: tuple[Talls, Talls]
+) -> Arm | None:
     """The grid between two ends; None where it is too short, or tall units have no place."""
     wall, has_tall = site.survey.wall(stretch.wall), [bool(names) for names in talls]
     blocks = [tall_widths(names) for names in talls]

@@ -26,7 +26,7 @@ Thing = tuple[str, Polygon]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class FreeStretch:
     """From ``x0`` to ``x1`` along a wall (mm), and what ends it on either side: ``wall B``, ``the door``."""
 
     wall: str
@@ -43,7 +43,7 @@ class Stretch:
 
 def free_stretches(
     survey: Survey, wall: SurveyedWall, depth: float, low: float, high: float, things: Iterable[Thing] = ()
-) -> tuple[Stretch, ...]:
+) -> tuple[FreeStretch, ...]:
     """Where bodies ``depth`` mm deep can stand along ``wall`` between two heights, from left to right.
 
     ``things`` are what else stands there, such as other runs.
@@ -52,7 +52,7 @@ def free_stretches(
     found, x, what = [], 0.0, _neighbour(survey, wall, left=True)
     for start, end, name in [*taken, (wall.length, wall.length, _neighbour(survey, wall, left=False))]:
         if start > x + CONTACT:
-            found.append(Stretch(wall.name, x, start, what, name))
+            found.append(FreeStretch(wall.name, x, start, what, name))
         if end > x + CONTACT:
             x, what = end, name
     return tuple(found)

@@ -18,7 +18,7 @@ from countersunk.model.tops.worktops import Length
 
 
 @dataclass(frozen=True)
-class Sawn:
+class SawnBlank:
     """A blank and what becomes of it, in the frame of the length's part (mm)."""
 
     blank: Polygon
@@ -33,7 +33,7 @@ class Sawn:
         return [self.piece, *self.slugs, *self.offcuts]
 
 
-def sawn(length: Length, *, kerf: float, trim: float = 0.0) -> Sawn:
+def sawn(length: Length, *, kerf: float, trim: float = 0.0) -> SawnBlank:
     """The blank of a length sawn with a blade ``kerf`` wide, mm."""
     part, depth = length.part, length.run.stock.depth
     x0, _, x1, _ = part.outline.bounds
@@ -45,7 +45,7 @@ def sawn(length: Length, *, kerf: float, trim: float = 0.0) -> Sawn:
     left = _polygons(waste.difference(dust))
     slugs = tuple(p for p in left if any(line.contains(p.representative_point()) for line in inside))
     offcuts = tuple(p for p in left if p not in slugs)
-    return Sawn(blank, part.outline, dust, slugs, offcuts)
+    return SawnBlank(blank, part.outline, dust, slugs, offcuts)
 
 
 def _is_untouched(path: LineString, blank: Polygon, trim: float) -> bool:

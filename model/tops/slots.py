@@ -47,7 +47,7 @@ class MarkKind(StrEnum):
 
 
 @dataclass(frozen=True)
-class Mark:
+class SlotMark:
     """One cut: the one of that ``number`` and kind ``of`` a join or a cut-out, by its id.
 
     ``outline`` is in the length's part frame and goes from ``low`` to ``high`` in it (mm). Bolt slots go up from
@@ -85,7 +85,7 @@ def strip(join: Join, female: Length) -> Part:
     )  # fmt: skip
 
 
-def slots_of(join: Join, length: Length) -> list[Mark]:
+def slots_of(join: Join, length: Length) -> list[SlotMark]:
     """What ``join`` takes of ``length``: slots along its straight side, or pilot holes for a strip's screws."""
     middle, thick = length.part.thickness / 2, length.part.thickness
     if join.has_strip:
@@ -112,10 +112,10 @@ def screws_along(length: float) -> list[float]:
 
 def _row(
     join: Join, length: Length, kind: MarkKind, shape: Polygon, stations: Sequence[float], heights: Interval
-) -> list[Mark]:
+) -> list[SlotMark]:
     """The same cut at every station along the joint."""
     side = joint_side(join, length)
-    return [Mark(join.id, kind, i, _along(side, x, shape, length), *heights) for i, x in enumerate(stations, 1)]
+    return [SlotMark(join.id, kind, i, _along(side, x, shape, length), *heights) for i, x in enumerate(stations, 1)]
 
 
 def _upright(size: tuple[float, float]) -> Polygon:

@@ -60,7 +60,7 @@ PLAY = 2.0
 
 
 @dataclass(frozen=True)
-class Span:
+class LaidSpan:
     """A length while it is laid: its units, its ends with their shapes, and the tees on its front edge."""
 
     row: Stretch
@@ -170,7 +170,7 @@ def lay_worktops(
     shapes = end_shapes(document, units)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
-    whole = [Span(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
+    whole = [LaidSpan(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
                   survey.obstacles) for row in rows]  # fmt: skip
     whole = [_rooted(span, runs, survey) for span in whole]
     check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends), units)
@@ -201,7 +201,7 @@ def _shapes(row: Stretch, shapes: Shapes) -> tuple[EndShape, EndShape]:
     return shape_of(row, "left", shapes), shape_of(row, "right", shapes)
 
 
-def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
+def _rooted(span: LaidSpan, runs: tuple[PlacedRun, ...], survey: Survey) -> LaidSpan:
     """A peninsula's span with its wall end on the top that it meets, or on the wall itself."""
     root = span.row.run.root
     if root is None or not is_root(span.row):
@@ -215,7 +215,7 @@ def _rooted(span: Span, runs: tuple[PlacedRun, ...], survey: Survey) -> Span:
     return replace(span, left=end) if root.end == "left" else replace(span, right=end)
 
 
-def _parted(span: Span, document: Document, catalogue: Catalogue) -> list[Span]:
+def _parted(span: LaidSpan, document: Document, catalogue: Catalogue) -> list[LaidSpan]:
     """The span as one length, or parted by joins in line."""
     x0, _, x1, _ = span.unnotched.bounds
     notched_at = [(notch.bounds[0], notch.bounds[2]) for _, notch in span.notches]
@@ -235,7 +235,7 @@ def _under(row: Stretch, low: float, high: float) -> Stretch:
     return Stretch(row.run, tuple(u for u in row.units if is_between(u, low, high)))
 
 
-def _lowered(span: Span) -> Span:
+def _lowered(span: LaidSpan) -> LaidSpan:
     """A span between two walls cut short so that it can be lowered in, half of it at either end."""
     if not (span.left.on_wall and span.right.on_wall):
         return span
@@ -244,7 +244,7 @@ def _lowered(span: Span) -> Span:
     return replace(span, left=replace(span.left, gap=gap), right=replace(span.right, gap=gap))
 
 
-def _met(spans: list[Span]) -> list[Span]:
+def _met(spans: list[LaidSpan]) -> list[LaidSpan]:
     """The spans with the tees on their front edges. Raises InputError for a tee that has no whole edge to meet."""
     tees = [e.joint for span in spans for _, e, _ in span.ends if e.joint and e.joint.kind == "tee"]
     met = [replace(span, fronts=tuple(t for t in tees if _runs_past(span, t))) for span in spans]
@@ -260,17 +260,17 @@ def _met(spans: list[Span]) -> list[Span]:
     return met
 
 
-def _runs_past(span: Span, tee: Joint) -> bool:
+def _runs_past(span: LaidSpan, tee: Joint) -> bool:
     """Whether the tee meets a front edge of the span; where it is bonded its own end lies there too."""
     return all(end.joint is not tee for _, end, _ in span.ends) and _covers(span, tee.line)
 
 
-def _covers(span: Span, line: LineString, less: float = 0.0) -> bool:
+def _covers(span: LaidSpan, line: LineString, less: float = 0.0) -> bool:
     """Whether a line of the room's plan lies on the span's boundary, but for ``less`` mm of it."""
     return bool(line.difference(span.in_room.exterior.buffer(ON_LINE)).length <= less + ON_LINE)
 
 
-def _length(span: Span, name: str, key: str) -> Length:
+def _length(span: LaidSpan, name: str, key: str) -> Length:
     run, x0 = span.row.run, span.outline.bounds[0]
     if not all(_covers(span, line, max(span.left.gap, span.right.gap) * 2) for line, _ in span.joints):
         raise _ends_in_join(run)
@@ -300,7 +300,7 @@ def _cut(outline: BaseGeometry, run: PlacedRun, joint: Joint, sex: Sex) -> BaseG
     return outline.difference(run.frame.plan_from_room(joint.female_loses))
 
 
-def _lines(span: Span, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
+def _lines(span: LaidSpan, x0: float) -> Iterator[tuple[LineString, EdgeCondition]]:
     """Lines in the room's plan and what a boundary that lies on them meets, joints first."""
     run, stock = span.row.run, span.row.run.stock
     yield from span.joints

@@ -12,7 +12,7 @@ from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kinds.appliances import APPLIANCES, PLAIN, Clear
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import AXES, Block, board, disc, front, handle
-from countersunk.model.units.carcass import Opening
+from countersunk.model.units.carcass import PlacedBay
 from countersunk.model.units.makers import BODIES, looks, makes
 
 BODY = 560.0
@@ -161,7 +161,7 @@ def _hood_under(unit: PlacedUnit) -> list[Part]:
     return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.LIP, lip, f"{family.appliance}.face")]
 
 
-def built_in_oven(unit: PlacedUnit, o: Opening) -> list[Part]:
+def built_in_oven(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """An oven on the floor of the bay, its face before the carcass."""
     return oven_in(unit, o.low, o.high - o.low, o.bay.appliance or o.bay.holds, o.number)
 
@@ -179,7 +179,7 @@ def oven_in(unit: PlacedUnit, floor: float, niche: float, code: str, bay: int = 
     ]
 
 
-def built_in_microwave(unit: PlacedUnit, o: Opening) -> list[Part]:
+def built_in_microwave(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A microwave oven with its window beside its keys, in a frame that covers the edges of the bay."""
     middle, depth, code = unit.width / 2, unit.family.depth, o.bay.appliance or o.bay.holds
     left, right, z0, z1 = middle - FACE / 2, middle + FACE / 2, o.z0 + 2.0, o.z1 - 2.0
@@ -196,7 +196,7 @@ def built_in_microwave(unit: PlacedUnit, o: Opening) -> list[Part]:
     ]  # fmt: skip
 
 
-def built_in_fridge(unit: PlacedUnit, o: Opening) -> list[Part]:
+def built_in_fridge(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A refrigerator behind a furniture door that hangs on its own door."""
     t, depth = unit.boards.carcass.thickness, unit.family.depth
     body = Block(t + 2.0, unit.width - t - 2.0, 25.0, depth - 12.0, o.low, o.high - 4.0)

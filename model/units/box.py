@@ -9,14 +9,14 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.appliance import built_in_fridge, built_in_microwave, built_in_oven, oven_in
 from countersunk.model.units.board import Block, board, front
-from countersunk.model.units.carcass import Opening, carcass, legs, openings, shelves, sides
+from countersunk.model.units.carcass import PlacedBay, carcass, legs, openings, shelves, sides
 from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
 from countersunk.model.units.makers import makes
 
 UNDER_OVEN = Which(component=Component.OVEN)
 """Of shelves, that which carries an oven."""
 
-FILLINGS: dict[str, Callable[[PlacedUnit, Opening], list[Part]]] = {
+FILLINGS: dict[str, Callable[[PlacedUnit, PlacedBay], list[Part]]] = {
     "doors": doors,
     "glazed": glazed,
     "open": shelves,

@@ -20,7 +20,7 @@ from countersunk.model.units.board import Block, board, leg
 
 
 @dataclass(frozen=True)
-class Opening:
+class PlacedBay:
     """A bay in its place: ``z0`` to ``z1`` is what its fronts cover, ``low`` to ``high`` what is free within, mm.
 
     ``number`` tells it from others of the unit in the keys of parts; a bay that is alone has 0.
@@ -34,14 +34,14 @@ class Opening:
     high: float
 
 
-def openings(unit: PlacedUnit) -> tuple[Opening, ...]:
+def openings(unit: PlacedUnit) -> tuple[PlacedBay, ...]:
     """The bays of a unit from the top."""
     t, family = unit.boards.carcass.thickness, unit.family
-    bays, z1, found = family.openings, family.top, list[Opening]()
+    bays, z1, found = family.openings, family.top, list[PlacedBay]()
     for i, (bay, height) in enumerate(zip(bays, heights(bays, family.height), strict=True), start=1):
         z0 = z1 - height if i < len(bays) else family.base
         floor = z0 + t if i == len(bays) else z0
-        found.append(Opening(bay, _number(bays, i), z0, z1, floor, z1 - t))
+        found.append(PlacedBay(bay, _number(bays, i), z0, z1, floor, z1 - t))
         z1 = z0
     return tuple(found)
 
@@ -134,7 +134,7 @@ def _backs(unit: PlacedUnit) -> list[Part]:
     return [_back(unit, group, Which(numbers=(i,))) for i, group in enumerate(backed, start=1)]
 
 
-def _back(unit: PlacedUnit, group: list[Opening], which: Which) -> Part:
+def _back(unit: PlacedUnit, group: list[PlacedBay], which: Which) -> Part:
     stuff, how, t = unit.boards.back, unit.boards.method, unit.boards.carcass.thickness
     z0, z1 = group[-1].z0, group[0].z1
     z0 -= t if z0 > unit.family.base else 0.0  # it reaches down over the board on which the bay stands
@@ -157,7 +157,7 @@ def _dividers(unit: PlacedUnit) -> Iterator[Part]:
             yield board(unit, Role.DIVIDER, block, "xyz", stuff.code, which=Which(numbers=(i,)), banded=bands)
 
 
-def shelves(unit: PlacedUnit, opening: Opening) -> list[Part]:
+def shelves(unit: PlacedUnit, opening: PlacedBay) -> list[Part]:
     """The bay's loose shelves, evenly between its floor and its roof."""
     stuff, how, count = unit.boards.carcass, unit.boards.method, opening.bay.shelves
     t, play = stuff.thickness, how.shelf_play

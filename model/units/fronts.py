@@ -9,7 +9,7 @@ from countersunk.model.geometry.identity import Component, Hinge, Position, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board, front, handle
-from countersunk.model.units.carcass import Opening, inner_depth, shelves
+from countersunk.model.units.carcass import PlacedBay, inner_depth, shelves
 
 GLASS = 4.0
 SHOULDER = 1_200.0
@@ -19,18 +19,18 @@ REACHED = 1_050.0
 """Handles of tall doors sit no higher than this (common practice, no source)."""
 
 
-def doors(unit: PlacedUnit, o: Opening) -> list[Part]:
+def doors(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """Shelves behind one or two doors."""
     return [*shelves(unit, o), *leaves(unit, o, 0.0, unit.width)]
 
 
-def glazed(unit: PlacedUnit, o: Opening) -> list[Part]:
+def glazed(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """Shelves behind doors with a pane in a frame."""
     return [*shelves(unit, o), *(p for which, x0, x1, hinge in _leaves(unit, o, 0.0, unit.width)
                                  for p in _glazed(unit, o, which, x0, x1, hinge))]  # fmt: skip
 
 
-def leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[Part]:
+def leaves(unit: PlacedUnit, o: PlacedBay, x0: float, x1: float) -> list[Part]:
     """One door hinged on the unit's hand, or two that meet in the middle, with handles away from the hinges."""
     found = list[Part]()
     for which, left, right, hinge in _leaves(unit, o, x0, x1):
@@ -39,7 +39,7 @@ def leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[Part]:
     return found
 
 
-def _leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[tuple[Which, float, float, Hinge]]:
+def _leaves(unit: PlacedUnit, o: PlacedBay, x0: float, x1: float) -> list[tuple[Which, float, float, Hinge]]:
     """Which one, left, right and hinge side of every door before the opening."""
     middle = (x0 + x1) / 2
     if x1 - x0 > unit.boards.method.widest_door:
@@ -48,19 +48,19 @@ def _leaves(unit: PlacedUnit, o: Opening, x0: float, x1: float) -> list[tuple[Wh
     return [(Which(bay=o.number), x0, x1, unit.hand)]
 
 
-def _grip(unit: PlacedUnit, o: Opening, door: Which, x0: float, x1: float, hinge: Hinge) -> Part:
+def _grip(unit: PlacedUnit, o: PlacedBay, door: Which, x0: float, x1: float, hinge: Hinge) -> Part:
     x = x1 - 40.0 if hinge == "left" else x0 + 40.0
     return handle(unit, replace(door, grips=Role.DOOR), x, grip_height(o), upright=True)
 
 
-def grip_height(o: Opening) -> float:
+def grip_height(o: PlacedBay) -> float:
     """Where a door's handle has its middle, mm above the floor."""
     if o.z1 - o.z0 < 280.0:
         return (o.z0 + o.z1) / 2
     return o.z0 + 140.0 if o.z0 > SHOULDER else min(o.z1 - 140.0, REACHED)
 
 
-def _glazed(unit: PlacedUnit, o: Opening, which: Which, x0: float, x1: float, hinge: Hinge) -> Iterator[Part]:
+def _glazed(unit: PlacedUnit, o: PlacedBay, which: Which, x0: float, x1: float, hinge: Hinge) -> Iterator[Part]:
     """Two stiles, two rails and a pane; the stile that hangs on the hinges is the door as far as these count."""
     whole = front(unit, Role.DOOR, x0, x1, o.z0, o.z1, "zxy")
     gap, stile, y0 = unit.boards.method.reveal, unit.boards.method.stile, unit.family.depth
@@ -87,7 +87,7 @@ def _glazed(unit: PlacedUnit, o: Opening, which: Which, x0: float, x1: float, hi
     yield _grip(unit, o, which, x0, x1, hinge)
 
 
-def drawer(unit: PlacedUnit, o: Opening) -> list[Part]:
+def drawer(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A drawer: front with handle, and a box of five boards between the runners."""
     stuff, how, t = unit.boards.drawer, unit.boards.method, unit.boards.carcass.thickness
     b, depth = stuff.thickness, unit.family.depth
@@ -111,7 +111,7 @@ def drawer(unit: PlacedUnit, o: Opening) -> list[Part]:
     return [face, *box, grip]
 
 
-def pull_out(unit: PlacedUnit, o: Opening) -> list[Part]:
+def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A front that draws a frame with baskets after it, one basket for each of the bay's shelves."""
     t, middle, depth = unit.boards.carcass.thickness, unit.width / 2, unit.family.depth
     bay, hardware = Which(bay=o.number), Layer.HARDWARE
@@ -133,12 +133,12 @@ def pull_out(unit: PlacedUnit, o: Opening) -> list[Part]:
     ]  # fmt: skip
 
 
-def blank(unit: PlacedUnit, o: Opening) -> list[Part]:
+def blank(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A front that is fixed."""
     return [front(unit, Role.BLANK_FRONT, 0.0, unit.width, o.z0, o.z1, "xzy", which=Which(bay=o.number))]
 
 
-def rack(unit: PlacedUnit, o: Opening) -> list[Part]:
+def rack(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """Shelves and uprights that part the bay into equal cells, for bottles that lie or trays that stand."""
     stuff, t, bands = unit.boards.carcass, unit.boards.carcass.thickness, unit.boards.method.bands.shelf
     x0, x1, y0, y1 = t, unit.width - t, inner_depth(unit), unit.family.depth

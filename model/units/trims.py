@@ -51,7 +51,7 @@ PELMET = Trim(Role.PELMET, rectangle(0.0, 0.0, 18.0, 45.0), 0.0)
 """Sections are invented; sizes are common practice, no source."""
 
 
-class Piece(NamedTuple):
+class TrimPiece(NamedTuple):
     """A straight piece of a path, with the turn (radians, to the left) at which it meets its neighbours.
 
     ``which`` says on which side of the row's front it lies, nothing for the front itself.
@@ -153,13 +153,13 @@ def _no_return(run: PlacedRun, unit: PlacedUnit) -> InputError:
     )
 
 
-def _pieces(path: list[Point]) -> Iterator[Piece]:
+def _pieces(path: list[Point]) -> Iterator[TrimPiece]:
     """The straight pieces of a path; the longest run of fronts is that which goes straight to the right."""
     ways = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in pairwise(path)]
     main = next((i for i, way in enumerate(ways) if abs(way) < 1e-9), None)
     turns = [0.0, *(after - before for before, after in pairwise(ways)), 0.0]
     for i, (a, b) in enumerate(pairwise(path)):
-        yield Piece(a, b, turns[i], turns[i + 1], _which(i, main, len(ways)))
+        yield TrimPiece(a, b, turns[i], turns[i + 1], _which(i, main, len(ways)))
 
 
 def _which(i: int, main: int | None, count: int) -> Which:

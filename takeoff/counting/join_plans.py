@@ -41,7 +41,7 @@ Choice = tuple[tuple[CornerJoin, ...], tuple[InLineJoin, ...]]
 
 
 @dataclass(frozen=True)
-class Piece:
+class PlannedLength:
     """A length of a plan: its measure along the run, mm, and its mass, kg."""
 
     id: str
@@ -61,7 +61,7 @@ class JoinPlan:
     reasons: tuple[str, ...]
     notes: tuple[str, ...] = ()
     total: Decimal | None = None
-    pieces: tuple[Piece, ...] = ()
+    pieces: tuple[PlannedLength, ...] = ()
 
     @property
     def admissible(self) -> bool:
@@ -193,7 +193,7 @@ def _tried(
     except InputError as error:
         return JoinPlan(corners, in_line, tuple(p.found for p in error.problems))
     reasons = (*_not_carried(kitchen), *(why for join in kitchen.joins for why in _against(join, kitchen)))
-    pieces = tuple(Piece(t.id, t.part.length, t.mass) for t in kitchen.lengths)
+    pieces = tuple(PlannedLength(t.id, t.part.length, t.mass) for t in kitchen.lengths)
     notes = tuple(note for join in kitchen.joins for note in _to_know(join, kitchen))
     counted = take_off(kitchen, prices)
     return JoinPlan(corners, in_line, tuple(reasons), notes, counted.totals.net, pieces)

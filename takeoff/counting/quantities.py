@@ -10,8 +10,8 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting import wording
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
-from countersunk.takeoff.measuring.rules import Bring, Group, Rule, Rules
-from countersunk.takeoff.plans.lengths import Piece, plan
+from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
+from countersunk.takeoff.plans.lengths import StripPiece, plan
 from countersunk.takeoff.stock.articles import Article, Articles, decors_of
 from countersunk.takeoff.stock.sources import cited
 from countersunk.takeoff.stock.units import UNITS, USUAL, UnitCode
@@ -84,7 +84,7 @@ def in_decors(quantities: Sequence[Quantity], articles: Articles, kitchen: Kitch
     return [replace(q, decor=q.decor or codes.get(q.item, "")) for q in quantities]
 
 
-def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> list[Quantity]:
+def rule_quantities(measured: Measured, rules: TakeoffRules, articles: Articles) -> list[Quantity]:
     """Every rule applied; a rule whose measures find nothing brings nothing."""
     return [
         _quantity(rule, code, taken, articles.get(code))
@@ -93,7 +93,7 @@ def rule_quantities(measured: Measured, rules: Rules, articles: Articles) -> lis
     ]
 
 
-def _by_article(rule: Rule, measured: Measured) -> dict[str, Taken]:
+def _by_article(rule: TakeoffRule, measured: Measured) -> dict[str, Taken]:
     """The shares of a rule's measures, parted by the article that they ask for."""
     taken: dict[str, Taken] = {}
     for bring in rule.bring:
@@ -105,7 +105,7 @@ def _by_article(rule: Rule, measured: Measured) -> dict[str, Taken]:
     return taken
 
 
-def _quantity(rule: Rule, code: str, taken: Taken, article: Article | None) -> Quantity:
+def _quantity(rule: TakeoffRule, code: str, taken: Taken, article: Article | None) -> Quantity:
     problem = _why_not(rule, code, article)
     if article is None or problem:
         usual = USUAL[rule.dimension]
@@ -127,7 +127,7 @@ def _quantity(rule: Rule, code: str, taken: Taken, article: Article | None) -> Q
 
 
 def _measured(
-    rule: Rule, code: str, taken: Taken, article: Article | None, unit: UnitCode, per_unit: float
+    rule: TakeoffRule, code: str, taken: Taken, article: Article | None, unit: UnitCode, per_unit: float
 ) -> Quantity:
     """What a rule measures for an article, in ``unit``, before anything is ordered."""
     shares = _contributions(taken, per_unit)
@@ -155,7 +155,7 @@ def _unordered(measured: Quantity, problem: str) -> Quantity:
     return replace(measured, problem=problem, formula=f"{measured.formula}: {problem}")
 
 
-def _why_not(rule: Rule, code: str, article: Article | None) -> str:
+def _why_not(rule: TakeoffRule, code: str, article: Article | None) -> str:
     """Why what a rule brings cannot be turned into an order of the article; empty where it can."""
     if article is None:
         return f"no article '{code}' in the catalogue"
@@ -184,21 +184,21 @@ def _packs(article: Article, needed: float, taken: Taken) -> int | None:
     by_amount = max(1, math.ceil(needed / article.pack * (1 - NEARLY)))
     if article.pieces == "any":
         return by_amount
-    pieces = [Piece(s.id, b.turned(s.amount)) for b, group in taken for s in group]
+    pieces = [StripPiece(s.id, b.turned(s.amount)) for b, group in taken for s in group]
     size = article.pack * UNITS[article.unit].size
     full, rests = _divided(pieces, size) if article.pieces == "joined" else (0, pieces)
     placed = plan(article.code, rests, (size,), kerf=0.0, trim=0.0)
     return None if placed.unplaced else max(by_amount, full + len(placed.bars))
 
 
-def _divided(pieces: Sequence[Piece], size: float) -> tuple[int, list[Piece]]:
+def _divided(pieces: Sequence[StripPiece], size: float) -> tuple[int, list[StripPiece]]:
     """Whole packs that long pieces take, and what is left of each piece."""
     full = sum(int(p.length // size) for p in pieces)
-    rests = [Piece(p.id, p.length % size) for p in pieces]
+    rests = [StripPiece(p.id, p.length % size) for p in pieces]
     return full, [r for r in rests if r.length > NEARLY]
 
 
-def unused_measures(rules: Rules, also: Iterable[str]) -> set[str]:
+def unused_measures(rules: TakeoffRules, also: Iterable[str]) -> set[str]:
     """Measures that neither a rule nor a caution nor ``also`` uses."""
     used = {b.measure for r in rules.rules for b in r.bring} | {c.when for c in rules.cautions} | set(also)
     return set(MEASURES) - used

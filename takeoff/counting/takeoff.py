@@ -29,10 +29,10 @@ from countersunk.takeoff.counting.top_quantities import worktop_quantities
 from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import measured
-from countersunk.takeoff.measuring.rules import NotCounted, Rules, default_rules
+from countersunk.takeoff.measuring.rules import NotCounted, TakeoffRules, default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans
 from countersunk.takeoff.plans.cut_plans import CutPlans
-from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.articles import Articles, articles_of, default_articles
 from countersunk.takeoff.stock.offcuts import Offcut
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices, with_offcuts
@@ -50,7 +50,7 @@ class Takeoff:
     price_book: str
     price_note: str
     terms: Terms
-    plans: tuple[Plan, ...]
+    plans: tuple[TopPlan, ...]
     boards: tuple[BoardPlan, ...]
     materials: tuple[MaterialLine, ...]
     labour: tuple[LabourLine, ...]
@@ -85,10 +85,10 @@ def take_off(
     kitchen: Kitchen,
     prices: PriceBook | None = None,
     *,
-    rules: Rules | None = None,
+    rules: TakeoffRules | None = None,
     labour: LabourRules | None = None,
     consumables: Articles | None = None,
-    plans: Sequence[Plan] | None = None,
+    plans: Sequence[TopPlan] | None = None,
     boards: Sequence[BoardPlan] | None = None,
     terms: Terms | None = None,
     offcuts: Sequence[Offcut] = (),
@@ -114,10 +114,10 @@ def estimate(
     kitchen: Kitchen,
     prices: PriceBook | None = None,
     *,
-    rules: Rules | None = None,
+    rules: TakeoffRules | None = None,
     labour: LabourRules | None = None,
     consumables: Articles | None = None,
-    plans: Sequence[Plan] | None = None,
+    plans: Sequence[TopPlan] | None = None,
     terms: Terms | None = None,
     offcuts: Sequence[Offcut] = (),
 ) -> Takeoff:
@@ -132,10 +132,10 @@ def estimate(
 def _counted(
     kitchen: Kitchen,
     prices: PriceBook | None,
-    rules: Rules | None,
+    rules: TakeoffRules | None,
     labour: LabourRules | None,
     consumables: Articles | None,
-    plans: Sequence[Plan] | None,
+    plans: Sequence[TopPlan] | None,
     boards: Sequence[BoardPlan],
     terms: Terms | None,
     offcuts: Sequence[Offcut],
@@ -172,7 +172,7 @@ def _counted(
     )
 
 
-def _cautions(kitchen: Kitchen, taken: Measured, rules: Rules, articles: Articles) -> list[str]:
+def _cautions(kitchen: Kitchen, taken: Measured, rules: TakeoffRules, articles: Articles) -> list[str]:
     """Those of the rules, then those that this kitchen's own sizes call for."""
     general = [c.text for c in rules.cautions if taken[c.when]]
     own = [*_heavy(kitchen, taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
@@ -184,7 +184,7 @@ def _lifting(top: Length, mass: float) -> int:
     return max(2, people_for(mass, top.part.length, face(top)))
 
 
-def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
+def _heavy(kitchen: Kitchen, taken: Measured, rules: TakeoffRules) -> list[str]:
     above = rules.heavy.above
     tops = {top.key: top for top in kitchen.lengths}
     return [
@@ -195,7 +195,7 @@ def _heavy(kitchen: Kitchen, taken: Measured, rules: Rules) -> list[str]:
     ]
 
 
-def _long_screws(kitchen: Kitchen, rules: Rules, articles: Articles) -> list[str]:
+def _long_screws(kitchen: Kitchen, rules: TakeoffRules, articles: Articles) -> list[str]:
     """A screw through a flat rail may be no longer than the finding about it says."""
     codes = {r.item for r in rules.rules for b in r.bring if b.measure == "flat-rails" and r.item}
     lengths = [(c, articles[c].length or 0.0) for c in codes if c in articles]

@@ -17,7 +17,7 @@ from countersunk import shared
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
-from countersunk.takeoff.measuring.rules import Rule, Rules
+from countersunk.takeoff.measuring.rules import TakeoffRule, TakeoffRules
 from countersunk.takeoff.stock.money import HUNDRED, cents
 
 Percent = Annotated[float, Field(ge=0, le=100)]
@@ -139,7 +139,7 @@ def default_terms() -> Terms:
     return load_terms()
 
 
-def with_waste(rules: Rules, terms: Terms) -> Rules:
+def with_waste(rules: TakeoffRules, terms: Terms) -> TakeoffRules:
     """``rules`` with the allowances that ``terms`` set. Raises InputError for a rule that there is not."""
     shares = {w.rule: w.percent / 100 for w in terms.waste}
     known = [rule.id for rule in rules.rules]
@@ -149,7 +149,7 @@ def with_waste(rules: Rules, terms: Terms) -> Rules:
     return rules.model_copy(update={"rules": tuple(_allowing(rule, shares.get(rule.id)) for rule in rules.rules)})
 
 
-def _allowing(rule: Rule, allowance: float | None) -> Rule:
+def _allowing(rule: TakeoffRule, allowance: float | None) -> TakeoffRule:
     return rule if allowance is None else rule.model_copy(update={"allowance": allowance})
 
 

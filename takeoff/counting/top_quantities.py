@@ -9,13 +9,13 @@ from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting import wording
 from countersunk.takeoff.counting.quantities import Contribution, Quantity
-from countersunk.takeoff.measuring.rules import Rules
-from countersunk.takeoff.plans.tops import Bar, Plan
+from countersunk.takeoff.measuring.rules import TakeoffRules
+from countersunk.takeoff.plans.tops import Bar, TopPlan
 from countersunk.takeoff.stock.offcuts import item_of
 from countersunk.takeoff.stock.sources import cited
 
 
-def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) -> list[Quantity]:
+def worktop_quantities(kitchen: Kitchen, plans: Sequence[TopPlan], rules: TakeoffRules) -> list[Quantity]:
     """One quantity for each kind of length bought, for each offcut taken, and for what no stock holds.
 
     Raises ValueError for plans that do not hold every length of the kitchen once.
@@ -25,7 +25,7 @@ def worktop_quantities(kitchen: Kitchen, plans: Sequence[Plan], rules: Rules) ->
     return bought + [_unplaced(kitchen, plan, rules) for plan in plans if plan.unplaced]
 
 
-def _alike(plan: Plan) -> Iterator[Iterator[Bar]]:
+def _alike(plan: TopPlan) -> Iterator[Iterator[Bar]]:
     ordered = sorted(plan.bars, key=_kind)
     return (bars for _, bars in groupby(ordered, key=_kind))
 
@@ -34,7 +34,7 @@ def _kind(bar: Bar) -> tuple[str, str, float]:
     return bar.offcut, bar.stock, bar.length
 
 
-def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: Plan, rules: Rules) -> Quantity:
+def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: TopPlan, rules: TakeoffRules) -> Quantity:
     """Bars of one kind: bought, or offcuts that the firm has."""
     first, stock = bars[0], kitchen.catalogue.stocks[bars[0].stock]
     decor = kitchen.catalogue.decors[kitchen.document.worktop.decor]
@@ -66,7 +66,7 @@ def _spent(bar: Bar) -> float:
     return max(0.0, bar.end + bar.trim / 2 - bar.net)
 
 
-def _notes(bars: Sequence[Bar], plan: Plan, stock: Stock, rules: Rules) -> Iterator[str]:
+def _notes(bars: Sequence[Bar], plan: TopPlan, stock: Stock, rules: TakeoffRules) -> Iterator[str]:
     for bar in bars:
         if bar.trim < rules.saw.trim:
             ids = " and ".join(p.id for p in bar.pieces)
@@ -81,7 +81,7 @@ def _notes(bars: Sequence[Bar], plan: Plan, stock: Stock, rules: Rules) -> Itera
         yield f"worth keeping: {', '.join(f'{o.length:g} x {o.width:g}' for o in left)}"
 
 
-def _unplaced(kitchen: Kitchen, plan: Plan, rules: Rules) -> Quantity:
+def _unplaced(kitchen: Kitchen, plan: TopPlan, rules: TakeoffRules) -> Quantity:
     """What no stock length holds: measured, and not ordered."""
     ids, code = ", ".join(p.id for p in plan.unplaced), plan.stocks[0]
     stock = kitchen.catalogue.stocks[code]
@@ -94,7 +94,7 @@ def _unplaced(kitchen: Kitchen, plan: Plan, rules: Rules) -> Quantity:
     )  # fmt: skip
 
 
-def _check_plans(kitchen: Kitchen, plans: Sequence[Plan]) -> None:
+def _check_plans(kitchen: Kitchen, plans: Sequence[TopPlan]) -> None:
     placed = [p.id for plan in plans for bar in plan.bars for p in bar.pieces]
     placed += [p.id for plan in plans for p in plan.unplaced]
     lengths = [length.id for length in kitchen.lengths]

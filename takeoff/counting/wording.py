@@ -9,7 +9,7 @@ from countersunk.model.ties import settled
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring
-from countersunk.takeoff.plans.tops import Bar, Laid, Plan
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
 from countersunk.takeoff.stock.articles import Article
 from countersunk.takeoff.stock.units import UNITS, USUAL, amount, number
 
@@ -69,7 +69,7 @@ def _added(pieces: Sequence[Laid]) -> str:
     return " + ".join(f"{p.id} {settled(p.length):.0f}" for p in pieces)
 
 
-def bound(plan: Plan) -> str:
+def bound(plan: TopPlan) -> str:
     """How far a plan can be from the best one."""
     if not plan.priced:
         return "no price is known, so by area; " + (

@@ -20,15 +20,33 @@ verify_edged  whether such a plan can be sawn, independently
 from countersunk.takeoff.cutting.bars import cut_lengths
 from countersunk.takeoff.cutting.best_value import Valued, best_value
 from countersunk.takeoff.cutting.edged import cut_edged
-from countersunk.takeoff.cutting.sawing import Line, Rest, Sawn, sawn
+from countersunk.takeoff.cutting.sawing import CutLine, Rest, Sawn, sawn
 from countersunk.takeoff.cutting.sheets import cut_sheets
 from countersunk.takeoff.cutting.stretches import Blank, can_hold
-from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import faults, faults_of_one
 from countersunk.takeoff.cutting.verify_edged import faults_of_edged
 
 __all__ = [
-    "Blank", "Cut", "Line", "Piece", "Plan", "Rest", "Saw", "Sawn", "Stock", "Used", "Valued",
-    "best_value", "can_hold", "cut_edged", "cut_lengths", "cut_sheets", "faults", "faults_of_edged",
-    "faults_of_one", "fits", "sawn",
+    "Blade",
+    "Blank",
+    "Cut",
+    "CutLine",
+    "CutPiece",
+    "CutPlan",
+    "CutStock",
+    "Rest",
+    "Sawn",
+    "Used",
+    "Valued",
+    "best_value",
+    "can_hold",
+    "cut_edged",
+    "cut_lengths",
+    "cut_sheets",
+    "faults",
+    "faults_of_edged",
+    "faults_of_one",
+    "fits",
+    "sawn",
 ]  # fmt: skip

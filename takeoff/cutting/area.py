@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from countersunk.takeoff.cutting.packer import Ints, Panels
-from countersunk.takeoff.cutting.scales import Row, Scales, area_row, climbed_rows, weighed
+from countersunk.takeoff.cutting.scales import Constraint, Scales, area_row, climbed_rows, weighed
 
 FUNCTIONS = 40
 """Thresholds tried along each side at most."""
@@ -28,9 +28,9 @@ ROUNDING = 1e-6
 Shares = NDArray[np.float64]
 
 
-def least_cost(panels: Panels, prices: Sequence[int], rows: Iterable[Row]) -> int:
+def least_cost(panels: Panels, prices: Sequence[int], rows: Iterable[Constraint]) -> int:
     """No plan for all of ``panels`` costs less, as ``rows`` say."""
-    rows = [*rows, Row(1.0, (1.0,) * len(prices))]
+    rows = [*rows, Constraint(1.0, (1.0,) * len(prices))]
     limits = np.minimum(panels.limits, len(panels.lengths)).astype(float)
     result = milp(
         np.array(prices, float),
@@ -45,12 +45,12 @@ def least_cost(panels: Panels, prices: Sequence[int], rows: Iterable[Row]) -> in
     return ceil((float(result.fun) - ROUNDING) / step) * step
 
 
-def quick_rows(panels: Panels) -> list[Row]:
+def quick_rows(panels: Panels) -> list[Constraint]:
     """By area, and by the two functions that count most."""
     return [area_row(panels), weighed(panels, *_functions(panels))]
 
 
-def scaled_rows(panels: Panels) -> list[Row]:
+def scaled_rows(panels: Panels) -> list[Constraint]:
     """By the best scales that are reached from these functions."""
     return climbed_rows(panels, _functions(panels))
 

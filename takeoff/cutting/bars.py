@@ -18,8 +18,8 @@ from math import ceil, floor, gcd, inf
 from countersunk.takeoff.cutting.clock import Clock
 from countersunk.takeoff.cutting.greedy import greedy, least_by_length
 from countersunk.takeoff.cutting.knapsack import Knapsack, knapsack
-from countersunk.takeoff.cutting.master import Choice, Column, Duals, Task, chosen, relaxed
-from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.master import Column, Duals, Selection, Task, chosen, relaxed
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import checked
 
 ROUNDS = 20_000
@@ -53,11 +53,13 @@ class Priced:
     excess: tuple[int, ...]
 
 
-def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, seconds: float = inf) -> Plan:
+def cut_lengths(
+    pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, *, seconds: float = inf
+) -> CutPlan:
     """The cheapest plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not."""
     _check(pieces, stocks, saw)
     if not pieces:
-        return Plan((), 0)
+        return CutPlan((), 0)
     clock = Clock(seconds)
     step = _exact_step(pieces, stocks, saw)
     task = _task(pieces, stocks, saw, step, ceil)
@@ -68,14 +70,14 @@ def cut_lengths(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, s
     return checked(plan, pieces, stocks, saw)
 
 
-def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Choice, int]:
+def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Selection, int]:
     """Columns, how often each is cut, and the bound. ``loose`` has sizes rounded down, so that its bound holds."""
     columns, choice = greedy(task)
     bound = _above(least_by_length(loose), task.coin)
     if _cost(task, columns, choice) <= bound or len(task.sizes) > MOST_SIZES or clock.is_over:
         return columns, choice, bound
     columns, priced = _generated(task, columns, clock)
-    choice = Choice((*choice.times, *[0] * (len(columns) - len(choice.times))), choice.behind, False)
+    choice = Selection((*choice.times, *[0] * (len(columns) - len(choice.times))), choice.behind, False)
     sure = priced if loose == task else _priced(loose, relaxed(task, columns))
     bound = max(bound, _above(sure.bound, task.coin))
     choice = _better(task, columns, choice, bound, clock)
@@ -86,13 +88,13 @@ def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Choice
     return columns, choice, bound
 
 
-def _check(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> None:
+def _check(pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade) -> None:
     for piece in pieces:
         if not any(fits(piece, stock, saw) for stock in stocks):
             raise ValueError(f"{piece.id} fits no stock")
 
 
-def _exact_step(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> int:
+def _exact_step(pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade) -> int:
     """The coarsest step in which all sizes are whole; a coarser one where the table would be too large."""
     step = gcd(*(p.length + saw.kerf for p in pieces))
     longest = max(s.length for s in stocks)
@@ -102,7 +104,11 @@ def _exact_step(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> i
 
 
 def _task(
-    pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, step: int, rounded: Callable[[Fraction], int]
+    pieces: Sequence[CutPiece],
+    stocks: Sequence[CutStock],
+    saw: Blade,
+    step: int,
+    rounded: Callable[[Fraction], int],
 ) -> Task:
     """The pieces as sizes, longest first, in steps; none is rounded beyond the largest room."""
     lengths = sorted({p.length for p in pieces}, reverse=True)
@@ -160,7 +166,7 @@ def _improving(task: Task, priced: Priced) -> Iterator[Column]:
             yield stock, priced.knapsack.best(room)
 
 
-def _better(task: Task, columns: Sequence[Column], choice: Choice, bound: int, clock: Clock) -> Choice:
+def _better(task: Task, columns: Sequence[Column], choice: Selection, bound: int, clock: Clock) -> Selection:
     """The better of ``choice`` and what the integer programme over the columns finds."""
     clock.step()
     found = chosen(task, columns, least=bound, nodes=_nodes(task), seconds=clock.left)
@@ -172,8 +178,8 @@ def _nodes(task: Task) -> int:
 
 
 def _settled(
-    task: Task, columns: list[Column], choice: Choice, priced: Priced, bound: int, clock: Clock
-) -> tuple[list[Column], Choice, bool]:
+    task: Task, columns: list[Column], choice: Selection, priced: Priced, bound: int, clock: Clock
+) -> tuple[list[Column], Selection, bool]:
     """The best choice over every column that a cheaper plan could hold; whether that settles it."""
     cheaper = _cost(task, columns, choice) - task.coin
     allowance = (cheaper - priced.bound) * priced.unit
@@ -202,7 +208,7 @@ def _listed(task: Task, priced: Priced, allowance: int) -> tuple[list[Column], b
     return found, True
 
 
-def _cost(task: Task, columns: Sequence[Column], choice: Choice) -> int:
+def _cost(task: Task, columns: Sequence[Column], choice: Selection) -> int:
     bought = sum(task.prices[stock] * n for (stock, _), n in zip(columns, choice.times, strict=True))
     return bought + task.penalty * sum(choice.behind)
 
@@ -213,8 +219,8 @@ def _above(bound: Fraction, step: int) -> int:
 
 
 def _plan(
-    columns: Sequence[Column], choice: Choice, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw
-) -> Plan:
+    columns: Sequence[Column], choice: Selection, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade
+) -> CutPlan:
     """The chosen columns with the pieces' own ids, longest first; what is covered twice is cut once."""
     lengths = sorted({p.length for p in pieces}, reverse=True)
     waiting = [[p.id for p in pieces if p.length == length for _ in range(p.quantity)] for length in lengths]
@@ -226,10 +232,10 @@ def _plan(
             if taken:
                 used.append(Used(stocks[stock], _laid(taken, saw)))
     used.sort(key=lambda u: stocks.index(u.stock))
-    return Plan(tuple(used), 0, unplaced=tuple(i for ids in waiting for i in ids))
+    return CutPlan(tuple(used), 0, unplaced=tuple(i for ids in waiting for i in ids))
 
 
-def _laid(taken: Sequence[tuple[str, int]], saw: Saw) -> tuple[Cut, ...]:
+def _laid(taken: Sequence[tuple[str, int]], saw: Blade) -> tuple[Cut, ...]:
     """Pieces one after another from the trimmed end, a saw cut between two."""
     cuts, at = [], saw.trim
     for id_, length in taken:

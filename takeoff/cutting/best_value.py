@@ -20,7 +20,7 @@ from countersunk.takeoff.cutting.clock import Clock
 from countersunk.takeoff.cutting.knapsack import knapsack
 from countersunk.takeoff.cutting.promise import Promise, promise
 from countersunk.takeoff.cutting.sheets import pack_valuable
-from countersunk.takeoff.cutting.values import Cut, Piece, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import checked_one
 
 JOINS = 1_500_000
@@ -54,7 +54,7 @@ class Build:
     made_of: tuple[int, bool] | tuple[Build, Build, int]
 
 
-def best_value(pieces: Sequence[Piece], stock: Stock, saw: Saw, *, seconds: float = inf) -> Valued:
+def best_value(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, *, seconds: float = inf) -> Valued:
     """The pieces worth the most that one ``stock`` holds."""
     clock = Clock(seconds)
     if not stock.width:
@@ -72,7 +72,7 @@ def best_value(pieces: Sequence[Piece], stock: Stock, saw: Saw, *, seconds: floa
     return Valued(used, search.worth, bound, clock.steps, clock.is_over)
 
 
-def _by_area(pieces: Sequence[Piece], stock: Stock, saw: Saw) -> int:
+def _by_area(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade) -> int:
     """The most value if pieces could be poured: the dearest for their area first, the last in part."""
     grown = saw.kerf - 2 * saw.trim
     room, worth = (stock.length + grown) * (stock.width + grown), Fraction(0)
@@ -83,18 +83,18 @@ def _by_area(pieces: Sequence[Piece], stock: Stock, saw: Saw) -> int:
     return int(worth)
 
 
-def _dear(piece: Piece, kerf: int) -> tuple[Fraction, int]:
+def _dear(piece: CutPiece, kerf: int) -> tuple[Fraction, int]:
     """What a piece is worth for its area, and the area of all of its kind."""
     area = (piece.length + kerf) * (piece.width + kerf)
     return Fraction(piece.value, area), area * piece.quantity
 
 
-def _worth(used: Used, pieces: Sequence[Piece]) -> int:
+def _worth(used: Used, pieces: Sequence[CutPiece]) -> int:
     values = {p.id: p.value for p in pieces}
     return sum(values[cut.id] for cut in used.cuts)
 
 
-def _best_length(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Valued:
+def _best_length(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, clock: Clock) -> Valued:
     """One dimension: exact at once."""
     room = stock.length + saw.kerf - 2 * saw.trim
     fit = [p for p in pieces if p.length + saw.kerf <= room]
@@ -115,7 +115,7 @@ def _best_length(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) 
 class _Search:
     """Builds by promise, until none can beat the best; at first that is worth as much as is already packed."""
 
-    def __init__(self, pieces: Sequence[Piece], sheet: tuple[int, int], kerf: int, worth: int) -> None:
+    def __init__(self, pieces: Sequence[CutPiece], sheet: tuple[int, int], kerf: int, worth: int) -> None:
         self.pieces, self.sheet, self.kerf = pieces, sheet, kerf
         self.limits = tuple(p.quantity for p in pieces)
         self.promise: Promise = promise([*_shapes(pieces, sheet, kerf)], sheet)
@@ -173,14 +173,14 @@ class _Search:
         heapq.heappush(self.waiting, (-hope, next(self.number), build))
 
 
-def _shapes(pieces: Sequence[Piece], sheet: tuple[int, int], kerf: int) -> Iterator[tuple[int, int, int]]:
+def _shapes(pieces: Sequence[CutPiece], sheet: tuple[int, int], kerf: int) -> Iterator[tuple[int, int, int]]:
     for p in pieces:
         for length, width in [(p.length, p.width)] + [(p.width, p.length)] * p.turns:
             if length + kerf <= sheet[0] and width + kerf <= sheet[1]:
                 yield length + kerf, width + kerf, p.value
 
 
-def _cuts(build: Build, pieces: Sequence[Piece], x: int, y: int, kerf: int) -> Iterator[Cut]:
+def _cuts(build: Build, pieces: Sequence[CutPiece], x: int, y: int, kerf: int) -> Iterator[Cut]:
     """The pieces of a build whose corner lies at x, y."""
     if len(build.made_of) == 2:
         number, turned = build.made_of

@@ -17,7 +17,7 @@ from scipy.sparse import csr_array
 from shapely import Polygon
 
 from countersunk.takeoff.cutting.stretches import Blank, Least, numbers
-from countersunk.takeoff.cutting.values import Plan, Saw, Stock, Used
+from countersunk.takeoff.cutting.values import Blade, CutPlan, CutStock, Used
 from countersunk.takeoff.cutting.verify_edged import checked_edged
 
 MOST_SETS = 20_000
@@ -30,19 +30,19 @@ NODES = 20_000
 """Nodes of the integer programme."""
 
 
-def cut_edged(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> Plan:
+def cut_edged(blanks: Sequence[Blank], stocks: Sequence[CutStock], saw: Blade) -> CutPlan:
     """The cheapest plan for all ``blanks``. ``unplaced`` names those that the stock in hand does not hold."""
     if not blanks:
-        return Plan((), 0)
+        return CutPlan((), 0)
     columns, whole = _columns(blanks, stocks, saw)
     used, left, best = _chosen(blanks, stocks, columns)
     cost = sum(u.stock.price for u in used)
     bound = cost if whole and best else min(cost, _poured(blanks, stocks))
-    return checked_edged(Plan(used, bound, unplaced=left), blanks, stocks, saw)
+    return checked_edged(CutPlan(used, bound, unplaced=left), blanks, stocks, saw)
 
 
 @dataclass(frozen=True)
-class Column:
+class BlankSet:
     """A set of blanks, as bits, on a stock."""
 
     stock: int
@@ -50,14 +50,14 @@ class Column:
     used: Used
 
 
-def _columns(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> tuple[list[Column], bool]:
+def _columns(blanks: Sequence[Blank], stocks: Sequence[CutStock], saw: Blade) -> tuple[list[BlankSet], bool]:
     """Every set on every stock that holds it, small sets first; whether these are all.
 
     A set that no stock holds has no larger one that any holds. Of a set on stock without limit the cheapest counts.
     """
     alike = {(s.width, s.both_edges): Least(blanks, s, saw.kerf) for s in stocks}  # length and price aside
     leasts = [alike[s.width, s.both_edges] for s in stocks]
-    columns: list[Column] = []
+    columns: list[BlankSet] = []
     level = [0]
     while level and len(columns) < MOST_SETS:
         larger = [members | 1 << i for members in level for i in range(members.bit_length(), len(blanks))]
@@ -67,17 +67,17 @@ def _columns(blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> tupl
     return columns, not level
 
 
-def _held(members: int, stocks: Sequence[Stock], leasts: Sequence[Least], saw: Saw) -> list[Column]:
+def _held(members: int, stocks: Sequence[CutStock], leasts: Sequence[Least], saw: Blade) -> list[BlankSet]:
     """The set on every stock that holds it."""
     found = []
     for number, (stock, least) in enumerate(zip(stocks, leasts, strict=True)):
         if least.suits(members) and least.of(members)[0] <= stock.length - 2 * saw.trim:
             cuts = tuple(replace(cut, x=cut.x + saw.trim) for cut in least.of(members)[1])
-            found.append(Column(number, members, Used(stock, cuts)))
+            found.append(BlankSet(number, members, Used(stock, cuts)))
     return found
 
 
-def _worth_having(columns: Sequence[Column]) -> list[Column]:
+def _worth_having(columns: Sequence[BlankSet]) -> list[BlankSet]:
     """Without those of stock that costs no less than some without limit."""
     endless = [c for c in columns if c.used.stock.quantity is None]
     best = min(endless, key=lambda c: (c.used.stock.price, c.used.stock.length), default=None)
@@ -87,7 +87,7 @@ def _worth_having(columns: Sequence[Column]) -> list[Column]:
     return [best, *(c for c in columns if c.used.stock.quantity and c.used.stock.price < price)]
 
 
-def _poured(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> int:
+def _poured(blanks: Sequence[Blank], stocks: Sequence[CutStock]) -> int:
     """What their area costs at least, from the stock that is cheapest by area."""
     need, cost = sum(Polygon(b.corners).area for b in blanks), 0.0
     offered = [s for s in stocks if s.length and s.width]
@@ -99,7 +99,7 @@ def _poured(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> int:
 
 
 def _chosen(
-    blanks: Sequence[Blank], stocks: Sequence[Stock], columns: Sequence[Column]
+    blanks: Sequence[Blank], stocks: Sequence[CutStock], columns: Sequence[BlankSet]
 ) -> tuple[tuple[Used, ...], tuple[str, ...], bool]:
     """Columns that hold every blank once at the least price, the blanks that none holds, and whether that is best.
 
@@ -127,7 +127,7 @@ def _chosen(
     return used, left, result.status == 0
 
 
-def _fine_prices(stocks: Sequence[Stock], most: int) -> list[int]:
+def _fine_prices(stocks: Sequence[CutStock], most: int) -> list[int]:
     """Prices so large that the sizes of ``most`` stocks, added to them, decide between equal prices only."""
     largest, coin = max(s.length * s.width for s in stocks), max(1, gcd(*(s.price for s in stocks)))
     return [s.price // coin * (FINE * most + 1) + ceil(FINE * s.length * s.width / largest) for s in stocks]

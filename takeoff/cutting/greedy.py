@@ -7,13 +7,13 @@ from fractions import Fraction
 import numpy as np
 
 from countersunk.takeoff.cutting.knapsack import Knapsack, Pattern, knapsack
-from countersunk.takeoff.cutting.master import Choice, Column, Task
+from countersunk.takeoff.cutting.master import Column, Selection, Task
 
 WINDOW = 120
 """Sizes looked at for one bar: the longest, and others spread over the rest."""
 
 
-def greedy(task: Task) -> tuple[list[Column], Choice]:
+def greedy(task: Task) -> tuple[list[Column], Selection]:
     """Columns and how often each is cut: always the bar that costs least for what it holds."""
     left, stock = list(task.demand), list(task.limits)
     columns, times = [], []
@@ -27,7 +27,7 @@ def greedy(task: Task) -> tuple[list[Column], Choice]:
         times.append(count)
         stock[number] -= count
         left = [have - n * count for have, n in zip(left, pattern, strict=True)]
-    return columns, Choice(tuple(times), tuple(left), False)
+    return columns, Selection(tuple(times), tuple(left), False)
 
 
 def _next(task: Task, left: list[int], stock: list[int]) -> Column | None:

@@ -53,7 +53,7 @@ class Duals:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Selection:
     """How often each column is cut, and how many of each size stay behind; ``best`` if no choice costs less."""
 
     times: tuple[int, ...]
@@ -77,7 +77,9 @@ def relaxed(task: Task, columns: Sequence[Column]) -> Duals:
     return Duals(np.maximum(-marginals[:n], 0.0), np.minimum(marginals[n:], 0.0))
 
 
-def chosen(task: Task, columns: Sequence[Column], *, least: int, nodes: int, seconds: float = inf) -> Choice | None:
+def chosen(
+    task: Task, columns: Sequence[Column], *, least: int, nodes: int, seconds: float = inf
+) -> Selection | None:
     """The best whole numbers over ``columns``, none of which costs below ``least``; None where none was found.
 
     How many of each stock are bought is a variable of its own, and the sum of rooms must hold the sum of sizes: on
@@ -108,7 +110,7 @@ def chosen(task: Task, columns: Sequence[Column], *, least: int, nodes: int, sec
         return None
     numbers = [round(float(x)) for x in result.x]
     left = numbers[n : n + behind] or [0] * len(task.sizes)
-    return Choice(tuple(numbers[:n]), tuple(left), result.status == 0)
+    return Selection(tuple(numbers[:n]), tuple(left), result.status == 0)
 
 
 def _costs(task: Task, columns: Sequence[Column]) -> NDArray[np.float64]:

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from countersunk.takeoff.cutting.values import Cut, Saw, Used
+from countersunk.takeoff.cutting.values import Blade, Cut, Used
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Rest:
 
 
 @dataclass(frozen=True)
-class Line:
+class CutLine:
     """A saw cut: ``across`` the stock's length at x = ``at``, or along it at y = ``at``; the kerf lies beyond it.
 
     ``begin`` and ``end`` are where the board in hand begins and ends along the cut.
@@ -41,24 +41,24 @@ class Line:
 class Sawn:
     """The cuts in order, the pieces as they come off, and what is left."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[CutLine, ...]
     pieces: tuple[Cut, ...]
     offcuts: tuple[Rest, ...]
 
 
-def sawn(used: Used, saw: Saw) -> Sawn:
+def sawn(used: Used, saw: Blade) -> Sawn:
     """How to saw ``used``, trimmed before. Raises ValueError where no cuts from edge to edge part the pieces."""
     stock, trim = used.stock, saw.trim
     board = Rest(trim, trim if stock.width else 0, stock.length - 2 * trim, max(0, stock.width - 2 * trim))
     found = list(_parts(board, used.cuts, saw.kerf))
     return Sawn(
-        tuple(f for f in found if isinstance(f, Line)),
+        tuple(f for f in found if isinstance(f, CutLine)),
         tuple(f for f in found if isinstance(f, Cut)),
         tuple(f for f in found if isinstance(f, Rest)),
     )
 
 
-def _parts(board: Rest, cuts: Sequence[Cut], kerf: int) -> Iterator[Line | Cut | Rest]:
+def _parts(board: Rest, cuts: Sequence[Cut], kerf: int) -> Iterator[CutLine | Cut | Rest]:
     """From sheets the largest offcut comes off first, if a cut leaves one; bars are sawn from their beginning."""
     if not cuts:
         yield board
@@ -79,12 +79,12 @@ def _parts(board: Rest, cuts: Sequence[Cut], kerf: int) -> Iterator[Line | Cut |
 Side = tuple[Rest, list[Cut]]
 
 
-def _freed(way: tuple[Line, Side, Side]) -> int:
+def _freed(way: tuple[CutLine, Side, Side]) -> int:
     """The area of what comes off whole, and nothing for a cut through the middle."""
     return max((side.area for side, cuts in way[1:] if not cuts), default=0)
 
 
-def _ways(board: Rest, cuts: Sequence[Cut], axis: int, kerf: int) -> Iterator[tuple[Line, Side, Side]]:
+def _ways(board: Rest, cuts: Sequence[Cut], axis: int, kerf: int) -> Iterator[tuple[CutLine, Side, Side]]:
     """Every cut across one axis that goes through no piece."""
     begin, size = (board.x, board.length) if axis == 0 else (board.y, board.width)
     spans = sorted((((c.x, c.length) if axis == 0 else (c.y, c.width)), i) for i, c in enumerate(cuts))
@@ -99,18 +99,18 @@ def _ways(board: Rest, cuts: Sequence[Cut], axis: int, kerf: int) -> Iterator[tu
 
 def _way(
     board: Rest, cuts: Sequence[Cut], axis: int, at: int, kerf: int, before: set[int]
-) -> tuple[Line, Side, Side]:
+) -> tuple[CutLine, Side, Side]:
     """The board parted at ``at``."""
     first, second = (
         [c for i, c in enumerate(cuts) if i in before],
         [c for i, c in enumerate(cuts) if i not in before],
     )
     if axis == 0:
-        line = Line(True, at, board.y, board.y + board.width)
+        line = CutLine(True, at, board.y, board.y + board.width)
         a = Rest(board.x, board.y, at - board.x, board.width)
         b = Rest(at + kerf, board.y, board.x + board.length - at - kerf, board.width)
     else:
-        line = Line(False, at, board.x, board.x + board.length)
+        line = CutLine(False, at, board.x, board.x + board.length)
         a = Rest(board.x, board.y, board.length, at - board.y)
         b = Rest(board.x, at + kerf, board.length, board.y + board.width - at - kerf)
     return line, (a, first), (b, second)

@@ -36,27 +36,27 @@ WHOLE = 2**40
 
 
 @dataclass(frozen=True)
-class Row:
+class Constraint:
     """The panels ``need`` so much of something of which one sheet of each kind ``holds`` at most so much."""
 
     need: float
     holds: tuple[float, ...]
 
 
-def area_row(panels: Panels) -> Row:
+def area_row(panels: Panels) -> Constraint:
     """The panels' area and that of the sheets."""
     areas = [float(length * width) for length, width in panels.sheets]
     need = float((panels.lengths * panels.widths).sum())
-    return Row(need / max(areas), tuple(a / max(areas) for a in areas))
+    return Constraint(need / max(areas), tuple(a / max(areas) for a in areas))
 
 
-def weighed(panels: Panels, along: Shares, across: Shares) -> Row:
+def weighed(panels: Panels, along: Shares, across: Shares) -> Constraint:
     """What a pair of scales says, given as the shares of every length and then every width."""
     ways = _Ways.of(panels)
     return _row(panels, ways, _sides(panels, ways), (_per_size(along, ways), _per_size(across, ways)))
 
 
-def climbed_rows(panels: Panels, scales: Scales) -> list[Row]:
+def climbed_rows(panels: Panels, scales: Scales) -> list[Constraint]:
     """The best that is reached from a pair of scales, from either side."""
     ways = _Ways.of(panels)
     sides, first = _sides(panels, ways), [_per_size(scale, ways) for scale in scales]
@@ -67,9 +67,9 @@ def _sides(panels: Panels, ways: _Ways) -> list[_Side]:
     return [_Side(ways, axis, max(sheet[axis] for sheet in panels.sheets)) for axis in (0, 1)]
 
 
-def _row(panels: Panels, ways: _Ways, sides: Sequence[_Side], scales: Scales) -> Row:
+def _row(panels: Panels, ways: _Ways, sides: Sequence[_Side], scales: Scales) -> Constraint:
     along, across = (sides[a].holds(scales[a], [sheet[a] for sheet in panels.sheets]) for a in (0, 1))
-    return Row(ways.need(*scales), tuple(a * b for a, b in zip(along, across, strict=True)))
+    return Constraint(ways.need(*scales), tuple(a * b for a, b in zip(along, across, strict=True)))
 
 
 @dataclass(frozen=True)

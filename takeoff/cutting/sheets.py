@@ -17,7 +17,7 @@ from countersunk.takeoff.cutting.area import least_cost, quick_rows, scaled_rows
 from countersunk.takeoff.cutting.clock import Clock
 from countersunk.takeoff.cutting.packer import Panels, Recipes, pack
 from countersunk.takeoff.cutting.recipes import Tried, changed, known
-from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used, fits
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import checked
 
 EFFORT = 250_000
@@ -27,13 +27,15 @@ SEED = 20
 ENDLESS = 2**40
 
 
-def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, seconds: float = inf) -> Plan:
+def cut_sheets(
+    pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, *, seconds: float = inf
+) -> CutPlan:
     """A plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not."""
     for piece in pieces:
         if not any(fits(piece, stock, saw) for stock in stocks):
             raise ValueError(f"{piece.id} fits no stock")
     if not pieces:
-        return Plan((), 0)
+        return CutPlan((), 0)
     clock, panels = Clock(seconds), panels_of(pieces, stocks, saw)
     prices = [s.price for s in stocks]
     rows = quick_rows(panels)
@@ -45,7 +47,7 @@ def cut_sheets(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, *, se
     return checked(_plan(best, pieces, stocks, saw, bound, clock), pieces, stocks, saw)
 
 
-def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock) -> Used:
+def pack_valuable(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, clock: Clock) -> Used:
     """Pieces of much value on one ``stock``, each of which fits it, with a quarter of the usual effort."""
     one = replace(stock, quantity=1)
     panels, prices = panels_of(pieces, [one], saw, valued=True), [stock.price]
@@ -55,7 +57,7 @@ def pack_valuable(pieces: Sequence[Piece], stock: Stock, saw: Saw, clock: Clock)
     return used[0] if used else Used(stock, ())
 
 
-def panels_of(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, valued: bool = False) -> Panels:
+def panels_of(pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, valued: bool = False) -> Panels:
     """One entry for each panel, as the packer and the bounds take them; every size with its kerf."""
     each, room = _each(pieces), saw.kerf - 2 * saw.trim
     return Panels(
@@ -68,7 +70,7 @@ def panels_of(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, valued
     )
 
 
-def _each(pieces: Sequence[Piece]) -> list[Piece]:
+def _each(pieces: Sequence[CutPiece]) -> list[CutPiece]:
     return [p for p in pieces for _ in range(p.quantity)]
 
 
@@ -86,8 +88,8 @@ def _tried(panels: Panels, prices: Sequence[int], recipes: Recipes, clock: Clock
 
 
 def _plan(
-    best: Tried, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw, bound: int, clock: Clock
-) -> Plan:
+    best: Tried, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, bound: int, clock: Clock
+) -> CutPlan:
     """The first packing with the pieces' own ids, sheet by sheet."""
     each, sheets = _each(pieces), best.packings.sheet[0]
     used = [
@@ -96,7 +98,7 @@ def _plan(
         if kind >= 0
     ]
     left = tuple(piece.id for piece, sheet in zip(each, sheets, strict=True) if sheet < 0)
-    return Plan(tuple(used), bound, clock.steps, clock.is_over, left)
+    return CutPlan(tuple(used), bound, clock.steps, clock.is_over, left)
 
 
 def _cuts(cuts: list[Cut]) -> tuple[Cut, ...]:
@@ -104,7 +106,7 @@ def _cuts(cuts: list[Cut]) -> tuple[Cut, ...]:
     return tuple(sorted(cuts, key=lambda c: (c.y, c.x)))
 
 
-def _cut(best: Tried, panel: np.intp, piece: Piece, saw: Saw) -> Cut:
+def _cut(best: Tried, panel: np.intp, piece: CutPiece, saw: Blade) -> Cut:
     x, y = (int(place[0, panel]) + saw.trim for place in (best.packings.x, best.packings.y))
     turned = bool(best.packings.turned[0, panel])
     length, width = (piece.width, piece.length) if turned else (piece.length, piece.width)

@@ -15,7 +15,7 @@ from functools import cached_property
 from shapely import Polygon
 from shapely.affinity import affine_transform
 
-from countersunk.takeoff.cutting.values import Cut, Stock
+from countersunk.takeoff.cutting.values import Cut, CutStock
 
 Point = tuple[int, int]
 Stretch = tuple[int, tuple[Cut, ...]]
@@ -50,17 +50,17 @@ class Blank:
         left, right = (not {0, self.depth} <= ys for ys in ends)
         return left, right
 
-    def lying(self, stock: Stock, turned: bool) -> Polygon:
+    def lying(self, stock: CutStock, turned: bool) -> Polygon:
         """Where it lies with its left end at 0: the front on the far edge, or turned and on the near one."""
         place = [-1, 0, 0, -1, self.length, self.depth] if turned else [1, 0, 0, 1, 0, stock.width - self.depth]
         return affine_transform(Polygon(self.corners), place)
 
-    def cut(self, x: int, stock: Stock, turned: bool) -> Cut:
+    def cut(self, x: int, stock: CutStock, turned: bool) -> Cut:
         """The same as a cut that begins at ``x``."""
         return Cut(self.id, x, self.length, 0 if turned else stock.width - self.depth, self.depth, turned)
 
 
-def can_hold(stock: Stock, blank: Blank) -> bool:
+def can_hold(stock: CutStock, blank: Blank) -> bool:
     """Whether depth and edges of the stock suit; its length aside."""
     if blank.both_edges:
         return stock.both_edges and stock.width == blank.depth
@@ -72,7 +72,7 @@ class Least:
     """The least length that a set of blanks takes of a stock, and how."""
 
     blanks: Sequence[Blank]
-    stock: Stock
+    stock: CutStock
     kerf: int
     known: dict[int, Stretch] = field(default_factory=dict)
     rows: dict[int, Stretch | None] = field(default_factory=dict)

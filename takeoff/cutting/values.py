@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Piece:
+class CutPiece:
     """So many pieces of one size. ``turns`` lets a panel be turned by 90°, which grain forbids."""
 
     id: str
@@ -24,7 +24,7 @@ class Piece:
 
 
 @dataclass(frozen=True)
-class Stock:
+class CutStock:
     """A length or sheet that can be bought; ``quantity`` None is as many as one likes.
 
     ``both_edges`` is said of lengths for pieces with a finished front (`takeoff.cutting.edged`).
@@ -39,7 +39,7 @@ class Stock:
 
 
 @dataclass(frozen=True)
-class Saw:
+class Blade:
     """``kerf`` is lost between two pieces, ``trim`` at each end of a length and on each side of a sheet."""
 
     kerf: int = 0
@@ -62,12 +62,12 @@ class Cut:
 class Used:
     """One stock and the pieces cut from it."""
 
-    stock: Stock
+    stock: CutStock
     cuts: tuple[Cut, ...]
 
 
 @dataclass(frozen=True)
-class Plan:
+class CutPlan:
     """What is cut from what. No plan for the same pieces can cost less than ``lower_bound``.
 
     ``unplaced`` names, once for each piece, what the stock in hand did not hold. ``effort`` counts the steps of
@@ -96,7 +96,7 @@ class Plan:
         return dict(sorted(Counter(u.stock.id for u in self.used).items()))
 
 
-def fits(piece: Piece, stock: Stock, saw: Saw) -> bool:
+def fits(piece: CutPiece, stock: CutStock, saw: Blade) -> bool:
     """Whether a piece lies inside the trimmed stock, turned if it may be."""
     room = (stock.length - 2 * saw.trim, stock.width - 2 * saw.trim if stock.width else 0)
     ways = [(piece.length, piece.width)] + [(piece.width, piece.length)] * piece.turns

@@ -13,10 +13,10 @@ from itertools import combinations
 from typing import TypeVar
 
 from countersunk.model.errors import CountersunkError
-from countersunk.takeoff.cutting.values import Cut, Piece, Plan, Saw, Stock, Used
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used
 
 
-def faults(plan: Plan, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> list[str]:
+def faults(plan: CutPlan, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade) -> list[str]:
     """Everything wrong with a plan, in words; none if it holds."""
     return [
         *_counts(plan, pieces),
@@ -26,24 +26,24 @@ def faults(plan: Plan, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Sa
     ]
 
 
-def faults_of_one(used: Used, pieces: Sequence[Piece], saw: Saw) -> list[str]:
+def faults_of_one(used: Used, pieces: Sequence[CutPiece], saw: Blade) -> list[str]:
     """The same for one sheet that need not hold every piece, but none more often than asked."""
     wanted, cut = {p.id: p.quantity for p in pieces}, Counter(c.id for c in used.cuts)
     many = [f"{id_} is cut {n} times" for id_, n in cut.items() if n > wanted.get(id_, 0)]
     return [*many, *_on_stock(used, pieces, saw)]
 
 
-def checked(plan: Plan, pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> Plan:
+def checked(plan: CutPlan, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade) -> CutPlan:
     """The plan itself. Raises CountersunkError for one with faults: better none than a wrong one."""
     return _without(faults(plan, pieces, stocks, saw), plan)
 
 
-def checked_one(used: Used, pieces: Sequence[Piece], saw: Saw) -> Used:
+def checked_one(used: Used, pieces: Sequence[CutPiece], saw: Blade) -> Used:
     """The same for one sheet that need not hold every piece."""
     return _without(faults_of_one(used, pieces, saw), used)
 
 
-Sawn = TypeVar("Sawn", Plan, Used)
+Sawn = TypeVar("Sawn", CutPlan, Used)
 
 
 def _without(found: list[str], thing: Sawn) -> Sawn:
@@ -52,7 +52,7 @@ def _without(found: list[str], thing: Sawn) -> Sawn:
     return thing
 
 
-def _counts(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
+def _counts(plan: CutPlan, pieces: Sequence[CutPiece]) -> Iterator[str]:
     cut = Counter(c.id for used in plan.used for c in used.cuts) + Counter(plan.unplaced)
     wanted = Counter({p.id: p.quantity for p in pieces})
     for id_ in sorted(set(cut) | set(wanted)):
@@ -60,7 +60,7 @@ def _counts(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
             yield f"{id_} is cut {cut[id_]} times instead of {wanted[id_]}"
 
 
-def _supplies(plan: Plan, stocks: Sequence[Stock]) -> Iterator[str]:
+def _supplies(plan: CutPlan, stocks: Sequence[CutStock]) -> Iterator[str]:
     known = {s.id: s for s in stocks}
     for used in plan.used:
         if known.get(used.stock.id) != used.stock:
@@ -71,14 +71,14 @@ def _supplies(plan: Plan, stocks: Sequence[Stock]) -> Iterator[str]:
             yield f"{count} of {id_} where there are {most}"
 
 
-def _on_stock(used: Used, pieces: Sequence[Piece], saw: Saw) -> list[str]:
+def _on_stock(used: Used, pieces: Sequence[CutPiece], saw: Blade) -> list[str]:
     found = [*_misplaced(used, {p.id: p for p in pieces}, saw.trim), *_crowded(used.cuts, saw.kerf)]
     if not found and not _can_be_parted(used.cuts, saw.kerf):
         return [f"no cuts from edge to edge part the pieces on {used.stock.id}"]
     return found
 
 
-def _misplaced(used: Used, pieces: dict[str, Piece], trim: int) -> Iterator[str]:
+def _misplaced(used: Used, pieces: dict[str, CutPiece], trim: int) -> Iterator[str]:
     for cut in used.cuts:
         if cut.id not in pieces or not _is_own_size(cut, pieces[cut.id]):
             yield f"{cut.id} has not its own size"
@@ -92,13 +92,13 @@ def _crowded(cuts: Iterable[Cut], kerf: int) -> Iterator[str]:
             yield f"{a.id} and {b.id} are not a saw cut apart"
 
 
-def _is_own_size(cut: Cut, piece: Piece) -> bool:
+def _is_own_size(cut: Cut, piece: CutPiece) -> bool:
     if cut.rotated:
         return piece.turns and (cut.length, cut.width) == (piece.width, piece.length)
     return (cut.length, cut.width) == (piece.length, piece.width)
 
 
-def _is_inside(cut: Cut, stock: Stock, trim: int) -> bool:
+def _is_inside(cut: Cut, stock: CutStock, trim: int) -> bool:
     along = trim <= cut.x and cut.x + cut.length <= stock.length - trim
     return along and (not stock.width or (trim <= cut.y and cut.y + cut.width <= stock.width - trim))
 

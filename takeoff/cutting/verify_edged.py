@@ -15,13 +15,13 @@ from shapely.affinity import rotate, translate
 
 from countersunk.model.errors import CountersunkError
 from countersunk.takeoff.cutting.stretches import Blank
-from countersunk.takeoff.cutting.values import Cut, Plan, Saw, Stock, Used
+from countersunk.takeoff.cutting.values import Blade, Cut, CutPlan, CutStock, Used
 
 NEARLY = 1e-6
 """Of a step: distances between slanting ends are not whole."""
 
 
-def faults_of_edged(plan: Plan, blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> list[str]:
+def faults_of_edged(plan: CutPlan, blanks: Sequence[Blank], stocks: Sequence[CutStock], saw: Blade) -> list[str]:
     """Everything wrong with a plan, in words; none if it holds."""
     return [
         *_counts(plan, blanks),
@@ -31,7 +31,7 @@ def faults_of_edged(plan: Plan, blanks: Sequence[Blank], stocks: Sequence[Stock]
     ]
 
 
-def checked_edged(plan: Plan, blanks: Sequence[Blank], stocks: Sequence[Stock], saw: Saw) -> Plan:
+def checked_edged(plan: CutPlan, blanks: Sequence[Blank], stocks: Sequence[CutStock], saw: Blade) -> CutPlan:
     """The plan itself. Raises CountersunkError for one with faults: better none than a wrong one."""
     found = faults_of_edged(plan, blanks, stocks, saw)
     if found:
@@ -39,14 +39,14 @@ def checked_edged(plan: Plan, blanks: Sequence[Blank], stocks: Sequence[Stock], 
     return plan
 
 
-def _counts(plan: Plan, blanks: Sequence[Blank]) -> Iterator[str]:
+def _counts(plan: CutPlan, blanks: Sequence[Blank]) -> Iterator[str]:
     cut = Counter([*(c.id for used in plan.used for c in used.cuts), *plan.unplaced])
     for id_ in sorted({b.id for b in blanks} | set(cut)):
         if cut[id_] != sum(b.id == id_ for b in blanks):
             yield f"{id_} is cut {cut[id_]} times"
 
 
-def _supplies(plan: Plan, stocks: Sequence[Stock]) -> Iterator[str]:
+def _supplies(plan: CutPlan, stocks: Sequence[CutStock]) -> Iterator[str]:
     for stock, count in Counter(used.stock for used in plan.used).items():
         if stock not in stocks:
             yield f"{stock.id} is no stock that was given"
@@ -54,7 +54,7 @@ def _supplies(plan: Plan, stocks: Sequence[Stock]) -> Iterator[str]:
             yield f"{count} of {stock.id} where there are {stock.quantity}"
 
 
-def _on_length(used: Used, blanks: dict[str, Blank], saw: Saw) -> list[str]:
+def _on_length(used: Used, blanks: dict[str, Blank], saw: Blade) -> list[str]:
     known = [c for c in used.cuts if c.id in blanks]
     found = [fault for c in known for fault in _misplaced(c, blanks[c.id], used.stock, saw.trim)]
     if found:
@@ -65,7 +65,7 @@ def _on_length(used: Used, blanks: dict[str, Blank], saw: Saw) -> list[str]:
     return []
 
 
-def _misplaced(cut: Cut, blank: Blank, stock: Stock, trim: int) -> Iterator[str]:
+def _misplaced(cut: Cut, blank: Blank, stock: CutStock, trim: int) -> Iterator[str]:
     if (cut.length, cut.width) != (blank.length, blank.depth):
         yield f"{cut.id} has not its own size"
     if cut.x < trim or cut.x + cut.length > stock.length - trim or cut.y < 0 or cut.y + cut.width > stock.width:

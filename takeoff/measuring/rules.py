@@ -63,7 +63,7 @@ class Each(Strict):
     unit: UnitCode
 
 
-class Step(Strict):
+class Tier(Strict):
     """Up to this many mm, so many."""
 
     to: Millimetres
@@ -76,7 +76,7 @@ class Bring(Strict):
     measure: str
     extra: Annotated[float, Field(ge=0, le=1_000)] = 0.0
     each: Each | None = None
-    steps: Annotated[tuple[Step, ...], Field(min_length=1, max_length=12)] | None = None
+    steps: Annotated[tuple[Tier, ...], Field(min_length=1, max_length=12)] | None = None
     every: Millimetres | None = None
     from_end: Annotated[float, Field(ge=0, le=1_000)] = 0.0
     section: Bead | None = None
@@ -113,7 +113,7 @@ class Bring(Strict):
         return amount * self.section.area if self.section else amount
 
 
-class Rule(Strict):
+class TakeoffRule(Strict):
     """What an article is needed for. Either ``item`` names it, or ``items`` is put before each share's key."""
 
     id: Code
@@ -180,29 +180,29 @@ class NotCounted(Strict):
     why: Text
 
 
-class Rules(Strict):
+class TakeoffRules(Strict):
     """The file takeoff.yaml."""
 
     saw: Saw
     sheets: SheetSaw
     heavy: Heavy
-    rules: Annotated[tuple[Rule, ...], Field(min_length=1, max_length=200)]
+    rules: Annotated[tuple[TakeoffRule, ...], Field(min_length=1, max_length=200)]
     cautions: tuple[Caution, ...]
     not_counted: tuple[NotCounted, ...]
 
 
-def load_rules(path: Path = shared.RULES / "takeoff.yaml") -> Rules:
+def load_rules(path: Path = shared.RULES / "takeoff.yaml") -> TakeoffRules:
     """Read and check the rules. Raises InputError with file and line."""
-    return read_checked(path, Rules, _check)
+    return read_checked(path, TakeoffRules, _check)
 
 
 @lru_cache(maxsize=1)
-def default_rules() -> Rules:
+def default_rules() -> TakeoffRules:
     """The rules that come with the program, read once."""
     return load_rules()
 
 
-def _check(rules: Rules) -> None:
+def _check(rules: TakeoffRules) -> None:
     for i, caution in enumerate(rules.cautions):
         check_measure(caution.when, f"cautions[{i}].when")
     seen: set[str] = set()
@@ -217,7 +217,7 @@ def check_measure(name: str, field: str) -> None:
         raise InputError.at(field, found=f"'{name}'", allowed=f"a measure: {', '.join(MEASURES)}")
 
 
-def _check_rule(rule: Rule, field: str, seen: set[str]) -> None:
+def _check_rule(rule: TakeoffRule, field: str, seen: set[str]) -> None:
     if rule.id in seen:
         raise InputError.at(f"{field}.id", found=f"'{rule.id}' twice", allowed="each rule once")
     if (rule.item is None) == (rule.items is None):

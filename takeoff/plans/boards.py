@@ -18,14 +18,14 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff import cutting
-from countersunk.takeoff.measuring.rules import Rules, SheetSaw, default_rules
+from countersunk.takeoff.measuring.rules import SheetSaw, TakeoffRules, default_rules
 from countersunk.takeoff.stock.offcuts import Offcut as Kept
 from countersunk.takeoff.stock.offcuts import new_offcut
 from countersunk.takeoff.stock.steps import COARSE, down, up
 
 
 @dataclass(frozen=True)
-class Place:
+class PlacedPanel:
     """A panel on its sheet: its part, the corner nearest the sheet's corner, and its size as it lies, mm."""
 
     id: str
@@ -37,7 +37,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Offcut:
+class SheetRest:
     """What is left of a sheet, mm; ``x`` and ``y`` of its corner."""
 
     x: float
@@ -47,7 +47,7 @@ class Offcut:
 
 
 @dataclass(frozen=True)
-class Line:
+class SawLine:
     """A saw cut, ``across`` at x = ``at`` or along at y = ``at``, from ``begin`` to ``end``, mm."""
 
     across: bool
@@ -57,15 +57,15 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class BoardSheet:
     """One sheet: its panels and saw cuts in the order of the saw, and the offcuts worth keeping, largest first.
 
     ``offcut`` names the one that it is, where it is none of the board's own size, and ``size`` is that, mm.
     """
 
-    places: tuple[Place, ...]
-    lines: tuple[Line, ...]
-    offcuts: tuple[Offcut, ...]
+    places: tuple[PlacedPanel, ...]
+    lines: tuple[SawLine, ...]
+    offcuts: tuple[SheetRest, ...]
     size: tuple[float, float]
     offcut: str = ""
 
@@ -76,7 +76,7 @@ class BoardPlan:
 
     board: Board
     decor: str
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[BoardSheet, ...]
     bound: int
     unplaced: tuple[str, ...] = ()
 
@@ -103,17 +103,17 @@ class BoardPlan:
 
 
 def board_plans(
-    kitchen: Kitchen, rules: Rules | None = None, offcuts: Sequence[Kept] = ()
+    kitchen: Kitchen, rules: TakeoffRules | None = None, offcuts: Sequence[Kept] = ()
 ) -> tuple[BoardPlan, ...]:  # fmt: skip
     """A plan for each board that the kitchen takes, in the order of the catalogue; ``offcuts`` are used first."""
     return plans_together([kitchen], rules, offcuts)
 
 
 def plans_together(
-    kitchens: Sequence[Kitchen], rules: Rules | None = None, offcuts: Sequence[Kept] = ()
+    kitchens: Sequence[Kitchen], rules: TakeoffRules | None = None, offcuts: Sequence[Kept] = ()
 ) -> tuple[BoardPlan, ...]:  # fmt: skip
     """The same for kitchens of one catalogue that share sheets where their decor is the same."""
-    shared: dict[tuple[str, str], list[cutting.Piece]] = {}
+    shared: dict[tuple[str, str], list[cutting.CutPiece]] = {}
     boards = kitchens[0].catalogue.boards
     for board, kitchen in product(boards.values(), kitchens):
         decor = kitchen.document.fronts.decor if board.use == "front" else ""
@@ -126,7 +126,7 @@ def plans_together(
     )
 
 
-def _numbered(panels: Sequence[cutting.Piece], kitchens: int) -> tuple[cutting.Piece, ...]:
+def _numbered(panels: Sequence[cutting.CutPiece], kitchens: int) -> tuple[cutting.CutPiece, ...]:
     """Panels of several kitchens by a number as well, since their ids are the same."""
     if kitchens == 1:
         return tuple(panels)
@@ -142,44 +142,46 @@ def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
     return (p for p in kitchen.parts if p.material in kitchen.catalogue.boards and p.role is not Role.PLINTH)
 
 
-def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.Piece]:
+def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.CutPiece]:
     for part in sheet_parts(kitchen):
         if part.material == board.code:
-            yield cutting.Piece(part.id, up(part.length, COARSE), 1, up(part.depth, COARSE), turns=not part.grain)
+            yield cutting.CutPiece(
+                part.id, up(part.length, COARSE), 1, up(part.depth, COARSE), turns=not part.grain
+            )
 
 
 @lru_cache(maxsize=64)
 def _planned(
-    board: Board, decor: str, panels: tuple[cutting.Piece, ...], saw: SheetSaw, offcuts: tuple[Kept, ...]
+    board: Board, decor: str, panels: tuple[cutting.CutPiece, ...], saw: SheetSaw, offcuts: tuple[Kept, ...]
 ) -> BoardPlan:
     """The same panels give the same plan, and give it at once again."""
-    whole = cutting.Stock("", down(board.sheet[0], COARSE), 1, None, down(board.sheet[1], COARSE))
-    kept = [cutting.Stock(o.id, down(o.length, COARSE), 0, o.quantity, down(o.width, COARSE)) for o in offcuts]
-    blade = cutting.Saw(up(saw.kerf, COARSE), up(saw.trim, COARSE))
+    whole = cutting.CutStock("", down(board.sheet[0], COARSE), 1, None, down(board.sheet[1], COARSE))
+    kept = [cutting.CutStock(o.id, down(o.length, COARSE), 0, o.quantity, down(o.width, COARSE)) for o in offcuts]
+    blade = cutting.Blade(up(saw.kerf, COARSE), up(saw.trim, COARSE))
     fit = [p for p in panels if cutting.fits(p, whole, blade)]
     plan = cutting.cut_sheets(fit, [*kept, whole], blade)
     sheets = tuple(_sheet(used, blade, saw) for used in plan.used)
     return BoardPlan(board, decor, sheets, plan.lower_bound, tuple(p.id for p in panels if p not in fit))
 
 
-def _sheet(used: cutting.Used, blade: cutting.Saw, saw: SheetSaw) -> Sheet:
+def _sheet(used: cutting.Used, blade: cutting.Blade, saw: SheetSaw) -> BoardSheet:
     sawn = cutting.sawn(used, blade)
     offcuts = [_offcut(rest) for rest in sorted(sawn.offcuts, key=_largest_first)]
-    return Sheet(
+    return BoardSheet(
         tuple(_place(cut) for cut in sawn.pieces),
-        tuple(Line(x.across, x.at / COARSE, x.begin / COARSE, x.end / COARSE) for x in sawn.lines),
+        tuple(SawLine(x.across, x.at / COARSE, x.begin / COARSE, x.end / COARSE) for x in sawn.lines),
         tuple(o for o in offcuts if saw.is_kept(o.length, o.width)),
         (used.stock.length / COARSE, used.stock.width / COARSE),
         used.stock.id,
     )
 
 
-def _place(cut: cutting.Cut) -> Place:
-    return Place(cut.id, cut.x / COARSE, cut.y / COARSE, cut.length / COARSE, cut.width / COARSE, cut.rotated)
+def _place(cut: cutting.Cut) -> PlacedPanel:
+    return PlacedPanel(cut.id, cut.x / COARSE, cut.y / COARSE, cut.length / COARSE, cut.width / COARSE, cut.rotated)
 
 
-def _offcut(rest: cutting.Rest) -> Offcut:
-    return Offcut(rest.x / COARSE, rest.y / COARSE, rest.length / COARSE, rest.width / COARSE)
+def _offcut(rest: cutting.Rest) -> SheetRest:
+    return SheetRest(rest.x / COARSE, rest.y / COARSE, rest.length / COARSE, rest.width / COARSE)
 
 
 def _largest_first(rest: cutting.Rest) -> tuple[int, int, int]:

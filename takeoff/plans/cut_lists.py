@@ -9,8 +9,8 @@ from decimal import Decimal
 from pathlib import Path
 
 from countersunk.model.errors import InputError, Problem
-from countersunk.model.files.strict_csv import MAX_PROBLEMS, Row, read_rows
-from countersunk.takeoff.cutting import Piece, Saw, Stock, fits
+from countersunk.model.files.strict_csv import MAX_PROBLEMS, TableRow, read_rows
+from countersunk.takeoff.cutting import Blade, CutPiece, CutStock, fits
 from countersunk.takeoff.stock.offcuts import Offcut
 
 SIZE = re.compile(r"\d{1,6}(\.\d{1,3})?")
@@ -34,9 +34,9 @@ class CutList:
     """What is to be cut, in steps of which ``per_mm`` make a millimetre; ``per_price`` make one of the price, and
     ``per_value`` one of the value. ``valued`` says that the pieces have values."""
 
-    pieces: tuple[Piece, ...]
-    stocks: tuple[Stock, ...]
-    saw: Saw
+    pieces: tuple[CutPiece, ...]
+    stocks: tuple[CutStock, ...]
+    saw: Blade
     per_mm: int
     per_price: int
     per_value: int
@@ -70,14 +70,14 @@ def read_cut_list(
     found = CutList(
         tuple(_piece(row, per_mm, per_value) for row in wanted),
         tuple(_stock(row, per_mm, per_price) for row in offered),
-        Saw(_steps(saw["--kerf"], per_mm), _steps(saw["--trim"], per_mm)),
+        Blade(_steps(saw["--kerf"], per_mm), _steps(saw["--trim"], per_mm)),
         per_mm, per_price, per_value, "value" in wanted[0].cells,
     )  # fmt: skip
     _check_fit(found, wanted)
     return found
 
 
-def _rows_of(path: Path, columns: Sequence[str], flat: Sequence[str], optional: Sequence[str]) -> list[Row]:
+def _rows_of(path: Path, columns: Sequence[str], flat: Sequence[str], optional: Sequence[str]) -> list[TableRow]:
     """The rows of a file, with all of the columns of sheets or with none, each cell checked."""
     rows = read_rows(path, columns, (*flat, *optional))
     if not rows:
@@ -91,13 +91,13 @@ def _rows_of(path: Path, columns: Sequence[str], flat: Sequence[str], optional: 
     return rows
 
 
-def _row_of(offcut: Offcut, flat: bool) -> Row:
+def _row_of(offcut: Offcut, flat: bool) -> TableRow:
     """An offcut as a line of stock."""
     cells = {
         "id": offcut.id, "length": f"{offcut.length:g}", "price": f"{offcut.price:f}",
         "quantity": f"{offcut.quantity}", **({"width": f"{offcut.width:g}"} if flat else {}),
     }  # fmt: skip
-    return Row("offcuts", 1, cells)
+    return TableRow("offcuts", 1, cells)
 
 
 def _raise(problems: list[Problem]) -> None:
@@ -105,7 +105,7 @@ def _raise(problems: list[Problem]) -> None:
         raise InputError(problems[:MAX_PROBLEMS])
 
 
-def _wrong(row: Row) -> list[Problem]:
+def _wrong(row: TableRow) -> list[Problem]:
     """What is wrong in the cells of a row by themselves."""
     stock = "price" in row.cells
     return [
@@ -133,7 +133,7 @@ def _allowed(name: str, cell: str, stock: bool) -> tuple[str, str, bool]:
     return text, "a point for the decimals, no unit", bool(SIZE.fullmatch(cell)) and Decimal(cell) > 0
 
 
-def _twice(rows: Iterable[Row]) -> list[Problem]:
+def _twice(rows: Iterable[TableRow]) -> list[Problem]:
     seen: dict[str, int] = {}
     found = []
     for row in rows:
@@ -146,7 +146,7 @@ def _twice(rows: Iterable[Row]) -> list[Problem]:
     return found
 
 
-def _check_same_kind(wanted: list[Row], offered: list[Row]) -> None:
+def _check_same_kind(wanted: list[TableRow], offered: list[TableRow]) -> None:
     flat = ["width" in rows[0].cells for rows in (wanted, offered)]
     if flat[0] != flat[1]:
         row = (wanted, offered)[flat.index(False)][0]
@@ -171,7 +171,7 @@ def _option(name: str, text: str, most: int) -> str:
     return text
 
 
-def _cells(rows: Iterable[Row], *names: str) -> list[str]:
+def _cells(rows: Iterable[TableRow], *names: str) -> list[str]:
     return [row.cells[name] for row in rows for name in names if name in row.cells]
 
 
@@ -184,9 +184,9 @@ def _steps(text: str, scale: int) -> int:
     return int(Decimal(text) * scale)
 
 
-def _piece(row: Row, per_mm: int, per_value: int) -> Piece:
+def _piece(row: TableRow, per_mm: int, per_value: int) -> CutPiece:
     cells = row.cells
-    return Piece(
+    return CutPiece(
         id=cells["id"],
         length=_steps(cells["length"], per_mm),
         quantity=int(cells["quantity"]),
@@ -196,10 +196,10 @@ def _piece(row: Row, per_mm: int, per_value: int) -> Piece:
     )
 
 
-def _stock(row: Row, per_mm: int, per_price: int) -> Stock:
+def _stock(row: TableRow, per_mm: int, per_price: int) -> CutStock:
     cells = row.cells
     quantity = int(cells["quantity"]) if cells["quantity"] else None
-    return Stock(
+    return CutStock(
         id=cells["id"],
         length=_steps(cells["length"], per_mm),
         price=_steps(cells["price"], per_price),
@@ -208,7 +208,7 @@ def _stock(row: Row, per_mm: int, per_price: int) -> Stock:
     )
 
 
-def _check_fit(cut: CutList, rows: Sequence[Row]) -> None:
+def _check_fit(cut: CutList, rows: Sequence[TableRow]) -> None:
     """Every piece fits some stock, trimmed."""
     sizes = ", ".join(f"{s.id} {_size(s, cut)}" for s in cut.stocks[:6])
     trimmed = f" less {cut.saw.trim / cut.per_mm:g} of trim on every side" if cut.saw.trim else ""
@@ -220,6 +220,6 @@ def _check_fit(cut: CutList, rows: Sequence[Row]) -> None:
     ])  # fmt: skip
 
 
-def _size(thing: Piece | Stock, cut: CutList) -> str:
+def _size(thing: CutPiece | CutStock, cut: CutList) -> str:
     sides = [thing.length, thing.width] if cut.flat else [thing.length]
     return " x ".join(f"{side / cut.per_mm:.10g}" for side in sides)

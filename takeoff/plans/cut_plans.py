@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans
-from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 
@@ -17,7 +17,7 @@ from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 class CutPlans:
     """A plan for each section of worktop, and for each board."""
 
-    tops: tuple[Plan, ...]
+    tops: tuple[TopPlan, ...]
     boards: tuple[BoardPlan, ...]
 
     @property

@@ -18,7 +18,7 @@ Section = tuple[float, float, str, float]
 
 
 @dataclass(frozen=True)
-class Offer:
+class TopOffer:
     """What can be had: a length of a stock at a price, or an offcut of it."""
 
     stock: str
@@ -42,7 +42,7 @@ def offers(
     book: PriceBook,
     decor: str,
     offcuts: Sequence[Offcut],
-) -> list[Offer]:
+) -> list[TopOffer]:
     """What is kept, and what the book has a price for; the stocks ``asked`` for in any case.
 
     Of these a length without a price is taken to cost as much for its area as the dearest that has one. Where none
@@ -58,7 +58,7 @@ def offers(
         if known or code in asked:
             guess = (_area(stock, length) * max(by_area, default=Decimal(1))).quantize(1 / Decimal(COINS))
             cost = price.price if price and by_area else guess
-            found.append(Offer(code, length, stock.depth, stock.both_edges, cost, known))
+            found.append(TopOffer(code, length, stock.depth, stock.both_edges, cost, known))
     kept = _kept(same, decor, offcuts)
     return [*found, *(offer if by_area else replace(offer, price=Decimal(0)) for offer in kept)]
 
@@ -68,10 +68,10 @@ def _area(stock: Stock, length: float) -> Decimal:
     return Decimal(length * stock.depth) / 1_000_000
 
 
-def _kept(stocks: Mapping[str, Stock], decor: str, offcuts: Sequence[Offcut]) -> Iterator[Offer]:
+def _kept(stocks: Mapping[str, Stock], decor: str, offcuts: Sequence[Offcut]) -> Iterator[TopOffer]:
     """Offcuts of these stocks; one narrower than its stock has one finished edge left."""
     for o in offcuts:
         stock = stocks.get(o.material)
         if stock and o.decor == decor and o.quantity:
             both = stock.both_edges and o.width >= stock.depth
-            yield Offer(o.material, o.length, min(o.width, stock.depth), both, o.price, True, o)
+            yield TopOffer(o.material, o.length, min(o.width, stock.depth), both, o.price, True, o)

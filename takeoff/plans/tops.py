@@ -20,8 +20,8 @@ from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff import cutting
 from countersunk.takeoff.measuring.rules import Saw
-from countersunk.takeoff.plans.lengths import Piece
-from countersunk.takeoff.plans.top_offers import COINS, Offer, Section, offers, section_of
+from countersunk.takeoff.plans.lengths import StripPiece
+from countersunk.takeoff.plans.top_offers import COINS, Section, TopOffer, offers, section_of
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import PriceBook
 from countersunk.takeoff.stock.steps import FINE, down, up
@@ -81,7 +81,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Plan:
+class TopPlan:
     """Bars of one section. No purchase can cost less than ``bound``.
 
     ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
@@ -93,7 +93,7 @@ class Plan:
     cost: Decimal
     bound: Decimal
     priced: bool = True
-    unplaced: tuple[Piece, ...] = ()
+    unplaced: tuple[StripPiece, ...] = ()
 
     @property
     def at_bound(self) -> bool:
@@ -101,14 +101,14 @@ class Plan:
         return self.cost <= self.bound
 
 
-def plan_tops(kitchen: Kitchen, saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()) -> tuple[Plan, ...]:
+def plan_tops(kitchen: Kitchen, saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()) -> tuple[TopPlan, ...]:
     """A plan for each section that the kitchen uses. What is kept is used before anything is bought."""
     return plan_together([kitchen], saw, book, offcuts)
 
 
 def plan_together(
     kitchens: Sequence[Kitchen], saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()
-) -> tuple[Plan, ...]:  # fmt: skip
+) -> tuple[TopPlan, ...]:  # fmt: skip
     """The same for kitchens of one catalogue that share lengths where their decor is the same."""
     shared: dict[tuple[str, Section], list[Length]] = {}
     for kitchen in kitchens:
@@ -160,9 +160,9 @@ def _away(mm: float, middle: float) -> int:
 
 @lru_cache(maxsize=256)
 def _planned(
-    asked: tuple[str, ...], decor: str, wanted: tuple[Wanted, ...], found: tuple[Offer, ...], kerf: float,
+    asked: tuple[str, ...], decor: str, wanted: tuple[Wanted, ...], found: tuple[TopOffer, ...], kerf: float,
     trim: float, keep: tuple[float, float],
-) -> Plan:  # fmt: skip
+) -> TopPlan:  # fmt: skip
     """The same lengths give the same plan, and give it at once again.
 
     A length that would leave less than the trim of whatever is sold comes from one that is not trimmed.
@@ -171,7 +171,7 @@ def _planned(
     loose = [w for w in wanted if any(_holds(w, s) for s in trimmed)]
     tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
     left = [w for w in wanted if w not in loose and w not in tight]
-    saw, makes = cutting.Saw(kerf=up(kerf, FINE)), _Maker(wanted, decor, kerf, keep)
+    saw, makes = cutting.Blade(kerf=up(kerf, FINE)), _Maker(wanted, decor, kerf, keep)
     bars, cost, bound = [], Decimal(0), Decimal(0)
     for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
         plan = cutting.cut_edged([w.blank for w in some], stocks, saw)
@@ -179,29 +179,29 @@ def _planned(
         left += [wanted[int(name)] for name in plan.unplaced]
         cost += sum(found[int(used.stock.id)].price for used in plan.used)
         bound += Decimal(plan.lower_bound) / COINS
-    return Plan(
+    return TopPlan(
         asked,
         tuple(sorted(bars, key=lambda b: (-b.length, b.pieces[0].id))),
         cost,
         bound,
         all(o.priced for o in found if o.stock in asked and not o.offcut),
-        tuple(Piece(w.id, w.mm) for w in left),
+        tuple(StripPiece(w.id, w.mm) for w in left),
     )
 
 
-def _holds(wanted: Wanted, stock: cutting.Stock) -> bool:
+def _holds(wanted: Wanted, stock: cutting.CutStock) -> bool:
     return cutting.can_hold(stock, wanted.blank) and wanted.blank.length <= stock.length
 
 
-def _stocks(found: Sequence[Offer], trim: float) -> list[cutting.Stock]:
+def _stocks(found: Sequence[TopOffer], trim: float) -> list[cutting.CutStock]:
     return [_stock(f"{i}", offer, trim) for i, offer in enumerate(found)]
 
 
-def _stock(name: str, offer: Offer, trim: float) -> cutting.Stock:
+def _stock(name: str, offer: TopOffer, trim: float) -> cutting.CutStock:
     """In steps, without its trim."""
     length, depth = (down(v, FINE) for v in (offer.length - trim, offer.depth))
     quantity = offer.offcut.quantity if offer.offcut else None
-    return cutting.Stock(name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges)
+    return cutting.CutStock(name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges)
 
 
 @dataclass(frozen=True)
@@ -213,14 +213,14 @@ class _Maker:
     kerf: float
     keep: tuple[float, float]
 
-    def bar(self, offer: Offer, cuts: Sequence[cutting.Cut], trim: float) -> Bar:
+    def bar(self, offer: TopOffer, cuts: Sequence[cutting.Cut], trim: float) -> Bar:
         """A length of stock with its pieces from the beginning on, and what is worth keeping of it."""
         pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
         bar = _bar(offer, pieces)
         sizes = [size for size in (self._behind(bar), *self._beside(bar, offer)) if self._is_kept(*size)]
         return replace(bar, left=tuple(new_offcut(offer.stock, self.decor, *size) for size in sizes))
 
-    def _laid(self, cut: cutting.Cut, offer: Offer, begin: float) -> Laid:
+    def _laid(self, cut: cutting.Cut, offer: TopOffer, begin: float) -> Laid:
         wanted = self.wanted[int(cut.id)]
         x, y = cut.x / FINE + begin, cut.y / FINE
         outline = wanted.blank.lying(_stock("", offer, 0.0), cut.rotated).exterior.coords[:-1]
@@ -231,7 +231,7 @@ class _Maker:
         """What is left behind the last piece."""
         return bar.length - bar.trim / 2 - bar.end - self.kerf, bar.depth
 
-    def _beside(self, bar: Bar, offer: Offer) -> Iterator[tuple[float, float]]:
+    def _beside(self, bar: Bar, offer: TopOffer) -> Iterator[tuple[float, float]]:
         """What is left of each row beside a longer one, with its finished edge; all of it where a row is empty."""
         for turned in (False, True) if offer.both_edges else ():
             row, other = ([p for p in bar.pieces if p.turned is side] for side in (turned, not turned))
@@ -244,7 +244,7 @@ class _Maker:
         return length >= max(self.keep) and depth >= min(self.keep)
 
 
-def _bar(offer: Offer, pieces: Sequence[Laid]) -> Bar:
+def _bar(offer: TopOffer, pieces: Sequence[Laid]) -> Bar:
     kept, price = offer.offcut, offer.price if offer.priced else None
     own = (kept.price, kept.id) if kept else (price, "")
     return Bar(offer.stock, offer.length, offer.depth, tuple(pieces), *own)

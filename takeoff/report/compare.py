@@ -12,7 +12,7 @@ from countersunk.takeoff.stock.units import amount, number
 
 
 @dataclass(frozen=True)
-class Side:
+class LineState:
     """A line as it stands in one of the two; ``net`` and ``tax`` are None where it has no price."""
 
     description: str
@@ -26,8 +26,8 @@ class Difference:
     """A line before and after; None where it does not stand in one of them."""
 
     code: str
-    before: Side | None
-    after: Side | None
+    before: LineState | None
+    after: LineState | None
 
     @property
     def net(self) -> Decimal | None:
@@ -118,25 +118,25 @@ def _more(old: Decimal | None, new: Decimal | None) -> Decimal | None:
     return None if old is None or new is None else new - old
 
 
-def _sides(takeoff: Takeoff) -> dict[str, Side]:
+def _sides(takeoff: Takeoff) -> dict[str, LineState]:
     bought = {line.quantity.item: _bought(line) for line in takeoff.materials}
     return {**bought, **{f"work {line.work.code}": _worked(line) for line in takeoff.labour}}
 
 
-def _bought(line: MaterialLine) -> Side:
+def _bought(line: MaterialLine) -> LineState:
     q = line.quantity
     packs = " → unknown" if q.packs is None else f" → {q.packs} × {q.pack_name}" if q.pack_name else ""
     return _side_of(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge)
 
 
-def _worked(line: LabourLine) -> Side:
+def _worked(line: LabourLine) -> LineState:
     work = line.work
     unit = "" if work.unit == "each" else f" {work.unit}"
     return _side_of(work.name, f"{number(float(work.amount))}{unit}", line.charge)
 
 
-def _side_of(description: str, amount: str, charge: Charge | None) -> Side:
-    return Side(description, amount, charge.net if charge else None, charge.tax if charge else None)
+def _side_of(description: str, amount: str, charge: Charge | None) -> LineState:
+    return LineState(description, amount, charge.net if charge else None, charge.tax if charge else None)
 
 
 def _line(line: Difference) -> dict[str, Any]:
@@ -154,7 +154,7 @@ def _totals(takeoff: Takeoff) -> dict[str, str]:
     return {"net": str(totals.net), "tax": str(totals.tax), "gross": str(totals.gross)}
 
 
-def _side(side: Side | None) -> dict[str, Any] | None:
+def _side(side: LineState | None) -> dict[str, Any] | None:
     if side is None:
         return None
     money = {"net": side.net, "tax": side.tax}

@@ -14,8 +14,8 @@ from countersunk.model.files.whole import write_whole
 from countersunk.model.ties import settled
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
-from countersunk.takeoff.plans.boards import BoardPlan, Sheet
-from countersunk.takeoff.plans.tops import Bar, Laid, Plan
+from countersunk.takeoff.plans.boards import BoardPlan, BoardSheet
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
 from countersunk.takeoff.report.workbook import xlsx_bytes as xlsx_bytes
 from countersunk.takeoff.stock.money import RULE
 from countersunk.takeoff.stock.texts import safe
@@ -231,7 +231,7 @@ def _charge(charge: Charge | None) -> dict[str, str] | None:
     }
 
 
-def _plan(plan: Plan, takeoff: Takeoff) -> dict[str, Any]:
+def _plan(plan: TopPlan, takeoff: Takeoff) -> dict[str, Any]:
     return {
         "stocks": list(plan.stocks),
         "bars": [_bar(bar, takeoff) for bar in plan.bars],
@@ -271,7 +271,7 @@ def _boards(plan: BoardPlan, takeoff: Takeoff) -> dict[str, Any]:
     }
 
 
-def _sheet(sheet: Sheet, takeoff: Takeoff) -> dict[str, Any]:
+def _sheet(sheet: BoardSheet, takeoff: Takeoff) -> dict[str, Any]:
     made = asdict(sheet)
     return {**made, "places": [{**place, **_known(takeoff, place["id"])} for place in made["places"]]}
 

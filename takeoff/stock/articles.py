@@ -16,7 +16,7 @@ from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.stock.sources import Source
+from countersunk.takeoff.stock.sources import Citation
 from countersunk.takeoff.stock.units import UNITS, UnitCode, amount
 
 
@@ -45,7 +45,7 @@ class Article(Strict):
     length: Annotated[float, Field(gt=0, le=500)] | None = None
     decor: Literal["worktop", "front"] | None = None
     note: Annotated[str, Field(max_length=200)] = ""
-    sources: tuple[Source, ...] = ()
+    sources: tuple[Citation, ...] = ()
 
     @property
     def packing(self) -> str:

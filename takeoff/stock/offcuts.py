@@ -16,7 +16,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from countersunk.model.errors import InputError, Problem
-from countersunk.model.files.strict_csv import Row, read_rows
+from countersunk.model.files.strict_csv import TableRow, read_rows
 from countersunk.takeoff.stock.steps import down
 from countersunk.takeoff.stock.texts import safe
 
@@ -102,7 +102,7 @@ def after(stock: Sequence[Offcut], used: Iterable[str], left: Iterable[Offcut]) 
     return tuple(o for o in counts.values() if o.quantity > 0)
 
 
-def _wrong(row: Row) -> list[Problem]:
+def _wrong(row: TableRow) -> list[Problem]:
     checks = {
         "id": (ID, "small letters, digits, dots and dashes, at most 120"),
         "material": (CODE, "the code of a board or worktop, such as pb18 or pf38.600"),

@@ -17,7 +17,7 @@ STATUS: dict[Status, str] = {
 }
 
 
-class Source(Strict):
+class Citation(Strict):
     """Which figure (``of``), how far it is borne out, and by what."""
 
     of: Annotated[str, Field(min_length=1, max_length=60)]
@@ -28,9 +28,9 @@ class Source(Strict):
         return f"{self.of}: {STATUS[self.status].format(self.text)}"
 
 
-Sources = Annotated[tuple[Source, ...], Field(min_length=1, max_length=12)]
+Sources = Annotated[tuple[Citation, ...], Field(min_length=1, max_length=12)]
 
 
-def cited(sources: tuple[Source, ...]) -> str:
+def cited(sources: tuple[Citation, ...]) -> str:
     """All of them in one line."""
     return "; ".join(map(str, sources))

@@ -12,7 +12,7 @@ UnitCode = Literal["mm", "m", "mm2", "m2", "mL", "L", "kg", "each", "pair"]
 
 
 @dataclass(frozen=True)
-class Unit:
+class TradeUnit:
     """A unit of trade: ``size`` is how many of the inside unit of its dimension make one."""
 
     code: UnitCode
@@ -21,18 +21,18 @@ class Unit:
     size: float
 
 
-UNITS: dict[UnitCode, Unit] = {
+UNITS: dict[UnitCode, TradeUnit] = {
     unit.code: unit
     for unit in (
-        Unit("mm", "mm", "length", 1.0),
-        Unit("m", "m", "length", 1e3),
-        Unit("mm2", "mm²", "area", 1.0),
-        Unit("m2", "m²", "area", 1e6),
-        Unit("mL", "mL", "volume", 1e3),
-        Unit("L", "L", "volume", 1e6),
-        Unit("kg", "kg", "mass", 1.0),
-        Unit("each", "", "count", 1.0),
-        Unit("pair", "pairs", "count", 1.0),
+        TradeUnit("mm", "mm", "length", 1.0),
+        TradeUnit("m", "m", "length", 1e3),
+        TradeUnit("mm2", "mm²", "area", 1.0),
+        TradeUnit("m2", "m²", "area", 1e6),
+        TradeUnit("mL", "mL", "volume", 1e3),
+        TradeUnit("L", "L", "volume", 1e6),
+        TradeUnit("kg", "kg", "mass", 1.0),
+        TradeUnit("each", "", "count", 1.0),
+        TradeUnit("pair", "pairs", "count", 1.0),
     )
 }
 

@@ -7,17 +7,22 @@ import random
 
 import rectpack
 
-from countersunk.takeoff.cutting import Piece, Saw, Stock
+from countersunk.takeoff.cutting import Blade, CutPiece, CutStock
 
-SAW = Saw(kerf=4, trim=10)
-LENGTHS = [Stock(str(size), size, price) for size, price in ((2400, 684), (3000, 835), (3600, 999), (4100, 1124))]
-FORMATS = {"2800 x 2070": Stock("board", 2800, 1, None, 2070), "2440 x 1220": Stock("board", 2440, 1, None, 1220)}
+SAW = Blade(kerf=4, trim=10)
+LENGTHS = [
+    CutStock(str(size), size, price) for size, price in ((2400, 684), (3000, 835), (3600, 999), (4100, 1124))
+]
+FORMATS = {
+    "2800 x 2070": CutStock("board", 2800, 1, None, 2070),
+    "2440 x 1220": CutStock("board", 2440, 1, None, 1220),
+}
 
 
 def worktops(seed):
     """Five to fifteen pieces of worktop."""
     luck = random.Random(seed)
-    return [Piece(f"T{i}", luck.randint(300, 4000)) for i in range(luck.randint(5, 15))]
+    return [CutPiece(f"T{i}", luck.randint(300, 4000)) for i in range(luck.randint(5, 15))]
 
 
 def panels(seed, grain):
@@ -28,7 +33,7 @@ def panels(seed, grain):
         depth = luck.choice([320, 560, 560, 580])
         sizes = [(height, depth, 2), (width - 36, depth, 1), (width - 36, 100, 2), (width - 37, depth - 20, 1)]
         sizes += [(height - 3, width - 3, 1)] if luck.random() < 0.4 else [(width - 3, (height - 9) // 3, 3)]
-        found += [Piece(f"{unit}.{i}", a, n, b, not grain) for i, (a, b, n) in enumerate(sizes)]
+        found += [CutPiece(f"{unit}.{i}", a, n, b, not grain) for i, (a, b, n) in enumerate(sizes)]
     return found
 
 

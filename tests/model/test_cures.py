@@ -11,7 +11,7 @@ from countersunk.model.cures import choices as chosen
 from countersunk.model.cures.kept import HOOD, hooded
 from countersunk.model.cures.move import Move, Scope
 from countersunk.model.cures.order import reordered
-from countersunk.model.cures.search import FIRSTS, MOST_TRIALS, Stage
+from countersunk.model.cures.search import FIRSTS, MOST_TRIALS, Frontier
 from countersunk.model.cures.trials import Case
 from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.edits import edited
@@ -412,7 +412,7 @@ def test_a_hood_goes_with_its_hob():
     row = run(DOORS, unit("base-hob", 900), unit("base-doors", 200), TALL, start=0)
     built = kitchen(row, hood, cutouts=(let_in(HOB, "A2", shift=125.0),), room=BIG)
     case = Case(built, missed(built, "hob-to-tall-unit"), default_rules().within([]), check(built))
-    stage = Stage(case, case.untouched, 10)
+    stage = Frontier(case, case.untouched, 10)
     trial = stage.try_out(Move((("cutouts[0].shift", 45.0),), "move hob 80 mm to the left", 80.0))
     assert (trial.is_met, HOOD in trial.broken) == (True, False)
     assert (trial.move.count, trial.move.size) == (1, 160.0)

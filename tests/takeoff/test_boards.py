@@ -27,7 +27,7 @@ def demo(request):
 def as_cutting(plan: BoardPlan):
     """The plan back in the words of `takeoff.cutting`, for its verifier."""
     length, width = (round(side * COARSE) for side in plan.board.sheet)
-    stock = cutting.Stock(plan.board.code, length, 1, None, width)
+    stock = cutting.CutStock(plan.board.code, length, 1, None, width)
     cuts = [
         tuple(
             cutting.Cut(p.id, *(round(v * COARSE) for v in (p.x, p.length, p.y, p.width)), p.turned)
@@ -35,7 +35,7 @@ def as_cutting(plan: BoardPlan):
         )
         for s in plan.sheets
     ]
-    return cutting.Plan(tuple(cutting.Used(stock, c) for c in cuts), plan.bound, unplaced=plan.unplaced), stock
+    return cutting.CutPlan(tuple(cutting.Used(stock, c) for c in cuts), plan.bound, unplaced=plan.unplaced), stock
 
 
 def test_every_panel_lies_once_on_a_sheet_that_can_be_sawn(demo):
@@ -43,10 +43,10 @@ def test_every_panel_lies_once_on_a_sheet_that_can_be_sawn(demo):
     for plan in plans:
         parts = [p for p in sheet_parts(kitchen) if p.material == plan.board.code]
         pieces = [
-            cutting.Piece(p.id, _tenths(p.length), 1, _tenths(p.depth), turns=not p.grain) for p in parts
+            cutting.CutPiece(p.id, _tenths(p.length), 1, _tenths(p.depth), turns=not p.grain) for p in parts
         ]  # fmt: skip
         found, stock = as_cutting(plan)
-        blade = cutting.Saw(round(SAW.kerf * COARSE), round(SAW.trim * COARSE))
+        blade = cutting.Blade(round(SAW.kerf * COARSE), round(SAW.trim * COARSE))
         assert cutting.faults(found, pieces, [stock], blade) == []
 
 

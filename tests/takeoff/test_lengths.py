@@ -6,19 +6,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.takeoff.plans.lengths import Bar, Piece, plan, used
+from countersunk.takeoff.plans.lengths import StripBar, StripPiece, plan, used
 from tests.lanes import tries
 
 STOCK = (2400.0, 3000.0, 3600.0, 4100.0)
 KERF, TRIM = 4.0, 10.0
 
 pieces_of = st.lists(st.floats(50.0, 4_100.0), min_size=1, max_size=5).map(
-    lambda lengths: [Piece(f"T{i}", round(length, 1)) for i, length in enumerate(lengths, start=1)]
+    lambda lengths: [StripPiece(f"T{i}", round(length, 1)) for i, length in enumerate(lengths, start=1)]
 )
 
 
 def planned(*lengths, sizes=STOCK):
-    pieces = [Piece(f"T{i}", float(length)) for i, length in enumerate(lengths, start=1)]
+    pieces = [StripPiece(f"T{i}", float(length)) for i, length in enumerate(lengths, start=1)]
     return plan("s", pieces, sizes, kerf=KERF, trim=TRIM)
 
 
@@ -82,7 +82,7 @@ def test_bound_is_proven_where_the_sum_of_lengths_says_less():
     # Three pieces of 1500 and trim are 4510, which 2400 + 2400 have; but two take 3014, so 3600 + 2400 it is.
     found = planned(1500, 1500, 1500)
     assert (found.bought, found.bound, found.at_bound) == (6000.0, 6000.0, True)
-    assert cheapest([Piece(str(i), 1500.0) for i in range(3)], STOCK) == 6000.0
+    assert cheapest([StripPiece(str(i), 1500.0) for i in range(3)], STOCK) == 6000.0
 
 
 def test_piece_longer_than_any_stock_is_left_out_and_named():
@@ -91,5 +91,5 @@ def test_piece_longer_than_any_stock_is_left_out_and_named():
 
 
 def test_two_short_tops_come_from_one_length_with_their_cut():
-    bar = Bar(4100.0, (Piece("T1", 1905.0), Piece("T2", 2100.0)))
+    bar = StripBar(4100.0, (StripPiece("T1", 1905.0), StripPiece("T2", 2100.0)))
     assert used(bar.pieces, kerf=KERF, trim=TRIM) == 1905 + 4 + 2100 + 10

@@ -13,7 +13,7 @@ from shapely import Polygon, unary_union
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
-from countersunk.takeoff.plans.tops import Bar, Laid, Piece, Plan, plan_together, plan_tops
+from countersunk.takeoff.plans.tops import Bar, Laid, Piece, TopPlan, plan_together, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from tests.lanes import tries
@@ -24,7 +24,7 @@ SAW = default_rules().saw
 BOOK = demo_prices()
 
 
-def faults(plan: Plan, kitchen: Kitchen):
+def faults(plan: TopPlan, kitchen: Kitchen):
     """What is wrong with a plan, from the parts of the kitchen and the catalogue alone."""
     lengths = {length.id: length for length in kitchen.lengths}
     held = [p.id for bar in plan.bars for p in bar.pieces] + [p.id for p in plan.unplaced]
@@ -228,7 +228,7 @@ class TestOtherPlans:
 
     def test_is_taken_as_it_is(self):
         laid = Laid("T1", 5.0, 0.0, 1620.0, 600.0, False, ())
-        own = Plan(("pf38.600",), (Bar("pf38.600", 4100.0, 600.0, (laid,)),), Decimal(117), Decimal(68))
+        own = TopPlan(("pf38.600",), (Bar("pf38.600", 4100.0, 600.0, (laid,)),), Decimal(117), Decimal(68))
         line = estimate(small_kitchen(), plans=[own]).quantities[0]
         assert (line.item, line.packs, line.ordered) == ("pf38.600.4100", 1, 4.1)
         assert line.formula.endswith("below 68.00 is impossible, a cheaper plan may exist)")
@@ -238,7 +238,7 @@ class TestOtherPlans:
             estimate(small_kitchen(), plans=[])
 
     def test_that_cannot_place_a_length_says_so(self):
-        own = Plan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(Piece("T1", 1620.0),))
+        own = TopPlan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(Piece("T1", 1620.0),))
         taken = estimate(small_kitchen(), plans=[own])
         assert taken.missing == ("pf38.600: T1 longer than the longest stock, 4100",)
 

@@ -7,7 +7,7 @@ import json
 import pytest
 from click.testing import CliRunner
 
-from countersunk.takeoff.cutting import Piece, Saw, Stock, cut_lengths
+from countersunk.takeoff.cutting import Blade, CutPiece, CutStock, cut_lengths
 from countersunk.viewer.commands.main import main
 from tests.takeoff.cutting.published import hopper, sheets
 
@@ -214,8 +214,8 @@ def test_time_limit_keeps_the_promise_of_the_bound(run):
 
 
 def test_offcut_for_nothing_is_used_before_new_stock():
-    stocks = [Stock("offcut", 1000, 0, 1), Stock("new", 2400, 684)]
-    assert cut_lengths([Piece("a", 900)], stocks, Saw(4, 5)).bought == {"offcut": 1}
+    stocks = [CutStock("offcut", 1000, 0, 1), CutStock("new", 2400, 684)]
+    assert cut_lengths([CutPiece("a", 900)], stocks, Blade(4, 5)).bought == {"offcut": 1}
 
 
 KEPT = "id,material,decor,length,width,quantity\nrest,pb18,,1500,800,1\nother,pb15,,2800,2070,1\n"

@@ -11,7 +11,7 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import MAX_BYTES
 from countersunk.viewer.app import address
-from countersunk.viewer.app.history import MOST, History, Step, begun
+from countersunk.viewer.app.history import MOST, History, HistoryStep, begun
 from countersunk.viewer.app.told import told
 from tests.specimens import DEMOS, document, open_kitchen
 
@@ -120,7 +120,9 @@ def test_a_packed_kitchen_is_plain_json():
 
 
 def test_a_kitchen_that_there_was_is_gone_back_or_forth_to():
-    first, second, third = (Step(edited(document(), {"kitchen": name}), name) for name in ("one", "two", "three"))
+    first, second, third = (
+        HistoryStep(edited(document(), {"kitchen": name}), name) for name in ("one", "two", "three")
+    )
     history = History((first, second, third))
     assert history.gone(lambda d: d.kitchen == "one") == History((first,), (second, third))
     assert history.gone(lambda d: d.kitchen == "three") == history

@@ -13,7 +13,7 @@ MOST = 60
 
 
 @dataclass(frozen=True)
-class Step:
+class HistoryStep:
     """A kitchen, in words the edit that made it, and the price book as CSV if it is not the invented one."""
 
     document: Document
@@ -25,11 +25,11 @@ class Step:
 class History:
     """Steps up to now, the last of them the kitchen of now, and those that were taken back, the nearest first."""
 
-    steps: tuple[Step, ...]
-    undone: tuple[Step, ...] = ()
+    steps: tuple[HistoryStep, ...]
+    undone: tuple[HistoryStep, ...] = ()
 
     @property
-    def now(self) -> Step:
+    def now(self) -> HistoryStep:
         """The kitchen as it is."""
         return self.steps[-1]
 
@@ -45,7 +45,7 @@ class History:
 
         ``book`` None leaves the price book as it is.
         """
-        step = Step(document, words, self.now.book if book is None else book)
+        step = HistoryStep(document, words, self.now.book if book is None else book)
         if (_plain(step.document), step.book) == (_plain(self.now.document), self.now.book):
             return self
         return History((*self.steps, step)[-MOST:])
@@ -84,4 +84,4 @@ def _plain(document: Document) -> Document:
 
 def begun(document: Document, words: str, book: bytes = b"") -> History:
     """The history of a kitchen that was just opened."""
-    return History((Step(document, words, book),))
+    return History((HistoryStep(document, words, book),))

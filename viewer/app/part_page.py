@@ -11,9 +11,9 @@ from collections.abc import Collection, Iterable, Iterator
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.geometry.part import Part
 from countersunk.takeoff.plans.boards import BoardPlan, sheet_parts
-from countersunk.takeoff.plans.tops import Plan
+from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.takeoff.stock.units import amount
-from countersunk.viewer.app.reading import Reading, keys_of, parts_behind
+from countersunk.viewer.app.reading import KitchenReading, keys_of, parts_behind
 from countersunk.viewer.app.tables import MARKS
 from countersunk.viewer.scene.labels import part_label
 
@@ -26,7 +26,7 @@ FEW = 4
 NOT_LAID_OUT = "not laid out on sheets yet: Count, Cutting plans does that"
 
 
-def facts(part: Part, reading: Reading) -> list[Fact]:
+def facts(part: Part, reading: KitchenReading) -> list[Fact]:
     """Only what applies to the part."""
     found: dict[str, Iterable[str]] = {
         "What": [part_label(part, reading.kitchen)],
@@ -41,7 +41,7 @@ def facts(part: Part, reading: Reading) -> list[Fact]:
     return [fact for fact in told if fact[1]]
 
 
-def _material(part: Part, reading: Reading) -> Iterator[str]:
+def _material(part: Part, reading: KitchenReading) -> Iterator[str]:
     """The name in the catalogue; for what is bought whole there is none beyond what it is."""
     catalogue, document = reading.kitchen.catalogue, reading.kitchen.document
     if board := catalogue.boards.get(part.material):
@@ -60,7 +60,7 @@ def _edges(part: Part) -> Iterator[str]:
     yield from (f"{condition} {length} mm" for condition, length in lengths.items())
 
 
-def cut_from(part: Part, reading: Reading) -> Iterator[str]:
+def cut_from(part: Part, reading: KitchenReading) -> Iterator[str]:
     """Its place on the cutting plan: which length or sheet, where on it, and what else is cut from that."""
     for plan in reading.takeoff.plans:
         yield from _on_length(part, plan)
@@ -70,7 +70,7 @@ def cut_from(part: Part, reading: Reading) -> Iterator[str]:
         yield NOT_LAID_OUT
 
 
-def _on_length(part: Part, plan: Plan) -> Iterator[str]:
+def _on_length(part: Part, plan: TopPlan) -> Iterator[str]:
     for number, bar in enumerate(plan.bars, start=1):
         ids = [piece.id for piece in bar.pieces]
         if part.mark in ids:
@@ -88,7 +88,7 @@ def _on_sheet(part: Part, plan: BoardPlan) -> Iterator[str]:
                 yield f"sheet {number} of {len(plan.sheets)} of {plan.board.name}, {at}"
 
 
-def _takeoff(part: Part, reading: Reading) -> dict[str, Iterable[str]]:
+def _takeoff(part: Part, reading: KitchenReading) -> dict[str, Iterable[str]]:
     """The lines that count the part, its edges, and the joins and cut-outs of a length.
 
     Of what is bought whole, and so is not counted by parts, those of the unit or cut-out that it belongs to.
@@ -101,14 +101,14 @@ def _takeoff(part: Part, reading: Reading) -> dict[str, Iterable[str]]:
     }
 
 
-def _made_in(part: Part, reading: Reading) -> dict[str, set[str]]:
+def _made_in(part: Part, reading: KitchenReading) -> dict[str, set[str]]:
     """The joins and cut-outs that are made in a length, by name."""
     kitchen = reading.kitchen
     joins = {f"join {join.id}": {join.key} for join in kitchen.joins if part.mark in (join.female, join.male)}
     return {**joins, **{c.name: {c.key} for c in kitchen.cutouts if c.length == part.mark}}
 
 
-def _lines(own: Collection[str], reading: Reading) -> Iterator[str]:
+def _lines(own: Collection[str], reading: KitchenReading) -> Iterator[str]:
     """What of each line is for these."""
     for line in reading.takeoff.materials:
         shares = [share.amount for share in line.quantity.contributions if share.id in own]
@@ -116,7 +116,7 @@ def _lines(own: Collection[str], reading: Reading) -> Iterator[str]:
             yield f"{line.quantity.description}: {amount(sum(shares), line.quantity.unit)}"
 
 
-def _findings(part: Part, reading: Reading) -> Iterator[str]:
+def _findings(part: Part, reading: KitchenReading) -> Iterator[str]:
     """What is not as it should be about this part and few others."""
     for finding in reading.findings:
         missed = finding.verdict != Verdict.MET and len(finding.ids) <= FEW

@@ -23,7 +23,7 @@ MAKING = Lock()
 
 
 @dataclass(frozen=True)
-class Reading:
+class KitchenReading:
     """One kitchen with its findings, its takeoff and its scene."""
 
     kitchen: Kitchen
@@ -33,21 +33,21 @@ class Reading:
 
 
 @lru_cache(maxsize=24)
-def laid_out(document: Document, book: bytes = b"") -> Reading:
+def laid_out(document: Document, book: bytes = b"") -> KitchenReading:
     """The same with its boards laid out on sheets: some seconds the first time, so only when somebody asks."""
     reading = read(document, book)
     return replace(reading, takeoff=take_off(reading.kitchen, prices_of(book)))
 
 
 @lru_cache(maxsize=24)
-def read(document: Document, book: bytes = b"") -> Reading:
+def read(document: Document, book: bytes = b"") -> KitchenReading:
     """Build, check, count and draw. Equal documents share one reading: it holds nothing of a session.
 
     ``book`` is a price book as CSV, nothing for the invented one. Raises InputError for a document that cannot be
     built and for a price book that cannot be read.
     """
     kitchen, findings, drawn = _seen(document)
-    return Reading(kitchen, findings, estimate(kitchen, prices_of(book)), drawn)
+    return KitchenReading(kitchen, findings, estimate(kitchen, prices_of(book)), drawn)
 
 
 @lru_cache(maxsize=8)
@@ -73,7 +73,7 @@ def keys_of(finding: Finding) -> Ids:
     return tuple(thing.key for thing in finding.about)
 
 
-def parts_behind(reading: Reading, ids: Ids) -> Ids:
+def parts_behind(reading: KitchenReading, ids: Ids) -> Ids:
     """The ids of the parts behind units, edges, joins and cut-outs: the view lights up parts and nothing else."""
     parts = (part for id_ in ids for part in reading.kitchen.parts_behind.get(id_, ()))
     return tuple(dict.fromkeys(part.id for part in parts))

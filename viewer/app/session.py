@@ -19,7 +19,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import KitchenFile
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.viewer.app.history import History, begun
-from countersunk.viewer.app.reading import Reading, read
+from countersunk.viewer.app.reading import KitchenReading, read
 from countersunk.viewer.app.told import told
 
 Make = Callable[[Document], Document]
@@ -63,7 +63,7 @@ class Desk:
         return self.history.now.book
 
     @property
-    def reading(self) -> Reading:
+    def reading(self) -> KitchenReading:
         """Everything about the kitchen as it is."""
         return read(self.document, self.book)
 

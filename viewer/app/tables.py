@@ -11,7 +11,7 @@ from rich.table import Table
 from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.takeoff.counting.quote import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
-from countersunk.takeoff.report.compare import Comparison, Difference, Side, signed
+from countersunk.takeoff.report.compare import Comparison, Difference, LineState, signed
 from countersunk.takeoff.report.report import marks_of
 from countersunk.takeoff.stock.units import number
 
@@ -140,7 +140,7 @@ def _difference_row(line: Difference) -> tuple[str, ...]:
     return line.description, *_side(line.before), *_side(line.after), signed(line.net)
 
 
-def _side(side: Side | None) -> tuple[str, str]:
+def _side(side: LineState | None) -> tuple[str, str]:
     if side is None:
         return "none", ""
     return side.amount, "no price" if side.net is None else f"{side.net:,.2f}"

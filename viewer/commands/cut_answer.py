@@ -13,7 +13,7 @@ from typing import Any
 
 from countersunk.model.catalogue.catalogue import default_catalogue, inch_catalogue
 from countersunk.model.errors import InputError, Problem
-from countersunk.takeoff.cutting import Cut, Plan, Used, best_value, cut_lengths, cut_sheets, sawn
+from countersunk.takeoff.cutting import Cut, CutPlan, Used, best_value, cut_lengths, cut_sheets, sawn
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.cut_lists import CutList, read_cut_list
 from countersunk.takeoff.stock.offcuts import Offcut, after, new_offcut
@@ -98,7 +98,7 @@ def _most_valuable(cut: CutList, seconds: float) -> Answer:
     return Answer(cut, used, found, _number(best.bound, cut.per_value))
 
 
-def _short(plan: Plan, cut: CutList, file: str) -> InputError:
+def _short(plan: CutPlan, cut: CutList, file: str) -> InputError:
     left = ", ".join(f"{n} × {id_}" for id_, n in list(Counter(plan.unplaced).items())[:6])
     there = ", ".join(f"{s.quantity} × {s.id}" for s in cut.stocks if s.quantity is not None)
     found = f"{there}, on which {left} found no place"

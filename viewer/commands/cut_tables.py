@@ -9,7 +9,7 @@ from typing import Any
 
 from rich.table import Table
 
-from countersunk.takeoff.cutting import Line, Rest, Sawn, Used, sawn
+from countersunk.takeoff.cutting import CutLine, Rest, Sawn, Used, sawn
 from countersunk.takeoff.plans.cut_lists import CutList
 from countersunk.viewer.commands.cut_answer import Answer
 
@@ -85,7 +85,7 @@ def _sheet(cut: CutList, layout: Used, number: int, times: int) -> Iterator[Tabl
     yield f"Offcuts: {_offcuts(parts, cut)}.\n"
 
 
-def _line(line: Line, cut: CutList) -> str:
+def _line(line: CutLine, cut: CutList) -> str:
     """A cut across is at an x, one along at a y."""
     at, begin, end = (_mm(v, cut) for v in (line.at, line.begin, line.end))
     return f"{'across at x' if line.across else 'along at y'} {at} from {begin} to {end}"

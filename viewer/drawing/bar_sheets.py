@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.plans.tops import Bar, Laid, Plan
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
@@ -27,7 +27,7 @@ CAUTION = (
 whoever reads x to the right and y up looks at the underside (`model.geometry.frames`)."""
 
 
-def bar_sheets(kitchen: Kitchen, plan: Plan) -> Iterator[Sheet]:
+def bar_sheets(kitchen: Kitchen, plan: TopPlan) -> Iterator[Sheet]:
     """As many A3 sheets as the lengths of a section take."""
     deepest = max(bar.depth for bar in plan.bars)
     scale = fitting_scale((max(bar.length for bar in plan.bars), deepest), ROOM, (10.0, 15.0, 20.0, 50.0))
@@ -88,7 +88,7 @@ def _end(piece: Laid, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     yield Text((end, edge + (tick if above else tick - 2.6 * scale)), mm(end), 2.0, "right", stroke=Stroke.WARNING)
 
 
-def _proof(plan: Plan) -> str:
+def _proof(plan: TopPlan) -> str:
     """How good the plan is, without a price: the sheet goes to the workshop."""
     if plan.at_bound:
         return "Red is where a piece ends, from the beginning of the stock. No cheaper plan is possible."

@@ -9,8 +9,8 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.board_quantities import bound
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.measuring.rules import default_rules
-from countersunk.takeoff.plans.boards import BoardPlan, Line, Offcut, Place
-from countersunk.takeoff.plans.boards import Sheet as BoardSheet
+from countersunk.takeoff.plans.boards import BoardPlan, PlacedPanel, SawLine, SheetRest
+from countersunk.takeoff.plans.boards import BoardSheet as BoardSheet
 from countersunk.viewer.drawing.lettering import mm, text_box, width_of
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Mark, Path, Point, Sheet, Span, Text, View
@@ -72,7 +72,7 @@ def _marks(board: BoardSheet, scale: float) -> Iterator[Mark]:
         yield from _cut(line, number, scale, taken)
 
 
-def _panel(place: Place, number: int, scale: float) -> Iterator[Mark]:
+def _panel(place: PlacedPanel, number: int, scale: float) -> Iterator[Mark]:
     """Outline, number, and as much of id and size as there is room for."""
     yield _box((place.x, place.y, place.x + place.length, place.y + place.width), Stroke.OUTLINE)
     upright = place.width > place.length
@@ -96,7 +96,7 @@ def _lettered(rows: list[tuple[str, float]], middle: Point, scale: float, uprigh
         down -= height * 0.25
 
 
-def _kept(offcut: Offcut, scale: float) -> Iterator[Mark]:
+def _kept(offcut: SheetRest, scale: float) -> Iterator[Mark]:
     x, y = offcut.x + offcut.length / 2, offcut.y + offcut.width / 2
     upright = offcut.width > offcut.length
     yield _box((offcut.x, offcut.y, offcut.x + offcut.length, offcut.y + offcut.width), Stroke.HIDDEN)
@@ -104,7 +104,7 @@ def _kept(offcut: Offcut, scale: float) -> Iterator[Mark]:
     yield from _lettered(rows, (x, y), scale, upright)
 
 
-def _cut(line: Line, number: int, scale: float, taken: Taken) -> Iterator[Mark]:
+def _cut(line: SawLine, number: int, scale: float, taken: Taken) -> Iterator[Mark]:
     """The saw cut in the middle of its kerf, and beside it its number, as near its beginning as there is room."""
     at = line.at + default_rules().sheets.kerf / 2
     ends = ((at, line.begin), (at, line.end)) if line.across else ((line.begin, at), (line.end, at))

@@ -14,7 +14,7 @@ from countersunk.model.tops.joins import Join
 from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP
 from countersunk.takeoff.measuring.rules import default_rules
-from countersunk.takeoff.plans.tops import Plan, plan_tops
+from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.drawing.behind import after_scribing, notches, scribe_of
 from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
@@ -26,7 +26,7 @@ from countersunk.viewer.drawing.setout import place_of
 from countersunk.viewer.drawing.template import size_in_words
 
 
-def steps(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Step]:
+def steps(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Step]:
     """Every step that this kitchen takes, in order; ``tops`` as bought, by the invented prices if left out."""
     plans = plan_tops(kitchen, default_rules().saw, demo_prices()) if tops is None else tops
     return [
@@ -35,7 +35,7 @@ def steps(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Step]:
     ]  # fmt: skip
 
 
-def _before(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterable[Step]:
+def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
     walls = ", ".join(
         f"{w.name} {mm(w.length)}" + (f" then {degrees(w.corner)}" if w.corner is not None else "")
         for w in kitchen.survey.walls

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.plans.tops import Plan
+from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.card_step import Step
 from countersunk.viewer.drawing.lettering import lines_of, paragraph
@@ -21,7 +21,7 @@ HEAD, GAP = 5.0, 3.4
 """Heights of a step's heading and of the gap after it, mm on paper."""
 
 
-def card_sheets(kitchen: Kitchen, tops: Sequence[Plan] | None = None) -> list[Sheet]:
+def card_sheets(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Sheet]:
     """As many sheets as the steps take; ``tops`` as in `steps`."""
     parted = _parted(steps(kitchen, tops))
     return [_sheet(kitchen, i, len(parted), columns) for i, columns in enumerate(parted, 1)]

@@ -27,7 +27,7 @@ from countersunk.viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, Vi
 from countersunk.viewer.drawing.spacing import lattice, spread
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.tracing import Drawing
-from countersunk.viewer.drawing.upstand import Upstand, upstands
+from countersunk.viewer.drawing.upstand import DrawnUpstand, upstands
 
 WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
@@ -57,7 +57,7 @@ def _sheet(
     room = (x1 - x0 - 2 * SIDES, y1 - y0 - UNDER - 6.0)
     scale = fitting_scale((width, height), room, (10.0, 20.0, 25.0, 50.0))
     drawing = Drawing(scale)
-    places, heights, stood = [0.0], [0.0], list[Upstand]()
+    places, heights, stood = [0.0], [0.0], list[DrawnUpstand]()
     if wall is None:
         heights.append(height)
     else:
@@ -134,7 +134,7 @@ def _owners(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[st
             yield unit.key
 
 
-def _upstand(piece: Upstand) -> Iterator[Path]:
+def _upstand(piece: DrawnUpstand) -> Iterator[Path]:
     """A piece of upstand with its holes, on the wall."""
     up = piece.part.pose.origin[2]
     outline = translate(piece.part.outline, piece.start, up)
@@ -142,7 +142,7 @@ def _upstand(piece: Upstand) -> Iterator[Path]:
         yield Path(tuple(plan_points(ring)[:-1]), Stroke.OUTLINE, closed=True)
 
 
-def _write_upstands(drawing: Drawing, pieces: Iterable[Upstand]) -> None:
+def _write_upstands(drawing: Drawing, pieces: Iterable[DrawnUpstand]) -> None:
     """The name of each piece, in it or above it."""
     s = drawing.scale
     for piece in pieces:

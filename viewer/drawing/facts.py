@@ -35,7 +35,7 @@ GAP = 0.5
 
 
 @dataclass(frozen=True)
-class Group:
+class FactGroup:
     """A heading with its sentences; ``warns`` of what must be settled first."""
 
     title: str
@@ -51,22 +51,24 @@ class Group:
         return len(self.lines(width)) + GAP
 
 
-def groups(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -> list[Group]:
+def groups(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -> list[FactGroup]:
     """What is open, then size, stock and weight, joins, notches, scribe lines, cut-outs."""
     open_ = settle.of_length(kitchen, findings, length)
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     scribe = scribe_of(kitchen, length)
-    found = [Group("SETTLE BEFORE YOU CUT, see the fit report", tuple(open_), True)] if open_ else []
-    found += [Group("LENGTH " + length.id, tuple(_about(kitchen, length)))]
-    found += [Group(f"JOIN {j.id}, {j.place}", tuple(_join(length, j))) for j in joins]
-    found += [Group("NOTCH", tuple(notch_in_words(length, n))) for n in notches(kitchen, length)]
-    found += [Group(f"BACK against wall {scribe.wall}", tuple(scribe_in_words(length, scribe)))] if scribe else []
+    found = [FactGroup("SETTLE BEFORE YOU CUT, see the fit report", tuple(open_), True)] if open_ else []
+    found += [FactGroup("LENGTH " + length.id, tuple(_about(kitchen, length)))]
+    found += [FactGroup(f"JOIN {j.id}, {j.place}", tuple(_join(length, j))) for j in joins]
+    found += [FactGroup("NOTCH", tuple(notch_in_words(length, n))) for n in notches(kitchen, length)]
+    found += (
+        [FactGroup(f"BACK against wall {scribe.wall}", tuple(scribe_in_words(length, scribe)))] if scribe else []
+    )
     return found + [
-        Group(f"CUT-OUT {c.id}", tuple(_cutout(length, c))) for c in kitchen.cutouts if c.length == length.id
+        FactGroup(f"CUT-OUT {c.id}", tuple(_cutout(length, c))) for c in kitchen.cutouts if c.length == length.id
     ]
 
 
-def parted(all_groups: Sequence[Group], width: float, room: float) -> tuple[list[Group], list[Group]]:
+def parted(all_groups: Sequence[FactGroup], width: float, room: float) -> tuple[list[FactGroup], list[FactGroup]]:
     """The groups that have ``room`` (mm) on the sheet itself, and those for a sheet more, which is then named."""
     most = room / (PITCH * TIGHTEST)
     heights = list(accumulate(group.rows(width) for group in all_groups))
@@ -76,7 +78,7 @@ def parted(all_groups: Sequence[Group], width: float, room: float) -> tuple[list
     return list(all_groups[:fit]), list(all_groups[fit:])
 
 
-def column(some: Sequence[Group], x: float, top: float, width: float, room: float) -> list[Mark]:
+def column(some: Sequence[FactGroup], x: float, top: float, width: float, room: float) -> list[Mark]:
     """Groups one below the other, drawn together where that is needed."""
     pitch = min(PITCH, room / (sum(g.rows(width) for g in some) or 1.0))
     height, y = min(HEIGHT, pitch * 0.6), top

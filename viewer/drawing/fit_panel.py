@@ -32,7 +32,7 @@ PAD, CAPTION = 1.6, 3.2
 
 
 @dataclass(frozen=True)
-class Size:
+class PanelSize:
     """A panel: its place and letters on paper, mm; how many lines it has above and below the drawing."""
 
     width: float
@@ -47,8 +47,8 @@ class Size:
         return self.letters * 1.7
 
 
-LARGE = Size(97.0, 113.0, 1.9, 6, 7)
-SMALL = Size(64.0, 74.0, 1.5, 6, 3)
+LARGE = PanelSize(97.0, 113.0, 1.9, 6, 7)
+SMALL = PanelSize(64.0, 74.0, 1.5, 6, 3)
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class Panel:
     help: tuple[str, ...] = ()
 
 
-def panel(shown: Panel, corner: Point, size: Size) -> tuple[list[Mark], list[View]]:
+def panel(shown: Panel, corner: Point, size: PanelSize) -> tuple[list[Mark], list[View]]:
     """What of a panel is written on the paper, and its views; ``corner`` is its lower left one, mm."""
     x, y = corner
     frame = Path(_corners((x, y, x + size.width, y + size.height)), Stroke.TABLE, closed=True)
@@ -72,7 +72,7 @@ def panel(shown: Panel, corner: Point, size: Size) -> tuple[list[Mark], list[Vie
     return [frame, *_head(shown, x, y, size), *_foot(shown, x, y, size), *_captions(views), *nothing], views
 
 
-def _head(shown: Panel, x: float, y: float, size: Size) -> list[Mark]:
+def _head(shown: Panel, x: float, y: float, size: PanelSize) -> list[Mark]:
     f, h, top = shown.finding, size.letters, y + size.height - PAD
     stroke, across = STROKES[f.verdict], size.width - 2 * PAD
     mark = sign(f.verdict, (x + PAD + 2 * h, top - 1.9 * h), 3.8 * h)
@@ -96,7 +96,7 @@ def numbers(finding: Finding) -> str:
     )
 
 
-def _foot(shown: Panel, x: float, y: float, size: Size) -> list[Mark]:
+def _foot(shown: Panel, x: float, y: float, size: PanelSize) -> list[Mark]:
     """Whose limit it is, and what would help: a cure that was found, else the advice."""
     f, across = shown.finding, size.width - 2 * PAD
     first = [line for words in shown.help for line in lines_of(words, size.letters, across)]
@@ -113,7 +113,7 @@ def _cut(lines: list[str], most: int) -> list[str]:
     return [*lines[: most - 1], f"{lines[most - 1].rpartition(' ')[0]} …"] if most else []
 
 
-def _column(lines: list[str], x: float, y: float, size: Size) -> list[Mark]:
+def _column(lines: list[str], x: float, y: float, size: PanelSize) -> list[Mark]:
     return [Text((x, y - i * size.pitch), line, size.letters) for i, line in enumerate(lines)]
 
 

@@ -14,7 +14,7 @@ from shapely import box as rectangle
 from countersunk.model.checks import CAUTION
 from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.model.kitchen import Kitchen
-from countersunk.viewer.drawing.fit_panel import LARGE, SMALL, Panel, Size, panel
+from countersunk.viewer.drawing.fit_panel import LARGE, SMALL, Panel, PanelSize, panel
 from countersunk.viewer.drawing.fit_sight import clipped, plan_sight, sights
 from countersunk.viewer.drawing.fit_signs import STROKES, sign
 from countersunk.viewer.drawing.lettering import lines_of, paragraph, printable
@@ -179,7 +179,7 @@ def _numbered(drawing: Drawing, number: int, finding: Finding) -> None:
         drawing.words.add(rectangle(spot[0] - r, spot[1] - r, spot[0] + r, spot[1] + r))
 
 
-def _panels(kitchen: Kitchen, panels: list[Panel], size: Size) -> Iterator[Sheet]:
+def _panels(kitchen: Kitchen, panels: list[Panel], size: PanelSize) -> Iterator[Sheet]:
     """As many to a sheet as fit, from left to right and from the top."""
     across = int((A3[0] - 2 * LEFT) // size.width)
     down = int((TOP - FOOT) // size.height)

@@ -10,7 +10,7 @@ from countersunk.model.facts.plans import face
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.worktops import Length
-from countersunk.takeoff.plans.tops import Bar, Plan
+from countersunk.takeoff.plans.tops import Bar, TopPlan
 from countersunk.viewer.drawing.lettering import mm
 
 
@@ -48,7 +48,7 @@ def handling(length: Length) -> Handling:
     return Handling(weight, blank_weight, lift, lift_blank, share(z), blank, blank - part.length)
 
 
-def bought(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[str]:
+def bought(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterator[str]:
     """A line for each length of stock of the order, or kept, with what is cut from it."""
     for plan in plans:
         yield from (_bar(kitchen, bar) for bar in plan.bars)

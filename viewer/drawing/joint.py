@@ -38,7 +38,7 @@ BEYOND = 220.0
 
 
 @dataclass(frozen=True)
-class Corner:
+class DrawnJoin:
     """A join with its two lengths, in the frame that it is drawn in."""
 
     join: Join
@@ -74,12 +74,12 @@ class Corner:
         return rectangle(x0 - BEYOND, y0 - SHOWN, x1 + BEYOND, y1 + SHOWN)
 
 
-def corner_of(kitchen: Kitchen, join: Join, scale: float = 1.0) -> Corner:
+def corner_of(kitchen: Kitchen, join: Join, scale: float = 1.0) -> DrawnJoin:
     """The join with its lengths, pulled apart as far as a drawing at ``scale`` wants."""
-    return Corner(join, kitchen.length(join.female), kitchen.length(join.male), APART * scale)
+    return DrawnJoin(join, kitchen.length(join.female), kitchen.length(join.male), APART * scale)
 
 
-def joint_view(corner: Corner, scale: float, origin: Point, window: Box) -> View:
+def joint_view(corner: DrawnJoin, scale: float, origin: Point, window: Box) -> View:
     """Both halves with their slots, measured along the joint."""
     drawing = Drawing(scale)
     for length in (corner.female, corner.male):
@@ -91,7 +91,7 @@ def joint_view(corner: Corner, scale: float, origin: Point, window: Box) -> View
     return View(f"{corner.join.id} apart", scale, origin, window, tuple(drawing.marks))
 
 
-def stations(corner: Corner, scale: float) -> list[Ordinate]:
+def stations(corner: DrawnJoin, scale: float) -> list[Ordinate]:
     """Every slot from the front end of the straight side, written once between the halves, which share it."""
     side = corner.side(corner.female)
     (ax, ay), _ = side.coords
@@ -103,7 +103,7 @@ def stations(corner: Corner, scale: float) -> list[Ordinate]:
     ]
 
 
-def _to_male(corner: Corner, numbers: list[Ordinate], scale: float) -> list[Line]:
+def _to_male(corner: DrawnJoin, numbers: list[Ordinate], scale: float) -> list[Line]:
     """Lines from the numbers on to the slots of the male."""
     side = corner.side(corner.male)
     spots = [side.interpolate(s) for s in corner.join.stations]
@@ -113,7 +113,7 @@ def _to_male(corner: Corner, numbers: list[Ordinate], scale: float) -> list[Line
     ]
 
 
-def _edges(corner: Corner, length: Length) -> list[Path]:
+def _edges(corner: DrawnJoin, length: Length) -> list[Path]:
     """The edges of the length as far as they are shown."""
     found = []
     for edge in length.part.edges:
@@ -124,7 +124,7 @@ def _edges(corner: Corner, length: Length) -> list[Path]:
     return found
 
 
-def _breaks(corner: Corner, length: Length) -> list[Path]:
+def _breaks(corner: DrawnJoin, length: Length) -> list[Path]:
     """Thin lines where the length goes on."""
     body = corner.see(length.part.outline, length)
     cut = corner.shown.exterior.intersection(body)
@@ -132,14 +132,14 @@ def _breaks(corner: Corner, length: Length) -> list[Path]:
     return [Path(tuple(plan_points(line)), Stroke.BLANK) for line in lines]
 
 
-def _slots(corner: Corner, length: Length) -> list[Path]:
+def _slots(corner: DrawnJoin, length: Length) -> list[Path]:
     return [
         Path(tuple(plan_points(corner.see(mark.outline, length).exterior)[:-1]), Stroke.SLOT, closed=True)
         for mark in slots_of(corner.join, length)
     ]
 
 
-def _write_half(drawing: Drawing, corner: Corner, length: Length) -> None:
+def _write_half(drawing: Drawing, corner: DrawnJoin, length: Length) -> None:
     """Which half it is, inside it, away from the slots."""
     body = corner.see(length.part.outline, length).intersection(corner.shown)
     whole = body if isinstance(body, Polygon) else corner.shown
@@ -153,7 +153,7 @@ def _write_half(drawing: Drawing, corner: Corner, length: Length) -> None:
     drawing.write([f"on {length.run.name}, decor face up"], 2.0, spots, whole)
 
 
-def shoulder_view(corner: Corner, scale: float, origin: Point, window: Box) -> View:
+def shoulder_view(corner: DrawnJoin, scale: float, origin: Point, window: Box) -> View:
     """The shoulder of the female's mitre, larger: notch, shoulder, and what they take of the front edge."""
     join, notch = corner.join, corner.join.notch
     line = corner.see(corner.female.part.pose.plan_from_room(join.line), corner.female)

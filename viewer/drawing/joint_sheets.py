@@ -11,7 +11,7 @@ from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing import settle
 from countersunk.viewer.drawing.facts import pilots
-from countersunk.viewer.drawing.joint import Corner, corner_of, joint_view, shoulder_view
+from countersunk.viewer.drawing.joint import DrawnJoin, corner_of, joint_view, shoulder_view
 from countersunk.viewer.drawing.lettering import degrees, lines_of, mm, paragraph
 from countersunk.viewer.drawing.paper import MARGIN, heading, sheet
 from countersunk.viewer.drawing.piece_tables import slot_sizes
@@ -65,7 +65,7 @@ def joint_scale(kitchen: Kitchen, join: Join) -> float:
     return 20.0
 
 
-def _heading(corner: Corner) -> list[Mark]:
+def _heading(corner: DrawnJoin) -> list[Mark]:
     join = corner.join
     stands = (
         "a quarter turned, front edges left" if join.kind == "in line" else "as one stands in front of the female"
@@ -83,14 +83,14 @@ def kind_in_words(join: Join) -> str:
     return (BONDED_KINDS if join.bonded else KINDS)[join.kind]
 
 
-def _shoulder_origin(corner: Corner) -> Point:
+def _shoulder_origin(corner: DrawnJoin) -> Point:
     """The joint's start stands to the side from which the straight side runs."""
     right = list(corner.side(corner.female).coords)[1][0] > 0
     x0, _, x1, _ = DETAIL
     return ((x0 + x1) / 2 + (-8.0 if right else 8.0), 236.0)
 
 
-def _table(corner: Corner) -> list[Mark]:
+def _table(corner: DrawnJoin) -> list[Mark]:
     """The settings of both halves side by side."""
     x, y = TABLE
     found: list[Mark] = []
@@ -105,7 +105,7 @@ def _table(corner: Corner) -> list[Mark]:
     return found
 
 
-def settings(corner: Corner) -> list[tuple[str, str, str]]:
+def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
     """What is set or marked, for the female and for the male."""
     join, female, male = corner.join, corner.female, corner.male
     rows: list[tuple[str, str, str]] = [
@@ -138,14 +138,14 @@ def jig(join: Join) -> tuple[str, str]:
     return ("square", f"{degrees(abs(join.off_square))}, corner {'wider' if join.off_square > 0 else 'tighter'}")
 
 
-def _front_end(corner: Corner, length: Length) -> float:
+def _front_end(corner: DrawnJoin, length: Length) -> float:
     """Where the joint leaves the front edge, from the length's own datum, mm."""
     line = corner.join.line if length is corner.female else corner.join.male_line
     x, y = length.part.pose.plan_from_room(line).coords[0]
     return abs(Setout(length, Face.TOP).see((x, y))[0])
 
 
-def _steps(corner: Corner, findings: Sequence[Finding]) -> list[Mark]:
+def _steps(corner: DrawnJoin, findings: Sequence[Finding]) -> list[Mark]:
     """What is to be settled first, then how it is cut, with the cautions where they belong."""
     x, y = TABLE[0], TABLE[1] - ROW * len(settings(corner)) - 4.0
     found: list[Mark] = []

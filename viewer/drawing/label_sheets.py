@@ -9,7 +9,7 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.boards import BoardPlan
-from countersunk.takeoff.plans.tops import Plan
+from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.viewer.drawing.lettering import lines_of, mm
 from countersunk.viewer.drawing.paper import imprint
 from countersunk.viewer.drawing.qr import qr
@@ -36,7 +36,7 @@ class Label:
     stock: str
 
 
-def label_sheets(kitchen: Kitchen, boards: Sequence[BoardPlan], bars: Sequence[Plan]) -> list[Sheet]:
+def label_sheets(kitchen: Kitchen, boards: Sequence[BoardPlan], bars: Sequence[TopPlan]) -> list[Sheet]:
     """Every label in the order of the saw, page by page."""
     labels = [*_of_boards(kitchen, boards), *_of_bars(kitchen, bars)]
     count = COLUMNS * ROWS
@@ -51,7 +51,7 @@ def _of_boards(kitchen: Kitchen, plans: Sequence[BoardPlan]) -> Iterator[Label]:
                 yield Label(kitchen.parts_by_id[panel.id], f"{plan.board.code} sheet {number}, no. {place}")
 
 
-def _of_bars(kitchen: Kitchen, plans: Sequence[Plan]) -> Iterator[Label]:
+def _of_bars(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterator[Label]:
     for plan in plans:
         for number, bar in enumerate(plan.bars, start=1):
             for place, piece in enumerate(bar.pieces, start=1):

@@ -8,7 +8,7 @@ from itertools import accumulate
 from countersunk.model.checks import Finding
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
-from countersunk.viewer.drawing.facts import Group, column, groups, parted
+from countersunk.viewer.drawing.facts import FactGroup, column, groups, parted
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.piece import piece_view
 from countersunk.viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
@@ -45,11 +45,13 @@ def length_sheets(kitchen: Kitchen, length: Length, findings: Sequence[Finding] 
     return [*faces, *([_more(kitchen, length, more)] if more else [])]
 
 
-def _facts(kitchen: Kitchen, length: Length, findings: Sequence[Finding]) -> tuple[list[Group], list[Group]]:
+def _facts(
+    kitchen: Kitchen, length: Length, findings: Sequence[Finding]
+) -> tuple[list[FactGroup], list[FactGroup]]:
     return parted(groups(kitchen, length, findings), RIGHT - MIDDLE, TOP - FOOT)
 
 
-def _more(kitchen: Kitchen, length: Length, some: list[Group]) -> Sheet:
+def _more(kitchen: Kitchen, length: Length, some: list[FactGroup]) -> Sheet:
     """What has no room below a length, in two columns."""
     low, high = 46.0, 262.0
     width, room = RIGHT - MIDDLE, high - low
@@ -65,7 +67,7 @@ def _more(kitchen: Kitchen, length: Length, some: list[Group]) -> Sheet:
 def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence[Finding] = ()) -> Sheet:
     """One face of a length with its legend, its section and its facts."""
     here, more = _facts(kitchen, length, findings)
-    here += [Group(f"MORE ON SHEET {length.id}-facts: {', '.join(g.title for g in more)}", ())] if more else []
+    here += [FactGroup(f"MORE ON SHEET {length.id}-facts: {', '.join(g.title for g in more)}", ())] if more else []
     setout = Setout(length, face)
     words, below = HEADINGS[face]
     stroke = Stroke.TEXT if face is Face.TOP else Stroke.WARNING

@@ -28,7 +28,7 @@ ROUND = 1e-2
 
 
 @dataclass(frozen=True)
-class Upstand:
+class DrawnUpstand:
     """A piece with its stock and its wall, ``start`` mm along it; what is at its ends, in words."""
 
     part: Part
@@ -54,18 +54,18 @@ class Upstand:
         return self.part.area * self.part.thickness * self.stock.density * 1e-9
 
 
-def upstands(kitchen: Kitchen) -> list[Upstand]:
+def upstands(kitchen: Kitchen) -> list[DrawnUpstand]:
     """Every piece, in the order of its name."""
     parts = [p for p in kitchen.parts if p.role is Role.UPSTAND]
     return [_upstand(kitchen, part, parts) for part in parts]
 
 
-def _upstand(kitchen: Kitchen, part: Part, parts: list[Part]) -> Upstand:
+def _upstand(kitchen: Kitchen, part: Part, parts: list[Part]) -> DrawnUpstand:
     wall = next(w for w in kitchen.survey.walls if _stands_on(part, w))
     start = wall.frame.from_room(part.pose.origin)[0]
     left = _at_end(kitchen, part, parts, wall, start, "left")
     right = _at_end(kitchen, part, parts, wall, start + part.length, "right")
-    return Upstand(part, kitchen.catalogue.upstands[part.material], wall, start, left, right)
+    return DrawnUpstand(part, kitchen.catalogue.upstands[part.material], wall, start, left, right)
 
 
 def _stands_on(part: Part, wall: SurveyedWall) -> bool:
@@ -98,7 +98,7 @@ def _at_end(
     return f"free, at the {opening}" if opening else "free"
 
 
-def drawn(piece: Upstand, scale: float) -> list[Mark]:
+def drawn(piece: DrawnUpstand, scale: float) -> list[Mark]:
     """Outline, holes and numbers; the origin is its lower left corner."""
     part, holes = piece.part, [Polygon(ring) for ring in piece.part.outline.interiors]
     x1, y1 = part.length, part.depth

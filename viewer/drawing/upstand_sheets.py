@@ -9,7 +9,7 @@ from countersunk.viewer.drawing.lettering import lines_of, mm, paragraph
 from countersunk.viewer.drawing.paper import BLOCK, MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
-from countersunk.viewer.drawing.upstand import Upstand, drawn, upstands
+from countersunk.viewer.drawing.upstand import DrawnUpstand, drawn, upstands
 
 TOP, FOOT = 266.0, 46.0
 LEFT = MARGIN + 8.0
@@ -44,7 +44,7 @@ def upstand_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
             yield _sheet(kitchen, some, scale, each, (i, len(parted)))
 
 
-def _sheet(kitchen: Kitchen, some: list[Upstand], scale: float, each: float, number: tuple[int, int]) -> Sheet:
+def _sheet(kitchen: Kitchen, some: list[DrawnUpstand], scale: float, each: float, number: tuple[int, int]) -> Sheet:
     i, of = number
     more = f", {i} of {of}" if of > 1 else ""
     below = (
@@ -63,7 +63,7 @@ def _sheet(kitchen: Kitchen, some: list[Upstand], scale: float, each: float, num
     return sheet(kitchen, name, f"Upstands{more}", marks, views)
 
 
-def _words(piece: Upstand, top: float) -> list[Mark]:
+def _words(piece: DrawnUpstand, top: float) -> list[Mark]:
     """What the piece is, above it."""
     part, stock = piece.part, piece.stock
     title = f"{part.mark}  {mm(part.length)} x {mm(part.depth)} x {mm(part.thickness)}, wall {piece.wall.name}"

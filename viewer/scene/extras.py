@@ -15,7 +15,7 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.scene.materials import finish_of, role_of
-from countersunk.viewer.scene.openings import Opening, openings
+from countersunk.viewer.scene.openings import LeafMotion, openings
 
 LIFT = 260.0
 """By how much a length rises when the worktop is shown in pieces, mm; what is let into it rises twice as much."""
@@ -67,7 +67,7 @@ def _decor(part: Part, kitchen: Kitchen) -> Extras:
     return {"decor": role, "tile": list(finish_of(part, kitchen).tile)} if role else {}
 
 
-def _opens(opening: Opening) -> Extras:
+def _opens(opening: LeafMotion) -> Extras:
     shared = {"leaf": opening.leaf, "axis": axes(opening.axis)}
     if opening.hinge is None:
         return {**shared, "kind": "slide", "travel": opening.travel / 1000.0}

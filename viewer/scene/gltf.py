@@ -17,7 +17,7 @@ import numpy as np
 
 from countersunk.viewer.scene.items import Item
 from countersunk.viewer.scene.materials import Finish
-from countersunk.viewer.scene.pieces import WORD, Block, Json, Piece, packed_mesh, padded, texture
+from countersunk.viewer.scene.pieces import WORD, Accessor, Json, Piece, packed_mesh, padded, texture
 from countersunk.viewer.scene.surface import Surface
 
 ROOT = "kitchen"
@@ -133,7 +133,7 @@ class _Lists:
         primitive = {"attributes": at, "indices": indices, "material": material}
         return {"primitives": [primitive], "extras": {"shape": mesh.piece.name}}
 
-    def _accessor(self, piece: Piece, block: Block) -> int:
+    def _accessor(self, piece: Piece, block: Accessor) -> int:
         view = self._view(piece, block.view)
         return self.accessors.at(view, lambda: {"bufferView": view, **block.accessor})
 

@@ -80,7 +80,7 @@ CORNERS = np.array(list(product((0.0, 1.0), repeat=3)))
 
 
 @dataclass(frozen=True)
-class Opening:
+class LeafMotion:
     """How a leaf opens, in the room frame.
 
     With a ``hinge`` it turns right-handed about ``axis`` through ``at`` (mm) by ``travel`` degrees; without one it
@@ -94,12 +94,12 @@ class Opening:
     travel: float
 
 
-def openings(kitchen: Kitchen) -> dict[str, Opening]:
+def openings(kitchen: Kitchen) -> dict[str, LeafMotion]:
     """The opening of every part that moves, by the part's id."""
     return {id_: opening for unit in kitchen.units for id_, opening in _of_unit(unit, kitchen.parts_of[unit.key])}
 
 
-def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, Opening]]:
+def _of_unit(unit: PlacedUnit, parts: tuple[Part, ...]) -> Iterator[tuple[str, LeafMotion]]:
     for leaf, moving in ({} if unit.wing else _leaves(parts)).items():  # what folds in a corner stays shut
         opening = _opening(unit, leaf, [part for part in moving if not _is_grip(part)])
         yield from ((part.id, opening) for part in moving)
@@ -129,7 +129,7 @@ def _is_grip(part: Part) -> bool:
     return part.role is Role.HANDLE or part.which.component is Component.GRIP
 
 
-def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
+def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> LeafMotion:
     low, high = _hull(unit, panels)
     name = f"{unit.key}.{leaf.text}"
     if leaf.kind in (LeafKind.DRAWER, LeafKind.PULL_OUT):
@@ -143,13 +143,13 @@ def _opening(unit: PlacedUnit, leaf: Leaf, panels: list[Part]) -> Opening:
     # From the hinge to the free edge while it is shut, and where that edge goes: the turn's axis is their product.
     shut = {"left": unit.frame.x, "right": tuple(-c for c in unit.frame.x), "bottom": unit.frame.z}[hinge]
     axis = np.cross(shut, unit.frame.y)
-    return Opening(
+    return LeafMotion(
         name, hinge, unit.frame.to_room(edge), (float(axis[0]), float(axis[1]), float(axis[2])), RIGHT_ANGLE
     )
 
 
-def _sliding(unit: PlacedUnit, name: str, travel: float) -> Opening:
-    return Opening(name, None, unit.frame.origin, unit.frame.y, travel)
+def _sliding(unit: PlacedUnit, name: str, travel: float) -> LeafMotion:
+    return LeafMotion(name, None, unit.frame.origin, unit.frame.y, travel)
 
 
 def _hinge(unit: PlacedUnit, leaf: Leaf, appliance: Appliance | None, panels: list[Part]) -> Hinge:

@@ -38,7 +38,7 @@ class Piece:
 
 
 @dataclass(frozen=True)
-class Block:
+class Accessor:
     """A stretch of a mesh's piece: how glTF says where it is, and how it is to be read."""
 
     view: Json
@@ -50,7 +50,7 @@ class PackedMesh:
     """A surface as one piece. ``blocks`` are by glTF's name of what they hold, ``indices`` the first."""
 
     piece: Piece
-    blocks: Mapping[str, Block]
+    blocks: Mapping[str, Accessor]
 
 
 def padded(raw: bytes, filler: bytes = b"\0") -> bytes:
@@ -90,7 +90,7 @@ def _indices(surface: Surface) -> np.ndarray:
     return surface.faces.astype(kind).reshape(-1, 1)
 
 
-def _block(values: np.ndarray, start: int) -> tuple[Block, bytes]:
+def _block(values: np.ndarray, start: int) -> tuple[Accessor, bytes]:
     whole = np.issubdtype(values.dtype, np.integer)
     packed = values if whole else values.astype(np.float32)
     kind = {2: UNSIGNED_SHORT, 4: UNSIGNED_INT}[packed.itemsize] if whole else FLOAT
@@ -100,4 +100,4 @@ def _block(values: np.ndarray, start: int) -> tuple[Block, bytes]:
         "target": ELEMENT_ARRAY if whole else ARRAY,
     }
     accessor = {"componentType": kind, "count": len(packed), "type": SHAPES[packed.shape[1]]}
-    return Block(view, accessor), padded(packed.tobytes())
+    return Accessor(view, accessor), padded(packed.tobytes())

@@ -12,7 +12,7 @@ from functools import cache
 from itertools import groupby, product
 
 from countersunk.model.planning.arms import Arm, Shape
-from countersunk.model.planning.plan import HobAt, Plan, SinkAt
+from countersunk.model.planning.plan import HobAt, RoomPlan, SinkAt
 from countersunk.model.planning.score import Judge, points, terms
 
 PLAIN = (6, 8, 9, 10, 12, 16, 18, 20)
@@ -27,7 +27,7 @@ def best_of_all(shape: Shape, judge: Judge) -> int | None:
     return min((points(terms(plan, judge)) for plan in every_plan(shape, judge)), default=None)
 
 
-def every_plan(shape: Shape, judge: Judge) -> Iterator[Plan]:
+def every_plan(shape: Shape, judge: Judge) -> Iterator[RoomPlan]:
     """All that keep the rules."""
     sides = ("left", "right") if judge.sizes.dishwasher else ("left",)
     rows = [[(lo, hi) for lo in a.starts for hi in a.stops if hi - lo >= 12] for a in shape.arms]
@@ -37,7 +37,7 @@ def every_plan(shape: Shape, judge: Judge) -> Iterator[Plan]:
             if judge.sink_terms(shape, at) is None or judge.hob_terms(shape, over) is None:
                 continue
             for spans in product(*rows):
-                plan = Plan(shape, judge.sizes, at, over, spans)
+                plan = RoomPlan(shape, judge.sizes, at, over, spans)
                 if all(_is_row(_text(plan, i), arm) for i, arm in enumerate(shape.arms)):
                     yield plan
 
@@ -52,7 +52,7 @@ def _places(shape: Shape) -> list[tuple[int, int]]:
     return [(i, k) for i, arm in enumerate(shape.arms) for k in range(arm.cells)]
 
 
-def _text(plan: Plan, i: int) -> str:
+def _text(plan: RoomPlan, i: int) -> str:
     """A row as text; empty where two things would stand in one cell or outside of the row."""
     arm, (lo, hi), sizes = plan.shape.arms[i], plan.spans[i], plan.sizes
     row = ["."] * (hi - lo)

@@ -5,7 +5,7 @@ Sizes are in the source's own unit, times ten where it has halves.
 
 from __future__ import annotations
 
-from countersunk.takeoff.cutting import Piece, Stock
+from countersunk.takeoff.cutting import CutPiece, CutStock
 
 TRIPLETS = (
     "495 474 473 472 466 450 445 444 439 430 419 414 410 395 372 370 366 366 366 363 361 357 355 351 350 350 347 "
@@ -44,28 +44,28 @@ HOPPER = "12x2 12x7 6x8 6x3 5x3 5x5 12x3 7x3 7x5 6x2 2x3 2x4 4x3 4x4 2x9 2x11"
 """Hopper and Turton 2001, C1P1: one sheet of 20 x 20 without waste, cut edge to edge."""
 
 
-def sheets(name: str) -> tuple[list[Piece], Stock, int]:
+def sheets(name: str) -> tuple[list[CutPiece], CutStock, int]:
     """Pieces with values, the sheet, and the greatest value."""
     (length, width), text, optimum, unlimited, turns = SHEETS[name]
     rows = [[int(n) for n in row.split()] for row in text.split("/")]
     pieces = [
-        Piece(f"{i}", a, length * width // (a * b) if unlimited else most, b, turns, value)
+        CutPiece(f"{i}", a, length * width // (a * b) if unlimited else most, b, turns, value)
         for i, (a, b, most, value) in enumerate(rows)
     ]
-    return pieces, Stock("sheet", length, 1, 1, width), optimum
+    return pieces, CutStock("sheet", length, 1, 1, width), optimum
 
 
-def hopper(turns: bool) -> tuple[list[Piece], Stock]:
+def hopper(turns: bool) -> tuple[list[CutPiece], CutStock]:
     """The panels of one sheet without waste."""
     sizes = [tuple(map(int, size.split("x"))) for size in HOPPER.split()]
-    return [Piece(f"{i}", a, 1, b, turns) for i, (a, b) in enumerate(sizes)], Stock("sheet", 20, 1, None, 20)
+    return [CutPiece(f"{i}", a, 1, b, turns) for i, (a, b) in enumerate(sizes)], CutStock("sheet", 20, 1, None, 20)
 
 
-def lengths(name: str) -> tuple[list[Piece], list[Stock], int, float]:
+def lengths(name: str) -> tuple[list[CutPiece], list[CutStock], int, float]:
     """Pieces, stock, optimum and linear optimum of an instance in one dimension."""
     size, text, optimum, linear = LENGTHS[name]
     pieces = [
-        Piece(f"{i}: {part}", round(float(part.split(":")[0]) * 10), int(part.split(":")[1]))
+        CutPiece(f"{i}: {part}", round(float(part.split(":")[0]) * 10), int(part.split(":")[1]))
         for i, part in enumerate(text.split())
     ]
-    return pieces, [Stock("stock", size * 10, 1)], optimum, linear
+    return pieces, [CutStock("stock", size * 10, 1)], optimum, linear

@@ -9,21 +9,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.takeoff.cutting import Cut, Piece, Saw, Stock, Used, cut_lengths, faults
+from countersunk.takeoff.cutting import Blade, Cut, CutPiece, CutStock, Used, cut_lengths, faults
 from countersunk.takeoff.cutting import bars as solver
 from tests.lanes import tries
 from tests.takeoff.cutting.published import LENGTHS, lengths
 
-SAW = Saw(kerf=4, trim=5)
-STOCKS = [Stock("short", 2400, 684), Stock("middle", 3000, 835), Stock("long", 4100, 1124)]
+SAW = Blade(kerf=4, trim=5)
+STOCKS = [CutStock("short", 2400, 684), CutStock("middle", 3000, 835), CutStock("long", 4100, 1124)]
 
 
 @pytest.mark.parametrize("name", LENGTHS)
 def test_published_optimum_is_reached_and_proven(name):
     pieces, stocks, optimum, linear = lengths(name)
-    plan = cut_lengths(pieces, stocks, Saw())
+    plan = cut_lengths(pieces, stocks, Blade())
     assert (plan.cost, plan.proven) == (optimum, True)
-    assert faults(plan, pieces, stocks, Saw()) == []
+    assert faults(plan, pieces, stocks, Blade()) == []
     assert linear <= plan.lower_bound
 
 
@@ -49,14 +49,14 @@ def least(group, stocks, saw):
 def pieces_up_to(most, count):
     sizes = st.tuples(st.integers(200, most), st.integers(1, 2))
     return st.lists(sizes, min_size=1, max_size=count).map(
-        lambda found: [Piece(f"T{i}", length, quantity) for i, (length, quantity) in enumerate(found)]
+        lambda found: [CutPiece(f"T{i}", length, quantity) for i, (length, quantity) in enumerate(found)]
     )
 
 
 @settings(max_examples=tries(60), deadline=None)
 @given(pieces_up_to(2300, 3), st.sets(st.sampled_from(STOCKS), min_size=1), st.integers(0, 8), st.integers(0, 12))
 def test_no_cheaper_plan_exists(pieces, stocks, kerf, trim):
-    saw, stocks = Saw(kerf, trim), sorted(stocks, key=lambda s: s.length)
+    saw, stocks = Blade(kerf, trim), sorted(stocks, key=lambda s: s.length)
     plan = cut_lengths(pieces, stocks, saw)
     assert (plan.cost, plan.proven) == (cheapest(pieces, stocks, saw), True)
     assert faults(plan, pieces, stocks, saw) == []
@@ -76,7 +76,10 @@ def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, short, mid
 @given(pieces_up_to(2390, 6), st.integers(200, 2390))
 def test_more_to_choose_from_never_costs_more_and_more_to_cut_never_less(pieces, length):
     plan = cut_lengths(pieces, STOCKS[:1], SAW)
-    wider, longer = cut_lengths(pieces, STOCKS, SAW), cut_lengths([*pieces, Piece("more", length)], STOCKS[:1], SAW)
+    wider, longer = (
+        cut_lengths(pieces, STOCKS, SAW),
+        cut_lengths([*pieces, CutPiece("more", length)], STOCKS[:1], SAW),
+    )
     assert plan.proven
     assert wider.proven
     assert longer.proven
@@ -96,38 +99,38 @@ def test_what_scarce_stock_does_not_hold_is_named_and_nothing_else(pieces, quant
 def test_scarce_stock_leaves_no_more_behind_than_it_must():
     # by hand: one of 7 takes a 7, the other both of 3; the second 7 stays behind, whatever the stock costs
     for price in (1, 7, 70):
-        plan = cut_lengths([Piece("a", 7, 2), Piece("b", 3, 2)], [Stock("s", 7, price, 2)], Saw())
+        plan = cut_lengths([CutPiece("a", 7, 2), CutPiece("b", 3, 2)], [CutStock("s", 7, price, 2)], Blade())
         assert (plan.unplaced, plan.cost) == (("a",), 2 * price)
 
 
 def test_cheap_offcuts_are_used_first():
     # worked by hand: one offcut of 1000 for nothing takes 990 and its trim; 2300 takes a 2400 for 684.
-    offcut = Stock("offcut", 1000, 0, 1)
-    plan = cut_lengths([Piece("a", 990), Piece("b", 2300)], [offcut, *STOCKS], SAW)
+    offcut = CutStock("offcut", 1000, 0, 1)
+    plan = cut_lengths([CutPiece("a", 990), CutPiece("b", 2300)], [offcut, *STOCKS], SAW)
     assert (plan.cost, plan.bought) == (684, {"offcut": 1, "short": 1})
 
 
 def test_pieces_lie_a_saw_cut_apart_from_the_trimmed_end():
     # 5 + 1193 + 4 + 1193 + 5 = 2400 fills it
-    plan = cut_lengths([Piece("a", 1193, 2)], STOCKS, SAW)
+    plan = cut_lengths([CutPiece("a", 1193, 2)], STOCKS, SAW)
     assert plan.used == (Used(STOCKS[0], (Cut("a", 5, 1193), Cut("a", 1202, 1193))),)
 
 
 def test_the_same_pieces_give_the_same_plan():
-    pieces = [Piece(f"T{i}", 397 + 83 * i % 2100, 1 + i % 3) for i in range(14)]
+    pieces = [CutPiece(f"T{i}", 397 + 83 * i % 2100, 1 + i % 3) for i in range(14)]
     assert cut_lengths(pieces, STOCKS, SAW) == cut_lengths(pieces, STOCKS, SAW)
 
 
 def test_time_limit_gives_a_plan_and_says_what_is_proven():
     pieces, stocks, optimum, _ = lengths("Falkenauer, t60_00 (OR-Library)")
-    plan = cut_lengths(pieces, stocks, Saw(), seconds=0.0)
-    assert faults(plan, pieces, stocks, Saw()) == []
+    plan = cut_lengths(pieces, stocks, Blade(), seconds=0.0)
+    assert faults(plan, pieces, stocks, Blade()) == []
     assert plan.hurried
     assert plan.lower_bound <= optimum <= plan.cost
 
 
 def test_coarser_steps_keep_plan_and_bound_honest(monkeypatch):
-    pieces = [Piece(f"T{i}", 401 + 97 * i) for i in range(8)] + [Piece("tight", 4090)]
+    pieces = [CutPiece(f"T{i}", 401 + 97 * i) for i in range(8)] + [CutPiece("tight", 4090)]
     exact = cut_lengths(pieces, STOCKS, SAW)
     monkeypatch.setattr(solver, "CELLS", 2_000)
     rough = cut_lengths(pieces, STOCKS, SAW)
@@ -138,7 +141,7 @@ def test_coarser_steps_keep_plan_and_bound_honest(monkeypatch):
 
 def test_more_sizes_than_a_table_holds_are_planned_too():
     # 1500 lengths, all different; the bound is by length alone, and the plan within a hundredth of it
-    pieces = [Piece(f"T{i}", 300 + i) for i in range(1500)]
+    pieces = [CutPiece(f"T{i}", 300 + i) for i in range(1500)]
     plan = cut_lengths(pieces, STOCKS, SAW)
     assert faults(plan, pieces, STOCKS, SAW) == []
     assert plan.lower_bound <= plan.cost <= plan.lower_bound * 1.01
@@ -151,4 +154,4 @@ def test_nothing_to_cut_costs_nothing():
 
 def test_piece_that_fits_no_stock_is_refused():
     with pytest.raises(ValueError, match="long fits no stock"):
-        cut_lengths([Piece("long", 4091)], STOCKS, SAW)
+        cut_lengths([CutPiece("long", 4091)], STOCKS, SAW)

@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk.takeoff.cutting import (
+    Blade,
     Blank,
     Cut,
-    Piece,
-    Plan,
-    Saw,
-    Stock,
+    CutPiece,
+    CutPlan,
+    CutStock,
     Used,
     cut_edged,
     cut_lengths,
@@ -24,10 +24,10 @@ from countersunk.takeoff.cutting import (
 from countersunk.takeoff.cutting import edged as solver
 from tests.lanes import tries
 
-SAW = Saw(kerf=4)
-SHORT = Stock("short", 2400, 684, None, 600)
-LONG = Stock("long", 4100, 1124, None, 600)
-DOUBLE = Stock("double", 4100, 2000, None, 1204, both_edges=True)
+SAW = Blade(kerf=4)
+SHORT = CutStock("short", 2400, 684, None, 600)
+LONG = CutStock("long", 4100, 1124, None, 600)
+DOUBLE = CutStock("double", 4100, 2000, None, 1204, both_edges=True)
 
 
 def square(id_, length, depth=600):
@@ -71,7 +71,7 @@ def test_a_deep_piece_and_two_rows_share_a_double_edged_length():
 
 def test_mitres_of_inside_corners_nest_by_half_a_turn_where_there_are_two_edges():
     # by hand: ends at 45 degrees, a cut of 4 across them takes 4 x 1.4142 = 5.66 along: 1406 + 2000 = 3406
-    both = Stock("both", 3406, 900, None, 600, both_edges=True)
+    both = CutStock("both", 3406, 900, None, 600, both_edges=True)
     blanks = [right_mitre("a"), right_mitre("b")]
     plan = planned(blanks, [LONG, both])
     assert (plan.cost, plan.bought) == (900, {"both": 1})
@@ -82,26 +82,26 @@ def test_mitres_of_inside_corners_nest_by_half_a_turn_where_there_are_two_edges(
 
 def test_with_one_finished_edge_inside_corners_never_nest():
     blanks = [right_mitre("a"), right_mitre("b")]
-    assert planned(blanks, [Stock("s", 4004, 1, None, 600)]).cost == 1
-    assert planned(blanks, [Stock("s", 4003, 1, None, 600)]).cost == 2
+    assert planned(blanks, [CutStock("s", 4004, 1, None, 600)]).cost == 1
+    assert planned(blanks, [CutStock("s", 4003, 1, None, 600)]).cost == 2
 
 
 def test_an_inside_and_an_outside_corner_nest_without_a_turn():
     blanks = [left_mitre_out("b"), right_mitre("a")]
-    plan = planned(blanks, [Stock("s", 3406, 1, None, 600)])
+    plan = planned(blanks, [CutStock("s", 3406, 1, None, 600)])
     assert [(c.id, c.x) for c in plan.used[0].cuts] == [("a", 0), ("b", 1406)]
-    assert planned(blanks, [Stock("s", 3405, 1, None, 600)]).cost == 2
+    assert planned(blanks, [CutStock("s", 3405, 1, None, 600)]).cost == 2
 
 
 def test_a_piece_with_two_finished_edges_takes_stock_of_its_own_depth():
     island = replace(square("island", 2000, 900), both_edges=True)
-    own, deep = Stock("own", 2400, 900, None, 900, both_edges=True), replace(DOUBLE, price=1)
+    own, deep = CutStock("own", 2400, 900, None, 900, both_edges=True), replace(DOUBLE, price=1)
     assert planned([island], [own, deep]).bought == {"own": 1}
     assert planned([island], [deep]).unplaced == ("island",)
 
 
 def test_offcuts_for_nothing_are_used_first_and_the_smallest_that_will_do():
-    kept = [Stock("kept long", 3000, 0, 1, 600), Stock("kept short", 2100, 0, 1, 600)]
+    kept = [CutStock("kept long", 3000, 0, 1, 600), CutStock("kept short", 2100, 0, 1, 600)]
     plan = planned([square("a", 2000)], [LONG, *kept])
     assert (plan.cost, plan.bought) == (0, {"kept short": 1})
     plan = planned([square("a", 2000), square("b", 2000), square("c", 2000)], [LONG, *kept])
@@ -121,9 +121,9 @@ squares = st.lists(st.integers(300, 2390), min_size=1, max_size=6)
 @given(squares, st.integers(0, 3))
 def test_square_pieces_cost_what_lengths_cost(found, kerf):
     blanks = [square(f"{i}", length) for i, length in enumerate(found)]
-    plan = planned(blanks, [SHORT, LONG], Saw(kerf, 5))
+    plan = planned(blanks, [SHORT, LONG], Blade(kerf, 5))
     plain = [replace(stock, width=0) for stock in (SHORT, LONG)]
-    other = cut_lengths([Piece(f"{i}", n) for i, n in enumerate(found)], plain, Saw(kerf, 5))
+    other = cut_lengths([CutPiece(f"{i}", n) for i, n in enumerate(found)], plain, Blade(kerf, 5))
     assert (plan.cost, plan.proven, other.proven) == (other.cost, True, True)
 
 
@@ -163,8 +163,8 @@ def taken(group, split, row):
 def test_slanting_ends_never_cost_more_than_square_ones_and_can_be_sawn(found, kerf):
     blanks = [Blank(f"{i}", slanting(*ends)) for i, ends in enumerate(found)]
     stocks = [SHORT, LONG, replace(DOUBLE, width=950)]
-    plan = planned(blanks, stocks, Saw(kerf, 5))
-    boxes = planned([square(b.id, b.length, b.depth) for b in blanks], stocks, Saw(kerf, 5))
+    plan = planned(blanks, stocks, Blade(kerf, 5))
+    boxes = planned([square(b.id, b.length, b.depth) for b in blanks], stocks, Blade(kerf, 5))
     assert plan.proven
     assert plan.cost <= boxes.cost
 
@@ -183,7 +183,7 @@ def slanting(length, left, right, depth):
 
 def test_more_pieces_than_can_be_listed_are_planned_and_not_called_proven(monkeypatch):
     monkeypatch.setattr(solver, "MOST_SETS", 20)
-    shorter_than_the_trim = Stock("rest", 0, 0, 1, 600)
+    shorter_than_the_trim = CutStock("rest", 0, 0, 1, 600)
     plan = planned([square(f"{i}", 400 + 31 * i) for i in range(12)], [SHORT, LONG, shorter_than_the_trim])
     assert not plan.unplaced
     assert plan.lower_bound < plan.cost
@@ -191,7 +191,7 @@ def test_more_pieces_than_can_be_listed_are_planned_and_not_called_proven(monkey
 
 
 BLANKS = [square("a", 2000), right_mitre("b")]
-STOCK = Stock("s", 4100, 1, 1, 600)
+STOCK = CutStock("s", 4100, 1, 1, 600)
 
 
 @pytest.mark.parametrize(
@@ -205,13 +205,13 @@ STOCK = Stock("s", 4100, 1, 1, 600)
     ],
 )  # fmt: skip
 def test_wrong_plans_are_refused(cuts, said):
-    good = Plan((Used(STOCK, (Cut("a", 0, 2000, 0, 600), Cut("b", 2004, 2000, 0, 600))),), 1)
+    good = CutPlan((Used(STOCK, (Cut("a", 0, 2000, 0, 600), Cut("b", 2004, 2000, 0, 600))),), 1)
     assert faults_of_edged(good, BLANKS, [STOCK], SAW) == []
-    found = faults_of_edged(Plan((Used(STOCK, cuts),), 1), BLANKS, [STOCK], SAW)
+    found = faults_of_edged(CutPlan((Used(STOCK, cuts),), 1), BLANKS, [STOCK], SAW)
     assert any(fault.startswith(said) for fault in found), found
 
 
 def test_a_front_off_the_edge_is_refused():
-    deep = Stock("deep", 4100, 1, None, 700)
-    found = faults_of_edged(Plan((Used(deep, (Cut("a", 0, 2000, 0, 600),)),), 1), BLANKS[:1], [deep], SAW)
+    deep = CutStock("deep", 4100, 1, None, 700)
+    found = faults_of_edged(CutPlan((Used(deep, (Cut("a", 0, 2000, 0, 600),)),), 1), BLANKS[:1], [deep], SAW)
     assert found == ["the front of a is not on the edge of deep"]

@@ -10,23 +10,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.takeoff.cutting import Piece, Saw, Stock, cut_sheets, faults, sawn
+from countersunk.takeoff.cutting import Blade, CutPiece, CutStock, cut_sheets, faults, sawn
 from countersunk.takeoff.cutting import sheets as solver
 from countersunk.takeoff.cutting.area import least_sheets
 from tests.lanes import tries
 from tests.takeoff.cutting.published import hopper
 
-SAW = Saw(kerf=4, trim=10)
-BOARD = Stock("board", 2800, 100, None, 2070)
-SMALL = Stock("half", 1400, 55, None, 2070)
+SAW = Blade(kerf=4, trim=10)
+BOARD = CutStock("board", 2800, 100, None, 2070)
+SMALL = CutStock("half", 1400, 55, None, 2070)
 
 
 @pytest.mark.parametrize("turns", [False, True])
 def test_published_sheet_without_waste_is_found(turns):
     pieces, sheet = hopper(turns)
-    plan = cut_sheets(pieces, [sheet], Saw())
+    plan = cut_sheets(pieces, [sheet], Blade())
     assert (plan.cost, plan.proven) == (1, True)
-    assert faults(plan, pieces, [sheet], Saw()) == []
+    assert faults(plan, pieces, [sheet], Blade()) == []
 
 
 def fits_one(items, length, width):
@@ -73,17 +73,22 @@ items = st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()),
 @settings(max_examples=tries(60), deadline=None)
 @given(items)
 def test_small_cases_against_exhaustion(found):
-    pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
-    sheet = Stock("sheet", 6, 1, None, 6)
-    plan, best = cut_sheets(pieces, [sheet], Saw()), fewest(found, 6, 6)
-    assert faults(plan, pieces, [sheet], Saw()) == []
+    pieces = [CutPiece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
+    sheet = CutStock("sheet", 6, 1, None, 6)
+    plan, best = cut_sheets(pieces, [sheet], Blade()), fewest(found, 6, 6)
+    assert faults(plan, pieces, [sheet], Blade()) == []
     assert plan.lower_bound <= best <= plan.cost
     assert plan.cost <= best + 1
 
 
 panels = st.lists(
     st.builds(
-        Piece, st.uuids().map(str), st.integers(60, 2050), st.integers(1, 4), st.integers(60, 2050), st.booleans()
+        CutPiece,
+        st.uuids().map(str),
+        st.integers(60, 2050),
+        st.integers(1, 4),
+        st.integers(60, 2050),
+        st.booleans(),
     ),
     min_size=1,
     max_size=8,
@@ -93,7 +98,7 @@ panels = st.lists(
 @settings(max_examples=tries(25), deadline=None)
 @given(panels, st.integers(0, 8), st.integers(0, 10), st.integers(0, 2))
 def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim, half):
-    saw, stocks = Saw(kerf, trim), [BOARD, replace(SMALL, quantity=half)]
+    saw, stocks = Blade(kerf, trim), [BOARD, replace(SMALL, quantity=half)]
     plan = cut_sheets(pieces, stocks, saw, seconds=0.05)
     assert faults(plan, pieces, stocks, saw) == []
     assert plan.lower_bound <= plan.cost
@@ -114,27 +119,27 @@ def test_saw_cuts_part_the_pieces_and_lose_no_board(pieces):
 
 def test_panels_that_share_no_sheet_are_bounded_by_their_number():
     # 1500 x 1100 is under a third of a board, and no two lie on one: 1500 + 1500 > 2780, 1100 + 1100 > 2050.
-    pieces = [Piece("large", 1500, 5, 1100)]
+    pieces = [CutPiece("large", 1500, 5, 1100)]
     plan = cut_sheets(pieces, [BOARD], SAW)
     assert (plan.cost, plan.lower_bound, plan.proven) == (500, 500, True)
 
 
 def test_cheaper_board_is_taken_where_it_will_do():
-    plan = cut_sheets([Piece("door", 1300, 1, 600)], [BOARD, SMALL], SAW)
+    plan = cut_sheets([CutPiece("door", 1300, 1, 600)], [BOARD, SMALL], SAW)
     assert (plan.bought, plan.proven) == ({"half": 1}, True)
 
 
 def test_grain_is_kept():
     # 2000 across the grain of a board 2070 wide: turned it would share the board with the other.
-    pieces = [Piece("a", 600, 2, 2000)]
+    pieces = [CutPiece("a", 600, 2, 2000)]
     plan = cut_sheets(pieces, [BOARD], SAW)
     assert all(not c.rotated for used in plan.used for c in used.cuts)
-    turned = cut_sheets([Piece("b", 2000, 1, 2600, turns=True)], [BOARD], SAW)
+    turned = cut_sheets([CutPiece("b", 2000, 1, 2600, turns=True)], [BOARD], SAW)
     assert [c.rotated for used in turned.used for c in used.cuts] == [True]
 
 
 def test_what_scarce_sheets_do_not_hold_is_named():
-    pieces = [Piece("large", 2000, 3, 2000)]
+    pieces = [CutPiece("large", 2000, 3, 2000)]
     plan = cut_sheets(pieces, [replace(BOARD, quantity=2)], SAW)
     assert (plan.unplaced, plan.proven) == (("large",), False)
     assert faults(plan, pieces, [replace(BOARD, quantity=2)], SAW) == []
@@ -142,17 +147,17 @@ def test_what_scarce_sheets_do_not_hold_is_named():
 
 def test_the_same_panels_give_the_same_plan(monkeypatch):
     monkeypatch.setattr(solver, "EFFORT", 20_000)
-    pieces = [Piece(f"P{i}", 300 + 97 * i % 900, 1 + i % 3, 250 + 61 * i % 700, i % 2 == 0) for i in range(20)]
+    pieces = [CutPiece(f"P{i}", 300 + 97 * i % 900, 1 + i % 3, 250 + 61 * i % 700, i % 2 == 0) for i in range(20)]
     assert cut_sheets(pieces, [BOARD], SAW) == cut_sheets(pieces, [BOARD], SAW)
 
 
 @settings(max_examples=tries(60), deadline=None)
 @given(items, st.tuples(st.integers(1, 6), st.integers(1, 6), st.booleans()))
 def test_one_panel_more_never_lowers_the_bound(found, more):
-    sheet = Stock("sheet", 6, 1, None, 6)
+    sheet = CutStock("sheet", 6, 1, None, 6)
     bounds = [
         least_sheets(
-            solver.panels_of([Piece(f"{i}", a, 1, b, t) for i, (a, b, t) in enumerate(some)], [sheet], Saw())
+            solver.panels_of([CutPiece(f"{i}", a, 1, b, t) for i, (a, b, t) in enumerate(some)], [sheet], Blade())
         )
         for some in (found, [*found, more])
     ]
@@ -165,17 +170,17 @@ def test_nothing_to_cut_costs_nothing():
 
 def test_panel_that_fits_no_sheet_is_refused():
     with pytest.raises(ValueError, match="wide fits no stock"):
-        cut_sheets([Piece("wide", 500, 1, 2060)], [BOARD], SAW)
-    assert cut_sheets([Piece("wide", 500, 1, 2060, turns=True)], [BOARD], SAW).cost == 100
+        cut_sheets([CutPiece("wide", 500, 1, 2060)], [BOARD], SAW)
+    assert cut_sheets([CutPiece("wide", 500, 1, 2060, turns=True)], [BOARD], SAW).cost == 100
 
 
 def test_panels_that_leave_strips_are_bounded_by_the_best_scale():
     # By hand, as long as the sheet and 4 or 3 of its 10 across: 4 + 3 + 3 fills it, 4 + 4 and 3 + 3 + 3 do not.
     # 6 of 3 go with 3 of 4, the other 9 of 4 take 5 sheets: 8, where by area 6.6 would do.
-    sheet, pieces = Stock("sheet", 10, 1, None, 10), [Piece("four", 10, 12, 4), Piece("three", 10, 6, 3)]
-    plan = cut_sheets(pieces, [sheet], Saw())
+    sheet, pieces = CutStock("sheet", 10, 1, None, 10), [CutPiece("four", 10, 12, 4), CutPiece("three", 10, 6, 3)]
+    plan = cut_sheets(pieces, [sheet], Blade())
     assert (plan.cost, plan.lower_bound) == (8, 8)
-    assert least_sheets(solver.panels_of(pieces, [sheet], Saw())) == 7
+    assert least_sheets(solver.panels_of(pieces, [sheet], Blade())) == 7
 
 
 kinds_of_sheet = st.lists(
@@ -187,11 +192,11 @@ kinds_of_sheet = st.lists(
 @settings(max_examples=tries(60), deadline=None)
 @given(items, kinds_of_sheet)
 def test_several_sheets_and_prices_against_exhaustion(found, kinds):
-    pieces = [Piece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
-    stocks = [Stock(f"s{i}", a, price, n, b) for i, (a, b, price, n) in enumerate(kinds)]
-    stocks.append(Stock("large", 7, 17, None, 6))
-    plan, best = cut_sheets(pieces, stocks, Saw()), cheapest(tuple(sorted(found)), stocks)
-    assert faults(plan, pieces, stocks, Saw()) == []
+    pieces = [CutPiece(f"{i}", a, 1, b, turns) for i, (a, b, turns) in enumerate(found)]
+    stocks = [CutStock(f"s{i}", a, price, n, b) for i, (a, b, price, n) in enumerate(kinds)]
+    stocks.append(CutStock("large", 7, 17, None, 6))
+    plan, best = cut_sheets(pieces, stocks, Blade()), cheapest(tuple(sorted(found)), stocks)
+    assert faults(plan, pieces, stocks, Blade()) == []
     assert plan.lower_bound <= best <= plan.cost
     assert not plan.proven or plan.cost == best
 

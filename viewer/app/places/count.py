@@ -18,7 +18,7 @@ from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.names import COUNT
 from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.places.planned import counted, cuts, lay_out
-from countersunk.viewer.app.reading import Reading, parts_behind
+from countersunk.viewer.app.reading import KitchenReading, parts_behind
 from countersunk.viewer.app.session import Desk, plain
 from countersunk.viewer.app.tables import labour_frame, takeoff_frame, totals_rows
 from countersunk.viewer.drawing.paper import imprint
@@ -54,7 +54,7 @@ def show(desk: Desk) -> None:
             _papers(desk, reading)
 
 
-def _takeoff(desk: Desk, reading: Reading) -> None:
+def _takeoff(desk: Desk, reading: KitchenReading) -> None:
     left, right = st.container(key="count-takeoff").columns([7, 5], gap="medium")
     with left:
         how = st.segmented_control(
@@ -74,7 +74,7 @@ def _takeoff(desk: Desk, reading: Reading) -> None:
     st.html(f'<div class="caution">{lines}</div>')
 
 
-def _by_trade(reading: Reading) -> tuple[str, ...]:
+def _by_trade(reading: KitchenReading) -> tuple[str, ...]:
     """The lines of a trade, or of all; the ids behind the one that is chosen."""
     found = [
         name for code, name in TRADES.items() if any(m.quantity.group == code for m in reading.takeoff.materials)
@@ -95,7 +95,7 @@ def _by_trade(reading: Reading) -> tuple[str, ...]:
     return chosen.ids
 
 
-def _by_place(reading: Reading) -> tuple[str, ...]:
+def _by_place(reading: KitchenReading) -> tuple[str, ...]:
     """What each unit, length, join and cut-out brings: packs are bought for all of them, so it has no price."""
     places, marks = by_place(reading), reading.kitchen.marks
     said = {**marks, **{unit.key: f"{unit.name}, {unit.family.name}" for unit in reading.kitchen.units}}
@@ -110,7 +110,7 @@ def _by_place(reading: Reading) -> tuple[str, ...]:
     return (place,)
 
 
-def by_place(reading: Reading) -> dict[str, list[tuple[str, str, float]]]:
+def by_place(reading: KitchenReading) -> dict[str, list[tuple[str, str, float]]]:
     """Item, unit and measured amount by the key of what they are for, a unit or a length, in order of marks."""
     kitchen = reading.kitchen
     found: dict[str, dict[tuple[str, str], float]] = {}
@@ -157,7 +157,7 @@ def _laid(desk: Desk) -> tuple[Document, bytes]:
     return desk.document, desk.book
 
 
-def _papers(desk: Desk, reading: Reading) -> None:
+def _papers(desk: Desk, reading: KitchenReading) -> None:
     """The quote to sign, orders by supplier, the van list, and the workbook behind them."""
     names = list(offered(desk.document))
     customer = st.text_area("Customer, a line each of name and address", max_chars=300, key="customer")

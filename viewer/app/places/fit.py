@@ -23,7 +23,7 @@ from countersunk.viewer.app.places.downloads import Step, made_when_asked, offer
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.names import FIT
 from countersunk.viewer.app.places.planned import cuts
-from countersunk.viewer.app.reading import Reading
+from countersunk.viewer.app.reading import KitchenReading
 from countersunk.viewer.app.session import Desk, plain, told_at
 from countersunk.viewer.app.tables import findings_frame
 from countersunk.viewer.drawing.card_sheets import card_sheets
@@ -62,7 +62,7 @@ def _findings(desk: Desk) -> None:
         beside.view(desk, finding=finding)
 
 
-def _chosen(reading: Reading) -> Finding | None:
+def _chosen(reading: KitchenReading) -> Finding | None:
     """Every finding, the most serious first; the one that is selected."""
     columns = ["Verdict", "Measured", "Limit", "Question", "Where", "Margin"]
     at = row_chosen(findings_frame(reading.findings)[columns], "findings", "Findings, the most serious first")
@@ -163,6 +163,6 @@ def _bound(title: str, found: list[Sheet]) -> bytes:
     return pdf(found, title)
 
 
-def _findings_json(reading: Reading) -> bytes:
+def _findings_json(reading: KitchenReading) -> bytes:
     found = {"caution": checks.CAUTION, "findings": checks.as_json(reading.findings)}
     return json.dumps(found, indent=2, ensure_ascii=False).encode()

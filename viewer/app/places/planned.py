@@ -5,13 +5,13 @@ from __future__ import annotations
 import streamlit as st
 
 from countersunk.takeoff.plans.cut_plans import CutPlans
-from countersunk.viewer.app.reading import Reading, laid_out
+from countersunk.viewer.app.reading import KitchenReading, laid_out
 from countersunk.viewer.app.session import Desk
 
 ASKED = "laid-out"
 
 
-def counted(desk: Desk) -> Reading:
+def counted(desk: Desk) -> KitchenReading:
     """With boards laid out where that was asked for this kitchen; another edit puts the estimate back."""
     return laid_out(desk.document, desk.book) if is_planned(desk) else desk.reading
 
