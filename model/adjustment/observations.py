@@ -104,7 +104,7 @@ def _turn(dx: float, dy: float) -> tuple[float, float]:
 
 
 @dataclass(frozen=True)
-class Across(Observation):
+class AcrossCorner(Observation):
     """The tape across a corner: between marks on two lines from it, ``legs`` away.
 
     Clockwise from ``b`` to ``a`` the corner is less than 180°, or more where ``reflex``. On the wrong side of 180°

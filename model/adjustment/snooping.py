@@ -32,7 +32,7 @@ class Suspect:
 
 
 @dataclass(frozen=True)
-class Verdict:
+class Diagnosis:
     """What the readings say about themselves.
 
     ``checked`` is False without redundancy: no statistics can tell. ``sound`` is whether chance explains what they
@@ -46,16 +46,16 @@ class Verdict:
     single: bool = False
 
 
-def judge(adjustment: Adjustment) -> Verdict:
+def judge(adjustment: Adjustment) -> Diagnosis:
     """Whether an adjustment is sound, and the suspects where it is not."""
     if adjustment.freedom <= 0:
-        return Verdict(checked=False, sound=True)
+        return Diagnosis(checked=False, sound=True)
     if is_sound(adjustment):
-        return Verdict(checked=True, sound=True)
+        return Diagnosis(checked=True, sound=True)
     if adjustment.freedom == 1:
-        return Verdict(checked=True, sound=False, single=True)
+        return Diagnosis(checked=True, sound=False, single=True)
     named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom)
-    return Verdict(checked=True, sound=False, suspects=named)
+    return Diagnosis(checked=True, sound=False, suspects=named)
 
 
 def is_sound(adjustment: Adjustment) -> bool:

@@ -41,7 +41,7 @@ from countersunk.model.survey.room import (
     place_slopes,
     spoken,
 )
-from countersunk.model.survey.shape import Shape, shape_near, shape_of
+from countersunk.model.survey.shape import RoomShape, shape_near, shape_of
 from countersunk.model.survey.traverse import Traverse, distance, ends_of
 from countersunk.model.survey.walls import SurveyedWall, check_stations, stations
 from countersunk.model.ties import most
@@ -120,7 +120,7 @@ def survey_room(room: Room) -> Survey:
     return survey
 
 
-def place_walls(room: Room, near: Shape | None = None) -> tuple[SurveyedWall, ...]:
+def place_walls(room: Room, near: RoomShape | None = None) -> tuple[SurveyedWall, ...]:
     """Only the walls, as `survey_room` places them, however much they miss; quicker ``near`` a shape that is known.
     Raises InputError for lengths that make no triangle.
     """
@@ -138,7 +138,7 @@ def _check_names(room: Room) -> None:
         seen.add(wall.name)
 
 
-def _check_diagonals(shape: Shape) -> None:
+def _check_diagonals(shape: RoomShape) -> None:
     """Raises InputError for diagonals that are not across the room, from one corner to another."""
     points = Points(shape.room, shape.closed)
     for i, diagonal in enumerate(shape.room.diagonals):
@@ -153,7 +153,7 @@ def _check_diagonals(shape: Shape) -> None:
             )
 
 
-def _check_misses(shape: Shape) -> None:
+def _check_misses(shape: RoomShape) -> None:
     """Raises InputError where angles, lengths or diagonals miss by more than is tolerated.
 
     A diagonal may miss what walls and corners make of it by any length that their tolerances explain.
@@ -190,7 +190,7 @@ def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
     return None
 
 
-def _diagonal_miss(shape: Shape) -> tuple[str, str, str] | None:
+def _diagonal_miss(shape: RoomShape) -> tuple[str, str, str] | None:
     """The same where diagonals miss what walls and corners make of them, by more than chance explains."""
     ends = ((0.0, 0.0), *ends_of(shape.legs))
     points, misses = Points(shape.room, shape.closed), []
@@ -207,7 +207,7 @@ def _diagonal_miss(shape: Shape) -> tuple[str, str, str] | None:
     return f"room.diagonals[{i}].length", f"{shape.room.diagonals[i].length:g}", allowed
 
 
-def _walls(shape: Shape) -> tuple[SurveyedWall, ...]:
+def _walls(shape: RoomShape) -> tuple[SurveyedWall, ...]:
     """Walls end to end, each with the inside angle that it makes with the next. Those of an open survey that agrees
     with itself are as they were measured.
     """

@@ -16,10 +16,10 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from countersunk.model.adjustment.observations import Across, Angle, Key, Observation
+from countersunk.model.adjustment.observations import AcrossCorner, Angle, Key, Observation
 from countersunk.model.adjustment.snooping import Suspect, alone, suspects
 from countersunk.model.survey.observed import start_of
-from countersunk.model.survey.shape import Shape
+from countersunk.model.survey.shape import RoomShape
 from countersunk.model.survey.traverse import Traverse, ends_of
 
 SPELT = 3
@@ -46,7 +46,7 @@ class Blunder:
         return f"{self.what} again ({self.value} would close the room)"
 
 
-def blunders(shape: Shape) -> tuple[list[Blunder], list[Blunder]]:
+def blunders(shape: RoomShape) -> tuple[list[Blunder], list[Blunder]]:
     """Those of which one alone closes the room, and all in the order in which they come nearest to it."""
     network, _ = shape.observed
     if network.freedom <= 1:
@@ -56,7 +56,7 @@ def blunders(shape: Shape) -> tuple[list[Blunder], list[Blunder]]:
     return [blunder(shape, s) for s in named], [blunder(shape, s) for s in ordered]
 
 
-def advice(named: list[Blunder], ordered: list[Blunder], shape: Shape) -> str:
+def advice(named: list[Blunder], ordered: list[Blunder], shape: RoomShape) -> str:
     """What to measure again, in words."""
     if not ordered:
         return NOBODY
@@ -69,11 +69,11 @@ def advice(named: list[Blunder], ordered: list[Blunder], shape: Shape) -> str:
     return f"measure {', or '.join(b.remedy for b in named)}{apart}"
 
 
-def blunder(shape: Shape, suspect: Suspect) -> Blunder:
+def blunder(shape: RoomShape, suspect: Suspect) -> Blunder:
     """A suspect in words."""
     network, fields = shape.observed
     observation, field = network.observations[suspect.index], fields[suspect.index]
-    if isinstance(observation, Across) and suspect.likely > sum(observation.legs):
+    if isinstance(observation, AcrossCorner) and suspect.likely > sum(observation.legs):
         what, side = observation.name.replace("the diagonal", "the marks"), str(not observation.reflex).lower()
         return Blunder(what, f"{field.removesuffix('length')}external", f"external: {side}")
     return Blunder(observation.name, field, in_unit(observation, suspect.likely))
@@ -84,7 +84,7 @@ def in_unit(observation: Observation, value: float) -> str:
     return f"{value % 360.0:.1f}°" if isinstance(observation, Angle) else f"{value:.0f}"
 
 
-def _starts(shape: Shape) -> Iterator[Mapping[Key, float]]:
+def _starts(shape: RoomShape) -> Iterator[Mapping[Key, float]]:
     """The room as it was read, and as every wall and corner in turn would close it best."""
     for traverse in (shape.traverse, *(_closings(shape.traverse) if shape.closed else ())):
         legs = traverse.balanced().closed() if shape.closed else traverse.legs

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from countersunk.model.adjustment.least_squares import Network
 from countersunk.model.adjustment.observations import (
-    Across,
+    AcrossCorner,
     Angle,
     Distance,
     Key,
@@ -131,7 +131,7 @@ def _wall(points: Points, i: int) -> Iterator[Row]:
         words, across = f"the diagonal at corner {name}", wall.diagonal
         sigma = allowed.diagonal / COVERAGE
         yield (
-            Across(words, across.length, sigma, corner, back, on, across.legs, across.external),
+            AcrossCorner(words, across.length, sigma, corner, back, on, across.legs, across.external),
             f"{field}.diagonal.length",
         )
 
@@ -190,7 +190,7 @@ def _corner(points: Points, row: Measured, field: str, name: str, sigma: float) 
 def _tape(points: Points, row: Measured, field: str, name: str, sigma: float) -> Observation:
     corner, on, back = points.corner(points.corner_at(row.corner or "", f"{field}.corner"))
     legs = row.legs or (1.0, 1.0)
-    return Across(name, row.length or 0.0, sigma, corner, back, on, legs, bool(row.external))
+    return AcrossCorner(name, row.length or 0.0, sigma, corner, back, on, legs, bool(row.external))
 
 
 def _square_to(points: Points, row: Measured, field: str, name: str, sigma: float) -> Observation:

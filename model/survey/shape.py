@@ -28,7 +28,7 @@ AGREES = 1e-6
 
 
 @dataclass(frozen=True)
-class Shape:
+class RoomShape:
     """A room's walls as a ``traverse``: as read, or with corners that were not ``measured`` guessed.
 
     ``near`` is the shape by readings that differ a little, from which this one is adjusted the quicker.
@@ -38,7 +38,7 @@ class Shape:
     closed: bool
     traverse: Traverse
     measured: tuple[bool, ...]
-    near: Shape | None = None
+    near: RoomShape | None = None
 
     @property
     def complete(self) -> bool:
@@ -87,23 +87,23 @@ def legs_of(adjustment: Adjustment, closed: bool, count: int) -> tuple[Point, ..
     return tuple((bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(at))
 
 
-def shape_of(room: Room) -> Shape:
+def shape_of(room: Room) -> RoomShape:
     """The room's shape. Raises InputError for corners that were not measured where nothing holds the room."""
     angles = inside_angles(room)
     measured = tuple(angle is not None for angle in angles)
     if all(measured[:-1]):
         traverse = Traverse(_lengths(room), tuple(180.0 if a is None else a for a in angles))
-        return Shape(room, measured[-1], traverse, measured)
+        return RoomShape(room, measured[-1], traverse, measured)
     for closed in (False, True):
         if not closed and measured[-1]:
             continue
-        shape = Shape(room, closed, Traverse(_lengths(room), _guessed(angles, closed)), measured)
+        shape = RoomShape(room, closed, Traverse(_lengths(room), _guessed(angles, closed)), measured)
         if _holds(shape):
             return replace(shape, traverse=_traverse_of(shape))
     raise _unmeasured(measured)
 
 
-def shape_near(room: Room, near: Shape) -> Shape:
+def shape_near(room: Room, near: RoomShape) -> RoomShape:
     """The same for a room of which the shape by readings that differ a little is known."""
     if near.complete:
         return replace(shape_of(room), near=near)
@@ -122,7 +122,7 @@ def _guessed(angles: tuple[float | None, ...], closed: bool) -> tuple[float, ...
     return tuple(usual if a is None else a for a in angles)
 
 
-def _holds(shape: Shape) -> bool:
+def _holds(shape: RoomShape) -> bool:
     """Whether all readings together hold a room of which corners are missing, and agree with some such room."""
     if shape.closed and len(shape.room.walls) < 3:
         return False
@@ -133,7 +133,7 @@ def _holds(shape: Shape) -> bool:
     return adjusted.freedom > 0 or adjusted.chi_square < AGREES
 
 
-def _traverse_of(shape: Shape) -> Traverse:
+def _traverse_of(shape: RoomShape) -> Traverse:
     """The walls as read between the corners as they were adjusted."""
     sides = legs_of(shape.adjustment, shape.closed, len(shape.room.walls))
     ways = [math.degrees(math.atan2(y, x)) for x, y in sides]

@@ -11,13 +11,13 @@ import numpy as np
 
 from countersunk.model.adjustment.least_squares import Adjustment, Network
 from countersunk.model.adjustment.limits import chi_square_limit
-from countersunk.model.adjustment.observations import Across, Angle, Distance, Observation
-from countersunk.model.adjustment.snooping import Suspect, Verdict, judge
+from countersunk.model.adjustment.observations import AcrossCorner, Angle, Distance, Observation
+from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge
 from countersunk.model.document.schema import Room
 from countersunk.model.survey.angles import corner_names
 from countersunk.model.survey.blunders import in_unit
 from countersunk.model.survey.mistakes import mistake
-from countersunk.model.survey.shape import Shape, shape_of
+from countersunk.model.survey.shape import RoomShape, shape_of
 from countersunk.model.ties import least
 from countersunk.model.tolerance import COVERAGE
 
@@ -59,7 +59,7 @@ class Weighing:
     rows: tuple[Weighed, ...]
     freedom: int
     chi_square: float
-    verdict: Verdict
+    verdict: Diagnosis
     words: tuple[str, ...]
 
 
@@ -73,7 +73,7 @@ def weigh(room: Room) -> Weighing:
     return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, words)
 
 
-def _rows(shape: Shape, verdict: Verdict) -> Iterator[Weighed]:
+def _rows(shape: RoomShape, verdict: Diagnosis) -> Iterator[Weighed]:
     adjusted, (network, fields) = shape.adjustment, shape.observed
     doubted = {suspect.index for suspect in verdict.suspects}
     for i, (o, field) in enumerate(zip(network.observations, fields, strict=True)):
@@ -89,7 +89,7 @@ def unit_of(observation: Observation) -> str:
     return "°" if isinstance(observation, Angle) else "mm"
 
 
-def _verdict(adjusted: Adjustment, verdict: Verdict) -> Iterator[str]:
+def _verdict(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
     """Whether the readings agree, and which to measure again."""
     limit = chi_square_limit(adjusted.freedom)
     tested = f"χ² is {adjusted.chi_square:.1f}, where {limit:.1f} is exceeded once in twenty"
@@ -121,11 +121,11 @@ def _likely(adjusted: Adjustment, suspect: Suspect) -> str:
     o = adjusted.network.observations[suspect.index]
     value, read = in_unit(o, suspect.likely), f"{o.value:g}{'°' if isinstance(o, Angle) else ''}"
     within = COVERAGE * o.sigma / math.sqrt(adjusted.redundancy[suspect.index])
-    slip = "" if isinstance(o, Angle | Across) else mistake(o.value, suspect.likely, within)
+    slip = "" if isinstance(o, Angle | AcrossCorner) else mistake(o.value, suspect.likely, within)
     return f"{o.name} ({read}; {value} by the others{f': perhaps {slip}' if slip else ''})"
 
 
-def _unseen(rows: Sequence[Weighed], shape: Shape) -> Iterator[str]:
+def _unseen(rows: Sequence[Weighed], shape: RoomShape) -> Iterator[str]:
     """What rests on one reading, what could hide in the walls, and which lengths would show it."""
     alone = [row.what for row in rows if row.alone]
     if 0 < len(alone) < len(rows):
@@ -138,7 +138,7 @@ def _unseen(rows: Sequence[Weighed], shape: Shape) -> Iterator[str]:
     yield from _more(shape, least_shown(shape.adjustment))
 
 
-def _more(shape: Shape, now: float) -> Iterator[str]:
+def _more(shape: RoomShape, now: float) -> Iterator[str]:
     """Which lengths across the room would show the most."""
     for count in (1, 2):
         found = [(least_shown_with(shape, some), some) for some in combinations(_across(shape), count)]
@@ -155,7 +155,7 @@ Line = tuple[str, str, str, str]
 """A length across a room: from corner to corner, and the points of both."""
 
 
-def _across(shape: Shape) -> list[Line]:
+def _across(shape: RoomShape) -> list[Line]:
     """Lengths across a room that were not measured yet, between corners with no wall between them."""
     count = len(shape.room.walls)
     names = corner_names(shape.room) if shape.closed else [*corner_names(shape.room)[:-1], "end"]
@@ -176,7 +176,7 @@ def least_shown(adjusted: Adjustment) -> float:
     return float(np.max(adjusted.least_detectable[walls]))
 
 
-def least_shown_with(shape: Shape, lines: Sequence[Line]) -> float:
+def least_shown_with(shape: RoomShape, lines: Sequence[Line]) -> float:
     """The same with more lengths, each as sure as a diagonal of the room."""
     adjusted, sigma = shape.adjustment, shape.room.tolerance.diagonal / COVERAGE
     more = tuple(Distance(f"{a} to {b}", 0.0, sigma, p, q) for a, b, p, q in lines)

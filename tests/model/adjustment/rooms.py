@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from countersunk.model.adjustment.least_squares import Network
-from countersunk.model.adjustment.observations import Across, Angle, Distance, Offset, Width
+from countersunk.model.adjustment.observations import AcrossCorner, Angle, Distance, Offset, Width
 
 WALL, CORNER, TAPE = 1.5, 0.15, 1.5
 """Standard deviations: mm, degrees, mm."""
@@ -57,7 +57,7 @@ def readings(lots, count):
         if lots.random() < 0.8:
             yield Angle(corner, 0.0, CORNER, corner, on, back)
         if lots.random() < 0.3:
-            yield Across(corner, 0.0, TAPE, corner, back, on, (600.0, 800.0))
+            yield AcrossCorner(corner, 0.0, TAPE, corner, back, on, (600.0, 800.0))
     for i in range(count - 2):
         yield Distance("across", 0.0, TAPE, p[0], p[i + 2] if i + 2 < count else p[2])
     if lots.random() < 0.5:
@@ -84,7 +84,7 @@ def read(o, z):
     if isinstance(o, Angle):
         turn = (z[o.left] - z[o.corner]) / (z[o.right] - z[o.corner])
         return math.degrees(math.atan2(turn.imag, turn.real)) % 360.0
-    if isinstance(o, Across):
+    if isinstance(o, AcrossCorner):
         u, v = (z[o.a] - z[o.corner]), (z[o.b] - z[o.corner])
         return abs(o.legs[0] * u / abs(u) - o.legs[1] * v / abs(v))
     if isinstance(o, Offset):
