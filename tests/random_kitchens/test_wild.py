@@ -11,6 +11,9 @@ from tests.lanes import EXAMPLES, tries
 from tests.random_kitchens.properties import built, everything_holds
 from tests.strategies import kitchens
 
+COPY = 1_000
+"""A number that no part of a kitchen has."""
+
 MANY = settings(max_examples=int(EXAMPLES or tries(250)), suppress_health_check=list(HealthCheck))
 
 
@@ -35,4 +38,5 @@ def test_clashes_that_boxes_rule_out_are_none(data):
 
 
 def _beside(part):
-    return replace(part, id=f"{part.id}.copy", pose=part.pose.moved(3.0, 3.0, 3.0))
+    copied = replace(part.key, which=replace(part.which, numbers=(*part.which.numbers, COPY)))
+    return replace(part, key=copied, pose=part.pose.moved(3.0, 3.0, 3.0))
