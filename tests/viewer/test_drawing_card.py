@@ -113,7 +113,7 @@ def test_people_on_the_sheet_are_those_of_the_finding():
         assert handling(length).people == found[of_length(length)]
         words = " ".join(w for s in length_sheets(kitchen, length, []) for w, _ in words_on(s))
         assert f"{found[of_length(length)]} people" in words
-    assert found["T2"] == 3
+    assert found[of_length(kitchen.length("T2"))] == 3
 
 
 def test_an_edge_that_stays_in_sight_is_eased_above_too():

@@ -102,7 +102,7 @@ def test_a_join_in_line_is_set_out_on_both_its_lengths(kitchen, drawn):
 # Upstands stand where the top does, 140 to 4278, less the notches: 140 to 697, 863 to 2897, 3103 to 4278. The round
 # hole is at 1700 - 863 = 837; the oblong one at 3500 - 3103 = 397, 347 to 447, 15 to 65 up.
 def test_upstands_are_drawn_with_their_holes_set_out_from_the_left_end(kitchen, drawn):
-    pieces = {u.part.id: u for u in upstands(kitchen)}
+    pieces = {u.part.mark: u for u in upstands(kitchen)}
     assert [round(u.part.length) for u in pieces.values()] == [557, 2034, 1175, 620]
     assert (pieces["S1"].left, pieces["S1"].right) == ("free", "butts against the pipe boxing")
     assert (pieces["S2"].left, pieces["S2"].right) == ("butts against the pipe boxing", "butts against the column")
