@@ -380,9 +380,8 @@ def test_what_hangs_is_hung_at_another_height_and_what_stands_is_not():
     assert higher.changes == (("runs[1].units[0].bottom", 1730.0),)
     after = build(edited(built.document, dict(higher.changes)))
     assert after.runs[1].units[0].family.base - built.runs[1].units[0].family.base == 50.0
-    assert min(p.pose.origin[2] for p in after.parts_of[after.parts_by_mark["AU1.door"].owner]) > min(
-        p.pose.origin[2] for p in built.parts_of[built.parts_by_mark["AU1.door"].owner]
-    )
+    hood = built.runs[1].units[0].key
+    assert min(p.pose.origin[2] for p in after.parts_of[hood]) > min(p.pose.origin[2] for p in built.parts_of[hood])
     with pytest.raises(InputError, match="only for what hangs"):
         build(edited(built.document, {"runs[0].units[0].bottom": 500.0}))
 
