@@ -106,7 +106,7 @@ def check_strips(kitchen):
     """Upstands and infills: mass from their meshes' volume, length from what the mesh measures along its part."""
     shares = measured(kitchen)
     density = {p.id: kitchen.catalogue.upstands[p.material].density for p in kitchen.parts if p.role == "upstand"}
-    rows = {unit.name: run.stock.density for run in kitchen.runs for unit in run.units}
+    rows = {unit.key: run.stock.density for run in kitchen.runs for unit in run.units}
     density |= {p.id: rows[p.owner] for p in kitchen.parts if p.role == "infill"}
     masses = {s.id: s.amount for name in ("upstand-mass", "infill-mass") for s in shares[name]}
     assert set(masses) == set(density)
