@@ -13,7 +13,8 @@ from shapely import Polygon, unary_union
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
-from countersunk.takeoff.plans.tops import Bar, Laid, Piece, TopPlan, plan_together, plan_tops
+from countersunk.takeoff.plans.lengths import StripPiece
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, plan_together, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from tests.lanes import tries
@@ -238,7 +239,7 @@ class TestOtherPlans:
             estimate(small_kitchen(), plans=[])
 
     def test_that_cannot_place_a_length_says_so(self):
-        own = TopPlan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(Piece("T1", 1620.0),))
+        own = TopPlan(("pf38.600",), (), Decimal(0), Decimal(0), unplaced=(StripPiece("T1", 1620.0),))
         taken = estimate(small_kitchen(), plans=[own])
         assert taken.missing == ("pf38.600: T1 longer than the longest stock, 4100",)
 
