@@ -27,7 +27,7 @@ LARGE = LANE == "large"
 EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
 SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
-KITCHENS = int(EXAMPLES or (250 if LARGE else 16))
+KITCHENS = int(EXAMPLES or (100 if LARGE else 16))
 """Random kitchens of each sort."""
 
 
