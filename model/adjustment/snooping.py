@@ -19,7 +19,7 @@ from countersunk.model.ties import least, ranked
 from countersunk.model.tolerance import EQUAL
 
 AS_LIKELY = chi_square_limit(1, WHOLE)
-"""Suspects that leave this little more than the best cannot be told from it."""
+"""A suspect that leaves no more than this beyond the best one cannot be distinguished from it."""
 
 
 @dataclass(frozen=True)

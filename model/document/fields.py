@@ -1,4 +1,4 @@
-"""Fields: what single values of a document may be, with what is told where they are not."""
+"""Fields: what single values of a document may be, with the message for those that are not."""
 
 from __future__ import annotations
 

@@ -172,15 +172,15 @@ def _keyed(item: Data, letter: str, numbers: Iterator[int]) -> Data:
 
 
 def _over_keys(data: Data) -> Data:
-    """The data with keys wherever something is over a unit that was told by its name or its place."""
+    """The data with keys wherever something is over a unit that was given by its name or its place."""
     keys = {name: key for key, name in names_by_key(data).items()}
     for path in OVER:
         data = _mapped(data, path, lambda item: {**item, **_over(item.get("over"), keys)})
     return data
 
 
-def _over(told: Any, keys: Mapping[str, str]) -> Data:
-    return {"over": keys[told]} if isinstance(told, str) and told in keys else {}
+def _over(unit: Any, keys: Mapping[str, str]) -> Data:
+    return {"over": keys[unit]} if isinstance(unit, str) and unit in keys else {}
 
 
 def _prefix(row: Any, kind: str) -> str:
