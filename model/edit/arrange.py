@@ -1,4 +1,4 @@
-"""Arrange: units and rows put elsewhere in a document.
+"""Arrange: units and rows put elsewhere in a document, and rows split.
 
 What lies over a unit knows it by its key and so moves with it; what lay over a unit that is gone goes with it. A
 shaped corner stays at its end of the row. Nothing is built here: whether the new arrangement has room is found by
@@ -23,6 +23,10 @@ Plain = Mapping[str, Any]
 
 Changes = tuple[tuple[str, Any], ...]
 """Fields with their new values, as `edited` takes them."""
+
+
+STARTS = 3
+"""Decimals of a millimetre in where the parts of a split row start."""
 
 
 def rows(document: Document) -> dict[str, Row]:
@@ -104,9 +108,39 @@ def as_family(family: Family, former: Plain, width: float = 600.0) -> Plain:
 
 
 def row_changed(document: Document, field: str, fields: Plain) -> Document:
-    """A row with other fields than its units and its key, such as its wall or start."""
+    """A row with other fields than its units and its key, such as its wall or start.
+
+    Joins in line on an island or a peninsula follow when that is given another name.
+    """
     row = rows(document)[field]
-    return edited(document, {field: {**fields, "key": row.key, "units": tuple(standing(row))}})
+    changes: dict[str, Any] = {field: {**fields, "key": row.key, "units": tuple(standing(row))}}
+    if not isinstance(row, Run) and fields["name"] != row.name:
+        on_it = [i for i, join in enumerate(document.worktop.in_line) if join.run == row.name]
+        changes |= {f"worktop.in_line[{i}].run": fields["name"] for i in on_it}
+    return edited(document, changes)
+
+
+def split(document: Document, field: str, at: int, starts: tuple[float, float]) -> Document:
+    """The run at ``field`` in two, the second from the unit at place ``at`` on; every unit keeps its key.
+
+    ``starts`` are where the first unit of either part stands then, mm along the wall; where it stands now, nothing
+    moves.
+    Raises InputError for an island or a peninsula, and at the row's ends, where there is nothing to split.
+    """
+    row = rows(document)[field]
+    if not isinstance(row, Run):
+        raise InputError.at(field, found=f"{row.name}, which stands free", allowed="a row along a wall")
+    if not 0 < at < len(row.units):
+        raise InputError.at(f"{field}.units", found=f"a split before unit {at + 1}", allowed=f"2 to {len(row.units)}")
+    units, index = standing(row), int(field.rstrip("]").split("[")[1])
+    left, right = (round(start, STARTS) for start in starts)
+    first = {**row.model_dump(exclude_unset=True), "start": left, "units": tuple(units[:at])}
+    second = {**first, "start": right, "units": tuple(units[at:]), "key": next(fresh_keys(document, "r"))}
+    if "returns" in first:
+        ends = {"left": ("left", "none"), "right": ("none", "right"), "both": ("left", "right")}
+        first["returns"], second["returns"] = ends.get(row.returns, ("none", "none"))
+    runs = [run.model_dump(exclude_unset=True) for run in document.runs]
+    return edited(document, {"runs": (*runs[:index], first, second, *runs[index + 1 :])})
 
 
 def with_row(document: Document, kind: str, row: Plain) -> Document:

@@ -1,8 +1,11 @@
 """Units and rows put elsewhere; whatever names them follows."""
 
+import re
+
 import pytest
 
-from countersunk.model.document.keys import names_by_key, unit_names
+from countersunk.model.document.keys import keyed_items, names_by_key, unit_names
+from countersunk.model.document.schema import Run
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
@@ -103,3 +106,57 @@ def test_a_row_that_goes_to_another_wall_takes_its_sink_along():
     after = arrange.row_changed(document(cutouts=(SINK,)), "runs[0]", {"wall": "B", "start": 500.0})
     assert overs(after) == ["B2"]
     assert build(after).cutouts[0].length == build(after).lengths[0].id
+
+
+PENINSULAS = ("peninsula", "quarry")
+"""Demos where a peninsula needs the overhang of the row that it stands at."""
+
+
+@pytest.mark.parametrize("path", [p for p in DEMOS if p.stem not in PENINSULAS], ids=lambda p: p.stem)
+def test_a_row_that_is_split_stays_where_it_is_and_every_unit_keeps_its_key(path):
+    overhang = open_kitchen(path).document.worktop.overhang.model_copy(update={"ends": 0.0})
+    kitchen = build(edited(open_kitchen(path).document, {"worktop.overhang": overhang.model_dump()}))
+    before, places = kitchen.document, _places(kitchen)
+    for field, row in arrange.rows(before).items():
+        if not isinstance(row, Run) or len(row.units) == 1:
+            continue
+        run, at = next(run for run in kitchen.runs if run.field == field), len(row.units) // 2
+        after = arrange.split(before, field, at, (run.units[0].x, run.units[at].x))
+        assert _keys(before) < _keys(after)
+        try:
+            built = build(after)
+        except InputError as error:
+            # What lay across the split is refused by name: a join, a long cut-out, a shaped end, a return.
+            assert all(re.match(r"worktop|cutouts|peninsulas|.*returns$", p.field) for p in error.problems), error
+            continue
+        assert _places(built) == {key: (*where, pytest.approx(x, abs=0.01)) for key, (*where, x) in places.items()}
+
+
+def _places(kitchen):
+    return {unit.key: (run.wall, unit.name, unit.x) for run in kitchen.runs for unit in run.units}
+
+
+def _keys(made):
+    return {item.key for _, item in keyed_items(made)}
+
+
+def test_only_a_row_along_a_wall_is_split_and_not_at_its_ends():
+    with pytest.raises(InputError, match="found a split before unit 1; allowed: 2 to 3"):
+        arrange.split(document(), "runs[0]", 0, (0.0, 0.0))
+    island = open_kitchen(next(p for p in DEMOS if p.stem == "island")).document
+    with pytest.raises(InputError, match="allowed: a row along a wall"):
+        arrange.split(island, "islands[0]", 1, (0.0, 600.0))
+
+
+def test_the_plinth_turns_back_where_it_did_after_a_split():
+    made = arrange.split(edited(document(), {"runs[0].returns": "both"}), "runs[0]", 1, (0.0, 600.0))
+    assert [run.returns for run in made.runs[:2]] == ["left", "right"]
+
+
+def test_a_join_follows_an_island_to_its_new_name():
+    before = open_kitchen(next(p for p in DEMOS if p.stem == "island")).document
+    name = before.islands[0].name
+    joined = edited(before, {"worktop.in_line": ({"run": name, "at": 900.0},)})
+    fields = before.islands[0].model_dump(exclude_unset=True, exclude={"units", "key"})
+    after = arrange.row_changed(joined, "islands[0]", {**fields, "name": "Cook"})
+    assert [join.run for join in after.worktop.in_line] == ["Cook"]

@@ -356,3 +356,18 @@ def test_the_places_keep_nothing_of_a_person():
 
 def test_the_app_stays_a_short_script():
     assert len(APP.read_text().splitlines()) < 150
+
+
+def test_a_row_is_split_and_what_does_not_fit_is_refused_with_nothing_lost():
+    app = go(opened(), "Design", "Units")
+    app.session_state["unit-runs[0]"] = "A3"
+    fine(app.run())
+    before = desk(app).document
+    fine(labelled(app.button, "Split before A3 and move the part on the right").click().run())
+    assert desk(app).document == before
+    assert any("the wall is 3600 long" in error.value for error in app.error)
+    fine(labelled(app.button, "Split before A3 and move the part on the left").click().run())
+    after = desk(app).document
+    assert [len(run.units) for run in after.runs[:2]] == [2, len(before.runs[0].units) - 2]
+    assert [unit.key for run in after.runs for unit in run.units] == [u.key for run in before.runs for u in run.units]
+    assert "row split before A3, the part on the left moved" in facts(app)

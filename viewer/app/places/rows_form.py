@@ -119,6 +119,7 @@ def _buttons(desk: Desk, field: str, at: int) -> None:
         _button("To the left", ":material/arrow_back:", partial(_move, desk, field, at, -1), at == 0)
         _button("To the right", ":material/arrow_forward:", partial(_move, desk, field, at, 1), at == count - 1)
         _button("Take out", ":material/delete:", partial(_take_out, desk, field, at), count == 1)
+        _splitting(desk, field, at)
         _swapping(desk, field, at)
         _exchanging(desk, field, at)
 
@@ -139,6 +140,27 @@ def _move(desk: Desk, field: str, at: int, by: int) -> None:
 def _take_out(desk: Desk, field: str, at: int) -> None:
     name = unit_names(desk.document)[field][at]
     desk.do(WHERE, lambda document: arrange.without_unit(document, field, at), f"{name} taken out")
+
+
+def _splitting(desk: Desk, field: str, at: int) -> None:
+    """The row in two before the unit that is picked, one part moved away from the other."""
+    run = next(run for run in desk.reading.kitchen.runs if run.field == field)
+    if not isinstance(arrange.rows(desk.document)[field], Run):
+        return
+    name = run.units[at].name
+    with st.popover("Split", icon=":material/split_scene:", disabled=at == 0):
+        room = 2 * desk.document.worktop.overhang.ends if run.level == "floor" else 0.0
+        gap = st.number_input("Gap to leave, mm", 0.0, 10_000.0, room, step=10.0, key=f"gap-{field}")
+        left, right = run.units[0].x, run.units[at].x
+        for side, starts in (("left", (left - gap, right)), ("right", (left, right + gap))):
+            make = partial(_split, field=field, at=at, starts=starts)
+            words = f"row split before {name}, the part on the {side} moved"
+            label = f"Split before {name} and move the part on the {side}"
+            _button(label, ":material/split_scene:", partial(desk.do, WHERE, make, words))
+
+
+def _split(document: Document, field: str, at: int, starts: tuple[float, float]) -> Document:
+    return arrange.split(document, field, at, starts)
 
 
 def _swapping(desk: Desk, field: str, at: int) -> None:
