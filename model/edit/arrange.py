@@ -131,7 +131,8 @@ def split(document: Document, field: str, at: int, starts: tuple[float, float]) 
     if not isinstance(row, Run):
         raise InputError.at(field, found=f"{row.name}, which stands free", allowed="a row along a wall")
     if not 0 < at < len(row.units):
-        raise InputError.at(f"{field}.units", found=f"a split before unit {at + 1}", allowed=f"2 to {len(row.units)}")
+        found = f"a split before unit {at + 1}"
+        raise InputError.at(f"{field}.units", found=found, allowed=f"2 to {len(row.units)}")
     units, index = standing(row), int(field.rstrip("]").split("[")[1])
     left, right = (round(start, STARTS) for start in starts)
     first = {**row.model_dump(exclude_unset=True), "start": left, "units": tuple(units[:at])}
