@@ -12,10 +12,13 @@ from countersunk.model import kitchen
 from countersunk.model.catalogue.catalogue import Family, inch_catalogue
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
+from tests.lanes import some
 
 DEMOS: list[Path] = sorted(shared.KITCHENS.glob("*.yaml"))
 FEW_DEMOS: list[Path] = [shared.KITCHENS / f"{name}.yaml" for name in ("corner", "island", "straight")]
 """For what takes long: rendering, drawing, the app."""
+SOME_DEMOS: list[Path] = some(DEMOS, 4)
+"""What is asked of every demo: of these alone, so that few are built; in the large lane of all."""
 
 INCH = inch_catalogue()
 
@@ -24,6 +27,11 @@ INCH = inch_catalogue()
 def open_kitchen(path: Path) -> Kitchen:
     """The kitchen of a demo's file, built once in a process and shared by its tests: nothing changes a kitchen."""
     return kitchen.open_kitchen(path)
+
+
+def demo(name: str) -> Kitchen:
+    """The demo kitchen of that name."""
+    return open_kitchen(shared.KITCHENS / f"{name}.yaml")
 
 
 SQUARE_ROOM = (

@@ -7,33 +7,34 @@ general library, on the same outlines; the peer for glTF is trimesh's own export
 
 import io
 from dataclasses import replace
+from functools import cache, partial
 
 import pytest
 import trimesh
 
-from countersunk import shared
 from countersunk.model import checks
 from countersunk.model.geometry import solids
-from countersunk.model.kitchen import build, open_kitchen
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.viewer.scene.scene import scene
+from tests.specimens import demo
 
-KITCHEN = open_kitchen(shared.KITCHENS / "island.yaml")
+kitchen = partial(demo, "island")
 STEPS = {
-    "model": lambda: build(KITCHEN.document),
-    "checks": lambda: checks.check(replace(KITCHEN)),  # another object, so that nothing is remembered
-    "takeoff": lambda: estimate(replace(KITCHEN)),
-    "glTF": lambda: scene(replace(KITCHEN)),
+    "model": lambda: build(kitchen().document),
+    "checks": lambda: checks.check(replace(kitchen())),  # another object, so that nothing is remembered
+    "takeoff": lambda: estimate(replace(kitchen())),
+    "glTF": lambda: scene(replace(kitchen())),
 }
 
 
 def fresh_solids():
     solids._shape.cache_clear()
-    return [solids.volume(part) for part in KITCHEN.parts]
+    return [solids.volume(part) for part in kitchen().parts]
 
 
 def solids_by_peer():
-    plain = [p for p in KITCHEN.parts if p.section is None]
+    plain = [p for p in kitchen().parts if p.section is None]
     return [trimesh.creation.extrude_polygon(p.outline, p.thickness, engine="manifold").volume for p in plain]
 
 
@@ -49,14 +50,16 @@ def test_solids(benchmark, way):
     assert all(volume > 0 for volume in benchmark(way))
 
 
-SCENE = scene(KITCHEN)
+@cache
+def exported():
+    return scene(kitchen()).glb
 
 
 def scene_by_peer():
-    return trimesh.load_scene(io.BytesIO(SCENE.glb), file_type="glb").export(file_type="glb")
+    return trimesh.load_scene(io.BytesIO(exported()), file_type="glb").export(file_type="glb")
 
 
 @pytest.mark.benchmark(group="the scene as a file")
-@pytest.mark.parametrize("way", [lambda: scene(replace(KITCHEN)).glb, scene_by_peer], ids=["ours", "trimesh"])
+@pytest.mark.parametrize("way", [lambda: scene(replace(kitchen())).glb, scene_by_peer], ids=["ours", "trimesh"])
 def test_scene(benchmark, way):
     assert benchmark(way)[:4] == b"glTF"

@@ -14,7 +14,7 @@ from countersunk.model.geometry.solids import volume
 from countersunk.model.kitchen import build
 from countersunk.model.tops.blanks import sawn
 from tests.lanes import tries
-from tests.specimens import DEMOS, cornered, document, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, document, open_kitchen
 from tests.strategies import kitchens
 
 
@@ -62,7 +62,7 @@ def test_nothing_is_lost_of_any_kitchen_in_area_or_volume(data):
         in_area_and_volume(length)
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_nothing_is_lost_of_the_demo_kitchens(path):
     for length in open_kitchen(path).lengths:
         in_area_and_volume(length)

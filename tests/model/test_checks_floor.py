@@ -25,7 +25,7 @@ from tests.model.test_checks import (
     verdicts,
     walls,
 )
-from tests.specimens import DEMOS, oblong, open_kitchen
+from tests.specimens import SOME_DEMOS, oblong, open_kitchen
 
 DOORS, FRIDGE, DISHWASHER = unit("base-doors", 600), unit("tall-fridge"), unit("dishwasher", 600)
 
@@ -340,7 +340,7 @@ def test_a_leg_through_an_island():
     assert "worth a look" in verdicts("triangle-through-island", built)
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_aisles_against_lines_of_sight(path):
     # An independent witness: a straight line out from the middle of a front hits the first thing before it; the
     # aisle of that run to that thing is at most as wide.

@@ -6,7 +6,7 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import as_yaml
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import read_kitchen
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import SOME_DEMOS, document, open_kitchen
 
 
 def test_a_field_is_changed_and_nothing_else():
@@ -30,7 +30,7 @@ def test_a_bad_value_is_told_as_in_a_file():
         edited(document(), {"runs[0].start": -5.0})
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_a_saved_kitchen_is_read_back_as_it_was(path):
     before = open_kitchen(path).document
     assert read_kitchen(as_yaml(before), "saved.yaml").document == before

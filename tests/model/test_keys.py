@@ -10,7 +10,7 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, build
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import SOME_DEMOS, document, open_kitchen
 
 SINK = {"template": "sink.one-bowl", "over": "A2"}
 DOORS = {"unit": "base-doors", "width": 400.0}
@@ -35,7 +35,7 @@ def changed(before, after):
     return sum(one[key] != other[key] for key in one.keys() & other.keys())
 
 
-@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
 def demo(request):
     return open_kitchen(request.param)
 

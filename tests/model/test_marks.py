@@ -8,7 +8,7 @@ from countersunk.model.facts.marks import marks
 from countersunk.model.geometry.solids import volume
 from countersunk.model.kitchen import build
 from countersunk.model.tops.slots import MarkKind
-from tests.specimens import DEMOS, cornered, document, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, document, open_kitchen
 
 
 def marks_by_kind(kitchen, length):
@@ -65,7 +65,7 @@ def test_starter_holes_by_hand():
     assert offsets == [(-264, -229), (264, -229), (-264, 229), (264, 229)]
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_starter_holes_lie_wholly_inside_their_line(path):
     kitchen = open_kitchen(path)
     lines = {c.id: c.line for c in kitchen.cutouts}

@@ -9,7 +9,7 @@ from tests.lanes import LARGE, MOVES
 from tests.moved import random_moves, told
 from tests.random_kitchens import rooms
 from tests.random_kitchens.properties import drawn
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import SOME_DEMOS, open_kitchen
 
 KNOWN = [(0.0, 0.1, 0.2), (0.0, -7654.3, 21.0), (21.7, 300.0, -40.5)]
 """Moves that once changed what was named, in `MOVED` demos above all."""
@@ -23,7 +23,7 @@ SORTS = [
 ]
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_a_demo_that_lies_elsewhere_is_the_same(path):
     document = open_kitchen(path).document
     here = told(document)

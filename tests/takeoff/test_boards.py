@@ -12,13 +12,13 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans, sheet_parts
 from countersunk.takeoff.report.report import as_json, csv_bytes
 from countersunk.takeoff.stock.steps import COARSE
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import DEMOS, SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 SAW = default_rules().sheets
 
 
-@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
 def demo(request):
     kitchen = open_kitchen(request.param)
     return kitchen, board_plans(kitchen)

@@ -7,7 +7,7 @@ from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.stock.articles import default_articles
-from tests.specimens import DEMOS, cornered, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 DENSITY = {10: 700, 15: 670, 18: 650, 38: 600}
@@ -18,7 +18,7 @@ def item(taken, code):
     return next(q for q in taken.quantities if q.item == code)
 
 
-@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
 def demo(request):
     return open_kitchen(request.param)
 

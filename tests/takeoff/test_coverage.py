@@ -13,7 +13,7 @@ from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.stock.articles import default_articles
 from countersunk.takeoff.stock.prices import demo_prices
-from tests.specimens import DEMOS, everything, open_kitchen
+from tests.specimens import DEMOS, SOME_DEMOS, everything, open_kitchen
 
 # What a line must name for each kind of part, or its first word, by the first word of an article's code; common
 # practice of the trade, no source. The demo kitchens have every family of units, to which another test holds them.
@@ -54,7 +54,7 @@ BROUGHT = {
 }
 
 
-@pytest.fixture(scope="module", params=[*DEMOS, None], ids=lambda p: p.stem if p else "everything")
+@pytest.fixture(scope="module", params=[*SOME_DEMOS, None], ids=lambda p: p.stem if p else "everything")
 def counted(request):
     """A kitchen and, for each part, the first words of the articles whose lines name it."""
     kitchen = open_kitchen(request.param) if request.param else build(everything())

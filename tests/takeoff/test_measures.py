@@ -14,11 +14,11 @@ from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import MEASURES, measured
 from countersunk.takeoff.measuring.rules import Bead, default_rules
 from countersunk.takeoff.stock.units import UNITS
-from tests.specimens import DEMOS, cornered, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import ids_of, mass_by_slices, small_kitchen
 
 
-@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
 def demo(request):
     return open_kitchen(request.param)
 

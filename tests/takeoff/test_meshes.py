@@ -17,7 +17,7 @@ from countersunk.takeoff.measuring.registry import measured
 from tests.lanes import some
 from tests.random_kitchens.properties import drawn
 from tests.random_kitchens.rooms import tapers
-from tests.specimens import DEMOS, everything, open_kitchen
+from tests.specimens import SOME_DEMOS, everything, open_kitchen
 
 NEAR = 1e-4
 """Faces are summed in steps of 0.05 mm: relative."""
@@ -162,7 +162,7 @@ def _heights(part, stock, y):
 CHECKS = (check_boards, check_bands, check_tops, check_cut_faces, check_strips, check_trims)
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 @pytest.mark.parametrize("check", CHECKS)
 def test_demo(path, check):
     check(open_kitchen(path))

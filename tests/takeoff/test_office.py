@@ -16,8 +16,8 @@ from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import comparison_bytes, xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
-from tests.lanes import SKIP_NOTHING, some
-from tests.specimens import DEMOS, open_kitchen
+from tests.lanes import SKIP_NOTHING
+from tests.specimens import SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY
 
@@ -84,7 +84,7 @@ def check(book, taken):
     assert ordered == [round(q.ordered, 6) for q in taken.quantities if q.ordered is not None]
 
 
-@pytest.mark.parametrize("path", some(DEMOS, 4), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_demo(recalculated, path):
     taken = estimate(open_kitchen(path))
     check(recalculated(xlsx_bytes(taken)), taken)

@@ -19,7 +19,7 @@ from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.stock.money import cents
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.lanes import tries
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import DEMOS, SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import book, money, quantity, small_kitchen, terms
 
 RATE = "labour.hour"
@@ -136,7 +136,7 @@ def test_totals_are_the_sum_of_what_is_printed(rows, markup):
     assert sum(t.base for t in total.taxes) == total.net
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_printed_table_adds_up(path):
     taken = estimate(open_kitchen(path))
     rows = list(csv.DictReader(io.StringIO(csv_bytes(taken).decode("utf-8-sig"))))
@@ -148,7 +148,7 @@ def test_printed_table_adds_up(path):
     assert by_name["total with tax"] == sum(money(r["net"]) + money(r["tax"]) for r in lines)
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_all_money_is_decimal_and_whole_cents(path):
     taken = estimate(open_kitchen(path))
     charges = [line.charge for line in (*taken.materials, *taken.labour)]

@@ -17,7 +17,7 @@ from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import default_rules, load_rules
 from countersunk.takeoff.stock.articles import default_articles, load_articles
 from countersunk.takeoff.stock.units import UNITS
-from tests.specimens import DEMOS, cornered, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, open_kitchen
 from tests.takeoff.by_hand import ids_of, small_kitchen
 
 RULES = (shared.RULES / "takeoff.yaml").read_text(encoding="utf-8")
@@ -27,7 +27,7 @@ CUT = ("worktops", "edging", "plinths", "upstands", "wall-trims", "joint-strip",
 CONSUMABLES = (shared.CATALOGUE / "consumables.yaml").read_text(encoding="utf-8")
 
 
-@pytest.fixture(scope="module", params=DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
 def demo(request):
     return open_kitchen(request.param)
 

@@ -27,7 +27,7 @@ from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.drawing.template import full_size_sheet
 from tests.lanes import some
-from tests.specimens import DEMOS, FEW_DEMOS, alone, cornered, document, everything, open_kitchen
+from tests.specimens import DEMOS, FEW_DEMOS, SOME_DEMOS, alone, cornered, document, everything, open_kitchen
 from tests.strategies import kitchens
 from tests.viewer.words import check_apart, check_inside
 
@@ -191,7 +191,7 @@ def test_a_peninsula_is_no_island_on_paper():
     assert "Elevation, peninsula P" in titles
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_a_room_is_drawn_from_its_survey_alone(path):
     """The same walls and fixtures as in the plan of the whole kitchen, and nothing that stands in it."""
     kitchen = open_kitchen(path)

@@ -13,7 +13,7 @@ from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, frame_of, typed
 from countersunk.viewer.app.places.priced import repriced
 from countersunk.viewer.app.places.rows_form import level_of, row_cells
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import SOME_DEMOS, document, open_kitchen
 
 
 def tables(made):
@@ -39,7 +39,7 @@ def tables(made):
         yield row_cells(row, walls, catalogue), [row]
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_every_table_of_every_demo_is_read_back_as_it_was(path):
     for cells, rows in tables(open_kitchen(path).document):
         plain = [row.model_dump(exclude_unset=True) for row in rows]

@@ -13,7 +13,7 @@ from countersunk.model.files.strict_yaml import MAX_BYTES
 from countersunk.viewer.app import address
 from countersunk.viewer.app.history import MOST, History, HistoryStep, begun
 from countersunk.viewer.app.told import told
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import SOME_DEMOS, document, open_kitchen
 
 
 def wider(width):
@@ -73,7 +73,7 @@ def test_an_edit_is_told_in_words(changes, words):
     assert told(document(), edited(document(), changes)) == words
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_an_address_opens_the_same_kitchen(path):
     before = open_kitchen(path).document
     assert address.written(before) == {"demo": path.stem}

@@ -13,9 +13,9 @@ from countersunk.model.geometry.part import Layer
 from countersunk.viewer.scene.extras import GAP, LIFT, axes, part_extras
 from countersunk.viewer.scene.joinery import joinery_items
 from countersunk.viewer.scene.openings import RIGHT_ANGLE, openings
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import SOME_DEMOS, demo
 
-DEMO = {path.stem: open_kitchen(path) for path in DEMOS}
+NAMES = [path.stem for path in SOME_DEMOS]
 
 
 def unit_of(kitchen, part):
@@ -36,7 +36,7 @@ def moved(opening, points):
 
 
 def extras_by_mark(name):
-    return {more["mark"]: more for more in part_extras(DEMO[name]).values()}
+    return {more["mark"]: more for more in part_extras(demo(name)).values()}
 
 
 def in_unit(kitchen, part, points):
@@ -44,9 +44,9 @@ def in_unit(kitchen, part, points):
     return np.array([frame.from_room(point) for point in points])
 
 
-@pytest.mark.parametrize("name", DEMO)
+@pytest.mark.parametrize("name", NAMES)
 def test_every_front_but_a_fixed_one_opens_and_takes_its_handle_along(name):
-    kitchen = DEMO[name]
+    kitchen = demo(name)
     opens = openings(kitchen)
     fronts = [p for p in kitchen.parts if p.role in ("door", "drawer-front")]
     assert fronts
@@ -60,9 +60,9 @@ def test_every_front_but_a_fixed_one_opens_and_takes_its_handle_along(name):
     assert not {p.id for p in still} & set(opens)
 
 
-@pytest.mark.parametrize("name", DEMO)
+@pytest.mark.parametrize("name", NAMES)
 def test_whatever_opens_comes_out_into_the_room_and_stays_clear_of_its_unit(name):
-    kitchen = DEMO[name]
+    kitchen = demo(name)
     for id_, opening in openings(kitchen).items():
         part = kitchen.parts_by_id[id_]
         shut, wide = (in_unit(kitchen, part, points) for points in (corners(part), moved(opening, corners(part))))
@@ -87,7 +87,7 @@ def test_whatever_opens_comes_out_into_the_room_and_stays_clear_of_its_unit(name
 )
 def test_the_hinge_edge_stays_and_the_free_edge_comes_forward_by_the_width(name, door, hinge):
     """By hand: at a right angle the free edge lies the front's width, or height, before the face."""
-    kitchen = DEMO[name]
+    kitchen = demo(name)
     part = kitchen.parts_by_mark[door]
     opening = openings(kitchen)[part.id]
     shut, wide = (in_unit(kitchen, part, points) for points in (corners(part), moved(opening, corners(part))))
@@ -102,7 +102,7 @@ def test_the_hinge_edge_stays_and_the_free_edge_comes_forward_by_the_width(name,
 
 
 def test_a_drawer_takes_its_box_along_and_keeps_its_level():
-    kitchen = DEMO["corner"]
+    kitchen = demo("corner")
     second = openings(kitchen)[kitchen.parts_by_mark["A5.drawer-front.2"].id].leaf
     leaves = {kitchen.marks[id_]: o for id_, o in openings(kitchen).items() if o.leaf == second}
     boards = {f"A5.drawer.2.{side}" for side in ("left", "right", "front", "back", "bottom")}
@@ -114,7 +114,7 @@ def test_a_drawer_takes_its_box_along_and_keeps_its_level():
 
 
 def test_the_grip_of_a_fridge_moves_with_the_door_that_it_is_on():
-    kitchen = DEMO["straight"]
+    kitchen = demo("straight")
     opens = {kitchen.marks[id_]: opening for id_, opening in openings(kitchen).items()}
     assert opens["A1.appliance.grip"].leaf == opens["A1.appliance.door.upper"].leaf
     assert opens["A1.appliance.door.lower"].leaf != opens["A1.appliance.grip"].leaf
@@ -142,7 +142,7 @@ def test_extras_say_where_a_part_stands_and_what_it_wears():
 
 
 def test_bolts_and_biscuits_lie_inside_the_tops_and_rise_with_them():
-    kitchen = DEMO["corner"]
+    kitchen = demo("corner")
     drawn = list(joinery_items(kitchen))
     (join,) = kitchen.joins
     assert [item.kind for item in drawn].count("bolt") == join.bolts

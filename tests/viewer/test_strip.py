@@ -7,14 +7,14 @@ import pytest
 from playwright.sync_api import expect
 
 from countersunk.viewer.app.places.strip import strip_svg
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import SOME_DEMOS, open_kitchen
 from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving
 from tests.viewer.test_browser import rested
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_all_that_is_drawn_of_a_unit_goes_along_with_it(path):
     kitchen = open_kitchen(path)
     for run in kitchen.runs:
