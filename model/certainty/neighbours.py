@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
+from typing import Literal
 
 from countersunk.model.certainty.against import top_of
 from countersunk.model.document.schema import Island, Peninsula, Room
@@ -41,8 +42,8 @@ class Obstruction:
     """A rectangle in the frame of a wall between two heights (mm): units of a run, or what a run can run into.
 
     Those of one ``owner`` do not hinder each other; ``only`` hinders nothing but runs on its own wall. ``line`` is
-    given where it is no rectangle but a line there and back: the face of a wall. ``fronted`` are units whose fronts
-    look to ``y1``, and not along the wall as those of a wing do.
+    given where it is no rectangle but a line there and back: the face of a wall. Units look to ``y1`` with their
+    ``front``, or, as a wing along the next wall does, with their ``end``.
     """
 
     owner: str
@@ -55,7 +56,7 @@ class Obstruction:
     high: float = math.inf
     only: bool = False
     line: tuple[Point, ...] = ()
-    fronted: bool = False
+    at_y1: Literal["", "front", "end"] = ""
 
     def hinders(self, block: Obstruction) -> bool:
         """Whether a unit's block could run into it. The wall behind a run ends it nowhere, however it bulges: what
@@ -67,9 +68,12 @@ class Obstruction:
         return level and self.owner != block.owner and (self.wall == block.wall or not self.only)
 
     def before(self, other: Obstruction) -> Obstruction:
-        """It with what is kept free before its fronts, where the other is placed from another wall and is none."""
-        turned = other.wall != self.wall and not other.line
-        return replace(self, y1=self.y1 + AHEAD) if self.fronted and turned else self
+        """It as far as another, placed from another wall, ends it along its own: with what is kept free before
+        fronts; without the end of a wing, since what stands there is beside it and has its place from it.
+        """
+        if other.wall == self.wall or other.line:
+            return self
+        return replace(self, y1=self.y1 + {"": 0.0, "front": AHEAD, "end": -AHEAD}[self.at_y1])
 
     def outline(self, walls: Walls) -> list[Point]:
         """Its corners in the room's plan."""
@@ -168,11 +172,13 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Obstruction]:
     for ((low, high, depth), strip), group in groupby(run.units, lambda unit: (_section(unit), _strip_at(unit))):
         units, back = list(group), run.stand_off
         yield Obstruction(
-            name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high, fronted=True
+            name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high, at_y1="front"
         )
         for unit in (unit for unit in units if unit.wing):
             x = unit.x if unit.hand == "left" else unit.right - unit.face
-            yield Obstruction(name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high)
+            yield Obstruction(
+                name, run.wall or "", x, x + unit.face, back, back + unit.wing, low, high, at_y1="end"
+            )
 
 
 def _wall_block(wall: SurveyedWall) -> Obstruction:

@@ -1,12 +1,11 @@
 """Survey: from measured walls to a room, with the error that every measurement leaves.
 
 A survey is *closed* when each wall has its corner angle: the last corner then leads back to the first wall, and
-the measurements contradict each other a little. What they miss is shared out; with diagonals, and with whatever was
-measured besides, all are adjusted by least squares, each by its tolerance. Where they miss by more than is
-tolerated, the survey is refused and the measurement named that most likely is wrong. An *open* survey without such
-checks is taken as measured.
+the measurements contradict each other a little. All of them, and whatever was measured besides, are adjusted by
+least squares, each by its tolerance. Where they miss by more than is tolerated, the survey is refused and the
+measurement named that most likely is wrong. An *open* survey without such checks is taken as measured.
 
-angles      of corners, read or from diagonals           traverse    walls end to end, the compass rule
+angles      of corners, read or from diagonals           traverse    walls end to end, as they were read
 observed    readings as observations between corners     shape       walls end to end, adjusted
 blunders    which measurement most likely is wrong       walls       a wall in its place, and its bowed face
 room        obstacles, services, sloping ceilings        readings    measurements, and how far off they may be

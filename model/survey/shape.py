@@ -1,8 +1,7 @@
 """Shape: from the readings of a room to its walls end to end, adjusted to all of them.
 
-What was read without a contradiction stays as it was read, to the last bit. Where walls and corners were read once
-and nothing else, what they miss is shared by the compass rule, as ever. All that was read besides is adjusted with
-them by least squares, each reading by its own tolerance, from that traverse (see `model.survey.traverse`).
+What was read without a contradiction stays as it was read, to the last bit. All else is adjusted by least squares,
+each reading by its own tolerance; the compass rule (see `model.survey.traverse`) only says where to begin.
 A room of which corners were not measured is closed where that holds it.
 """
 
@@ -19,7 +18,7 @@ from countersunk.model.adjustment.least_squares import Adjustment, Network, Unde
 from countersunk.model.document.schema import Room
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
-from countersunk.model.survey.angles import inside_angles, is_braced
+from countersunk.model.survey.angles import inside_angles
 from countersunk.model.survey.observed import network
 from countersunk.model.survey.traverse import Traverse, ends_of
 
@@ -68,16 +67,9 @@ class RoomShape:
         return self.complete and float(np.max(np.abs(start.misfits(start.start)), initial=0.0)) < AGREES
 
     @property
-    def plain(self) -> bool:
-        """Whether nothing was measured but every wall and corner once, or what holds four walls by a diagonal."""
-        return self.complete and not self.room.measured and len(self.room.diagonals) <= is_braced(self.room)
-
-    @property
     def sides(self) -> tuple[Point, ...]:
         """The walls as vectors, adjusted. Raises UndeterminedError."""
-        return (
-            self.legs if self.plain or self.agrees else legs_of(self.adjustment, self.closed, len(self.room.walls))
-        )
+        return self.legs if self.agrees else legs_of(self.adjustment, self.closed, len(self.room.walls))
 
 
 def legs_of(adjustment: Adjustment, closed: bool, count: int) -> tuple[Point, ...]:

@@ -61,17 +61,23 @@ def test_a_run_between_two_walls_that_lean_in_worked_by_hand():
     assert fit.left == pytest.approx(4.8770 - 2 * 2.6201, abs=2e-3)
 
 
-def test_the_compass_rule_makes_a_wall_surer_than_its_own_reading():
-    # Worked: of a square room's misclosure a quarter goes to each wall. So wall A moves by 3/4 of its own reading;
-    # the walls beside it turn by another quarter over their 3000 and lean in at the fronts, each by a quarter of
-    # FRONT / 3000. What A gains, the wall opposite makes up to 1. They lean in from the start, by 0.1°.
+# Of a square room whose walls A and C differ by 1, each wall gives t and each of four corners u: 2 t + 6000 u = 1
+# with the least 2 t²/σw² + 4 u²/σc² (Lagrange): t = λ σw²/2 and u = λ 750 σc², thus λ = 1 / (σw² + 4.5e6 σc²).
+BOTH = 1 / (1.5**2 + 4.5e6 * math.radians(0.15) ** 2)
+GIVEN, LEANT = BOTH * 1.5**2 / 2, BOTH * 750 * math.radians(0.15) ** 2
+"""mm, and radians: 0.0340 and 1.553e-4."""
+
+
+def test_the_other_readings_make_a_wall_surer_than_its_own():
+    # Worked: wall A moves by what it does not give of its own reading, and the walls beside it lean in at the fronts.
+    # What A gains, the wall opposite makes up to 1. They lean in from the start, by 0.1°.
     walls = tuple(
         {"name": n, "length": length, "corner": c}
         for n, length, c in (("A", 3000.0, 89.9), ("B", 3000.0, 90.1), ("C", 2989.5, 90.1), ("D", 3000.0, 89.9))
     )
     (fit,) = run_fits(build(document(room={"walls": walls})))
     moves = {reading.what: move for reading, move in fit.moves}
-    own = 3 / 4 - 2 * FRONT / 3000 / 4
+    own = 1 - GIVEN - 2 * FRONT * LEANT
     assert moves["wall A"] == pytest.approx(own * 1.5, rel=5e-3)
     assert moves["wall C"] == pytest.approx((1 - own) * 1.5, rel=5e-3)
 
@@ -154,12 +160,13 @@ def test_how_far_off_a_top_may_be_worked_by_hand():
     assert {r.what for r, move in male.moves if abs(move) > 1e-9} == {"corner A-B"}
 
 
-def test_a_top_of_a_run_that_fills_its_wall_is_looked_at_from_one_side():
-    # A wall any shorter is refused: the units would not fit.
+def test_a_top_of_a_run_that_fills_its_wall_worked_by_hand():
+    # Worked: with the wall longer the room leans in and the back of the top is its longest, with the wall shorter it
+    # leans out and the front is, 600 before it. In the middle of both it is half of the lean.
     row = {"wall": "A", "units": ({"unit": "base-doors", "width": 1000.0},) * 3}
     (top,) = top_fits(build(document(runs=(row,))))
     moves = {reading.what: abs(move) for reading, move in top.moves}
-    assert moves["wall A"] == pytest.approx(0.75 * 1.5, rel=0.1)
+    assert moves["wall A"] == pytest.approx((1 - GIVEN - 600 * LEANT) * 1.5, rel=1e-3)
 
 
 @pytest.mark.parametrize(("offset", "spare"), [(0.0, 900.0), (-12.0, 888.0), (12.0, 900.0)])
@@ -187,8 +194,9 @@ def test_both_ways_agree_on_the_demo_kitchens(demo):
     for fit, column in zip(fits, drawn.T, strict=True):
         assert column.mean() == pytest.approx(fit.spare + fit.fillers, abs=0.5 + 0.5 * fit.sigma)
         # The middle two thirds: one draw in a thousand, in which another neighbour is met, is no matter of spread.
+        # In the prairie kitchen two that are 0.24 apart take turns at the right of run A.
         low, high = np.percentile(column, [15.87, 84.13])
-        assert (high - low) / 2 == pytest.approx(fit.sigma, rel=0.15, abs=0.1)
+        assert (high - low) / 2 == pytest.approx(fit.sigma, rel=0.15, abs=0.2)
         # What stands flush between two panels has 0 to spare, give or take the last bit of a float.
         assert (column >= -CONTACT).mean() == pytest.approx(fit.probability, abs=0.03)
 

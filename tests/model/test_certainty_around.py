@@ -192,3 +192,19 @@ def test_a_bulge_behind_a_run_does_not_end_it(every):
     fit = only(run_fits(kitchen), "along")
     assert fit.between == ("wall D", "wall B")
     assert fit.spare == pytest.approx(1400.0)
+
+
+@pytest.mark.parametrize("off", [-3.0, 3.0])
+def test_what_stands_at_the_end_of_a_wing_does_not_end_its_run(off):
+    # It once did: a corner 0.03° out of square slid a corner of the next run along the wing's end with every reading,
+    # and the run came out 717 short (kept in tests/opens: long-rooms 24, cut-corners 13).
+    walls = tuple({**w, "length": 3000.0 + off * (w["name"] == "C")} for w in SQUARE_ROOM)
+    rows = (
+        {"wall": "A", "units": ({"unit": "base-l-corner", "width": 900.0, "hand": "right"},)},
+        {"wall": "B", "units": ({"unit": "base-doors", "width": 600.0},)},
+    )
+    first, second, *_ = run_fits(build(document(room={"walls": walls}, runs=rows)))
+    assert first.between == ("wall D", "wall B")
+    assert first.spare == pytest.approx(3000.0 - 900.0, abs=5.0)
+    assert first.sigma < 3.0
+    assert second.between == ("run A", "wall C")
