@@ -140,6 +140,8 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
 def open_kitchen(file: Path | str, catalogue: Catalogue | None = None) -> Kitchen:
     """Return the kitchen of a file, or of the demo of that name, read and built.
 
+    Without a ``catalogue``, by the one that the file names: of the program, or a folder beside the file.
+
     Raises InputError with file and line for what cannot be read or built.
 
     >>> from countersunk import open_kitchen
@@ -147,7 +149,8 @@ def open_kitchen(file: Path | str, catalogue: Catalogue | None = None) -> Kitche
     >>> len(kitchen.units), [length.id for length in kitchen.lengths]
     (13, ['T1', 'T2'])
     """
-    return _built(*read_file(kitchen_path(file), Document), catalogue)
+    path = kitchen_path(file)
+    return _built(*read_file(path, Document), catalogue, path.parent)
 
 
 def kitchen_path(file: Path | str) -> Path:
@@ -161,9 +164,9 @@ def read_kitchen(raw: bytes, file: str, catalogue: Catalogue | None = None) -> K
     return _built(*read_text(raw, Document, file), catalogue)
 
 
-def _built(document: Document, source: Source, catalogue: Catalogue | None) -> Kitchen:
+def _built(document: Document, source: Source, catalogue: Catalogue | None, beside: Path | None = None) -> Kitchen:
     with source.locating():
-        return build(document, catalogue)
+        return build(document, catalogue or catalogue_of(document, beside))
 
 
 def _check_decors(document: Document, catalogue: Catalogue) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 FOLDER = Path(__file__).parent
 CATALOGUE = FOLDER / "catalogue"
 CATALOGUE_INCH = FOLDER / "catalogue-inch"
+CATALOGUE_START = FOLDER / "catalogue-start"
 RULES = FOLDER / "rules"
 PRICES = FOLDER / "prices"
 KITCHENS = FOLDER / "kitchens"

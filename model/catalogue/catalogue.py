@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import Annotated, Literal, Protocol, TypeVar, get_args
+from typing import Annotated, Any, Literal, Protocol, TypeVar, get_args
 
-from pydantic import Field
+from pydantic import BaseModel, Field
 
 from countersunk import shared
 from countersunk.model.catalogue.family import Family as Family
@@ -16,8 +16,8 @@ from countersunk.model.catalogue.family import Label as Label
 from countersunk.model.catalogue.family import Size as Size
 from countersunk.model.catalogue.method import Method, heights
 from countersunk.model.document.schema import Code, Document, Strict
-from countersunk.model.errors import InputError
-from countersunk.model.files.strict_yaml import read_file
+from countersunk.model.errors import InputError, Problem
+from countersunk.model.files.strict_yaml import Source, read_file
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Use = Literal["carcass", "back", "drawer", "front"]
@@ -119,36 +119,44 @@ class Template(Strict):
         return width if width == depth and 2 * self.radius >= width else None
 
 
-class Boards(Strict):
+class CatalogueFile(Strict):
+    """A file of a catalogue. One that ``adds_to`` a catalogue of the program holds what is not in that, or takes
+    the place of what has the same code there; any other stands for itself.
+    """
+
+    adds_to: Literal["metric", "inch"] | None = None
+
+
+class Boards(CatalogueFile):
     """The file boards.yaml."""
 
     boards: tuple[Board, ...]
 
 
-class Decors(Strict):
+class Decors(CatalogueFile):
     """The file decors.yaml."""
 
     decors: tuple[Decor, ...]
 
 
-class Stocks(Strict):
+class Stocks(CatalogueFile):
     """The file worktops.yaml."""
 
-    stocks: tuple[Stock, ...]
+    stocks: tuple[Stock, ...] = ()
     upstands: tuple[UpstandStock, ...] = ()
 
 
-class Templates(Strict):
+class Templates(CatalogueFile):
     """The file cutouts.yaml."""
 
     templates: tuple[Template, ...]
 
 
-class Families(Strict):
+class Families(CatalogueFile):
     """The file units.yaml."""
 
-    methods: tuple[Method, ...] = (Method(),)
-    families: tuple[Family, ...]
+    methods: tuple[Method, ...] = ()
+    families: tuple[Family, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -162,10 +170,11 @@ class UnitBoards:
     method: Method
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Catalogue:
-    """Everything by its code."""
+    """Everything by its code, as read from the files of a ``folder``."""
 
+    folder: Path
     boards: Mapping[str, Board]
     decors: Mapping[str, Decor]
     stocks: Mapping[str, Stock]
@@ -202,37 +211,94 @@ class _Coded(Protocol):
 
 
 T = TypeVar("T", bound=_Coded)
+File = TypeVar("File", bound=CatalogueFile)
 
 
 def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
-    """Read the catalogue files in ``folder``; one that it has not is the metric catalogue's. Raises InputError."""
+    """Return the catalogue of a folder; a file that it does not have is the metric catalogue's, or the inch one's
+    where its other files add to that.
 
-    def file(name: str) -> Path:
-        return folder / name if (folder / name).exists() else shared.CATALOGUE / name
-
-    units, source = read_file(file("units.yaml"), Families)
-    worktops = read_file(file("worktops.yaml"), Stocks)[0]
+    Raises InputError, with file and line, for a folder that has no file of a catalogue and for whatever is wrong
+    in one.
+    """
+    if not any((folder / name).is_file() for name in FILES):
+        found = "no file of a catalogue" if folder.is_dir() else "no such folder"
+        advice = "countersunk catalogue new DIR writes a start"
+        raise InputError([Problem("folder", found, f"one of {', '.join(FILES)}", advice, str(folder))])
+    worktops = _coded(folder, "worktops.yaml", Stocks)
+    units = _coded(folder, "units.yaml", Families)
     catalogue = Catalogue(
-        boards=_by_code(read_file(file("boards.yaml"), Boards)[0].boards, "boards"),
-        decors=_by_code(read_file(file("decors.yaml"), Decors)[0].decors, "decors"),
-        stocks=_by_code(worktops.stocks, "stocks"),
-        upstands=_by_code(worktops.upstands, "upstands"),
-        templates=_by_code(read_file(file("cutouts.yaml"), Templates)[0].templates, "templates"),
-        families=_by_code(units.families, "families"),
-        methods=_by_code(units.methods, "methods"),
+        folder=folder,
+        boards=_coded(folder, "boards.yaml", Boards)["boards"],
+        decors=_coded(folder, "decors.yaml", Decors)["decors"],
+        stocks=worktops["stocks"],
+        upstands=worktops["upstands"],
+        templates=_coded(folder, "cutouts.yaml", Templates)["templates"],
+        families=units["families"],
+        methods=units["methods"] or {"standard": Method()},
     )
-    with source.locating():
-        _check_families(catalogue)
+    _check_families(catalogue, *read_file(catalogue_path(folder, "units.yaml"), Families))
     return catalogue
 
 
-def _check_families(catalogue: Catalogue) -> None:
-    for method in catalogue.methods:
-        catalogue.boards_by(method)
-    for i, family in enumerate(catalogue.families.values()):
-        if family.method not in catalogue.methods:
-            raise InputError.unknown(f"families[{i}].method", family.method, catalogue.methods)
-        heights(family.openings, family.height, f"families[{i}].bays")
+FILES = ("units.yaml", "boards.yaml", "worktops.yaml", "decors.yaml", "cutouts.yaml", "consumables.yaml")
+"""The files of a catalogue; consumables.yaml is read by `takeoff.stock.articles`."""
+
+PROGRAMS = {"metric": shared.CATALOGUE, "inch": shared.CATALOGUE_INCH}
+"""The catalogues that come with the program, by name."""
+
+
+class AddedTo(BaseModel):
+    """Of any file of a catalogue what it adds to, and nothing else."""
+
+    adds_to: Literal["metric", "inch"] | None = None
+
+
+def catalogue_path(folder: Path, name: str) -> Path:
+    """The file of a catalogue; where its folder does not have it, that of the catalogue to which its others add.
+
+    That is the metric catalogue where none adds to another, or where the other does not have the file either.
+    """
+    if (folder / name).exists():
+        return folder / name
+    files = (folder / other for other in FILES if (folder / other).exists())
+    named = (read_file(file, AddedTo)[0].adds_to for file in files) if folder not in PROGRAMS.values() else ()
+    base = PROGRAMS[next(filter(None, named), "metric")] / name
+    return base if base.exists() else shared.CATALOGUE / name
+
+
+def catalogue_files(folder: Path, name: str, schema: type[File]) -> Iterator[tuple[File, Source]]:
+    """A file of a catalogue as read, after the one that it adds to, if it says so. Raises InputError."""
+    path = catalogue_path(folder, name)
+    file, source = read_file(path, schema)
+    if file.adds_to is not None:
+        base = catalogue_path(PROGRAMS[file.adds_to], name)
+        if base == path:
+            raise source.located(InputError.at("adds_to", found="the file itself", allowed="another catalogue"))
+        yield from catalogue_files(PROGRAMS[file.adds_to], name, schema)
+    yield file, source
+
+
+def _coded(folder: Path, name: str, schema: type[File]) -> dict[str, dict[str, Any]]:
+    """What every list of a file holds by its code, with what is in the file that it adds to."""
+    lists = [field for field in schema.model_fields if field != "adds_to"]
+    tables: dict[str, dict[str, Any]] = {field: {} for field in lists}
+    for file, source in catalogue_files(folder, name, schema):
+        with source.locating():
+            for field in lists:
+                tables[field] |= by_code(getattr(file, field), field)
+    return tables
+
+
+def _check_families(catalogue: Catalogue, own: Families, source: Source) -> None:
+    """Whatever the folder's own units are made of must be in the catalogue."""
+    with source.locating():
+        for method in catalogue.methods:
+            catalogue.boards_by(method)
+        for i, family in enumerate(own.families):
+            if family.method not in catalogue.methods:
+                raise InputError.unknown(f"families[{i}].method", family.method, catalogue.methods)
+            heights(family.openings, family.height, f"families[{i}].bays")
 
 
 @lru_cache(maxsize=1)
@@ -247,12 +313,25 @@ def inch_catalogue() -> Catalogue:
     return load_catalogue(shared.CATALOGUE_INCH)
 
 
-def catalogue_of(document: Document) -> Catalogue:
-    """The catalogue of the program that a document's codes are of."""
-    return inch_catalogue() if document.catalogue == "inch" else default_catalogue()
+def catalogue_of(document: Document, beside: Path | None = None) -> Catalogue:
+    """The catalogue that a document's codes are of: of the program, or a folder of that name ``beside`` its file.
+
+    Raises InputError where there is no such folder, or where it cannot be read.
+    """
+    name = document.catalogue
+    if name in PROGRAMS:
+        return inch_catalogue() if name == "inch" else default_catalogue()
+    if beside is None or not (beside / name).is_dir():
+        allowed = "metric, inch, or the name of a folder beside the kitchen file"
+        raise InputError.at("catalogue", found=f"'{name}', which is not there", allowed=allowed, advice=GIVE_IT)
+    return load_catalogue(beside / name)
 
 
-def _by_code(items: Iterable[T], field: str) -> dict[str, T]:
+GIVE_IT = "put the folder beside the file, or name it with --catalogue DIR"
+
+
+def by_code(items: Iterable[T], field: str) -> dict[str, T]:
+    """Items by their code. Raises InputError where two have the same."""
     table: dict[str, T] = {}
     for i, item in enumerate(items):
         if item.code in table:

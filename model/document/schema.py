@@ -222,7 +222,8 @@ class Cutout(Strict):
 class Document(Strict):
     """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
 
-    ``catalogue`` is the one of the program that its codes are of. ``regions`` choose the rules that it is checked
+    ``catalogue`` is what its codes are of: one of the program, metric or inch, or the name of a folder beside the
+    file, a firm's own. ``regions`` choose the rules that it is checked
     by, ``wheelchair`` those for somebody who uses one. ``countersunk`` is the format of the file, ``last_key`` the
     number of the key that was given last. Whatever lasts has a key: see `model.document.keys`.
     """
@@ -230,7 +231,7 @@ class Document(Strict):
     countersunk: Format = FORMAT
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
-    catalogue: Literal["metric", "inch"] = "metric"
+    catalogue: Code = "metric"
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False

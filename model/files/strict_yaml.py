@@ -42,8 +42,12 @@ class Source:
     lines: dict[str, int]
 
     def located(self, error: InputError) -> InputError:
-        """The same error with file and line, each problem at its field or the nearest field around it."""
-        return InputError([replace(p, file=self.file, line=self.line(p.field)) for p in error.problems])
+        """The same error with file and line, each problem at its field or the nearest field around it.
+
+        A problem that was found in another file keeps that.
+        """
+        found = (p if p.file else replace(p, file=self.file, line=self.line(p.field)) for p in error.problems)
+        return InputError(list(found))
 
     @contextmanager
     def locating(self) -> Iterator[None]:

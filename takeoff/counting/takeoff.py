@@ -33,9 +33,9 @@ from countersunk.takeoff.measuring.rules import NotCounted, TakeoffRules, defaul
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans
 from countersunk.takeoff.plans.cut_plans import CutPlans
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
-from countersunk.takeoff.stock.articles import Articles, articles_of, default_articles
+from countersunk.takeoff.stock.articles import Articles, articles_of, consumables_of
 from countersunk.takeoff.stock.offcuts import Offcut
-from countersunk.takeoff.stock.prices import PriceBook, demo_prices, with_offcuts
+from countersunk.takeoff.stock.prices import PriceBook, prices_of, with_offcuts
 
 
 @dataclass(frozen=True)
@@ -95,10 +95,11 @@ def take_off(
 ) -> Takeoff:
     """Return what a kitchen takes, counted, planned on stock and priced: the total of commands, app and library.
 
-    ``prices`` and ``terms`` are the invented ones if left out. ``plans`` and ``boards`` are cutting plans that are
-    made already; they are made here if left out, which takes up to some seconds. ``offcuts`` are what the firm has,
-    taken from first. Nothing is read or written except the defaults, once. Raises InputError for terms that name an
-    unknown rule, or for plans of another kitchen.
+    ``prices`` are those of the kitchen's catalogue if left out; these, in the catalogues of the program, and
+    ``terms`` if left out are invented. ``plans`` and ``boards`` are cutting plans that are made already; they are
+    made here if left out, which takes up to some seconds. ``offcuts`` are what the firm has, taken from first.
+    Nothing is read or written except the defaults, once. Raises InputError for terms that name an unknown rule, or
+    for plans of another kitchen.
 
     >>> from countersunk import open_kitchen, take_off
     >>> taken = take_off(open_kitchen("straight"))
@@ -141,12 +142,12 @@ def _counted(
     offcuts: Sequence[Offcut],
 ) -> Takeoff:
     book, terms, labour = (
-        with_offcuts(prices or demo_prices(), offcuts),
+        with_offcuts(prices or prices_of(kitchen.catalogue), offcuts),
         terms or default_terms(),
         labour or default_labour(),
     )
     rules = with_waste(rules or default_rules(), terms)
-    articles = articles_of(kitchen, default_articles() if consumables is None else consumables)
+    articles = articles_of(kitchen, consumables_of(kitchen.catalogue) if consumables is None else consumables)
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
     by_rules = on_sheets(rule_quantities(taken, rules, articles), boards, kitchen.marks)

@@ -10,7 +10,7 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.offcuts import Offcut
-from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+from countersunk.takeoff.stock.prices import PriceBook, prices_of
 
 
 @dataclass(frozen=True)
@@ -34,12 +34,12 @@ class CutPlans:
 
 
 def cut_plans(kitchen: Kitchen, book: PriceBook | None = None, offcuts: Sequence[Offcut] = ()) -> CutPlans:
-    """Return the cheapest plans by ``book`` (the invented prices if left out), taking from ``offcuts`` first.
+    """Return the cheapest plans by ``book`` (its catalogue's if left out), taking from ``offcuts`` first.
 
     >>> from countersunk import open_kitchen, plan
     >>> plans = plan(open_kitchen("straight"))
     >>> [bar.length for top in plans.tops for bar in top.bars], [board.is_least for board in plans.boards]
     ([3600.0], [True, True, True, True])
     """
-    tops = plan_tops(kitchen, default_rules().saw, book or demo_prices(), offcuts)
+    tops = plan_tops(kitchen, default_rules().saw, book or prices_of(kitchen.catalogue), offcuts)
     return CutPlans(tops, board_plans(kitchen, offcuts=offcuts))

@@ -5,4 +5,5 @@ suppliers   a supplier's list into a price book     offcuts      what the firm h
 money       the rule of rounding                    units        dimensions and units
 steps       sizes as whole steps for the solvers    sources      where every figure comes from
 texts       text that no spreadsheet may run
+catalogue_check  what is wrong or missing in a firm's own catalogue
 """

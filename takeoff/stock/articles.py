@@ -11,10 +11,19 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from countersunk import shared
-from countersunk.model.catalogue.catalogue import Board, Label, Template, UpstandStock
+from countersunk.model.catalogue.catalogue import (
+    Board,
+    Catalogue,
+    CatalogueFile,
+    Label,
+    Template,
+    UpstandStock,
+    by_code,
+    catalogue_files,
+    default_catalogue,
+)
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
-from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.stock.sources import Citation
 from countersunk.takeoff.stock.units import UNITS, UnitCode, amount
@@ -56,8 +65,8 @@ class Article(Strict):
         return f"{self.pack_name}{of}"
 
 
-class Consumables(Strict):
-    """The file consumables.yaml."""
+class Consumables(CatalogueFile):
+    """The file consumables.yaml of a catalogue."""
 
     articles: tuple[Article, ...]
 
@@ -65,25 +74,28 @@ class Consumables(Strict):
 Articles = Mapping[str, Article]
 
 
-def load_articles(path: Path = shared.CATALOGUE / "consumables.yaml") -> Articles:
-    """Read the consumables and hardware. Raises InputError."""
-    consumables, source = read_file(path, Consumables)
+def load_articles(folder: Path = shared.CATALOGUE) -> Articles:
+    """Read the consumables and hardware of a catalogue's folder. Raises InputError."""
     table: dict[str, Article] = {}
-    for i, article in enumerate(consumables.articles):
-        if article.code in table:
-            error = InputError.at(f"articles[{i}].code", found=f"'{article.code}' twice", allowed="each code once")
-            raise source.located(error)
-        if article.pieces != "any" and UNITS[article.unit].dimension != "length":
-            error = InputError.at(f"articles[{i}].pieces", found=f"pieces of {article.unit}", allowed="pieces of m")
-            raise source.located(error)
-        table[article.code] = article
+    for consumables, source in catalogue_files(folder, "consumables.yaml", Consumables):
+        with source.locating():
+            for i, article in enumerate(consumables.articles):
+                if article.pieces != "any" and UNITS[article.unit].dimension != "length":
+                    found = f"pieces of {article.unit}"
+                    raise InputError.at(f"articles[{i}].pieces", found=found, allowed="pieces of m")
+            table |= by_code(consumables.articles, "articles")
     return table
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=8)
+def consumables_of(catalogue: Catalogue) -> Articles:
+    """The consumables and hardware of a catalogue, read once. Raises InputError."""
+    return load_articles(catalogue.folder)
+
+
 def default_articles() -> Articles:
-    """The articles that come with the program, read once."""
-    return load_articles()
+    """The articles that come with the program."""
+    return consumables_of(default_catalogue())
 
 
 def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:

@@ -20,6 +20,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from countersunk import shared
+from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.kinds import is_of
 from countersunk.takeoff.stock.offcuts import OWN, Offcut
@@ -82,6 +83,17 @@ def read_prices(path: Path = shared.PRICES / "demo.csv") -> PriceBook:
 def demo_prices() -> PriceBook:
     """The invented prices that come with the program, read once."""
     return read_prices()
+
+
+@lru_cache(maxsize=8)
+def prices_of(catalogue: Catalogue) -> PriceBook:
+    """The price book of a catalogue, its ``prices.csv``; the invented one where it has none. Raises InputError."""
+    path = catalogue.folder / PRICES
+    return read_prices(path) if path.exists() else demo_prices()
+
+
+PRICES = "prices.csv"
+"""The price book in the folder of a firm's catalogue."""
 
 
 def with_offcuts(book: PriceBook, offcuts: Iterable[Offcut]) -> PriceBook:

@@ -9,6 +9,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from countersunk import shared
+from countersunk.model.catalogue.catalogue import catalogue_of, default_catalogue
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import new_file
 from countersunk.model.errors import InputError
@@ -16,6 +17,7 @@ from countersunk.model.kitchen import build
 from countersunk.viewer.app import address
 from countersunk.viewer.app.history import begun
 from countersunk.viewer.app.places.options import offered, priced_option
+from countersunk.viewer.app.places.own_catalogue import held
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
 from tests.specimens import open_kitchen
@@ -235,7 +237,7 @@ def test_the_customer_takes_a_choice_with_its_difference():
 def test_a_quote_prices_kitchen_and_choices_alike_by_the_sheets_that_are_bought():
     name = "Worktop in Rain slate"
     quoted, changed = (
-        priced_option(CORNER, b"", name, on_sheets=True),
+        priced_option(CORNER, b"", default_catalogue(), name, on_sheets=True),
         edited(CORNER, {"worktop.decor": "rain-slate"}),
     )
     assert quoted.comparison.before.totals == laid_out(CORNER).takeoff.totals
@@ -259,11 +261,11 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
 def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
     for path in shared.KITCHENS.glob("*.yaml"):
         document = open_kitchen(path).document
-        choices = offered(document)
+        choices = offered(document, catalogue_of(document))
         assert len(choices) > 5
         for name in list(choices)[-3:]:
             with contextlib.suppress(InputError):
-                assert priced_option(document, b"", name).comparison.after
+                assert priced_option(document, b"", catalogue_of(document), name).comparison.after
 
 
 def test_a_price_book_is_part_of_the_steps():
@@ -372,3 +374,37 @@ def test_a_row_is_split_and_what_does_not_fit_is_refused_with_nothing_lost():
     keys = [[unit.key for run in made.runs for unit in run.units] for made in (before, after)]
     assert keys[0] == keys[1]
     assert "row split before A3, the part on the left moved" in facts(app)
+
+
+OWN_DECOR = b"""adds_to: metric
+decors:
+  - {code: moss, name: Moss, figure: plain, colour: "#6d7a5a", vein: "#6d7a5a", roughness: 0.5, use: front}
+"""
+
+
+def test_a_firms_own_catalogue_is_chosen_in_the_app_and_its_decors_after_it():
+    app = go(opened(), "Design", "Job")
+    own = held("workshop", {"decors.yaml": OWN_DECOR})
+    desk(app).catalogues["workshop"] = own
+    fine(app.run())
+    fine(labelled(app.selectbox, "Units, boards and tops of the catalogue").set_value("workshop").run())
+    assert desk(app).document.catalogue == "workshop"
+    go(app, "Design", "Top and fronts")
+    fine(labelled(app.selectbox, "Fronts").set_value("moss").run())
+    assert desk(app).document.fronts.decor == "moss"
+    assert desk(app).reading.kitchen.catalogue is own
+
+
+@pytest.mark.parametrize(
+    ("name", "files", "words"),
+    [
+        ("metric", {"decors.yaml": OWN_DECOR}, "neither metric nor inch"),
+        ("../own", {"decors.yaml": OWN_DECOR}, "small letters, digits"),
+        ("own", {"../decors.yaml": OWN_DECOR}, "allowed: units.yaml"),
+        ("own", {"decors.yaml": b"decors: 5"}, "decors.yaml:1: decors: found 5"),
+        ("own", {"prices.csv": b"x", "decors.yaml": OWN_DECOR}, "prices.csv"),
+    ],
+)
+def test_a_catalogue_that_cannot_be_read_is_refused_in_one_sentence(name, files, words):
+    with pytest.raises(InputError, match=re.escape(words)):
+        held(name, files)

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 
@@ -227,3 +228,68 @@ def test_the_console_shows_no_library_warnings(tmp_path):
     assert done.returncode == 0, done.stderr
     assert "arning" not in done.stderr
     assert "Traceback" not in done.stderr
+
+
+OWN_UNIT = """adds_to: metric
+families:
+  - {code: odd, name: base unit, construction: box, level: floor, height: 720, depth: 560, legs: 150, widths: [350],
+     carries_top: true, doors: true}
+"""
+
+
+@pytest.fixture
+def own_kitchen(tmp_path):
+    """A kitchen file with a unit of a firm's own catalogue, which is not beside it, and that catalogue."""
+    own = tmp_path / "elsewhere" / "workshop"
+    own.mkdir(parents=True)
+    (own / "units.yaml").write_text(OWN_UNIT)
+    text = (shared.KITCHENS / "straight.yaml").read_text()
+    old = next(line for line in text.splitlines() if "unit: base-doors" in line)
+    file = tmp_path / "own.yaml"
+    file.write_text(text.replace(old, re.sub(r"base-doors, width: \d+", "odd", old), 1))
+    return file, own
+
+
+@pytest.mark.parametrize("command", ["check", "takeoff", "survey", "joins"])
+def test_every_command_takes_a_firms_own_catalogue(own_kitchen, command):
+    file, own = own_kitchen
+    refused = run(command, file, "--json")
+    assert refused.exit_code == 2
+    assert "found 'odd'" in refused.stderr
+    done = run(command, file, "--json", "--catalogue", own)
+    assert done.exit_code in (0, 1), done.stderr
+    assert json.loads(done.stdout)
+
+
+def test_files_are_changed_and_written_by_a_firms_own_catalogue(own_kitchen, tmp_path):
+    file, own = own_kitchen
+    mirror, fit = (
+        ("mirror", "--out", tmp_path / "mirrored.yaml"),
+        ("fit", "--run", "A", "--out", tmp_path / "fit.yaml"),
+    )
+    for command, *args in (mirror, fit, ("build", "--out", tmp_path / "built", "--no-stills")):
+        done = run(command, file, *args, "--catalogue", own)
+        assert done.exit_code == 0, done.stderr
+    assert "unit: odd" in (tmp_path / "mirrored.yaml").read_text()
+    assert (tmp_path / "built" / "kitchen.glb").exists()
+
+
+def test_a_catalogue_that_is_not_there_is_said(tmp_path):
+    done = run("check", "straight", "--catalogue", tmp_path / "none")
+    assert done.exit_code == 2
+    assert "found no such folder; allowed: one of units.yaml" in done.stderr
+
+
+def test_a_start_of_a_catalogue_is_written_once_and_can_be_used(tmp_path):
+    folder = tmp_path / "workshop"
+    assert run("catalogue", "new", folder).exit_code == 0
+    again = run("catalogue", "new", folder)
+    assert again.exit_code == 2
+    assert "units.yaml, boards.yaml" in again.stderr
+    checked = run("catalogue", "check", folder)
+    assert checked.exit_code == 0
+    assert checked.stdout.startswith("Can be used: ")
+    (folder / "units.yaml").write_text((folder / "units.yaml").read_text().replace("550", "-550"))
+    wrong = run("catalogue", "check", folder, "--json")
+    assert wrong.exit_code == 2
+    assert "units.yaml:" in json.loads(wrong.stdout)["problems"][0]

@@ -6,6 +6,7 @@ import zlib
 
 import pytest
 
+from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
@@ -70,7 +71,7 @@ def test_history_is_bounded():
     ],
 )
 def test_an_edit_is_told_in_words(changes, words):
-    assert told(document(), edited(document(), changes)) == words
+    assert told(document(), edited(document(), changes), default_catalogue()) == words
 
 
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import streamlit as st
 
+from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file
 from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import open_kitchen
@@ -47,18 +48,23 @@ def main() -> None:
     way.show(mine)
 
 
-def _first() -> tuple[KitchenFile, str]:
-    """The kitchen of the address, else the one that the command named, else the L-shaped demonstration."""
+def _first() -> tuple[KitchenFile, str, dict[str, Catalogue]]:
+    """The kitchen of the address, else the one that the command named, else the L-shaped demonstration.
+
+    With it come the catalogues that are not of the program: the one that the command was given takes the place of
+    the one that the kitchen names.
+    """
     query = {key: st.query_params[key] for key in st.query_params}
     way.begin(query)
     try:
         if file := address.opened(query):
-            return file, "opened from the address"
+            return file, "opened from the address", {}
     except CountersunkError as error:
         st.session_state[way.REFUSED] = plainly(error)
     named = Path(sys.argv[1]) if len(sys.argv) > 1 else address.DEMOS["corner"]
-    open_kitchen(named)
-    return kitchen_file(named), f"{named.stem} opened"
+    own = load_catalogue(Path(sys.argv[2])) if len(sys.argv) > 2 else None
+    kitchen = open_kitchen(named, own)
+    return kitchen_file(named), f"{named.stem} opened", {kitchen.document.catalogue: kitchen.catalogue}
 
 
 main()

@@ -113,8 +113,9 @@ def _demo(desk: Desk, stem: str) -> None:
 
 def _open(desk: Desk, raw: bytes, name: str) -> None:
     try:
-        read_kitchen(raw, name)
-        desk.open(uploaded(raw, name), f"{name} opened")
+        file = uploaded(raw, name)
+        read_kitchen(raw, name, desk.catalogue_of(file.document))
+        desk.open(file, f"{name} opened")
     except CountersunkError as error:
         desk.refused["file"] = plainly(error)
         return

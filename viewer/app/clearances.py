@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.checks.finding import Finding, Verdict
 from countersunk.model.document.schema import Document
 from countersunk.model.geometry.frames import Pose
@@ -44,9 +45,9 @@ def clearance_item(finding: Finding, volume: Volume) -> Item:
 
 
 @lru_cache(maxsize=8)
-def scene_with(document: Document, finding: Finding) -> Gltf:
+def scene_with(document: Document, catalogue: Catalogue, finding: Finding) -> Gltf:
     """The scene of a kitchen with the space of one of its findings; without it where it has none."""
-    reading = read(document)
+    reading = read(document, catalogue=catalogue)
     if finding.volume is None:
         return reading.scene
     return scene(reading.kitchen, [clearance_item(finding, finding.volume)])

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from threading import Lock
 
+from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import Takeoff, estimate, take_off
-from countersunk.takeoff.stock.prices import PriceBook, demo_prices, price_book
+from countersunk.takeoff.stock.prices import PriceBook, price_book, prices_of
 from countersunk.viewer.scene.gltf import Gltf
 from countersunk.viewer.scene.scene import scene
 
@@ -33,38 +34,39 @@ class KitchenReading:
 
 
 @lru_cache(maxsize=24)
-def laid_out(document: Document, book: bytes = b"") -> KitchenReading:
+def laid_out(document: Document, book: bytes = b"", catalogue: Catalogue | None = None) -> KitchenReading:
     """The same with its boards laid out on sheets: some seconds the first time, so only when somebody asks."""
-    reading = read(document, book)
-    return replace(reading, takeoff=take_off(reading.kitchen, prices_of(book)))
+    reading = read(document, book, catalogue)
+    return replace(reading, takeoff=take_off(reading.kitchen, book_of(book, reading.kitchen.catalogue)))
 
 
 @lru_cache(maxsize=24)
-def read(document: Document, book: bytes = b"") -> KitchenReading:
+def read(document: Document, book: bytes = b"", catalogue: Catalogue | None = None) -> KitchenReading:
     """Build, check, count and draw. Equal documents share one reading: it holds nothing of a session.
 
-    ``book`` is a price book as CSV, nothing for the invented one. Raises InputError for a document that cannot be
+    ``book`` is a price book as CSV, nothing for that of the ``catalogue``, which is the one of the program that the
+    document names if left out. Raises InputError for a document that cannot be
     built and for a price book that cannot be read.
     """
-    kitchen, findings, drawn = _seen(document)
-    return KitchenReading(kitchen, findings, estimate(kitchen, prices_of(book)), drawn)
+    kitchen, findings, drawn = _seen(document, catalogue)
+    return KitchenReading(kitchen, findings, estimate(kitchen, book_of(book, kitchen.catalogue)), drawn)
 
 
 @lru_cache(maxsize=8)
-def prices_of(book: bytes) -> PriceBook:
-    """The price book of a CSV, the invented one for nothing. Raises InputError."""
-    return price_book(book, "price book") if book else demo_prices()
+def book_of(book: bytes, catalogue: Catalogue) -> PriceBook:
+    """The price book of a CSV, that of the catalogue for nothing. Raises InputError."""
+    return price_book(book, "price book") if book else prices_of(catalogue)
 
 
-def _seen(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
+def _seen(document: Document, catalogue: Catalogue | None) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
     """What does not hang on prices; who asks while another makes it waits for that and does not make it as well."""
     with MAKING:
-        return _made(document)
+        return _made(document, catalogue)
 
 
 @lru_cache(maxsize=24)
-def _made(document: Document) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
-    kitchen = build(document)
+def _made(document: Document, catalogue: Catalogue | None) -> tuple[Kitchen, tuple[Finding, ...], Gltf]:
+    kitchen = build(document, catalogue)
     return kitchen, check(kitchen), scene(kitchen)
 
 

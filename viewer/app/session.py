@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
+from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import KitchenFile
 from countersunk.model.errors import CountersunkError, InputError
@@ -41,6 +42,7 @@ class Desk:
 
     ``file`` is what was opened, in which the kitchen is saved with everything else left as it was written.
     ``picked`` is the part last clicked in the view, ``opened`` counts kitchens, so that each has a view of its own.
+    ``catalogues`` are those that kitchens of this person name and that are not of the program, by name.
     """
 
     file: KitchenFile
@@ -51,6 +53,7 @@ class Desk:
     refused: dict[str, str] = field(default_factory=dict)
     picked: str = ""
     opened: int = 0
+    catalogues: dict[str, Catalogue] = field(default_factory=dict)
 
     @property
     def document(self) -> Document:
@@ -65,7 +68,21 @@ class Desk:
     @property
     def reading(self) -> KitchenReading:
         """Everything about the kitchen as it is."""
-        return read(self.document, self.book)
+        return read(*self.asked)
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """What the kitchen's codes are of."""
+        return self.catalogue_of(self.document)
+
+    @property
+    def asked(self) -> tuple[Document, bytes, Catalogue]:
+        """What everything that is shown hangs on: kitchen, price book, catalogue."""
+        return self.document, self.book, self.catalogue
+
+    def catalogue_of(self, document: Document) -> Catalogue:
+        """What the codes of a kitchen of this person are of. Raises InputError for one that is not here."""
+        return self.catalogues.get(document.catalogue) or catalogue_of(document)
 
     @property
     def view(self) -> str:
@@ -93,11 +110,11 @@ class Desk:
         self.refused.clear()
         try:
             made = make(self.history.onward)
-            read(made, self.book)
+            read(made, self.book, self.catalogue_of(made))
         except CountersunkError as error:
             self.refused[where] = plainly(error)
             return
-        self._turned(self.history.after(made, words or told(self.document, made)))
+        self._turned(self.history.after(made, words or told(self.document, made, self.catalogue_of(made))))
 
     def price(self, book: bytes, words: str) -> None:
         """Go on with another price book, one that can be read."""
@@ -112,7 +129,7 @@ class Desk:
         made = self._all(wishes)
         if made is None:
             made = self._one_by_one(wishes)
-        self.history = former.after(made, told(former.now.document, made))
+        self.history = former.after(made, told(former.now.document, made, self.catalogue_of(made)))
         return self.history is not former
 
     def wished(self, wishes: Sequence[Wish]) -> Document:
@@ -147,7 +164,7 @@ class Desk:
         try:
             for wish in wishes:
                 made = wish.make(made)
-            read(made, self.book)
+            read(made, self.book, self.catalogue_of(made))
         except CountersunkError:
             return None
         return made
@@ -158,18 +175,19 @@ class Desk:
         for wish in wishes:
             try:
                 made = wish.make(kept)
-                read(made, self.book)
+                read(made, self.book, self.catalogue_of(made))
                 kept = made
             except CountersunkError as error:
                 refuse(wish.slot, plainly(error))
         return kept
 
 
-def desk(first: Callable[[], tuple[KitchenFile, str]]) -> Desk:
-    """This person's desk; ``first`` gives the kitchen that it begins with, and what to say of it."""
+def desk(first: Callable[[], tuple[KitchenFile, str, dict[str, Catalogue]]]) -> Desk:
+    """This person's desk; ``first`` gives the kitchen to begin with, what to say of it, and its catalogues."""
     if "desk" not in st.session_state:
-        file, words = first()
-        st.session_state["desk"] = Desk(file, begun(file.document, words), file.document)
+        file, words, catalogues = first()
+        begin = begun(file.document, words)
+        st.session_state["desk"] = Desk(file, begin, file.document, catalogues=catalogues)
     found: Desk = st.session_state["desk"]
     return found
 

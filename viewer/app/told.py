@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.document.keys import ROWS, names_by_key, unit_names
 from countersunk.model.document.schema import Document
 
@@ -27,9 +27,9 @@ UNTOLD = ("key", "last_key", "countersunk")
 """Fields that say nothing to a person."""
 
 
-def told(before: Document, after: Document) -> str:
+def told(before: Document, after: Document, catalogue: Catalogue) -> str:
     """``worktop, decor: Rain slate instead of Pale oak``; each change, or how many there are."""
-    units, names = unit_names(before), {**_names(catalogue_of(after)), **names_by_key(after)}
+    units, names = unit_names(before), {**_names(catalogue), **names_by_key(after)}
     found = list(_changes((), before.model_dump(exclude_unset=True), after.model_dump(exclude_unset=True)))
     shown = [f"{_place(path, units)}: {_words(path, one, other, names)}" for path, one, other in found[:MOST]]
     more = len(found) - MOST

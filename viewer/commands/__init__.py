@@ -4,5 +4,6 @@ main        the group, and the small commands       console      files, messages
 check       findings and cures                      fit          widths that a run leaves out
 joins       ways to place the joins                 propose      layouts for a room
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
+catalogue   a firm's own units, boards and prices
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """

@@ -16,8 +16,16 @@ from countersunk.model.cures.search import MOST_TRIALS
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
-from countersunk.model.kitchen import Kitchen, open_kitchen
-from countersunk.viewer.commands.console import EXIT_FINDING, Command, encoded, example, steps
+from countersunk.model.kitchen import Kitchen
+from countersunk.viewer.commands.console import (
+    EXIT_FINDING,
+    Command,
+    catalogue_option,
+    encoded,
+    example,
+    opened,
+    steps,
+)
 
 if TYPE_CHECKING:
     from countersunk.viewer.app.checking import Cures
@@ -34,6 +42,7 @@ RULES = click.option(
 
 @click.command(cls=Command, epilog=example("countersunk check corner --region uk --cures --report corner-fit"))
 @click.argument("file")
+@catalogue_option
 @REGION
 @RULES
 @click.option(
@@ -53,7 +62,7 @@ def check(
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
     from countersunk.viewer.app.checking import asked_of, cures_of, findings_json
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     rules = asked_of(kitchen, regions, own)
     findings, chosen = checks.check(kitchen, rules), regions or kitchen.document.regions
     with steps() as step:
@@ -105,6 +114,7 @@ def _reported(
 @click.option("--place", default="", help="Part of the name of the place, where a rule is missed at several.")
 @click.option("--apply", "number", type=click.IntRange(1), help="Look for this one of the list alone, and make it.")
 @click.option("--out", type=click.Path(path_type=Path), help="Write the kitchen with the change made to this file.")
+@catalogue_option
 @REGION
 @RULES
 @click.option("--json", "as_json", is_flag=True, help="Print what is missed and what cures it as JSON.")
@@ -119,7 +129,7 @@ def cure(
     """
     from countersunk.viewer.app.checking import asked_of, cure_lines, cures_json, looked_for
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     rules = asked_of(kitchen, regions, own)
     asked = _asked(checks.check(kitchen, rules), rules, (rule, place), number, out)
     with steps() as step:

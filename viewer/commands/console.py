@@ -8,12 +8,15 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import click
 from rich.console import Console
 
+from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.errors import CountersunkError, InputError
+from countersunk.model.kitchen import Kitchen, open_kitchen
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
@@ -34,6 +37,31 @@ class Command(click.Command):
         except OSError as error:
             click.echo(f"not done: {error.filename or 'file'}: {error.strerror or error}", err=True)
             ctx.exit(EXIT_INPUT)
+
+
+def _keep_catalogue(ctx: click.Context, _: click.Parameter, folder: Path | None) -> None:
+    ctx.meta[CATALOGUE] = folder
+
+
+CATALOGUE = "countersunk.catalogue"
+"""Where a command's context keeps the folder of the firm's own catalogue."""
+
+catalogue_option = click.option(
+    "--catalogue", metavar="DIR", type=click.Path(path_type=Path), expose_value=False, callback=_keep_catalogue,
+    help="Folder of your own catalogue, in the place of the one that the file names.",
+)  # fmt: skip
+"""For every command that builds a kitchen, through `opened`."""
+
+
+def own_catalogue() -> Catalogue | None:
+    """The firm's own catalogue that the command was given, if any. Raises InputError."""
+    folder: Path | None = click.get_current_context().meta.get(CATALOGUE)
+    return load_catalogue(folder) if folder else None
+
+
+def opened(file: Path | str) -> Kitchen:
+    """The kitchen of a file or demo, by the catalogue that the command was given, else by its own."""
+    return open_kitchen(file, own_catalogue())
 
 
 def example(text: str) -> str:

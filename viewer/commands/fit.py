@@ -6,13 +6,14 @@ from pathlib import Path
 
 import click
 
+from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import build, kitchen_path
 from countersunk.model.planning.run import FittedRun, fit_run
-from countersunk.viewer.commands.console import Command, example
+from countersunk.viewer.commands.console import Command, catalogue_option, example, own_catalogue
 
 
 @click.command(cls=Command, epilog=example("countersunk fit rough.yaml --run A --out fitted.yaml"))
@@ -21,6 +22,7 @@ from countersunk.viewer.commands.console import Command, example
 @click.option("--spare", type=click.FloatRange(0, 50), default=0.0, show_default=True,
               help="Millimetres left free at each wall, for a wall that is not as it was read.")  # fmt: skip
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
+@catalogue_option
 def fit(file: str, runs: tuple[str, ...], spare: float, out: Path) -> None:
     """Solve the widths that a run leaves out, so that it ends exactly where it must.
 
@@ -28,13 +30,15 @@ def fit(file: str, runs: tuple[str, ...], spare: float, out: Path) -> None:
     panels that the run's ends need are put there. What is left over is told. A run whose widths are open yields to
     those fitted before it.
     """
-    document, source = read_file(kitchen_path(file), Document)
+    path = kitchen_path(file)
+    document, source = read_file(path, Document)
     with source.locating():
+        catalogue = own_catalogue() or catalogue_of(document, path.parent)
         for name in runs:
-            fitted = fit_run(document, name, spare)
+            fitted = fit_run(document, name, spare, catalogue)
             document = fitted.document
             click.echo(told(fitted))
-        build(document)
+        build(document, catalogue)
     write_whole(out, kitchen_file(file).saying(document).raw)
     click.echo(out)
 

@@ -17,9 +17,18 @@ from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.whole import write_whole
-from countersunk.model.kitchen import kitchen_path, open_kitchen
+from countersunk.model.kitchen import Kitchen, kitchen_path
+from countersunk.viewer.commands.catalogue import catalogue
 from countersunk.viewer.commands.check import check, cure
-from countersunk.viewer.commands.console import Command, encoded, example, steps
+from countersunk.viewer.commands.console import (
+    Command,
+    catalogue_option,
+    encoded,
+    example,
+    opened,
+    own_catalogue,
+    steps,
+)
 from countersunk.viewer.commands.cut import cut, offcut_options
 from countersunk.viewer.commands.fit import fit
 from countersunk.viewer.commands.propose import propose_layouts
@@ -45,6 +54,7 @@ def main() -> None:
     multiple=True,
     help="Write the solids as well, mm, for other programs; repeat it.",
 )
+@catalogue_option
 def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
     """Write the 3D model, pictures, findings and takeoff of a kitchen."""
     from countersunk.model.geometry.meshes import meshes_file
@@ -53,7 +63,7 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
     from countersunk.viewer.scene.scene import scene
     from countersunk.viewer.stills.stills import render_stills
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
         step("writing the 3D model")
@@ -78,11 +88,12 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
 @main.command(cls=Command, epilog=example("countersunk survey corner --json"))
 @click.argument("file")
 @click.option("--json", "as_json", is_flag=True, help="Print walls and runs as JSON.")
+@catalogue_option
 def survey(file: str, as_json: bool) -> None:
     """Show what became of the measurements, and how sure each run fits between its neighbours."""
     from countersunk.viewer.app.surveying import survey_json, survey_tables
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     if as_json:
         click.echo(encoded({"caution": checks.CAUTION, **survey_json(kitchen)}).decode())
         return
@@ -98,6 +109,7 @@ def survey(file: str, as_json: bool) -> None:
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @offcut_options
 @click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
+@catalogue_option
 def takeoff(
     file: str, prices: Path | None, terms: Path | None, offcuts: Path | None, keep: Path | None, as_json: bool
 ) -> None:
@@ -109,7 +121,7 @@ def takeoff(
     from countersunk.takeoff.stock.prices import read_prices
     from countersunk.viewer.app.tables import takeoff_tables
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
     stock = read_offcuts(offcuts) if offcuts else ()
     taken = take_off(kitchen, book, terms=agreed, offcuts=stock)
@@ -129,6 +141,7 @@ def takeoff(
 @click.option("--out", type=click.Path(path_type=Path), help="Kitchen file to write the pinned plan to.")
 @click.option("--free", is_flag=True, help="Also the ways that the file has decided against.")
 @click.option("--json", "as_json", is_flag=True, help="Print every plan as JSON.")
+@catalogue_option
 def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: bool) -> None:
     """List every way to place the joins of the tops, with its price, or why it cannot be.
 
@@ -139,10 +152,11 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
 
     if (pin is None) != (out is None):
         raise InputError.at("--pin", found="one of --pin and --out", allowed="both of them, or neither")
-    read = open_kitchen(file).document
+    kitchen = opened(file)
+    read = kitchen.document
     document = unpinned(read) if free else read
     with steps() as step:
-        plans = join_plans(document, progress=lambda i, n: step(f"building plan {i} of {n}"))
+        plans = join_plans(document, kitchen.catalogue, progress=lambda i, n: step(f"building plan {i} of {n}"))
     if pin is not None and out is not None:
         made = pinned(read, join_command.chosen(plans, pin))
         write_whole(out, kitchen_file(file).saying(made).raw)
@@ -167,6 +181,7 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
 )
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
 @click.option("--offcuts", type=click.Path(path_type=Path), help="What the firm has, taken from first (CSV).")
+@catalogue_option
 def draw(
     file: str, out: Path, templates: Literal["a4", "a3"], prices: Path | None, offcuts: Path | None
 ) -> None:  # fmt: skip
@@ -180,7 +195,7 @@ def draw(
     from countersunk.takeoff.stock.prices import read_prices
     from countersunk.viewer.drawing.papers import draw as draw_papers
 
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
     with steps() as step:
         out.mkdir(parents=True, exist_ok=True)
@@ -194,26 +209,28 @@ def draw(
 @click.argument("file")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="HTML file to write.")
 @click.option("--beside", metavar="FILE", help="A second version, shown beside the first.")
+@catalogue_option
 def show(file: str, out: Path, beside: str | None) -> None:
     """Write the kitchen in 3D as one page for the customer: it opens from disk, without a network."""
     from countersunk.viewer.app.customer_html import customer_html
 
-    second = open_kitchen(beside) if beside else None
-    write_whole(out, customer_html(open_kitchen(file), second))
+    second = opened(beside) if beside else None
+    write_whole(out, customer_html(opened(file), second))
     click.echo(out)
 
 
 @main.command(cls=Command, epilog=example("countersunk mirror corner --out mirrored.yaml"))
 @click.argument("file")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
+@catalogue_option
 def mirror(file: str, out: Path) -> None:
     """Write the kitchen file of the same kitchen mirrored: left for right, walls, runs, hands and all.
 
     What is bought is not mirrored; a sink with its bowl on the left keeps it there.
     """
-    from countersunk.model.edit.mirror import mirrored
+    from countersunk.model.edit.mirror import reflected
 
-    made = mirrored(open_kitchen(file).document)
+    made = reflected(opened(file))
     write_whole(out, kitchen_file(file).saying(made).raw)
     click.echo(out)
 
@@ -232,25 +249,27 @@ def schema() -> None:
 @click.argument("file", required=False)
 @click.option("--port", type=click.IntRange(1, 65535), default=8501, help="Port on this machine.")
 @click.option("--browser/--no-browser", default=True, help="Open a browser window.")
+@catalogue_option
 def app(file: str | None, port: int, browser: bool) -> None:
     """Open the app in a browser, on a demo kitchen or a kitchen file."""
     from streamlit.web import cli
 
-    document = open_kitchen(kitchen_path(file or "corner")).document
-    Thread(target=_prepare, args=[document], daemon=True).start()
-    cli.main(server_arguments(file, port, browser))
+    kitchen = opened(file or "corner")
+    Thread(target=_prepare, args=[kitchen], daemon=True).start()
+    own = own_catalogue()
+    cli.main(server_arguments(file, port, browser, own.folder if own else None))
 
 
-def _prepare(document: Document) -> None:
+def _prepare(kitchen: Kitchen) -> None:
     """Have what the first page shows while the server starts and the browser comes: both share it."""
     from countersunk.viewer.app import way  # noqa: F401
     from countersunk.viewer.app.places import design, rows_form  # noqa: F401
     from countersunk.viewer.app.reading import read
 
-    read(document)
+    read(kitchen.document, b"", kitchen.catalogue)
 
 
-def server_arguments(file: str | None, port: int, browser: bool) -> list[str]:
+def server_arguments(file: str | None, port: int, browser: bool, catalogue: Path | None = None) -> list[str]:
     """What the framework's command is told: bound to this machine, nothing sent anywhere, no chrome of its own."""
     settings = {
         "server.port": port,
@@ -269,11 +288,12 @@ def server_arguments(file: str | None, port: int, browser: bool) -> list[str]:
     }
     flags = [f"--{name}={value}" for name, value in settings.items()]
     script = Path(__file__).parents[1] / "app" / "app.py"
-    chosen = [str(kitchen_path(file).resolve())] if file else []
+    chosen = [str(kitchen_path(file or "corner").resolve())] if file or catalogue else []
+    chosen += [str(catalogue.resolve())] if catalogue else []
     return ["run", str(script), *flags, "--", *chosen]
 
 
-for command in (check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):
+for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):
     main.add_command(command)
 
 if __name__ == "__main__":

@@ -9,8 +9,7 @@ import click
 from rich.console import Console
 
 from countersunk.model.files.whole import write_whole
-from countersunk.model.kitchen import open_kitchen
-from countersunk.viewer.commands.console import Command, encoded, example, steps
+from countersunk.viewer.commands.console import Command, catalogue_option, encoded, example, opened, steps
 from countersunk.viewer.commands.cut import offcut_options
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
@@ -27,6 +26,7 @@ IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
 @click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
 @offcut_options
+@catalogue_option
 def quote(
     file: str,
     out: Path,
@@ -48,7 +48,7 @@ def quote(
 
     day_of_quote = (day or datetime.now()).date()
     asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
-    kitchen = open_kitchen(file)
+    kitchen = opened(file)
     with steps() as step:
         written = quote_kitchen(kitchen, out, asked, step)
     for path in written:
@@ -87,6 +87,7 @@ def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print every line that differs as JSON.")
 @click.option("--xlsx", type=click.Path(path_type=Path), help="Write every line that differs to a workbook too.")
+@catalogue_option
 def compare_kitchens(
     old: str, new: str, prices: Path | None, terms: Path | None, as_json: bool, xlsx: Path | None
 ) -> None:
@@ -101,7 +102,7 @@ def compare_kitchens(
 
     book = read_prices(prices) if prices else demo_prices()
     agreed = load_terms(terms) if terms else default_terms()
-    before, after = (take_off(open_kitchen(file), book, terms=agreed) for file in (old, new))
+    before, after = (take_off(opened(file), book, terms=agreed) for file in (old, new))
     found = compare(before, after)
     if xlsx:
         write_whole(xlsx, comparison_bytes(found.after.kitchen, found))

@@ -15,7 +15,7 @@ from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
-from countersunk.takeoff.stock.prices import demo_prices
+from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.behind import after_scribing, notches, scribe_of
 from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
 from countersunk.viewer.drawing.card_step import Step
@@ -27,8 +27,8 @@ from countersunk.viewer.drawing.template import size_in_words
 
 
 def steps(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Step]:
-    """Every step that this kitchen takes, in order; ``tops`` as bought, by the invented prices if left out."""
-    plans = plan_tops(kitchen, default_rules().saw, demo_prices()) if tops is None else tops
+    """Every step that this kitchen takes, in order; ``tops`` as bought, by its catalogue's prices if left out."""
+    plans = plan_tops(kitchen, default_rules().saw, prices_of(kitchen.catalogue)) if tops is None else tops
     return [
         *_before(kitchen, plans), *_cutting(kitchen), *_joining(kitchen), *_shaping(kitchen),
         *_cutting_out(kitchen), *sealing(kitchen), *fitting(kitchen), *connecting(kitchen),

@@ -15,7 +15,7 @@ from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.counting.terms import default_terms, load_terms
 from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.stock.offcuts import Offcut, after, offcuts_csv, read_offcuts
-from countersunk.takeoff.stock.prices import demo_prices, read_prices
+from countersunk.takeoff.stock.prices import prices_of, read_prices
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.folder import write_quote
 from countersunk.viewer.quoting.options import PricedOption, priced
@@ -60,7 +60,7 @@ def quote_kitchen(
     """
     asked = asked or Asked()
     step("counting and pricing")
-    book = read_prices(asked.prices) if asked.prices else demo_prices()
+    book = read_prices(asked.prices) if asked.prices else prices_of(kitchen.catalogue)
     terms = load_terms(asked.terms) if asked.terms else default_terms()
     offcuts = read_offcuts(asked.offcuts) if asked.offcuts else ()
     count = partial(take_off, prices=book, terms=terms, offcuts=offcuts)

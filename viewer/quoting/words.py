@@ -10,7 +10,7 @@ from countersunk.model.geometry.part import EdgeCondition, Layer
 from countersunk.model.kinds.appliances import Appliance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.cutouts import PlacedCutout
-from countersunk.takeoff.stock.articles import default_articles
+from countersunk.takeoff.stock.articles import Articles, consumables_of
 
 TRIMMING = {
     Role.PANEL: "end panels", Role.FILLER: "fillers", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
@@ -142,7 +142,8 @@ def _appliances(kitchen: Kitchen) -> list[str]:
     let_in = [_let_in(cutout) for cutout in kitchen.cutouts]
     taps = ["kitchen mixer tap" for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap]
     bought = (appliance for unit in kitchen.units for appliance in unit.family.appliances)
-    return counted_names([*let_in, *taps, *map(_appliance, bought)])
+    articles = consumables_of(kitchen.catalogue)
+    return counted_names([*let_in, *taps, *(_appliance(appliance, articles) for appliance in bought)])
 
 
 def _let_in(cutout: PlacedCutout) -> str:
@@ -150,9 +151,9 @@ def _let_in(cutout: PlacedCutout) -> str:
     return f"your own {cutout.template.kind}, let in by us" if cutout.own else cutout.template.name
 
 
-def _appliance(bought: Appliance) -> str:
+def _appliance(bought: Appliance, articles: Articles) -> str:
     """By its own name, since what holds it stands among the units."""
-    article = default_articles().get(bought.code)
+    article = articles.get(bought.code)
     return article.name if article else bought.code
 
 

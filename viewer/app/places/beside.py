@@ -19,7 +19,7 @@ from countersunk.viewer.scene3d import scene3d
 def view(desk: Desk, lit: Ids = (), finding: Finding | None = None, height: int = 620) -> None:
     """The kitchen as it is, parts lit, a finding's space in it. What is clicked is remembered as picked."""
     reading = desk.reading
-    scene = clearances.scene_with(desk.document, finding) if finding else reading.scene
+    scene = clearances.scene_with(desk.document, desk.catalogue, finding) if finding else reading.scene
     if finding:
         lit = (*parts_behind(reading, keys_of(finding)), clearances.ID)
     picked = scene3d(scene, key=desk.view, highlight=lit, offers=offers(reading.kitchen), height=height)

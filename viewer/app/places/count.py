@@ -8,7 +8,6 @@ from datetime import date
 import pandas as pd
 import streamlit as st
 
-from countersunk.model.document.schema import Document
 from countersunk.takeoff.report import report
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.app.places import beside, priced
@@ -128,7 +127,7 @@ def by_place(reading: KitchenReading) -> dict[str, list[tuple[str, str, float]]]
 def _plans(desk: Desk) -> None:
     """Every length and sheet with its cuts, once somebody asks; they take some seconds."""
     held = st.session_state.get("plans")
-    if held is None or held[0] != _laid(desk):
+    if held is None or held[0] != desk.asked:
         st.caption("Lengths of worktop and sheets of board, each with its cuts in order. This takes some seconds.")
         if st.button("Lay out and draw", icon=":material/dashboard:", key="lay-out"):
             _lay_out(desk)
@@ -149,17 +148,12 @@ def _lay_out(desk: Desk) -> None:
         for sheet in cutting_sheets(desk.reading.kitchen, cuts(desk)):
             status.update(label=f"drawing {sheet.title}")
             found.append(sheet)
-    st.session_state["plans"] = (_laid(desk), found)
-
-
-def _laid(desk: Desk) -> tuple[Document, bytes]:
-    """What the plans hang on: other prices may ask for other lengths."""
-    return desk.document, desk.book
+    st.session_state["plans"] = (desk.asked, found)
 
 
 def _papers(desk: Desk, reading: KitchenReading) -> None:
     """The quote to sign, orders by supplier, the van list, and the workbook behind them."""
-    names = list(offered(desk.document))
+    names = list(offered(desk.document, desk.catalogue))
     customer = st.text_area("Customer, a line each of name and address", max_chars=300, key="customer")
     chosen = tuple(st.multiselect("Shown as choices on the quote", names, max_selections=4, key=desk.key("quoted")))
     lines = tuple(line.strip() for line in (customer or "").splitlines() if line.strip())[:6]
@@ -188,6 +182,6 @@ def _quote(desk: Desk, job: Job, chosen: tuple[str, ...], step: Step) -> bytes:
     step("counting sheets of board")
     lay_out(desk)
     reading = counted(desk)
-    options = [priced_option(desk.document, desk.book, name, on_sheets=True) for name in chosen]
+    options = [priced_option(*desk.asked, name, on_sheets=True) for name in chosen]
     step("setting the quote")
     return quote_pdf(reading.kitchen, reading.takeoff, job, options, step)

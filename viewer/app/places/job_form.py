@@ -9,9 +9,14 @@ import streamlit as st
 from countersunk.model.edit.edits import edited
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
+from countersunk.viewer.app.places.own_catalogue import own_catalogue
 from countersunk.viewer.app.session import Desk, Wish
 
 REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia and New Zealand"}
+
+
+CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
+"""What the catalogues of the program are called."""
 
 
 def form(desk: Desk) -> list[Wish]:
@@ -29,8 +34,19 @@ def form(desk: Desk) -> list[Wish]:
     slots.append(st.container())
     chair = st.checkbox("Somebody uses a wheelchair", base.wheelchair, key=desk.key("wheelchair"))
     slots.append(st.container())
+    known = list({**CATALOGUES, **dict.fromkeys(desk.catalogues)})
+    catalogue = st.selectbox(
+        "Units, boards and tops of the catalogue",
+        known,
+        known.index(base.catalogue),
+        format_func=lambda code: CATALOGUES.get(code, code),
+        key=desk.key("catalogue"),
+    )
+    slots.append(st.container())
+    own_catalogue(desk)
     typed: dict[str, Any] = {
-        "kitchen": name, "note": note, "cooks": cooks, "regions": tuple(regions), "wheelchair": chair
+        "kitchen": name, "note": note, "cooks": cooks, "regions": tuple(regions), "wheelchair": chair,
+        "catalogue": catalogue,
     }  # fmt: skip
     made = [
         Wish(_setting(field, value), slot)

@@ -12,7 +12,7 @@ import streamlit as st
 from countersunk.model.errors import InputError
 from countersunk.takeoff.stock.prices import MONEY, Price, PriceBook, book_csv, price_book
 from countersunk.viewer.app.places.downloads import offer
-from countersunk.viewer.app.reading import prices_of
+from countersunk.viewer.app.reading import book_of
 from countersunk.viewer.app.session import Desk, plain, plainly
 
 CHANGED = "price book changed by hand"
@@ -20,7 +20,7 @@ CHANGED = "price book changed by hand"
 
 def show(desk: Desk) -> None:
     """The prices that this kitchen asks, or all of them."""
-    book = prices_of(desk.book)
+    book = book_of(desk.book, desk.catalogue)
     st.caption(plain(book.note))
     every = st.toggle("All prices of the book", key="all-prices")
     used = {line.price.code for line in desk.reading.takeoff.materials if line.price} | {

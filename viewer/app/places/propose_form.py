@@ -115,7 +115,7 @@ def _proposals(desk: Desk, brief: Brief) -> None:
 
 def _offer(desk: Desk, number: int, proposal: Proposal) -> None:
     with st.container(border=True):
-        price = total(read(proposal.document, desk.book).takeoff)
+        price = total(read(proposal.document, desk.book, desk.catalogue_of(proposal.document)).takeoff)
         st.markdown(f"**{number}. {plain(proposal.name)}**  {plain(price)}")
         lines = [*proposal.why, *filter(None, [proposal.differs])]
         st.markdown("\n".join(f"- {plain(line)}" for line in lines))

@@ -7,7 +7,7 @@ from functools import partial
 
 import streamlit as st
 
-from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.catalogue.catalogue import Catalogue
 from countersunk.model.certainty.certainty import in_words, run_fits
 from countersunk.model.document.keys import unit_names
 from countersunk.model.document.schema import Document, Island, Run
@@ -182,7 +182,7 @@ def _swapped(document: Document, field: str, one: int, other: int) -> Document:
 
 def _exchanging(desk: Desk, field: str, at: int) -> None:
     """Another kind of unit in the place of the one picked, or a new one beside it."""
-    catalogue, row = catalogue_of(desk.document), arrange.rows(desk.document)[field]
+    catalogue, row = desk.catalogue, arrange.rows(desk.document)[field]
     name = unit_names(desk.document)[field][at]
     known = {f.code: f for f in columns.families(catalogue, level_of(row))}
     with st.popover("Replace or add", icon=":material/add:"):
@@ -224,7 +224,7 @@ def _units(desk: Desk, field: str) -> list[Wish]:
     row = arrange.rows(desk.base)[field]
     st.markdown("#### Units from left to right")
     slot = st.container()
-    cells = columns.unit_cells(catalogue_of(desk.base), level_of(row))
+    cells = columns.unit_cells(desk.catalogue, level_of(row))
     now = table(desk, f"Units of {row_title(row)}", cells, row.units)
     if now == arrange.standing(row):
         return []
@@ -237,7 +237,7 @@ def _row(desk: Desk, field: str) -> list[Wish]:
     st.markdown("#### Where the row stands")
     slot = st.container()
     walls = [wall.name for wall in desk.base.room.walls]
-    cells = row_cells(row, walls, catalogue_of(desk.base))
+    cells = row_cells(row, walls, desk.catalogue)
     [now] = table(desk, f"Place of {row_title(row)}", cells, [row], fixed=True)
     if now == row.model_dump(exclude_unset=True):
         return []
@@ -269,7 +269,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
 def _more_or_fewer(desk: Desk, field: str, title: str) -> None:
     """A new row, or the whole row taken out."""
     with st.expander("Add or take out a row, island or peninsula", icon=":material/add_box:"):
-        catalogue, walls = catalogue_of(desk.document), [w.name for w in desk.document.room.walls]
+        catalogue, walls = desk.catalogue, [w.name for w in desk.document.room.walls]
         kind = st.selectbox("What to add", list(KINDS), format_func=KINDS.__getitem__, key="new-kind")
         wall = st.selectbox("At wall", walls, key="new-wall")
         along = st.number_input("From the wall's left, mm", 0.0, 20_000.0, 0.0, step=10.0, key="new-along")

@@ -6,7 +6,7 @@ from functools import partial
 
 import streamlit as st
 
-from countersunk.model.catalogue.catalogue import Family, catalogue_of
+from countersunk.model.catalogue.catalogue import Family
 from countersunk.model.document.keys import names_by_key, unit_names
 from countersunk.model.edit import arrange
 from countersunk.viewer.app.places import columns
@@ -18,14 +18,14 @@ WHERE = "appliances"
 
 def form(desk: Desk) -> list[Wish]:
     """The cut-outs as they were typed; appliances are exchanged by buttons."""
-    cells = columns.cutout_cells(catalogue_of(desk.base), names_by_key(desk.base))
+    cells = columns.cutout_cells(desk.catalogue, names_by_key(desk.base))
     wishes = listed(desk, "cutouts", "Let into the top", cells, desk.base.cutouts)
     st.caption("A ready size, or kind and cut of a maker's sheet. The shift is to the right of the unit's middle.")
     st.markdown("#### Appliances in the rows")
     told_at(WHERE, desk)
     for field, row in arrange.rows(desk.document).items():
         for at, unit in enumerate(row.units):
-            _appliance(desk, field, at, catalogue_of(desk.document).families[unit.unit])
+            _appliance(desk, field, at, desk.catalogue.families[unit.unit])
     return wishes
 
 
@@ -34,7 +34,7 @@ def _appliance(desk: Desk, field: str, at: int, family: Family) -> None:
     if not family.appliances:
         return
     name = unit_names(desk.document)[field][at]
-    all_of = columns.families(catalogue_of(desk.document), family.level)
+    all_of = columns.families(desk.catalogue, family.level)
     known = {f.code: f for f in all_of if f.appliances}
     codes, key = list(known), desk.key(f"appliance-{field}-{at}")
     st.selectbox(
@@ -48,7 +48,7 @@ def _appliance(desk: Desk, field: str, at: int, family: Family) -> None:
 
 
 def _exchange(desk: Desk, field: str, at: int, key: str) -> None:
-    family = catalogue_of(desk.document).families[st.session_state[key]]
+    family = desk.catalogue.families[st.session_state[key]]
     former = arrange.rows(desk.document)[field].units[at].model_dump(exclude_unset=True)
     name = unit_names(desk.document)[field][at]
     made = arrange.as_family(family, former)

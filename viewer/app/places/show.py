@@ -29,7 +29,7 @@ def show(desk: Desk) -> None:
     desk.at("Show")
     document, reading = desk.document, desk.reading
     view = st.container()
-    names = list(offered(document))
+    names = list(offered(document, desk.catalogue))
     chosen = st.multiselect(
         "What it may be instead, with the difference in price",
         names,
@@ -45,7 +45,7 @@ def show(desk: Desk) -> None:
         scene3d(
             reading.scene,
             key=desk.view,
-            beside=read(beside.kitchen.document, desk.book).scene if beside else None,
+            beside=read(beside.kitchen.document, desk.book, desk.catalogue).scene if beside else None,
             names=("As planned", beside.option.name) if beside else (),
             offers=() if beside else offers(reading.kitchen),
             height=720,
@@ -59,7 +59,7 @@ def _priced(desk: Desk, name: str) -> list[PricedOption]:
     Why it cannot is the designer's to know, in terms of parts and rows, who tries it under Design.
     """
     try:
-        return [priced_option(desk.document, desk.book, name, on_sheets=is_planned(desk))]
+        return [priced_option(*desk.asked, name, on_sheets=is_planned(desk))]
     except CountersunkError:
         st.warning(f"{plain(name)}: does not fit this kitchen as it is planned.", icon=":material/block:")
         return []

@@ -7,7 +7,6 @@ from typing import Any
 
 import streamlit as st
 
-from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.keys import names_by_key
 from countersunk.model.edit.edits import edited
 from countersunk.viewer.app.places import columns
@@ -19,7 +18,7 @@ NONE = "none"
 
 def form(desk: Desk) -> list[Wish]:
     """What was chosen and typed for tops and fronts."""
-    top, catalogue = desk.base.worktop, catalogue_of(desk.base)
+    top, catalogue = desk.base.worktop, desk.catalogue
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     units = names_by_key(desk.base)
     wishes = [
@@ -43,7 +42,7 @@ def form(desk: Desk) -> list[Wish]:
 
 
 def _decors(desk: Desk, use: str) -> dict[str, str]:
-    return {d.code: d.name for d in catalogue_of(desk.base).decors.values() if d.use == use}
+    return {d.code: d.name for d in desk.catalogue.decors.values() if d.use == use}
 
 
 def _choice(desk: Desk, field: str, label: str, now: str, names: Mapping[str, str]) -> list[Wish]:
@@ -58,7 +57,7 @@ def _number(desk: Desk, field: str, label: str, now: float) -> list[Wish]:
 
 
 def _upstand(desk: Desk) -> list[Wish]:
-    known = {NONE: "none", **{u.code: u.name for u in catalogue_of(desk.base).upstands.values()}}
+    known = {NONE: "none", **{u.code: u.name for u in desk.catalogue.upstands.values()}}
     upstand = desk.base.worktop.upstand
     now = upstand.stock if upstand else NONE
     codes = list(known)
