@@ -19,6 +19,7 @@ from countersunk.model.catalogue.catalogue import (
     load_catalogue,
 )
 from countersunk.model.errors import InputError, Problem
+from countersunk.model.kinds import is_of
 from countersunk.takeoff.stock.articles import Articles, consumables_of, load_articles
 from countersunk.takeoff.stock.prices import PRICES, PriceBook, prices_of, read_prices
 
@@ -88,5 +89,5 @@ def _gaps(catalogue: Catalogue, articles: Articles, book: PriceBook) -> Iterator
     yield from (f"no article '{code}', which a unit holds" for code in sorted(bought - set(articles)))
     lengths = (f"{stock.code}.{length:g}" for stock in catalogue.stocks.values() for length in stock.lengths)
     for code in (*catalogue.boards, *lengths, *catalogue.upstands, *catalogue.templates, *articles):
-        if not any(known == code or known.startswith(f"{code}.") for known in book.prices):
+        if not any(is_of(known, code) for known in book.prices):
             yield f"no price of '{code}' in {book.name}"

@@ -263,11 +263,10 @@ def test_every_command_takes_a_firms_own_catalogue(own_kitchen, command):
 
 def test_files_are_changed_and_written_by_a_firms_own_catalogue(own_kitchen, tmp_path):
     file, own = own_kitchen
-    mirror, fit = (
+    for command, *args in (
         ("mirror", "--out", tmp_path / "mirrored.yaml"),
-        ("fit", "--run", "A", "--out", tmp_path / "fit.yaml"),
-    )
-    for command, *args in (mirror, fit, ("build", "--out", tmp_path / "built", "--no-stills")):
+        ("build", "--out", tmp_path / "built", "--no-stills"),
+    ):
         done = run(command, file, *args, "--catalogue", own)
         assert done.exit_code == 0, done.stderr
     assert "unit: odd" in (tmp_path / "mirrored.yaml").read_text()
