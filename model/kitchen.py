@@ -10,13 +10,14 @@ from pathlib import Path
 from countersunk import shared
 from countersunk.model.carry import way_in
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.keys import check_keys
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
-from countersunk.model.geometry.identity import PartKey
-from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.identity import ISLAND_BACK, PartKey, Role
+from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
@@ -80,6 +81,19 @@ class Kitchen:
             for j in self.joins
         }
         return {**edges, **self.parts_of, **joins, **{p.id: (p,) for p in self.parts}}
+
+    @cached_property
+    def ready_parts(self) -> Mapping[str, Ready]:
+        """The boards that come with a carcass that is bought, by id: nobody saws, bands or joins them."""
+        return {
+            part.id: unit.ready
+            for unit in self.units
+            if unit.ready
+            for part in self.parts_of.get(unit.key, ())
+            if part.material in self.catalogue.boards and part.role is not Role.PLINTH
+            if part.layer is not Layer.FRONTS or "fronts" in unit.ready.comes_with
+            if (part.role, part.which) != (Role.PANEL, ISLAND_BACK)
+        }
 
     @cached_property
     def owners(self) -> Mapping[str, str]:

@@ -6,8 +6,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field
 
-from countersunk.model.catalogue.method import Bay
-from countersunk.model.document.schema import Code, Strict
+from countersunk.model.catalogue.method import Bay, Ready
+from countersunk.model.document.schema import Code, Strict, Supply
 from countersunk.model.kinds.appliances import Appliance, Fuel, appliance_of
 from countersunk.model.kinds.constructions import CONSTRUCTIONS, Construction
 
@@ -38,7 +38,8 @@ class Family(Strict):
     One of ``any_width`` is as wide as is typed; its ``width_range`` is what is planned.
     ``wings`` is how far a corner unit may go along the other wall; ``chamfer`` is cut off an open end's corner;
     ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
-    its code does not say it; ``method`` names how the unit is made.
+    its code does not say it; ``method`` names how the unit is made. ``supply`` says whether it is made or bought
+    wherever it stands; ``ready`` how it comes where it is bought.
     """
 
     code: Code
@@ -67,6 +68,8 @@ class Family(Strict):
     front: bool = False
     form: Code | None = None
     method: Code = "standard"
+    supply: Supply | None = None
+    ready: Ready = Ready()
 
     @property
     def base(self) -> float:
@@ -89,6 +92,10 @@ class Family(Strict):
     def kind(self) -> Construction:
         """What its construction answers."""
         return CONSTRUCTIONS[self.construction]
+
+    def comes_ready(self, supply: Supply) -> Ready | None:
+        """How its carcass comes where it is bought, in a row of that supply; None where it is made of boards."""
+        return self.ready if self.kind.is_unit and (self.supply or supply) == "bought" else None
 
     @property
     def own(self) -> Appliance | None:

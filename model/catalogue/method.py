@@ -20,6 +20,10 @@ Small = Annotated[float, Field(ge=0, le=200)]
 Banded = Annotated[tuple[Literal["front", "back", "left", "right", "inner"], ...], Field(max_length=4)]
 
 
+Along = Literal["hinges", "legs", "runners", "shelf-pins", "hangers", "handles", "fronts"]
+"""What may come along with a carcass that is bought."""
+
+
 class Bands(Strict):
     """Edges of the carcass boards that get band; ``inner`` is an edge within the board's bounds, as at a corner."""
 
@@ -58,6 +62,18 @@ class Method(Strict):
     drawer_margin: Small = 35.0
     stile: Measure = 70.0
     bands: Bands = Bands()
+
+
+class Ready(Strict):
+    """How a carcass comes where it is bought.
+
+    ``flat``: in a pack, put together in ``minutes``. ``comes_with`` is what is in its price besides the carcass
+    with its back and shelves; fronts are made unless they are named.
+    """
+
+    flat: bool = False
+    minutes: Annotated[float, Field(gt=0, le=600)] | None = None
+    comes_with: tuple[Along, ...] = ("hinges", "legs", "runners", "shelf-pins", "hangers")
 
 
 class Bay(Strict):

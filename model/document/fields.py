@@ -44,5 +44,6 @@ Format = Annotated[int, Field(ge=1, description="the format of the file; the pro
 LastKey = Annotated[
     int, Field(ge=0, le=999_999_999, description="the number of the key given last; the program writes it")
 ]
+Supply = Literal["made", "bought"]
 Returns = Literal["none", "left", "right", "both"]
 Side = Annotated[float, Field(gt=0, le=3_000)]

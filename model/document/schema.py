@@ -18,6 +18,7 @@ from countersunk.model.document.fields import Format as Format
 from countersunk.model.document.fields import LastKey as LastKey
 from countersunk.model.document.fields import Region as Region
 from countersunk.model.document.fields import Returns as Returns
+from countersunk.model.document.fields import Supply as Supply
 from countersunk.model.document.fields import Text as Text
 from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
@@ -57,7 +58,8 @@ class Run(Strict):
 
     Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
-    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units.
+    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
+    says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen.
     """
 
     wall: Name
@@ -65,6 +67,7 @@ class Run(Strict):
     start: Offset | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
+    supply: Supply | None = None
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
@@ -87,6 +90,7 @@ class Island(Strict):
     stock: Code | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    supply: Supply | None = None
     returns: Returns = "none"
 
 
@@ -107,6 +111,7 @@ class Peninsula(Strict):
     stock: Code | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
+    supply: Supply | None = None
     returns: Returns = "none"
 
 
@@ -224,7 +229,8 @@ class Document(Strict):
 
     ``catalogue`` is what its codes are of: one of the program, metric or inch, or the name of a folder beside the
     file, a firm's own. ``regions`` choose the rules that it is checked
-    by, ``wheelchair`` those for somebody who uses one. ``countersunk`` is the format of the file, ``last_key`` the
+    by, ``wheelchair`` those for somebody who uses one. ``supply`` says whether carcasses are made or bought,
+    where neither the row nor the family says so. ``countersunk`` is the format of the file, ``last_key`` the
     number of the key that was given last. Whatever lasts has a key: see `model.document.keys`.
     """
 
@@ -235,6 +241,7 @@ class Document(Strict):
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False
+    supply: Supply = "made"
     room: Room
     runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
     islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()

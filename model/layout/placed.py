@@ -11,6 +11,7 @@ from shapely import Polygon
 from shapely.affinity import scale
 
 from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
+from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.constructions import PlanSize
@@ -22,7 +23,8 @@ class PlacedUnit:
 
     ``key`` lasts, ``name`` is its place in today's numbering unless it has one of its own. ``x`` is its left side
     along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
-    unit goes along the other wall, 0 for any other.
+    unit goes along the other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None
+    where it is made of boards.
     """
 
     key: str
@@ -35,6 +37,12 @@ class PlacedUnit:
     frame: Pose
     field: str
     wing: float = 0.0
+    ready: Ready | None = None
+
+    @property
+    def article(self) -> str:
+        """The code by which its carcass is bought."""
+        return f"unit.{self.family.code}.{self.width:g}"
 
     @property
     def right(self) -> float:

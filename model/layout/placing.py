@@ -10,7 +10,7 @@ from itertools import accumulate
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family, Stock
 from countersunk.model.document.keys import prefix
-from countersunk.model.document.schema import Document, Island, Peninsula, Run, Unit
+from countersunk.model.document.schema import Document, Island, Peninsula, Run, Supply, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
@@ -98,8 +98,9 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
     counts[begins] += len(names)
     frame = wall.frame.moved(y=row.stand_off)
     units = _in_line(
-        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue
-    )
+        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue,
+        run.supply or site.document.supply,
+    )  # fmt: skip
     _check_ends(units, wall.length)
     return PlacedRun(
         run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
@@ -139,7 +140,8 @@ def _free_standing(
     _refuse_corners(families, field)
     both = sizes(wish.units, families, field)
     behind = frame_of(sum(both[0]), families[0].depth)
-    units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue)
+    supply = wish.supply or site.document.supply
+    units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue, supply)
     frame = behind.moved(y=-stand_off)
     return PlacedRun(
         wish.key, wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns
@@ -193,15 +195,19 @@ def _in_line(
     frame: Pose,
     field: str,
     catalogue: Catalogue,
+    supply: Supply,
 ) -> tuple[PlacedUnit, ...]:
     """Units one after the other from ``start``; ``frame`` runs along their backs."""
     fields = [f"{field}.units[{i}]" for i in range(len(units))]
     lefts = accumulate(both[0], initial=start)
     placed = zip(units, names, families, *both, lefts, fields, strict=False)
     return tuple(
-        PlacedUnit(u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing)
+        PlacedUnit(
+            u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing,
+            f.comes_ready(supply),
+        )
         for u, name, f, w, wing, x, at in placed
-    )
+    )  # fmt: skip
 
 
 def _check_ends(units: tuple[PlacedUnit, ...], wall_length: float) -> None:

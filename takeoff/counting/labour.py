@@ -28,13 +28,16 @@ TERMS = "the terms of the job"
 
 
 class Operation(Strict):
-    """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once."""
+    """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once.
+
+    ``per: minute`` takes the minutes of a measure whose shares are minutes, times ``minutes``.
+    """
 
     code: Code
     name: Label
     measure: str
     key: str = ""
-    per: Literal["each", "m"]
+    per: Literal["each", "m", "minute"]
     minutes: Annotated[float, Field(gt=0, le=10_000)]
     people: Annotated[int, Field(ge=1, le=6)]
     sources: Sources
@@ -55,7 +58,7 @@ class Work:
 
     code: str
     name: str
-    unit: Literal["each", "m", "km"]
+    unit: Literal["each", "m", "minute", "km"]
     amount: Decimal
     minutes_each: Decimal
     people: int
@@ -111,12 +114,12 @@ def travel(terms: Terms) -> list[Work]:
 
 def _work(operation: Operation, shares: list[Share]) -> Work:
     metres = operation.per == "m"
-    total = sum(s.amount for s in shares) / 1000 if metres else len(shares)
+    total = len(shares) if operation.per == "each" else sum(s.amount for s in shares) / (1000 if metres else 1)
     return Work(
         code=operation.code,
         name=operation.name,
         unit=operation.per,
-        amount=Decimal(f"{settled(total):.3f}") if metres else Decimal(total),
+        amount=Decimal(total) if operation.per == "each" else Decimal(f"{settled(total):.3f}"),
         minutes_each=Decimal(str(operation.minutes)),
         people=operation.people,
         ids=tuple(s.id for s in shares),

@@ -98,7 +98,7 @@ def _by_article(rule: TakeoffRule, measured: Measured) -> dict[str, Taken]:
     taken: dict[str, Taken] = {}
     for bring in rule.bring:
         by_code: dict[str, list[Share]] = {}
-        for share in measured[bring.measure]:
+        for share in (s for s in measured[bring.measure] if bring.comes not in s.comes_with):
             by_code.setdefault(rule.code(share.key), []).append(share)
         for code, shares in by_code.items():
             taken.setdefault(code, []).append((bring, tuple(shares)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kinds import is_of
 from countersunk.model.kitchen import Kitchen
@@ -24,7 +25,7 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
     for quantity in quantities:
         for id_ in quantity.ids:
             items.setdefault(id_, []).append(quantity.item)
-    held = {id_ for q in quantities if q.rule in PLANNED for id_ in q.ids}
+    held = {id_ for q in quantities if q.rule in PLANNED for id_ in q.ids} | _come_along(kitchen)
     bought = {c.key for c in kitchen.cutouts if c.own} | set(items)
     left: dict[str, list[Part]] = {}
     for part in kitchen.parts:
@@ -32,6 +33,14 @@ def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity
         if not counted and part.id not in held:
             left.setdefault(part.material, []).append(part)
     return [_unruled(material, parts) for material, parts in left.items()]
+
+
+def _come_along(kitchen: Kitchen) -> set[str]:
+    """Parts that come with a carcass that is bought: its boards, and the hardware that its family says."""
+    along = {Role.LEG: "legs", Role.HANDLE: "handles"}
+    with_unit = {unit.key: unit.ready.comes_with for unit in kitchen.units if unit.ready}
+    found = (p.id for p in kitchen.parts if along.get(p.role) in with_unit.get(p.owner, ()))
+    return {*kitchen.ready_parts, *found}
 
 
 def _names(part: Part, items: Sequence[str]) -> bool:

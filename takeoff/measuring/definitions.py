@@ -13,7 +13,11 @@ from countersunk.takeoff.stock.units import Dimension
 
 @dataclass(frozen=True)
 class Measure:
-    """A measure as rules name it. ``noun`` is one of the things that it gives shares of (plural with s)."""
+    """A measure as rules name it. ``noun`` is one of the things that it gives shares of (plural with s).
+
+    ``of_boards``: it finds nothing of boards that come with a carcass that is bought, since nobody saws or joins
+    them.
+    """
 
     name: str
     dimension: Dimension
@@ -21,6 +25,7 @@ class Measure:
     definition: str
     is_not: str
     take: Callable[[Kitchen], Iterator[Share]]
+    of_boards: bool = False
 
 
 OF_WORKTOPS = (

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from countersunk.model.catalogue.catalogue import Stock
+from countersunk.model.catalogue.method import Along
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Edge, EdgeCondition, Part
 from countersunk.model.kitchen import Kitchen
@@ -21,7 +22,7 @@ class Share:
     """What one thing brings. ``key`` is the catalogue's word that parts one article from another.
 
     Where the amount is a strip's area, ``along`` and ``across`` are its sides (mm), so that a formula can show
-    them.
+    them. ``comes_with`` is what comes along with the bought carcass that it is of.
     """
 
     id: str
@@ -29,6 +30,7 @@ class Share:
     key: str = ""
     along: float | None = None
     across: float | None = None
+    comes_with: tuple[Along, ...] = ()
 
 
 Shares = Iterator[Share]

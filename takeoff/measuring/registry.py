@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from countersunk.model.catalogue.method import Along
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.measuring.definitions import OF_WORKTOPS, Measure
 from countersunk.takeoff.measuring.measures import Share
@@ -12,4 +16,18 @@ MEASURES: dict[str, Measure] = {measure.name: measure for measure in (*OF_WORKTO
 
 def measured(kitchen: Kitchen) -> dict[str, tuple[Share, ...]]:
     """Every measure of ``kitchen``, each taken once."""
-    return {name: tuple(measure.take(kitchen)) for name, measure in MEASURES.items()}
+    taken = {name: tuple(measure.take(kitchen)) for name, measure in MEASURES.items()}
+    ready = {unit.key: unit.ready.comes_with for unit in kitchen.units if unit.ready}
+    if not ready:
+        return taken
+    return {name: tuple(_bought(shares, MEASURES[name], kitchen, ready)) for name, shares in taken.items()}
+
+
+def _bought(
+    shares: Iterable[Share], measure: Measure, kitchen: Kitchen, ready: Mapping[str, tuple[Along, ...]]
+) -> Iterator[Share]:
+    """The shares without what comes with bought carcasses, each of their others with what comes along."""
+    for share in shares:
+        if not (measure.of_boards and share.id in kitchen.ready_parts):
+            owner = kitchen.owners.get(share.id, share.id)
+            yield replace(share, comes_with=ready[owner]) if owner in ready else share

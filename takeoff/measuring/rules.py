@@ -19,6 +19,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from countersunk import shared
+from countersunk.model.catalogue.method import Along
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
@@ -71,7 +72,10 @@ class Tier(Strict):
 
 
 class Bring(Strict):
-    """A measure and the terms by which it brings an article."""
+    """A measure and the terms by which it brings an article.
+
+    ``comes`` is what brings nothing where it comes along with a carcass that is bought.
+    """
 
     measure: str
     extra: Annotated[float, Field(ge=0, le=1_000)] = 0.0
@@ -84,6 +88,7 @@ class Bring(Strict):
     coats: Annotated[int, Field(ge=1, le=6)] = 1
     faces: Annotated[int, Field(ge=1, le=2)] = 1
     thirst: Annotated[float, Field(ge=1, le=5)] = 1.0
+    comes: Along | None = None
 
     @property
     def dimension(self) -> Dimension:

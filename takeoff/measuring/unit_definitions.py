@@ -17,18 +17,21 @@ OF_UNITS = (
         "Outline of every board of units, fronts, fillers and panels.",
         "Not the length sawn: two boards that lie side by side on a sheet share a cut.",
         unit_measures.board_outlines,
+        of_boards=True,
     ),
     Measure(
         "board-area", "area", "board",
         "Net area of the boards of units, fronts, fillers and panels.",
         "Not worktops, not plinths, no waste; not how the boards lie on a sheet.",
         unit_measures.board_area,
+        of_boards=True,
     ),
     Measure(
         "banded-edges", "length", "banded edge",
         "Length of the edges of boards that get edge band.",
         "Not the strip for worktops, and no overhang for trimming.",
         unit_measures.banded_edges,
+        of_boards=True,
     ),
     Measure(
         "plinths", "length", "plinth",
@@ -59,18 +62,21 @@ OF_UNITS = (
         "Depth of every board that is screwed in a carcass at both ends, racks among them.",
         "Not backs, loose shelves or drawers.",
         unit_measures.carcass_joints,
+        of_boards=True,
     ),
     Measure(
         "drawer-joints", "length", "board between sides of a drawer",
         "Height of every front and back of a drawer's box.",
         "Not the drawer's face; see drawers.",
         unit_measures.drawer_joints,
+        of_boards=True,
     ),
     Measure(
         "back-panels", "length", "back",
         "Outline of every back of a carcass.",
         "Not the back of an island, which hides the units from outside; see island-backs.",
         unit_measures.back_panels,
+        of_boards=True,
     ),
     Measure(
         "unit-joints", "length", "unit joint",
@@ -101,6 +107,7 @@ OF_UNITS = (
         "Rails of the frames of glazed doors.",
         "Not the stiles that they end on, and not rails of carcasses.",
         fittings.frame_rails,
+        of_boards=True,
     ),
     Measure(
         "fixed-faces", "count", "fixed face",
@@ -146,6 +153,18 @@ OF_UNITS = (
         "Appliances in or between units, and hoods.",
         "Not hobs, which are cut-outs.",
         fittings.appliances,
+    ),
+    Measure(
+        "ready-units", "count", "bought unit",
+        "Units whose carcass is bought as one article.",
+        "Not units made of boards, and not appliances, fillers or panels.",
+        unit_measures.ready_units,
+    ),
+    Measure(
+        "assembly", "count", "flat pack",
+        "Bought carcasses that come in a flat pack, each with the minutes that it takes to put together.",
+        "Not carcasses that come rigid, and not their fronts.",
+        unit_measures.assembly,
     ),
     Measure(
         "units-placed", "count", "floor unit",

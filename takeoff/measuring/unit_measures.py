@@ -14,6 +14,9 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.takeoff.measuring.measures import Share, Shares
 
+FLAT_PACK = 40.0
+"""Minutes to put a flat pack together: an invented planning figure."""
+
 FIXED = (Role.BOTTOM, Role.RAIL, Role.TOP, Role.DIVIDER, Role.RACK)
 """Roles of boards that end on two others of their carcass."""
 
@@ -144,6 +147,16 @@ def units_at_wall(kitchen: Kitchen) -> Shares:
                 carcass = _side(kitchen, unit, Position.LEFT) or _side(kitchen, unit, Position.RIGHT)
                 if unit.family.level == "floor" and carcass:
                     yield Share(unit.key, 1)
+
+
+def ready_units(kitchen: Kitchen) -> Shares:
+    """Units whose carcass is bought, counted; ``key`` is the article."""
+    return (Share(u.key, 1, u.article) for u in kitchen.units if u.ready)
+
+
+def assembly(kitchen: Kitchen) -> Shares:
+    """Minutes that each flat pack takes to put together; `FLAT_PACK` where its family does not say."""
+    return (Share(u.key, u.ready.minutes or FLAT_PACK) for u in kitchen.units if u.ready and u.ready.flat)
 
 
 def hung_widths(kitchen: Kitchen) -> Shares:

@@ -22,9 +22,11 @@ from countersunk.model.catalogue.catalogue import (
     catalogue_files,
     default_catalogue,
 )
+from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
 from countersunk.takeoff.stock.sources import Citation
 from countersunk.takeoff.stock.units import UNITS, UnitCode, amount
 
@@ -99,12 +101,16 @@ def default_articles() -> Articles:
 
 
 def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
-    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue."""
+    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue, and with
+    every unit whose carcass is bought; a firm's article of the same code goes before that.
+    """
     boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
     upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
+    ready = {unit.article: _ready(unit) for unit in kitchen.units if unit.ready}
     decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
-    return {code: _in_decor(a, decors) for code, a in {**consumables, **boards, **templates, **upstands}.items()}
+    every = {**ready, **consumables, **boards, **templates, **upstands}
+    return {code: _in_decor(article, decors) for code, article in every.items()}
 
 
 def decors_of(kitchen: Kitchen) -> dict[str, str]:
@@ -137,6 +143,16 @@ def _upstand(stock: UpstandStock) -> Article:
         code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
         pieces="joined", decor="worktop",
     )  # fmt: skip
+
+
+def _ready(unit: PlacedUnit) -> Article:
+    """Its carcass as one article, with what comes along said in its note."""
+    ready = unit.ready or Ready()
+    form = "flat-packed" if ready.flat else "rigid"
+    along = ", ".join(word.replace("-", " ") for word in ready.comes_with) or "nothing"
+    name = f"{unit.family.name} {unit.width:g} wide, {form}"
+    note = f"with its back and shelves; {along} come along"
+    return Article(code=unit.article, name=name[:80], unit="each", note=note)
 
 
 def _template(template: Template) -> Article:

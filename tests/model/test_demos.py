@@ -16,8 +16,8 @@ from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import Kitchen
 from tests.specimens import DEMOS, INCH, open_kitchen
 
-ANYWHERE = {"returns"}
-"""The same word for runs, islands and peninsulas: it is asked of one of them. A peninsula has one free end."""
+ANYWHERE = {"returns", "supply"}
+"""The same word for rows of every kind, or the whole kitchen: it is asked of one. A peninsula has one free end."""
 
 UNSAID: dict[str, str] = {}
 """What no demo says, each with the reason."""
@@ -110,6 +110,6 @@ def test_no_must_is_missed(path):
     assert [f"{f.rule}: {f.place}" for f in checks.check(open_kitchen(path)) if f.serious] == []
 
 
-def test_there_are_twelve_and_each_says_that_it_is_invented():
-    assert len(DEMOS) == 12
+def test_there_are_thirteen_and_each_says_that_it_is_invented():
+    assert len(DEMOS) == 13
     assert all("invented" in path.read_text() and "Invented" in open_kitchen(path).document.note for path in DEMOS)

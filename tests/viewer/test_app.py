@@ -408,3 +408,12 @@ def test_a_firms_own_catalogue_is_chosen_in_the_app_and_its_decors_after_it():
 def test_a_catalogue_that_cannot_be_read_is_refused_in_one_sentence(name, files, words):
     with pytest.raises(InputError, match=re.escape(words)):
         held(name, files)
+
+
+def test_carcasses_are_bought_by_one_choice_and_counted_as_articles():
+    app = go(opened(demo="annexe"), "Design", "Job")
+    fine(labelled(app.button_group, "Carcasses").set_value("made").run())
+    assert desk(app).document.supply == "made"
+    assert not any(line.quantity.rule == "ready-units" for line in desk(app).reading.takeoff.materials)
+    fine(labelled(app.button_group, "Carcasses").set_value("bought").run())
+    assert sum(line.quantity.rule == "ready-units" for line in desk(app).reading.takeoff.materials) == 4

@@ -15,6 +15,8 @@ from countersunk.viewer.app.session import Desk, Wish
 REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia and New Zealand"}
 
 
+SUPPLIES = {"made": "made of boards", "bought": "bought"}
+
 CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
 """What the catalogues of the program are called."""
 
@@ -44,9 +46,14 @@ def form(desk: Desk) -> list[Wish]:
     )
     slots.append(st.container())
     own_catalogue(desk)
+    supply = st.segmented_control(
+        "Carcasses", list(SUPPLIES), default=base.supply, format_func=SUPPLIES.__getitem__, key=desk.key("supply"),
+        required=True,
+    )  # fmt: skip
+    slots.append(st.container())
     typed: dict[str, Any] = {
         "kitchen": name, "note": note, "cooks": cooks, "regions": tuple(regions), "wheelchair": chair,
-        "catalogue": catalogue,
+        "catalogue": catalogue, "supply": supply,
     }  # fmt: skip
     made = [
         Wish(_setting(field, value), slot)

@@ -249,9 +249,10 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
     """The columns of a row's own fields."""
     returns = Cell("returns", "plinth turns back at", "choice", columns.same("none", "left", "right", "both"))
     wall = Cell("wall", "wall", "choice", columns.same(*walls), must=True)
+    supply = Cell("supply", "carcasses", "choice", columns.same("made", "bought"))
     if isinstance(row, Run):
         start = Cell("start", "from the left, mm")
-        return [wall, start, returns, Cell("cornice", "cornice", "yes"), Cell("pelmet", "pelmet", "yes")]
+        return [wall, start, supply, returns, Cell("cornice", "cornice", "yes"), Cell("pelmet", "pelmet", "yes")]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     return [
@@ -262,6 +263,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("facing", "fronts look to", "choice", columns.same(*ways)),
         Cell("seats", "seats", "whole"),
         Cell("stock", "own top", "choice", stocks),
+        supply,
         returns,
     ]
 
