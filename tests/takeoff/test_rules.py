@@ -193,9 +193,17 @@ class TestRefused:
         ("old", "new", "said"),
         [
             ("item: hanger\n", "item: hanger\n    items: x.\n", "both or neither of item and items"),
-            ("measure: drawers}", "measure: drawers, every: 300}", "a measure of count; allowed: a length"),
+            (
+                "measure: drawers, comes: runners}",
+                "measure: drawers, comes: runners, every: 300}",
+                "a measure of count; allowed: a length",
+            ),
             ("measure: plinths}", "measure: plinths, every: 9, section: {shape: fillet, width: 6}}", "one of them"),
-            ("measure: drawers}", "measure: drawers}, {measure: plinths}", "count and length; allowed: one dim"),
+            (
+                "measure: drawers, comes: runners}",
+                "measure: drawers}, {measure: plinths}",
+                "count and length; allowed: one dim",
+            ),
             ("measure: plinths}", "measure: plinths, each: {amount: 2, unit: each}}", "allowed: a count"),
             ("{to: 900, take: 2}", "{to: 1900, take: 2}", "steps out of order"),
             ("id: hangers", "id: hinges", "'hinges' twice"),
