@@ -126,6 +126,8 @@ MEASURES: dict[str, CheckMeasure] = {
         worktop.to_wall_unit,
         worktop.end_overhang,
         worktop.front_overhang,
+        worktop.over_shallow_unit,
+        worktop.over_low_unit,
         worktop.back_overhang,
         worktop.unsupported_gap,
         worktop.spare_of_stock,

@@ -25,8 +25,12 @@ from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.ties import least
+from countersunk.model.tolerance import FIT
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
+
+SHALLOWER = 50.0
+"""A unit is shallower than another from here on, mm: more than a front is thick."""
 
 
 def height(kitchen: Kitchen) -> Iterator[Place]:
@@ -65,6 +69,29 @@ def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
                 value = unit.family.base - face(length)
                 where = Where(Phrase.TO, of_length(length), against=of_unit(unit))
                 yield Place(where, value, where.things, volume, segment)
+
+
+def over_shallow_unit(kitchen: Kitchen) -> Iterator[Place]:
+    """How far a top stands past the front of each unit under it that is shallower than others there, mm.
+
+    A body without a front, as a washing machine, is not: it is shallower by the front alone.
+    """
+    for length in kitchen.lengths:
+        deepest, d = max(u.face for u in length.stretch.units), length.run.stock.depth
+        for unit in (u for u in length.stretch.units if u.face < deepest - SHALLOWER):
+            start, x = length.run.stand_off + unit.face, (unit.x + unit.right) / 2 - length.x
+            where = Where(Phrase.OVER, of_length(length), against=of_unit(unit))
+            yield _flat(length, where, d - start, _across(length, (x, start), (x, d)))
+
+
+def over_low_unit(kitchen: Kitchen) -> Iterator[Place]:
+    """Upright from a unit under a top to the top's underside, mm, where the unit is lower than that."""
+    for length in kitchen.lengths:
+        underside = face(length) - length.run.stock.thickness
+        for unit in (u for u in length.stretch.units if u.family.top < underside - FIT):
+            volume, segment = upright(unit_plan(unit), unit.family.top, underside)
+            where = Where(Phrase.OVER, of_length(length), against=of_unit(unit))
+            yield Place(where, underside - unit.family.top, where.things, volume, segment)
 
 
 def end_overhang(kitchen: Kitchen) -> Iterator[Place]:

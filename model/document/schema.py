@@ -41,7 +41,8 @@ class Unit(Strict):
     ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
     its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
     other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
-    hangs, where that is not as its family has it.
+    hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth``, as deep as is
+    typed, off the grid of its family, where its construction can be made so.
     """
 
     unit: Code
@@ -50,6 +51,8 @@ class Unit(Strict):
     hand: Literal["left", "right"] = "left"
     wing: Length | None = None
     bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
+    to_size: bool = False
+    depth: Annotated[float, Field(ge=150, le=900)] | None = None
     key: Key = ""
 
 

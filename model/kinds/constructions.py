@@ -76,7 +76,8 @@ class Construction:
     ``closes_row``: needs no panel at a free end. ``keeps_place``: closes a row where it is, and is not moved.
     ``on_legs``: nothing of it stands below its carcass. ``has_plinth``: a plinth runs before its legs.
     ``stores``: its shelves and drawers count as storage. ``has_knees``: leaves room for knees.
-    ``built_for``: the appliance that it is made round, on a fixed shelf.
+    ``built_for``: the appliance that it is made round, on a fixed shelf. ``to_size``: it can be made as wide and as
+    deep as somebody asks.
     """
 
     code: str
@@ -97,6 +98,7 @@ class Construction:
     stores: bool = True
     has_knees: bool = False
     built_for: str = ""
+    to_size: bool = False
 
     @property
     def is_unit(self) -> bool:
@@ -120,12 +122,12 @@ class Construction:
 
 
 ROWS = (
-    Construction("box", is_plain=True),
-    Construction("drawers"),
+    Construction("box", is_plain=True, to_size=True),
+    Construction("drawers", to_size=True),
     Construction("blind-corner", is_blind=True),
     Construction("l-corner", outline=folded, front="folded", fills_corner=True, keeps_place=True),
     Construction("diagonal-corner", outline=diagonal, front="diagonal", fills_corner=True, keeps_place=True),
-    Construction("open-end", closes_row=True, keeps_place=True),
+    Construction("open-end", closes_row=True, keeps_place=True, to_size=True),
     Construction("knee-space", closes_row=True, has_plinth=False, stores=False, has_knees=True),
     Construction("oven", stores=False, built_for="oven"),
     Construction("appliance", is_bought=True, carries=False, on_legs=False, stores=False),

@@ -17,7 +17,7 @@ from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of,
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
-from countersunk.model.layout.sizes import Sizes, sizes
+from countersunk.model.layout.sizes import Sizes, as_deep, sizes
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.tolerance import FIT
 
@@ -53,7 +53,13 @@ class _Site:
         for i, unit in enumerate(units):
             if unit.unit not in known:
                 raise InputError.unknown(f"{field}.units[{i}].unit", unit.unit, known, f"a {level} unit")
-        return [_hung(known[unit.unit], unit, f"{field}.units[{i}].bottom") for i, unit in enumerate(units)]
+        fields = [f"{field}.units[{i}]" for i in range(len(units))]
+        return [self._of_size(known[unit.unit], unit, at) for unit, at in zip(units, fields, strict=True)]
+
+    def _of_size(self, family: Family, unit: Unit, field: str) -> Family:
+        """The family of a unit, as high and as deep as this one is."""
+        method = self.catalogue.boards_by(family.method).method
+        return as_deep(_hung(family, unit, f"{field}.bottom"), unit, method, field)
 
 
 def _hung(family: Family, unit: Unit, field: str) -> Family:

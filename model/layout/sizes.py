@@ -5,8 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from countersunk.model.catalogue.catalogue import Family
+from countersunk.model.catalogue.method import Method
 from countersunk.model.document.schema import Unit
 from countersunk.model.errors import InputError
+
+NARROWEST, WIDEST = 100.0, 1_500.0
+"""Widths of a carcass made to size, mm: common practice, no source."""
+
+BEHIND_DRAWER = 20.0
+"""What stays free behind a drawer's box with the back, mm: common practice, no source."""
 
 Sizes = tuple[tuple[float, ...], tuple[float, ...]]
 """Widths and wings of the units of a run, mm."""
@@ -19,6 +26,7 @@ def sizes(units: tuple[Unit, ...], families: Sequence[Family], field: str) -> Si
 
 
 def _width(unit: Unit, family: Family, field: str) -> float:
+    to_size = is_to_size(unit, family, field)
     if unit.width is None and len(family.widths) == 1:
         return family.widths[0]
     if unit.width is None and family.width_range and family.width_range[0] == family.width_range[1]:
@@ -26,9 +34,37 @@ def _width(unit: Unit, family: Family, field: str) -> float:
     low, high = family.width_range or (0.0, 0.0)
     if unit.width is not None and (family.any_width or unit.width in family.widths or low <= unit.width <= high):
         return unit.width
+    if unit.width is not None and to_size:
+        if NARROWEST <= unit.width <= WIDEST:
+            return unit.width
+        low, high = NARROWEST, WIDEST
+        raise InputError.at(f"{field}.width", found=f"{unit.width:g}", allowed=f"to size: {low:g} to {high:g}")
     allowed = ", ".join(f"{w:g}" for w in family.widths) or f"{low:g} to {high:g}"
     found = "nothing" if unit.width is None else f"{unit.width:g}"
-    raise InputError.at(f"{field}.width", found=found, allowed=f"for {family.code}: {allowed}")
+    advice = "to_size: true for another" if family.kind.to_size and not family.appliances else ""
+    raise InputError.at(f"{field}.width", found=found, allowed=f"for {family.code}: {allowed}", advice=advice)
+
+
+def is_to_size(unit: Unit, family: Family, field: str) -> bool:
+    """Whether a unit is made to size. Raises InputError for one that cannot be: an appliance's, a corner's."""
+    if unit.to_size and (not family.kind.to_size or family.appliances):
+        found, allowed = f"true for {family.code}", "only for a carcass without an appliance or a corner"
+        raise InputError.at(f"{field}.to_size", found=found, allowed=allowed)
+    return unit.to_size
+
+
+def as_deep(family: Family, unit: Unit, method: Method, field: str) -> Family:
+    """The family of a unit, as deep as it is typed. Raises InputError where it cannot be."""
+    if unit.depth is None:
+        return family
+    if not is_to_size(unit, family, field):
+        raise InputError.at(f"{field}.depth", found=f"{unit.depth:g}", allowed="with to_size: true, or left out")
+    if any(bay.holds in ("drawer", "pull-out") for bay in family.openings):
+        least = method.drawer_depth + BEHIND_DRAWER
+        if unit.depth < least:
+            allowed, advice = f"{least:g} or more before a drawer", "a method with shorter drawers"
+            raise InputError.at(f"{field}.depth", found=f"{unit.depth:g}", allowed=allowed, advice=advice)
+    return family.model_copy(update={"depth": unit.depth})
 
 
 def _wing(unit: Unit, family: Family, field: str) -> float:

@@ -138,7 +138,7 @@ def _of(offcuts: Sequence[Kept], code: str, decor: str) -> tuple[Kept, ...]:
 
 
 def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
-    """Parts that are sawn from sheets: all of board but plinths, which are bought in lengths, and bought carcasses."""
+    """Parts that are sawn from sheets: all of board but plinths, bought in lengths, and bought carcasses."""
     boards = (p for p in kitchen.parts if p.material in kitchen.catalogue.boards and p.role is not Role.PLINTH)
     return (part for part in boards if part.id not in kitchen.ready_parts)
 

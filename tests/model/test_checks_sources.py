@@ -109,6 +109,8 @@ PUBLISHED = [
     ("worktop-end-overhang-laminate", "tops", "quoted", 150, "mm"),
     ("worktop-end-overhang", "tops", "quoted", 300, "mm"),
     ("worktop-front-overhang", "tops", "quoted", 150, "mm"),
+    ("worktop-over-shallow-unit", "tops", "quoted", 150, "mm"),
+    ("worktop-over-low-unit", "practice", "practice", 5, "mm"),
     ("worktop-front-overhang-usual", "tops", "quoted", 20 - 5, "mm"),
     ("island-back-overhang-laminate", "tops", "quoted", 150, "mm"),
     ("island-back-overhang", "tops", "quoted", 300, "mm"),

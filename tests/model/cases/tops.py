@@ -75,6 +75,16 @@ def dishwasher_at_end():
     return kitchen(run(DISHWASHER, unit("base-doors", 400)))
 
 
+def shallow(depth):
+    return kitchen(run(DOORS, unit("base-doors", 600, depth=depth, to_size=True)))
+
+
+def low(height, legs=150):
+    """A carcass on its legs beside one of 720 on legs of 150, under one top."""
+    lower = {"base-hob": {"height": float(height), "legs": float(legs)}}
+    return kitchen(run(DOORS, HOB_UNIT), catalogue=stocked(lower))
+
+
 def front(past):
     return kitchen(worktop=overhang(front=past, stock="pf38.900"))
 
@@ -225,6 +235,11 @@ CASES = [
                                       dishwasher_at_end)),
     *of("worktop.front_overhang", "worktop-front-overhang", front, ok=(140, 140), bad=(151, 151), limit=150,
         naive=Naive((140,), 140, 158, "past the carcass")),
+    # 580 - depth: fronts of 18, 2 behind the deepest carcass of 560, and a top of 600.
+    *of("worktop.over_shallow_unit", "worktop-over-shallow-unit", shallow, ok=(440.0, 140), bad=(429.0, 151),
+        limit=430.0, naive=Naive((440.0,), 140, 158, "past the carcass")),
+    *of("worktop.over_low_unit", "worktop-over-low-unit", low, ok=(716, 4), bad=(714, 6), limit=715,
+        naive=Naive((712, 158), None, 8, "carcass against carcass, without their legs")),
     # 304 - past_front.
     *of("worktop.back_overhang", "island-back-overhang-laminate", island_back, ok=(200, 104), bad=(153, 151),
         limit=154, naive=Naive((160,), 144, 162, "past the carcass and not its back panel")),

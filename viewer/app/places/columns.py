@@ -19,6 +19,8 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
     return [
         Cell("unit", "unit", "choice", {f.code: f.name for f in families(catalogue, level)}, must=True),
         Cell("width", "width, mm"),
+        Cell("to_size", "to size", "yes"),
+        Cell("depth", "depth, mm"),
         Cell("hand", "hand", "choice", same("left", "right")),
         Cell("wing", "wing, mm"),
         Cell("name", "own name", "text"),
