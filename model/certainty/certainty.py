@@ -25,11 +25,11 @@ from numpy.typing import NDArray
 
 from countersunk.model.certainty.against import Against, against
 from countersunk.model.certainty.neighbours import Neighbours
-from countersunk.model.document.schema import Room, Tolerance
+from countersunk.model.document.schema import Tolerance
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
-from countersunk.model.survey import place_walls, survey_room
+from countersunk.model.survey import survey_room
 from countersunk.model.survey.readings import Reading, readings, with_readings
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, COVERAGE, FIT
@@ -127,16 +127,13 @@ def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
 
 
 def _against(survey: Neighbours) -> list[Against]:
-    return list(against(survey.runs, survey.room, {wall.name: wall for wall in place_walls(survey.room)}))
+    return list(against(survey.runs, *survey.planned))
 
 
 def _spares(survey: Neighbours, others: Sequence[Against], values: Sequence[float]) -> list[float]:
     """What every run has to spare along its wall, then what ``others`` leave, had ``values`` been read (mm)."""
-    if not others:
-        return survey.spares(values)
-    room: Room = with_readings(survey.room, survey.readings, values)
-    walls = {wall.name: wall for wall in place_walls(room, survey.shape)}
-    return [*survey.spares(values), *(other.spare(room, walls) for other in others)]
+    room, walls = survey.read(values)
+    return [*survey.spares(room, walls), *(other.spare(room, walls) for other in others)]
 
 
 def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:

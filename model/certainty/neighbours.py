@@ -105,12 +105,17 @@ class Neighbours:
         self.free = list(_free_blocks(kitchen))
         self.tops = {unit.family.top: top_of(run, unit) for run in self.runs for unit in run.units}
         self.readings = readings(self.room)
+        self.planned = self.read([r.value for r in self.readings])
         self.rivals = list(self._nearest())
 
-    def spares(self, values: Sequence[float]) -> list[float]:
-        """The spare of every run, its units as planned, in the room as if ``values`` had been read (mm)."""
+    def read(self, values: Sequence[float]) -> tuple[Room, Walls]:
+        """The room as if ``values`` had been read, and its walls by name."""
         room = with_readings(self.room, self.readings, values)
-        walls, others = self._blocks(room)
+        return room, {wall.name: wall for wall in place_walls(room, self.shape)}
+
+    def spares(self, room: Room, walls: Walls) -> list[float]:
+        """The spare of every run, its units as planned, in a room as it was `read` (mm)."""
+        others = self._blocks(room, walls)
         outlines = {r.other: others[r.other].outline(walls) for r in self.rivals}
         sides = [[math.inf, math.inf] for _ in self.runs]
         for rival in self.rivals:
@@ -124,17 +129,16 @@ class Neighbours:
         if not rivals:
             return "nothing"
         nearest = least(rivals, key=lambda r: r.gap, tie=lambda r: r.other)
-        return self._blocks(self.room)[1][nearest.other].owner
+        return self._blocks(*self.planned)[nearest.other].owner
 
-    def _blocks(self, room: Room) -> tuple[Walls, list[Obstruction]]:
-        walls = {wall.name: wall for wall in place_walls(room, self.shape)}
+    def _blocks(self, room: Room, walls: Walls) -> list[Obstruction]:
         lines = (_wall_block(wall) for wall in walls.values())
         slopes = _slope_blocks(slopes_over(room, walls), self.tops)
-        return walls, [*lines, *chain(*self.rows), *self.free, *slopes, *_room_blocks(room)]
+        return [*lines, *chain(*self.rows), *self.free, *slopes, *_room_blocks(room)]
 
     def _nearest(self) -> Iterator[Rival]:
         """The rivals of every run on each side: the nearest, and whatever comes nearly as near."""
-        walls, others = self._blocks(self.room)
+        walls, others = self.planned[1], self._blocks(*self.planned)
         outlines = [other.outline(walls) for other in others]
         for i, row in enumerate(self.rows):
             for right in (False, True):

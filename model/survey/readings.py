@@ -45,8 +45,9 @@ def readings(room: Room) -> tuple[Reading, ...]:
 
 
 def with_readings(room: Room, taken: Sequence[Reading], values: Sequence[float]) -> Room:
-    """The room as if ``values`` had been read instead. Nothing is validated."""
-    changed: Room = _with(room, [(reading.at, value) for reading, value in zip(taken, values, strict=True)])
+    """The room as if ``values`` had been read instead. Nothing is validated, and nothing copied needlessly."""
+    changes = [(r.at, value) for r, value in zip(taken, values, strict=True) if value != r.value]
+    changed: Room = _with(room, changes) if changes else room
     return changed
 
 
