@@ -61,9 +61,18 @@ def dxf(sheet: Sheet) -> bytes:
     for view in real:
         _draw(doc, doc.modelspace(), view, _shift(view, real[0]))
     _lay_out(doc, sheet, real)
+    _in_order(doc)
     stream = io.StringIO()
     doc.write(stream)
     return stream.getvalue().encode("utf-8")
+
+
+def _in_order(doc: Any) -> None:
+    """The section of classes by name: the library takes them out of sets, which differ from process to process."""
+    section = doc.classes
+    section.add_required_classes(doc.dxfversion)
+    for key in sorted(section.classes):
+        section.classes.move_to_end(key)
 
 
 def _shift(view: View, first: View) -> Point:
