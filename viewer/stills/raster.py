@@ -37,25 +37,25 @@ SMOOTHEST = 0.12
 SHEEN = 1.28
 """Index of refraction of whatever is not metal: low, since the surrounding is plain and would wash colours out."""
 MAP = 1_024
-"""Pixels across a depth map."""
+"""Pixels across a depth map of a picture of `SIZE`."""
 
 Pixels = NDArray[np.uint8]
 
 
-def render(picture: Picture) -> Pixels:
-    """The picture as (height, width, 3) array, sRGB."""
-    light = _rendered(picture)
-    depth, normals = _geometry(picture)
+def render(picture: Picture, size: tuple[int, int] = SIZE) -> Pixels:
+    """The picture as (height, width, 3) array, sRGB; ``size`` is its width and height, pixels."""
+    light = _rendered(picture, size)
+    depth, normals = _geometry(picture, size)
     here = np.isfinite(depth)
     points = _unprojected(picture.camera, depth)
     lit = np.ones(depth.shape)
-    lit[here] = visibility(points[here], normals[here], _depth_maps(picture))
+    lit[here] = visibility(points[here], normals[here], _depth_maps(picture, MAP * size[0] // SIZE[0]))
     lit = smoothed(lit, points, normals)
     share = (1.0 - SHADE) + SHADE * lit
     return np.clip(light * (share ** (1 / 2.2))[..., None], 0.0, 255.0).astype(np.uint8)
 
 
-def _plotter(camera: Camera, size: tuple[int, int] = SIZE) -> Any:
+def _plotter(camera: Camera, size: tuple[int, int]) -> Any:
     plotter = pv.Plotter(off_screen=True, window_size=list(size), lighting="none")
     plotter.camera.position = camera.eye / METRE
     plotter.camera.focal_point = (camera.eye + METRE * camera.forward) / METRE
@@ -67,8 +67,8 @@ def _plotter(camera: Camera, size: tuple[int, int] = SIZE) -> Any:
     return plotter
 
 
-def _rendered(picture: Picture) -> Floats:
-    plotter = _plotter(picture.camera)
+def _rendered(picture: Picture, size: tuple[int, int]) -> Floats:
+    plotter = _plotter(picture.camera, size)
     plotter.set_background(BACKGROUND[0], top=BACKGROUND[1])
     plotter.set_environment_texture(_surrounding(), is_srgb=False)
     plotter.add_light(_lamp(picture.camera))
@@ -162,12 +162,12 @@ def _edges(picture: Picture) -> Any:
     return lines
 
 
-def _geometry(picture: Picture) -> tuple[Floats, Floats]:
+def _geometry(picture: Picture, size: tuple[int, int]) -> tuple[Floats, Floats]:
     """Distance along the camera's forward (nan where there is nothing) and normals, pixel by pixel."""
     solid = [item for item in picture.items if item.finish.opacity == 1.0]
     mesh = _joined(solid)
     mesh["normals"] = np.concatenate([(item.normals + 1.0) * 127.5 for item in solid]).astype(np.uint8)
-    plotter = _plotter(picture.camera)
+    plotter = _plotter(picture.camera, size)
     plotter.add_mesh(mesh, scalars="normals", rgb=True, lighting=False)
     plotter.disable_anti_aliasing()
     plotter.show(auto_close=False)
@@ -179,7 +179,7 @@ def _geometry(picture: Picture) -> tuple[Floats, Floats]:
 
 def _unprojected(camera: Camera, depth: Floats) -> Floats:
     """Where each pixel's point lies in the room, metres."""
-    width, height = SIZE
+    height, width = depth.shape
     x = ((np.arange(width) + 0.5) / width * 2 - 1)[None, :] * width / height
     y = (1 - (np.arange(height) + 0.5) / height * 2)[:, None]
     if camera.half_height is None:
@@ -190,12 +190,12 @@ def _unprojected(camera: Camera, depth: Floats) -> Floats:
     return np.asarray(camera.eye / METRE + across + depth[..., None] * camera.forward)
 
 
-def _depth_maps(picture: Picture) -> list[DepthMap]:
-    """The scene's depth from every direction of light."""
+def _depth_maps(picture: Picture, across: int) -> list[DepthMap]:
+    """The scene's depth from every direction of light, each map ``across`` pixels wide."""
     mesh = _joined([item for item in picture.items if item.finish.opacity == 1.0])
     points = np.asarray(mesh.points, dtype=np.float64)
     camera = Camera(np.zeros(3), np.array([0.0, 0.0, -1.0]), np.array([0.0, 1.0, 0.0]), METRE)
-    plotter = _plotter(camera, (MAP, MAP))
+    plotter = _plotter(camera, (across, across))
     plotter.add_mesh(mesh, lighting=False)
     plotter.disable_anti_aliasing()
     plotter.show(auto_close=False)

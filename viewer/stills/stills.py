@@ -14,7 +14,7 @@ from PIL import Image
 from countersunk.model.errors import CountersunkError
 from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen
-from countersunk.viewer.stills.cameras import Picture, pictures, three_quarter
+from countersunk.viewer.stills.cameras import SIZE, Picture, pictures, three_quarter
 
 EGL = "libEGL.so.1"
 """What Linux draws with where there is no screen."""
@@ -24,8 +24,15 @@ class StillsError(CountersunkError):
     """Pictures cannot be rendered on this machine."""
 
 
-def render_stills(kitchen: Kitchen, folder: Path, progress: Callable[[str], None] | None = None) -> list[Path]:
+def render_stills(
+    kitchen: Kitchen,
+    folder: Path,
+    progress: Callable[[str], None] | None = None,
+    size: tuple[int, int] = SIZE,
+) -> list[Path]:
     """Write view.png, plan.png and wall-….png into ``folder``; ``progress`` is told each picture's name.
+
+    ``size`` is the width and height of each, pixels, in the proportion of `SIZE`.
 
     Raises StillsError where nothing can be drawn off screen, OSError where nothing can be written.
     """
@@ -35,7 +42,7 @@ def render_stills(kitchen: Kitchen, folder: Path, progress: Callable[[str], None
         if progress:
             progress(picture.name)
         path = folder / f"{picture.name}.png"
-        write_whole(path, png(picture))
+        write_whole(path, png(picture, size))
         written.append(path)
     return written
 
@@ -46,12 +53,12 @@ def view_png(kitchen: Kitchen) -> bytes:
     return png(three_quarter(kitchen))
 
 
-def png(picture: Picture) -> bytes:
+def png(picture: Picture, size: tuple[int, int] = SIZE) -> bytes:
     """One picture as a PNG file."""
     from countersunk.viewer.stills.raster import render
 
     with io.BytesIO() as stream:
-        Image.fromarray(render(picture)).save(stream, "PNG", optimize=False, compress_level=6)
+        Image.fromarray(render(picture, size)).save(stream, "PNG", optimize=False, compress_level=6)
         return stream.getvalue()
 
 
