@@ -27,9 +27,8 @@ LARGE = LANE == "large"
 EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
 SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
-KITCHENS = int(EXAMPLES or (100 if LARGE else 16))
+KITCHENS = int(EXAMPLES or (100 if LARGE else 4))
 """Random kitchens of each sort."""
-
 
 MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (10 if LARGE else 1))
 """How many ways a kitchen is turned and moved that must stay the same."""
@@ -46,5 +45,5 @@ def examples(large: int, default: int) -> int:
 
 
 def tries(most: int) -> int:
-    """On how many examples a property is tried: all in the large lane, by default a quarter, at least 10."""
-    return examples(most, min(most, max(10, most // 4)))
+    """On how many examples a property is tried: all in the large lane, by default a tenth, at least 5."""
+    return examples(most, min(most, max(5, most // 10)))

@@ -107,13 +107,13 @@ def drawn_out(outline, fits):
     return affinity.scale(outline, low, 1.0)
 
 
-@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 2))
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 4))
 def test_what_passes_a_turn_by_the_step_of_the_grid_passes_by_brute_force(bend, outline):
     near = drawn_out(outline, lambda o: flat(o, corner(*bend), slack(o)))
     assert carried(*turned_floor(*bend, 1.2 * near.length / 2), near)
 
 
-@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 2))
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 4))
 def test_what_sticks_by_the_step_of_the_grid_sticks_by_brute_force(bend, outline):
     a, b, angle = bend
     near = drawn_out(outline, lambda o: flat(o, corner(a + 2 * slack(o), b + 2 * slack(o), angle), 0.0))
@@ -159,7 +159,7 @@ WAYS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", WAYS)
+@pytest.mark.parametrize("name", some(list(WAYS), 3))
 def test_what_comes_in_by_the_step_of_the_grid_comes_in_by_brute_force(name):
     way, floor = WAYS[name]
     outline = rectangle(0, 0, 1800, 100)

@@ -14,6 +14,7 @@ from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.readings import readings, with_readings
 from countersunk.model.tolerance import CONTACT
+from tests.lanes import examples
 from tests.specimens import SOME_DEMOS, SQUARE_ROOM, cornered, document, open_kitchen
 
 FRONT = 2.0 + 560.0 + 18.0
@@ -202,7 +203,7 @@ def test_both_ways_agree_on_the_demo_kitchens(demo):
 
 
 @given(st.floats(10.2, 22.0))
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=examples(8, 2), deadline=None)
 def test_both_ways_agree_where_it_is_doubtful(spare):
     kitchen = niche(spare)
     (fit,), drawn = run_fits(kitchen), simulated(kitchen, draws=1500)[:, 0]

@@ -11,7 +11,7 @@ from countersunk.model.checks.rules import Rules
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
-from tests.lanes import tries
+from tests.lanes import examples, some, tries
 from tests.model.cases import CASES, Kind
 from tests.model.cases.table import RULES
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, unit
@@ -20,8 +20,8 @@ from tests.specimens import SOME_DEMOS, open_kitchen
 from tests.strategies import kitchens
 
 LONG = {"walls": tuple({"name": n, "length": 6000.0, "corner": 90.0} for n in "ABCD")}
-QUICK = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
-FEW = settings(QUICK, max_examples=5)
+QUICK = settings(max_examples=tries(15), deadline=None, suppress_health_check=list(HealthCheck))
+FEW = settings(QUICK, max_examples=examples(5, 2))
 
 
 def ranges():
@@ -89,7 +89,7 @@ def test_a_row_moved_along_its_wall_keeps_its_distances(start):
 
 
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
-@pytest.mark.parametrize("turn", [1, 2, 3])
+@pytest.mark.parametrize("turn", some([1, 2, 3], 3))
 def test_a_kitchen_looked_at_from_another_wall_has_the_same_values(path, turn):
     """The room's frame begins at the first wall, so that naming another first turns and moves everything in it."""
     before = open_kitchen(path)
