@@ -24,6 +24,10 @@ Use = Literal["carcass", "back", "drawer", "front"]
 CutoutKind = Literal["sink", "hob", "tap", "switch", "socket"]
 
 
+HANGS_BELOW: dict[CutoutKind, float] = {"sink": 180.0, "hob": 50.0, "tap": 60.0, "switch": 60.0, "socket": 70.0}
+"""What hangs below a top's face where nobody says, mm (common practice, no source)."""
+
+
 class Board(Strict):
     """Sheet material. ``density`` in kg/m³, ``sheet`` its length and width in mm.
 

@@ -91,16 +91,17 @@ def corner_radius(kitchen: Kitchen) -> Iterator[Place]:
 def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
     """From the line to the nearest side or panel of a unit beneath, mm; negative by how far it is cut into.
 
+    Of a sink with a drainer only the line round its bowl: the drainer is thinner than the top and goes over a side.
     A rail on edge beneath the line is no side: rails are what a sink or hob hangs between.
     """
     for cutout in kitchen.cutouts:
         length = kitchen.length(cutout.length)
-        line, sides = cutout.line_in_room, _sides(kitchen, cutout, length)
+        line, sides = cutout.hung_in_room, _sides(kitchen, cutout, length)
         gaps = [(line.distance(plan) - _bite(cutout, line, plan), side, plan) for side, plan in sides.items()]
         if gaps:
             gap, side, plan = least(gaps, key=lambda g: g[0])
             where = Where(Phrase.OVER, of_cutout(cutout), against=side)
-            yield replace(_place(cutout, length, where, plan), value=gap)
+            yield replace(_place(cutout, length, where, plan, line), value=gap)
 
 
 def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
@@ -130,7 +131,7 @@ def _joint(length: Length, join: Join) -> LineString:
 
 def _sides(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> dict[Thing, BaseGeometry]:
     """The plans of the sides and panels under the line or within `NEAR` of it."""
-    line, parts = cutout.line_in_room, parts_beneath(kitchen, length)
+    line, parts = cutout.hung_in_room, parts_beneath(kitchen, length)
     plans = {of_part(part): part.standing_plan for part in parts if part.role in (Role.SIDE, Role.PANEL)}
     return {side: plan for side, plan in plans.items() if line.distance(plan) < NEAR + CONTACT}
 
@@ -149,10 +150,12 @@ def _heights(length: Length) -> tuple[float, float]:
     return under, under + length.part.thickness
 
 
-def _place(cutout: PlacedCutout, length: Length, where: Where, other: BaseGeometry) -> Place:
-    """A place measured from the line; joins are named but are no part of what lights up."""
+def _place(
+    cutout: PlacedCutout, length: Length, where: Where, other: BaseGeometry, line: Polygon | None = None
+) -> Place:
+    """A place measured from the line, or a part of it; joins are named but are no part of what lights up."""
     low, high = _heights(length)
-    segment = between(cutout.line_in_room, other, high)
+    segment = between(line or cutout.line_in_room, other, high)
     top = of_length(length)
     others = [t for t in where.things[1:2] if t.sort in (Sort.CUTOUT, Sort.PART)]
     about = tuple(dict.fromkeys((where.subject, *others, top)))

@@ -208,7 +208,9 @@ class Cutout(Strict):
 
     Plain numbers are its ``kind`` and the ``line`` to cut (width x depth), which is the inside dimension and not
     what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below.
-    ``shift`` moves it to the right of the unit's middle; ``from_front`` or ``from_back`` is the distance from that
+    ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than the unit inside, hangs
+    its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
+    ``from_back`` is the distance from that
     edge of the top to the line.
     """
 
@@ -222,6 +224,7 @@ class Cutout(Strict):
     over: Over
     name: Name | None = None
     shift: Shift = 0.0
+    drainer: Literal["left", "right"] = "right"
     from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
     from_back: Annotated[float, Field(ge=0, le=1_500)] | None = None
     key: Key = ""

@@ -193,7 +193,8 @@ def _females(kitchen: Kitchen) -> Mapping[str, str]:
 
 
 def _cutout(data: Data) -> Data:
-    return {**data, "shift": -data["shift"] + 0.0} if data.get("shift") else data
+    moved = {**data, "shift": -data["shift"] + 0.0} if data.get("shift") else data
+    return _swapped(moved, "drainer") if "drainer" in moved else moved
 
 
 def _stage(data: Data) -> Data:

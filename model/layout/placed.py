@@ -24,7 +24,7 @@ class PlacedUnit:
     ``key`` lasts, ``name`` is its place in today's numbering unless it has one of its own. ``x`` is its left side
     along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
     unit goes along the other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None
-    where it is made of boards.
+    where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick.
     """
 
     key: str
@@ -38,6 +38,12 @@ class PlacedUnit:
     field: str
     wing: float = 0.0
     ready: Ready | None = None
+    under_hob: bool = False
+
+    @property
+    def rails(self) -> Literal["flat", "edge", "none"]:
+        """How its rails lie; under a hob none lie flat, where they would be in its way."""
+        return "edge" if self.under_hob and self.family.rails == "flat" else self.family.rails
 
     @property
     def article(self) -> str:

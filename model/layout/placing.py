@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from countersunk.model.catalogue.catalogue import Catalogue, Family, Stock
+from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, Family, Stock
 from countersunk.model.document.keys import prefix
-from countersunk.model.document.schema import Document, Island, Peninsula, Run, Supply, Unit
+from countersunk.model.document.schema import Cutout, Document, Island, Peninsula, Run, Supply, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
@@ -61,6 +61,17 @@ class _Site:
         method = self.catalogue.boards_by(family.method).method
         return as_deep(_hung(family, unit, f"{field}.bottom"), unit, method, field)
 
+    def under_hobs(self, stock: Stock) -> frozenset[str]:
+        """The keys of units under a hob that hangs lower than a top of that stock is thick."""
+        return frozenset(cutout.over for cutout in self.document.cutouts if self._hangs(cutout) > stock.thickness)
+
+    def _hangs(self, cutout: Cutout) -> float:
+        """How far a hob hangs below the top's face, mm; 0 for everything else, and for what nobody knows."""
+        template = self.catalogue.templates.get(cutout.template or "")
+        if template is not None:
+            return template.depth if template.kind == "hob" else 0.0
+        return cutout.depth or HANGS_BELOW["hob"] if cutout.kind == "hob" else 0.0
+
 
 def _hung(family: Family, unit: Unit, field: str) -> Family:
     """The family of a unit, at the height where this one hangs."""
@@ -105,7 +116,7 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
     frame = wall.frame.moved(y=row.stand_off)
     units = _in_line(
         run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue,
-        run.supply or site.document.supply,
+        run.supply or site.document.supply, site.under_hobs(row.stock),
     )  # fmt: skip
     _check_ends(units, wall.length)
     return PlacedRun(
@@ -147,7 +158,9 @@ def _free_standing(
     both = sizes(wish.units, families, field)
     behind = frame_of(sum(both[0]), families[0].depth)
     supply = wish.supply or site.document.supply
-    units = _in_line(wish.units, families, both, names, 0.0, behind, field, site.catalogue, supply)
+    units = _in_line(
+        wish.units, families, both, names, 0.0, behind, field, site.catalogue, supply, site.under_hobs(stock)
+    )
     frame = behind.moved(y=-stand_off)
     return PlacedRun(
         wish.key, wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns
@@ -202,15 +215,16 @@ def _in_line(
     field: str,
     catalogue: Catalogue,
     supply: Supply,
+    hobs: Collection[str],
 ) -> tuple[PlacedUnit, ...]:
-    """Units one after the other from ``start``; ``frame`` runs along their backs."""
+    """Units one after the other from ``start``; ``frame`` runs along their backs, ``hobs`` hang over some."""
     fields = [f"{field}.units[{i}]" for i in range(len(units))]
     lefts = accumulate(both[0], initial=start)
     placed = zip(units, names, families, *both, lefts, fields, strict=False)
     return tuple(
         PlacedUnit(
             u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing,
-            f.comes_ready(supply),
+            f.comes_ready(supply), u.key in hobs,
         )
         for u, name, f, w, wing, x, at in placed
     )  # fmt: skip

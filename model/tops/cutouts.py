@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import count
+from typing import Literal
 
 from shapely import Polygon
 from shapely import box as rectangle
@@ -30,11 +31,16 @@ from countersunk.model.tops.edges import ring
 from countersunk.model.tops.plain_cutouts import template_of
 from countersunk.model.tops.worktops import Length
 
+DrainerSide = Literal["left", "right"]
+
 SHEET = 2.0
 """Thickness of a sink's steel as it is modelled, mm."""
 
 BOWL_FRONT = 20.0
 """From the front of a sink's line to its bowl, mm."""
+
+DRAINER = 1.5
+"""A line so many times as wide as its bowl has a drainer beside it."""
 
 FROM_FRONT = 60.0
 """From the top's front edge to a line whose place nobody gives, mm (common practice, no source)."""
@@ -44,7 +50,8 @@ FROM_FRONT = 60.0
 class PlacedCutout:
     """A cut-out in its place. ``key`` lasts. ``line`` and ``rim`` are in the frame of the length's part (mm).
 
-    ``own`` says that it is let in for what the customer has, which is not ordered.
+    ``own`` says that it is let in for what the customer has, which is not ordered. ``drainer`` is the side of the
+    drainer of a sink, as one faces it.
     """
 
     key: str
@@ -59,11 +66,23 @@ class PlacedCutout:
     frame: Pose
     field: str
     own: bool = False
+    drainer: DrainerSide = "right"
 
     @cached_property
     def line_in_room(self) -> Polygon:
         """The line to cut, in the room's plan."""
         return self.frame.plan_to_room(rounded_rectangle(*self.template.line, self.template.radius))
+
+    @cached_property
+    def hung_in_room(self) -> Polygon:
+        """What of the line has something hanging down through it, in the room's plan: of a sink with a drainer, the
+        line round its bowl, since the drainer is thinner than the top.
+        """
+        if not has_drainer(self.template):
+            return self.line_in_room
+        x0, _, x1, _ = _bowl(self.template, self.drainer).bounds
+        round_bowl = rectangle(x0 - BOWL_FRONT, -self.template.line[1], x1 + BOWL_FRONT, self.template.line[1])
+        return one_polygon(self.line_in_room.intersection(self.frame.plan_to_room(round_bowl)))
 
     @cached_property
     def rim_in_room(self) -> Polygon:
@@ -115,7 +134,7 @@ def _place(
 ) -> PlacedCutout:
     unit = over[wish.over]
     length = _under(unit, wish.shift, lengths)
-    x = unit.x + unit.width / 2 + wish.shift - length.x
+    x = unit.x + unit.width / 2 + (wish.shift or _bowl_shift(template, unit, wish.drainer)) - length.x
     y = _middle(wish, template, length, field)
     placed = PlacedCutout(
         key=wish.key,
@@ -130,10 +149,24 @@ def _place(
         frame=length.part.pose.moved(x, y, length.part.thickness),
         field=field,
         own=wish.template is None,
+        drainer=wish.drainer,
     )
     _check_inside(placed, length)
     _check_core(placed, length)
     return placed
+
+
+def has_drainer(t: Template) -> bool:
+    """Whether a sink is so much wider than its bowl that it has a drainer beside it."""
+    return t.kind == "sink" and t.bowl is not None and t.line[0] > DRAINER * t.bowl[0]
+
+
+def _bowl_shift(t: Template, unit: PlacedUnit, drainer: DrainerSide) -> float:
+    """How far a sink with a drainer is moved to the right so that its bowl hangs in the middle of a unit that its
+    line is wider than inside, mm; 0 for every other.
+    """
+    inside = unit.width - 2 * unit.boards.carcass.thickness
+    return -float(_bowl(t, drainer).centroid.x) if has_drainer(t) and t.line[0] > inside else 0.0
 
 
 def _under(unit: PlacedUnit, shift: float, lengths: list[Length]) -> Length:
@@ -264,24 +297,27 @@ def _through(t: Template) -> Polygon:
 def _sink(cutout: PlacedCutout) -> list[Part]:
     """A steel rim, a bowl of four walls and a base below it, and a tap behind the bowl."""
     t, thickness = cutout.template, cutout.thickness
-    outer = _bowl(t) if t.mount == "inset" else rounded_rectangle(*t.line, t.radius).buffer(SHEET)
+    outer = _bowl(t, cutout.drainer) if t.mount == "inset" else rounded_rectangle(*t.line, t.radius).buffer(SHEET)
     inner = one_polygon(outer.buffer(-SHEET, join_style="mitre"))
-    plate = one_polygon(rectangle(*_about(t.rim)).difference(inner))
+    plate = one_polygon(_rim(t).difference(inner))
     face, low = (t.rim_height, 0.0) if t.mount == "inset" else (-thickness, -thickness - SHEET)
     parts = [
         _piece(cutout, Component.RIM, plate, low, face, t.code),
         _piece(cutout, Component.BOWL, one_polygon(outer.difference(inner)), SHEET - t.depth, low, t.code),
         _piece(cutout, Component.BASE, one_polygon(outer), -t.depth, SHEET - t.depth, t.code),
     ]
-    return [*parts, *_tap(cutout, _bowl(t).centroid.x, -t.line[1] / 2 + 30.0)] if t.tap else parts
+    return [*parts, *_tap(cutout, _bowl(t, cutout.drainer).centroid.x, -t.line[1] / 2 + 30.0)] if t.tap else parts
 
 
-def _bowl(t: Template) -> Polygon:
-    """The bowl's outside: near the front, to the left where the template has a drainer."""
+def _bowl(t: Template, drainer: DrainerSide) -> Polygon:
+    """The bowl's outside: near the front, beside the drainer of a sink that has one, as round as a round line."""
     width, depth = t.bowl or (t.line[0] - 2 * BOWL_FRONT, t.line[1] - 2 * BOWL_FRONT)
     shape = rounded_rectangle(width, depth, min(40.0, width / 4, depth / 4))
-    left = -t.line[0] / 2 + width / 2 + BOWL_FRONT if t.line[0] > 1.5 * width else 0.0
-    return translate(shape, left, t.line[1] / 2 - depth / 2 - BOWL_FRONT)
+    left = -t.line[0] / 2 + width / 2 + BOWL_FRONT if t.line[0] > DRAINER * width else 0.0
+    hung = translate(shape, left if drainer == "right" else -left, t.line[1] / 2 - depth / 2 - BOWL_FRONT)
+    if t.bowl is None and not rounded_rectangle(*t.line, t.radius).contains(hung):
+        return rounded_rectangle(width, depth, max(0.0, t.radius - BOWL_FRONT))
+    return hung
 
 
 def _tap(cutout: PlacedCutout, x: float, y: float) -> list[Part]:

@@ -6,7 +6,7 @@ can only be a rim's are refused with the line that they would leave.
 
 from __future__ import annotations
 
-from countersunk.model.catalogue.catalogue import Catalogue, CutoutKind, Template
+from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, CutoutKind, Template
 from countersunk.model.document.schema import Cutout
 from countersunk.model.errors import InputError
 from countersunk.model.layout.placing import PlacedUnit
@@ -16,9 +16,6 @@ OWN = "own."
 
 RIM = 10.0
 """What a rim covers of the top beside the line, mm (quoted)."""
-
-DEPTHS: dict[CutoutKind, float] = {"sink": 180.0, "hob": 50.0, "tap": 60.0, "switch": 60.0, "socket": 70.0}
-"""What hangs below the face where nobody says, mm (common practice, no source)."""
 
 HANGS = ("sink", "hob")
 """Kinds whose body fills the line, so that it must hang between the sides of the unit below."""
@@ -41,7 +38,7 @@ def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit
     rim = wish.rim or (wish.line[0] + 2 * RIM, wish.line[1] + 2 * RIM)
     return Template(
         code=f"{OWN}{wish.kind}", name=f"{wish.kind} as measured", kind=wish.kind, fuel=wish.fuel,
-        line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or DEPTHS[wish.kind], rim_height=2.0,
+        line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or HANGS_BELOW[wish.kind], rim_height=2.0,
     )  # fmt: skip
 
 

@@ -106,18 +106,27 @@ def _grooved(unit: PlacedUnit, depth: float, thickness: float, upper: bool) -> P
     return Polygon([*notch, (depth, other), (0.0, other)])
 
 
+RAIL_PLAY = 3.0
+"""What stays free between a rail on edge and the drawer beneath it, mm: common practice, no source."""
+
+
 def _top(unit: PlacedUnit) -> list[Part]:
-    """Two rails lying flat, or standing on edge where a sink or hob hangs between them; else a whole top."""
+    """Two rails lying flat, or standing on edge where a sink or hob hangs between them; else a whole top.
+
+    Over a drawer the front rail on edge is no higher than what the drawer leaves free.
+    """
     t, rail, bands = unit.boards.carcass.thickness, unit.boards.method.rail, unit.boards.method.bands
     x0, x1, depth, top, material = t, unit.width - t, unit.family.depth, unit.family.top, unit.boards.carcass.code
     if unit.family.rails == "none":
         whole = Block(x0, x1, rear(unit), depth, top - t, top)
         section = _grooved(unit, whole.extent("y"), t, upper=False)
         return [board(unit, Role.TOP, whole, "xyz", material, banded=bands.top, section=section)]
-    lies = unit.family.rails == "flat"
+    lies = unit.rails == "flat"
     deep, high = (rail, t) if lies else (t, rail)
     axes, y0 = "xyz" if lies else "xzy", inner_depth(unit)
-    front = Block(x0, x1, depth - deep, depth, top - high, top)
+    over_drawer = not lies and unit.family.openings[0].holds == "drawer"
+    low = min(high, unit.boards.method.drawer_margin - RAIL_PLAY) if over_drawer else high
+    front = Block(x0, x1, depth - deep, depth, top - low, top)
     back = Block(x0, x1, y0, y0 + deep, top - high, top)
     return [
         board(unit, Role.RAIL, front, axes, material, which=Which(at=(Position.FRONT,)), banded=bands.rail),

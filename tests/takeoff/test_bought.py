@@ -102,7 +102,7 @@ def test_rows_and_families_go_before_the_kitchen():
 def test_appliances_fillers_and_panels_are_no_carcasses():
     kitchen = open_kitchen(ANNEXE)
     ready = {unit.family.code for unit in kitchen.units if unit.ready}
-    assert ready == {"base-drawers", "base-sink", "base-hob", "base-doors"}
+    assert ready == {"base-drawers", "base-sink", "base-doors"}
     cut = {kitchen.parts_by_id[panel.id].called for plan in take_off(kitchen).boards for s in plan.sheets
            for panel in s.places}  # fmt: skip
     assert {"A6", "AU1", "AU2"} <= cut

@@ -140,6 +140,7 @@ def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
         Cell("kind", "kind", "choice", same("sink", "hob", "tap", "switch", "socket")),
         Cell("line.0", "cut width, mm"),
         Cell("line.1", "cut depth, mm"),
+        Cell("drainer", "drainer", "choice", same("left", "right")),
         Cell("rim.0", "rim width, mm"),
         Cell("rim.1", "rim depth, mm"),
         Cell("radius", "corner radius, mm"),
