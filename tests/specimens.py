@@ -15,6 +15,9 @@ from countersunk.model.kitchen import Kitchen
 from tests.lanes import LARGE
 
 DEMOS: list[Path] = sorted(shared.KITCHENS.glob("*.yaml"))
+CORNER_DEMO: Path = shared.KITCHENS / "corner.yaml"
+"""For what takes one demo: an L with a join, a sink, a hob and windows."""
+
 FEW_DEMOS: list[Path] = [shared.KITCHENS / f"{name}.yaml" for name in ("corner", "island", "straight")]
 """For what takes long: rendering, drawing, the app."""
 SOME_DEMOS: list[Path] = [p for p in DEMOS if LARGE or p.stem in ("corner", "gasworks", "prairie")]

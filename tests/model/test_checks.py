@@ -21,7 +21,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, build
 from tests.lanes import tries
-from tests.specimens import DEMOS, SOME_DEMOS, document, open_kitchen
+from tests.specimens import CORNER_DEMO, SOME_DEMOS, document, open_kitchen
 from tests.strategies import kitchens
 
 SINK, GAS, HOB = "sink.one-bowl", "hob.gas-60", "hob.electric-60"
@@ -206,7 +206,7 @@ def test_a_rule_given_twice_does_not_load(tmp_path):
 def test_own_rules_take_the_place_of_those_of_the_program(tmp_path):
     path = tmp_path / "checks.yaml"
     path.write_text(RULE)
-    found = check(open_kitchen(DEMOS[0]), load_rules([path]))
+    found = check(open_kitchen(CORNER_DEMO), load_rules([path]))
     assert {f.rule for f in found} == {"one"}
     assert found[0].source == "a book (from memory, not seen)"
     assert found[0].region == "own"

@@ -19,7 +19,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
 from tests.lanes import some, tries
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
-from tests.specimens import DEMOS, SOME_DEMOS, cornered, oblong, open_kitchen, square
+from tests.specimens import CORNER_DEMO, DEMOS, SOME_DEMOS, cornered, oblong, open_kitchen, square
 from tests.strategies import kitchens
 
 DOORS, TALL = unit("base-doors", 600), unit("tall-larder", 600)
@@ -334,7 +334,7 @@ def test_every_move_of_a_demo_is_a_document_of_the_right_shape(path):
 
 
 def test_choices_are_tried_from_small_to_large():
-    built = open_kitchen(DEMOS[0])
+    built = open_kitchen(CORNER_DEMO)
     sizes = [move.size for move in choices(built, {r.name for r in built.runs})]
     assert sizes == sorted(sizes)
 

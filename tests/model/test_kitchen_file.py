@@ -16,7 +16,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.commands.main import main
 from tests.lanes import examples
-from tests.specimens import DEMOS, SOME_DEMOS, document
+from tests.specimens import CORNER_DEMO, DEMOS, SOME_DEMOS, document
 
 DOORS = {"unit": "base-doors", "width": 400.0}
 
@@ -97,7 +97,7 @@ def drawn_edit(draw, made):
 
 
 def test_carriage_returns_and_the_mark_of_utf_8_stay():
-    raw = b"\xef\xbb\xbf" + annotated(DEMOS[0]).replace(b"\n", b"\r\n")
+    raw = b"\xef\xbb\xbf" + annotated(CORNER_DEMO).replace(b"\n", b"\r\n")
     made = uploaded(raw, "dos").edited({"cooks": 3}).raw
     assert made.startswith(b"\xef\xbb\xbf")
     assert made.count(b"\r\n") == made.count(b"\n") > raw.count(b"\n")

@@ -17,7 +17,7 @@ from countersunk.model.geometry.part import Layer
 from countersunk.model.kitchen import build
 from countersunk.model.layout.placing import place_runs
 from countersunk.model.survey import survey_room
-from tests.specimens import DEMOS, alone, document, open_kitchen
+from tests.specimens import CORNER_DEMO, alone, document, open_kitchen
 
 METRIC, INCH = default_catalogue(), inch_catalogue()
 FAMILIES = [*METRIC.families.values(), *INCH.families.values()]
@@ -203,6 +203,6 @@ def test_the_worked_example_of_the_contributor_guide(tmp_path):
 
 
 def test_layout_places_what_the_kitchen_shows():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     placed = place_runs(kitchen.document, survey_room(kitchen.document.room), kitchen.catalogue)
     assert [u.name for run in placed for u in run.units] == [u.name for u in kitchen.units]

@@ -12,7 +12,7 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans, sheet_parts
 from countersunk.takeoff.report.report import as_json, csv_bytes
 from countersunk.takeoff.stock.steps import COARSE
-from tests.specimens import DEMOS, SOME_DEMOS, open_kitchen
+from tests.specimens import CORNER_DEMO, SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen
 
 SAW = default_rules().sheets
@@ -104,7 +104,7 @@ def test_the_order_is_counted_from_the_plan():
 
 def test_a_plan_of_another_kitchen_is_refused():
     with pytest.raises(ValueError, match="holds other parts than the kitchen has"):
-        take_off(small_kitchen(), boards=board_plans(open_kitchen(DEMOS[0])))
+        take_off(small_kitchen(), boards=board_plans(open_kitchen(CORNER_DEMO)))
 
 
 def test_a_panel_larger_than_a_sheet_is_named_and_not_planned():

@@ -10,7 +10,7 @@ import pytest
 
 from countersunk.viewer.scene.scene import scene
 from tests.npm import ENVIRONMENT, installed
-from tests.specimens import DEMOS, open_kitchen
+from tests.specimens import CORNER_DEMO, DEMOS, open_kitchen
 
 CHECK = Path(__file__).parent.parent / "gltf"
 
@@ -42,7 +42,7 @@ def test_every_demo_is_valid(validate, tmp_path):
 
 def test_the_validator_does_find_faults(validate, tmp_path):
     """Nothing found must mean nothing there."""
-    good = scene(open_kitchen(DEMOS[0])).glb
+    good = scene(open_kitchen(CORNER_DEMO)).glb
     broken = tmp_path / "broken.glb"
     broken.write_bytes(good.replace(b'"NORMAL"', b'"NORMAX"'))
     assert validate([broken])[0]["issues"]["numErrors"] > 0

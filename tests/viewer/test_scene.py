@@ -23,7 +23,7 @@ from countersunk.viewer.scene.room import WALL, room_items
 from countersunk.viewer.scene.scene import items, part_label, scene
 from countersunk.viewer.scene.surface import is_mirrored, placing, surface_of
 from countersunk.viewer.scene.textures import FIGURES, PIXELS, jpeg, pixels
-from tests.specimens import DEMOS, SOME_DEMOS, cornered, document, open_kitchen
+from tests.specimens import CORNER_DEMO, DEMOS, SOME_DEMOS, cornered, document, open_kitchen
 
 
 @pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda path: path.stem)
@@ -146,7 +146,7 @@ def test_a_left_handed_frame_does_not_turn_a_mesh_inside_out(hand):
 
 
 def test_parts_of_one_shape_share_one_surface():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     legs = [item.surface for item in items(kitchen) if item.kind == "leg"]
     assert len({id(surface) for surface in legs}) == 1
     assert len(json.loads(scene(kitchen).tree)["meshes"]) < len(items(kitchen)) / 2
@@ -170,7 +170,7 @@ def test_round_things_are_smooth_and_boards_crisp():
 
 
 def test_texture_runs_along_the_length_in_real_size_and_over_the_front_edge():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     top = kitchen.lengths[0].part
     surface = surface_of(top)
     flat = (surface.normals[:, 2] > 0.999) & (surface.vertices[:, 2] > top.thickness - 0.01)
@@ -185,7 +185,7 @@ def test_texture_runs_along_the_length_in_real_size_and_over_the_front_edge():
 
 
 def test_walls_stand_outside_the_room_and_say_where_inward_is():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     room = kitchen.survey.outline.buffer(-0.01)
     for item in room_items(kitchen):
         if item.kind != "wall":
@@ -199,7 +199,7 @@ def test_walls_stand_outside_the_room_and_say_where_inward_is():
 
 
 def test_openings_are_really_cut_out():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     wall = next(i for i in room_items(kitchen) if i.id == "room.wall.A")
     surveyed = kitchen.survey.wall("A")
     window = next(o for o in kitchen.survey.openings if o.wall == "A")
@@ -253,7 +253,7 @@ def test_an_open_survey_gets_a_floor_under_everything():
 
 
 def test_nothing_of_a_cut_room_stands_above_the_cut():
-    kitchen = open_kitchen(DEMOS[0])
+    kitchen = open_kitchen(CORNER_DEMO)
     assert max(item.points[:, 2].max() for item in room_items(kitchen, 1500.0)) == pytest.approx(1500.0)
 
 
