@@ -1,4 +1,11 @@
-"""What the packages share as data: catalogue, rules, prices and demo kitchens, all plain readable files."""
+"""What the packages share as data, all plain readable files.
+
+catalogue        units, boards, worktops, articles  catalogue-inch   what is other in inches
+catalogue-start  the start of a firm's own          kitchens         the demos
+rules            what is counted, worked, checked   prices           the invented price book, terms of a job
+options          what a customer may choose         suppliers        an invented list of a supplier
+rooms            a room to lay out
+"""
 
 from pathlib import Path
 

@@ -15,6 +15,9 @@ access     whether tops can be carried in               scribing   the gap behin
 things     what findings are about, by sort and key     phrases    how each kind of place is said
 wording    the words of a place, made from its values
 
+Limits stand in ``shared/rules/checks``: ``plain.yaml`` holds everywhere, the others in a region. The modules here
+only measure.
+
 *Thing*: a unit, a wall, a join …, by its key. *Place*: where a measure looked, in things and numbers, with the
 value found there. *Finding*: a place held against the limit of a rule.
 A finding that is *met* says that one number is on the right side of one limit. No finding, and no set of them,

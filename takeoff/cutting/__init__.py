@@ -10,7 +10,7 @@ greedy      a plan at once, and a bound           master     the integer program
 clock       steps counted, time limited
 sheets      panels: search until the bound        area       the bound
 scales      how much a sheet can hold at most
-packer      many packings side by side            recipes    which are tried, which are kept
+packer      on which sheet each panel goes        recipes    which packings are tried and kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth
 sawing      cuts in their order, and offcuts
 edged       pieces with a finished front             stretches  the least length that a set of them takes
