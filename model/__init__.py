@@ -17,6 +17,7 @@ survey/     walls in their places, and what else is in the room
 layout/     runs and islands in their places, unit by unit
 units/      boards of a unit, one module a construction
 tops/       lengths of worktop: rows, joins, edges, cut-outs, upstands
+fitted/     the room and the runs as they were measured once units stood
 fit         what has no place is refused
 kitchen     `build`: from a document to a Kitchen
 certainty/  how sure it is that a run fits

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -11,11 +11,14 @@ from countersunk import shared
 from countersunk.model.carry import way_in
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.catalogue.method import Ready
+from countersunk.model.document.fitted import AsFitted
 from countersunk.model.document.keys import check_keys
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
+from countersunk.model.fitted.standing import carried
+from countersunk.model.fitted.survey import FittedSurvey, survey_fitted
 from countersunk.model.geometry.identity import ISLAND_BACK, PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
@@ -33,7 +36,11 @@ from countersunk.model.units.trims import trims
 
 @dataclass(frozen=True)
 class Kitchen:
-    """Everything that is read from: nothing after `build` changes it."""
+    """Everything that is read from: nothing after `build` changes it.
+
+    Once units were measured as ``fitted``, they stand where they were, as they were made, and tops are cut to them.
+    ``plan`` is then the kitchen as planned.
+    """
 
     document: Document
     catalogue: Catalogue
@@ -43,6 +50,13 @@ class Kitchen:
     joins: tuple[Join, ...]
     cutouts: tuple[PlacedCutout, ...]
     parts: tuple[Part, ...]
+    plan: Kitchen | None = None
+    fitted: FittedSurvey | None = None
+
+    @property
+    def planned(self) -> Kitchen:
+        """The kitchen as planned, by which carcasses are made: itself until its units were measured as fitted."""
+        return self.plan or self
 
     @cached_property
     def units(self) -> tuple[PlacedUnit, ...]:
@@ -120,6 +134,8 @@ class Kitchen:
 def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     """Return the kitchen of a document: survey, layout, tops, parts, in this order.
 
+    Where its units were measured once they stood, tops are cut to them, and ``planned`` is what was planned.
+
     Without a ``catalogue``, the one that the document names. Raises InputError for what cannot be built.
 
     >>> from countersunk import build, open_kitchen
@@ -133,22 +149,46 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     way_in(document.access)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
+    plan = _topped(document, catalogue, survey, runs, _made(runs))
+    check_fit(survey, runs, plan.parts_of, plan.lengths, plan.cutouts)
+    return plan if document.fitted is None else _as_fitted(plan, document.fitted)
+
+
+def _made(runs: tuple[PlacedRun, ...]) -> tuple[Part, ...]:
+    """The parts of units and of what runs along them."""
+    units = (part for run in runs for unit in run.units for part in unit_parts(unit))
+    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run))))
+
+
+def _topped(
+    document: Document, catalogue: Catalogue, survey: Survey, runs: tuple[PlacedRun, ...], made: tuple[Part, ...]
+) -> Kitchen:
+    """The kitchen of runs with tops over them; ``made`` are the parts of the runs."""
     laid, joins = lay_worktops(runs, survey, document, catalogue)
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
     parts = [
-        *(part for run in runs for unit in run.units for part in unit_parts(unit)),
-        *(part for run in runs for part in (*trims(run), *island_back(run))),
+        *made,
         *(length.part for length in lengths),
         *strips,
         *lay_upstands(lengths, survey, document, catalogue),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
-    kitchen = Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))
-    check_fit(survey, runs, kitchen.parts_of, kitchen.lengths, kitchen.cutouts)
-    return kitchen
+    return Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))
+
+
+def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
+    """The kitchen with its units where they were fitted, and tops cut to them.
+
+    That units have their places is a fact now: only tops must still find theirs.
+    """
+    found = survey_fitted(plan.document, fitted, plan.survey, plan.runs)
+    made = tuple(carried(_made(plan.runs), plan.runs, found.runs))
+    kitchen = _topped(found.document, plan.catalogue, found.survey, found.runs, made)
+    check_fit(found.survey, (), kitchen.parts_of, kitchen.lengths, kitchen.cutouts)
+    return replace(kitchen, document=plan.document, plan=plan, fitted=found)
 
 
 def open_kitchen(file: Path | str, catalogue: Catalogue | None = None) -> Kitchen:

@@ -25,11 +25,13 @@ from numpy.typing import NDArray
 
 from countersunk.model.certainty.against import Against, against
 from countersunk.model.certainty.neighbours import Neighbours
-from countersunk.model.document.schema import Tolerance
+from countersunk.model.certainty.on_units import fitted_readings
+from countersunk.model.document.schema import Document, Tolerance
 from countersunk.model.errors import InputError
+from countersunk.model.fitted.survey import survey_fitted
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
-from countersunk.model.survey import survey_room
+from countersunk.model.survey import Survey, survey_room
 from countersunk.model.survey.readings import Reading, readings, with_readings
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, COVERAGE, FIT
@@ -112,8 +114,10 @@ class RunFit(Doubtful):
 
 
 def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
-    """Every run on a wall along it, then those under a low ceiling and before a bowed wall, the linear way."""
-    survey = Neighbours(kitchen)
+    """Every run on a wall along it, then those under a low ceiling and before a bowed wall, the linear way; as
+    planned, whatever was fitted since.
+    """
+    survey = Neighbours(kitchen.planned)
     others = _against(survey)
     spares, moves = _all_moves(survey.readings, partial(_spares, survey, others))
     units = [tuple(unit.name for unit in run.units) for run in survey.runs]
@@ -137,8 +141,11 @@ def _spares(survey: Neighbours, others: Sequence[Against], values: Sequence[floa
 
 
 def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
-    """Every length of top, the linear way; some tens of times the work of laying them."""
-    taken = readings(kitchen.document.room)
+    """Every length of top, the linear way; some tens of times the work of laying them.
+
+    Tops that are cut to fitted units move with what was read on those, and no more with the survey of the room.
+    """
+    taken = _taken(kitchen)
     now, moves = _all_moves(taken, partial(_tops, kitchen, taken))
     names = (length.id for length in kitchen.lengths)
     return tuple(TopFit(m, name, length) for m, name, length in zip(moves, names, now, strict=True))
@@ -147,17 +154,35 @@ def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
 def _tops(kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]) -> list[float]:
     """How long each top would be, had ``values`` been read (mm); not a number where nothing could be built."""
     try:
-        survey = survey_room(with_readings(kitchen.document.room, taken, values))
-        runs = place_runs(kitchen.document, survey, kitchen.catalogue)
-        laid, _ = lay_worktops(runs, survey, kitchen.document, kitchen.catalogue)
+        runs, survey, document = _placed(kitchen, taken, values)
+        laid, _ = lay_worktops(runs, survey, document, kitchen.catalogue)
     except InputError:
         return [math.nan] * len(kitchen.lengths)
     return [top.part.length for top in laid]
 
 
+def _taken(kitchen: Kitchen) -> tuple[Reading, ...]:
+    """The readings that tops are cut to."""
+    if kitchen.document.fitted is not None and kitchen.fitted is not None:
+        return fitted_readings(kitchen.document.fitted, kitchen.fitted)
+    return readings(kitchen.document.room)
+
+
+def _placed(
+    kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]
+) -> tuple[tuple[PlacedRun, ...], Survey, Document]:
+    """What tops are laid over, had ``values`` been read: runs, the room, and the document. Raises InputError."""
+    document, plan = kitchen.document, kitchen.planned
+    if document.fitted is not None:
+        found = survey_fitted(document, with_readings(document.fitted, taken, values), plan.survey, plan.runs)
+        return found.runs, found.survey, found.document
+    survey = survey_room(with_readings(document.room, taken, values))
+    return place_runs(document, survey, kitchen.catalogue), survey, document
+
+
 def simulated(kitchen: Kitchen, draws: int = DRAWS) -> NDArray[np.float64]:
     """(draws, fits) float: the spare of every fit in `run_fits`, fillers taken, every reading drawn anew (mm)."""
-    survey = Neighbours(kitchen)
+    survey = Neighbours(kitchen.planned)
     others = _against(survey)
     values, sigmas = [r.value for r in survey.readings], [r.sigma for r in survey.readings]
     drawn = np.random.default_rng(SEED).normal(values, sigmas, (draws, len(values)))

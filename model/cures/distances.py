@@ -84,7 +84,9 @@ def _starts(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
     for wall, several in on_walls.items():
         for some in [several, *([[i] for i in several] if len(several) > 1 else [])]:
             what = f"all of wall {wall}" if len(some) == len(several) else in_short(kitchen.runs[some[0]].units)
-            starts = {i: kitchen.runs[i].units[0].x for i in some}  # where a corner unit ends, it goes unsaid
+            starts = {
+                i: kitchen.planned.runs[i].units[0].x for i in some
+            }  # where a corner unit ends, it goes unsaid
             yield Slide(partial(_along, what, starts), -min(starts.values()), FARTHEST)
 
 

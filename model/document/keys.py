@@ -44,8 +44,15 @@ LISTS: dict[tuple[str, ...], str] = {
 MARKS = ("T", "J", "S")
 """What the marks of tops, joins and upstands begin with."""
 
-OVER = (("cutouts",), ("worktop", "corners"))
-"""Lists whose items are over a unit."""
+OVER: dict[tuple[str, ...], tuple[str, ...]] = {
+    ("cutouts",): ("over",),
+    ("worktop", "corners"): ("over",),
+    ("fitted", "lengths"): ("from", "to"),
+    ("fitted", "gaps"): ("unit",),
+    ("fitted", "walls"): ("unit",),
+    ("fitted", "heights"): ("unit",),
+}
+"""Lists whose items name units, as what lies over one does, and the fields that name them."""
 
 Data = Mapping[str, Any]
 Change = Callable[[Data], Data]
@@ -172,15 +179,19 @@ def _keyed(item: Data, letter: str, numbers: Iterator[int]) -> Data:
 
 
 def _over_keys(data: Data) -> Data:
-    """The data with keys wherever something is over a unit that was given by its name or its place."""
+    """The data with keys wherever something names a unit that was given by its name or its place."""
     keys = {name: key for key, name in names_by_key(data).items()}
-    for path in OVER:
-        data = _mapped(data, path, lambda item: {**item, **_over(item.get("over"), keys)})
+    for path, fields in OVER.items():
+        data = _mapped(data, path, partial(_with_units, fields=fields, keys=keys))
     return data
 
 
-def _over(unit: Any, keys: Mapping[str, str]) -> Data:
-    return {"over": keys[unit]} if isinstance(unit, str) and unit in keys else {}
+def _with_units(item: Data, fields: Iterable[str], keys: Mapping[str, str]) -> Data:
+    named = {field: item.get(field) for field in fields}
+    return {
+        **item,
+        **{field: keys[unit] for field, unit in named.items() if isinstance(unit, str) and unit in keys},
+    }
 
 
 def _prefix(row: Any, kind: str) -> str:

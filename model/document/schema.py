@@ -20,6 +20,7 @@ from countersunk.model.document.fields import Region as Region
 from countersunk.model.document.fields import Returns as Returns
 from countersunk.model.document.fields import Supply as Supply
 from countersunk.model.document.fields import Text as Text
+from countersunk.model.document.fitted import AsFitted as AsFitted
 from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
 from countersunk.model.document.room import Bow as Bow
@@ -236,8 +237,9 @@ class Document(Strict):
     ``catalogue`` is what its codes are of: one of the program, metric or inch, or the name of a folder beside the
     file, a firm's own. ``regions`` choose the rules that it is checked
     by, ``wheelchair`` those for somebody who uses one. ``supply`` says whether carcasses are made or bought,
-    where neither the row nor the family says so. ``countersunk`` is the format of the file, ``last_key`` the
-    number of the key that was given last. Whatever lasts has a key: see `model.document.keys`.
+    where neither the row nor the family says so. ``fitted`` is what was measured on the units once they stood: tops
+    are cut from it. ``countersunk`` is the format of the file, ``last_key`` the number of the key that was given
+    last. Whatever lasts has a key: see `model.document.keys`.
     """
 
     countersunk: Format = FORMAT
@@ -255,6 +257,7 @@ class Document(Strict):
     worktop: Worktop
     fronts: Fronts
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
+    fitted: AsFitted | None = None
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()
     last_key: LastKey = 0
 

@@ -39,7 +39,7 @@ def mirrored(document: Document, catalogue: Catalogue | None = None) -> Document
 
 def reflected(kitchen: Kitchen) -> Document:
     """The document of a kitchen that is built already, mirrored."""
-    document = kitchen.document
+    kitchen, document = kitchen.planned, kitchen.document
     lengths = {wall.name: wall.length for wall in kitchen.survey.walls}
     runs, names = {run.field: run for run in kitchen.runs}, _names(kitchen.runs)
     data = document.model_dump(exclude_unset=True)
@@ -49,6 +49,8 @@ def reflected(kitchen: Kitchen) -> Document:
         data |= {kind: tuple(_row(row, run, lengths, names) for row, run in rows)} if kind in data else {}
     data["worktop"] = _worktop(data["worktop"], kitchen, lengths)
     _each(data, "cutouts", _cutout)
+    if data.get("fitted"):
+        data["fitted"] = _fitted(data["fitted"])
     _each(data, "access", _stage)
     return Document.model_validate(data)
 
@@ -195,6 +197,23 @@ def _females(kitchen: Kitchen) -> Mapping[str, str]:
 def _cutout(data: Data) -> Data:
     moved = {**data, "shift": -data["shift"] + 0.0} if data.get("shift") else data
     return _swapped(moved, "drainer") if "drainer" in moved else moved
+
+
+def _fitted(data: Data) -> Data:
+    """What was measured on the fitted units: the same units, which know each other by their keys, the other way."""
+    data = dict(data)
+    ends = {"from": "to", "to": "from"}
+    _each(data, "lengths", lambda row: _renamed({ends.get(key, key): value for key, value in row.items()}))
+    _each(
+        data, "corners", lambda row: _renamed({**row, **({"legs": row["legs"][::-1]} if row.get("legs") else {})})
+    )
+    _each(data, "gaps", lambda row: _swapped(row, "end"))
+    _each(data, "walls", lambda row: {**row, "side": OTHER.get(row.get("side", "left"), "middle")})
+    return data
+
+
+def _renamed(data: Data) -> Data:
+    return {**data, "corner": _corner(data["corner"])} if data.get("corner") else data
 
 
 def _stage(data: Data) -> Data:

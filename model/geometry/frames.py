@@ -75,6 +75,15 @@ class Pose:
         turn: Callable[[Vector], Vector] = self._direction_to_room
         return Pose(self.origin, turn(x), turn(y), turn(z))
 
+    def carried(self, old: Pose, new: Pose) -> Pose:
+        """The pose of what is moved with a frame that stood at ``old`` and now stands at ``new``."""
+        turned = (new._direction_to_room(old._direction_from_room(axis)) for axis in (self.x, self.y, self.z))
+        return Pose(new.to_room(old.from_room(self.origin)), *turned)
+
+    def _direction_from_room(self, direction: Vector) -> Vector:
+        x, y, z = self.matrix[:, :3].T @ direction
+        return (float(x), float(y), float(z))
+
     def _direction_to_room(self, direction: Vector) -> Vector:
         x, y, z = self.matrix[:, :3] @ direction
         return (float(x), float(y), float(z))

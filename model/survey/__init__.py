@@ -46,7 +46,7 @@ from countersunk.model.survey.walls import SurveyedWall, check_stations, station
 from countersunk.model.ties import most
 from countersunk.model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
-__all__ = ["Misclosure", "Survey", "SurveyedWall", "place_walls", "survey_room"]
+__all__ = ["Misclosure", "Survey", "SurveyedWall", "furnished", "place_walls", "survey_room"]
 
 
 class Misclosure(NamedTuple):
@@ -106,12 +106,16 @@ def survey_room(room: Room) -> Survey:
     shape = shape_of(room)
     _check_diagonals(shape)
     _check_misses(shape)
-    walls = _walls(shape)
+    traverse = shape.traverse
+    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if shape.closed else None
+    return furnished(room, _walls(shape), misclosure)
+
+
+def furnished(room: Room, walls: tuple[SurveyedWall, ...], misclosure: Misclosure | None) -> Survey:
+    """The survey of ``room`` with its walls in their places. Raises InputError for what has no place on them."""
     named = {wall.name: wall for wall in walls}
     slopes = place_slopes(room, named)
     placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes)
-    traverse = shape.traverse
-    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if shape.closed else None
     survey = Survey(walls, room.height, _openings(room, named), misclosure, *placed)
     _check_openings(survey)
     if survey.outline is not None:

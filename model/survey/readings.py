@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
 
 from countersunk.model.document.schema import Obstacle, Opening, Room, Wall
 from countersunk.model.survey.angles import corner_names
@@ -13,6 +15,7 @@ from countersunk.model.survey.room import spoken
 from countersunk.model.survey.walls import stations
 from countersunk.model.tolerance import COVERAGE, READING
 
+Read = TypeVar("Read", bound=BaseModel)
 Path = tuple[str | int, ...]
 """Where a room has a value: ``("walls", 0, "length")``."""
 
@@ -44,10 +47,12 @@ def readings(room: Room) -> tuple[Reading, ...]:
     )  # fmt: skip
 
 
-def with_readings(room: Room, taken: Sequence[Reading], values: Sequence[float]) -> Room:
-    """The room as if ``values`` had been read instead. Nothing is validated, and nothing copied needlessly."""
+def with_readings(room: Read, taken: Sequence[Reading], values: Sequence[float]) -> Read:
+    """The room, or whatever else has the readings, as if ``values`` had been read. Nothing is validated, and
+    nothing copied needlessly.
+    """
     changes = [(r.at, value) for r, value in zip(taken, values, strict=True) if value != r.value]
-    changed: Room = _with(room, changes) if changes else room
+    changed: Read = _with(room, changes) if changes else room
     return changed
 
 

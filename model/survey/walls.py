@@ -27,7 +27,8 @@ class SurveyedWall:
 
     ``start``, ``length`` and ``frame`` are those of the chord, the straight line between its ends, by which units
     and tops are placed. ``stations`` are what was read off it: mm along the wall, and hollow (mm, see `Bow`).
-    ``read`` is its length before it was adjusted: what was measured along it may reach as far.
+    ``read`` is its length before it was adjusted: what was measured along it may reach as far. ``ends`` is how
+    hollow it is at its left and right end, 0 unless it was measured from fitted units and not from its own ends.
     """
 
     name: str
@@ -37,6 +38,7 @@ class SurveyedWall:
     corner: float | None
     stations: tuple[Point, ...] = ()
     read: float = 0.0
+    ends: Point = (0.0, 0.0)
 
     def within(self, at: float, width: float = 0.0) -> float:
         """Where what was measured at ``at`` begins: no further along than what is ``width`` wide has its place."""
@@ -62,7 +64,8 @@ class SurveyedWall:
     def face(self) -> tuple[Point, ...]:
         """The wall's true face in the wall frame, straight from station to station: y < 0 where it is hollow."""
         inner = ((x, -hollow) for x, hollow in self.stations if READING < x < self.length - READING)
-        return ((0.0, 0.0), *inner, (self.length, 0.0))
+        left, right = self.ends
+        return ((0.0, 0.0 - left), *inner, (self.length, 0.0 - right))
 
     @cached_property
     def bow(self) -> LineString:

@@ -115,7 +115,9 @@ PENINSULAS = ("peninsula", "quarry")
 @pytest.mark.parametrize("path", [p for p in SOME_DEMOS if p.stem not in PENINSULAS], ids=lambda p: p.stem)
 def test_a_row_that_is_split_stays_where_it_is_and_every_unit_keeps_its_key(path):
     overhang = open_kitchen(path).document.worktop.overhang.model_copy(update={"ends": 0.0})
-    kitchen = build(edited(open_kitchen(path).document, {"worktop.overhang": overhang.model_dump()}))
+    kitchen = build(
+        edited(open_kitchen(path).document, {"worktop.overhang": overhang.model_dump(), "fitted": None})
+    )
     before, places = kitchen.document, _places(kitchen)
     for field, row in arrange.rows(before).items():
         if not isinstance(row, Run) or len(row.units) == 1:

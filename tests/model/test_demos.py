@@ -110,6 +110,6 @@ def test_no_must_is_missed(path):
     assert [f"{f.rule}: {f.place}" for f in checks.check(open_kitchen(path)) if f.serious] == []
 
 
-def test_there_are_thirteen_and_each_says_that_it_is_invented():
-    assert len(DEMOS) == 13
+def test_there_are_fourteen_and_each_says_that_it_is_invented():
+    assert len(DEMOS) == 14
     assert all("invented" in path.read_text() and "Invented" in open_kitchen(path).document.note for path in DEMOS)

@@ -101,7 +101,7 @@ def misclosure_in_words(misclosure: Misclosure | None) -> str:
 def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
     """A row for each wall: as measured and as it is taken to be, mm and degrees."""
     rows = []
-    for wall, placed in zip(kitchen.document.room.walls, kitchen.survey.walls, strict=True):
+    for wall, placed in zip(kitchen.document.room.walls, kitchen.planned.survey.walls, strict=True):
         hollow = [0.0 - y for _, y in placed.bow.coords]
         rows.append(
             {
@@ -157,7 +157,7 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
                 "corner": None if wall.corner is None else round(wall.corner, 3),
                 "start": [round(c, SHOWN) for c in wall.start],
             }
-            for wall in kitchen.survey.walls
+            for wall in kitchen.planned.survey.walls
         ],
         "readings": [_weighed_json(row) for row in weighing.rows],
         "verdict": {

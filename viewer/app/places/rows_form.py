@@ -144,7 +144,7 @@ def _take_out(desk: Desk, field: str, at: int) -> None:
 
 def _splitting(desk: Desk, field: str, at: int) -> None:
     """The row in two before the unit that is picked, one part moved away from the other."""
-    run = next(run for run in desk.reading.kitchen.runs if run.field == field)
+    run = next(run for run in desk.reading.kitchen.planned.runs if run.field == field)
     if not isinstance(arrange.rows(desk.document)[field], Run):
         return
     name = run.units[at].name
