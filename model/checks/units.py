@@ -12,7 +12,8 @@ from countersunk.model.catalogue.method import Bay
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, of_lengths, of_row, of_unit, of_units
-from countersunk.model.facts.plans import block, heights, upright, wall_units
+from countersunk.model.facts.covering import wedges
+from countersunk.model.facts.plans import around, block, heights, upright, wall_units
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -57,6 +58,18 @@ def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:
     for unit in wall_units(kitchen):
         where = Where(Phrase.UNDERSIDE, of_unit(unit))
         yield _place([unit], where, unit.family.base, 0.0, unit.family.base)
+
+
+def beside_wing(kitchen: Kitchen) -> Iterator[Place]:
+    """Between the wing of a square corner unit and the front of the unit beside it on the other wall, mm.
+
+    In a corner of more than 90° they lean apart; in one of less they touch in front, and what gapes is behind.
+    """
+    for wedge in wedges(kitchen):
+        segment = ((*wedge.start, wedge.corner.family.base), (*wedge.end, wedge.corner.family.base))
+        volume = around(segment, wedge.corner.family.base, wedge.corner.family.top)
+        where = Where(Phrase.BETWEEN, of_unit(wedge.corner), against=of_unit(wedge.beside))
+        yield Place(where, wedge.gap, where.things, volume, segment)
 
 
 def knee_space(kitchen: Kitchen) -> Iterator[Place]:

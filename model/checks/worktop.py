@@ -9,6 +9,7 @@ from itertools import groupby
 from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, Thing, of_join, of_length, of_lengths, of_unit, of_units
+from countersunk.model.facts.covering import end_overhangs, front_overhangs
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import (
     around,
@@ -31,6 +32,9 @@ from countersunk.model.tops.worktops import Length
 
 SHALLOWER = 50.0
 """A unit is shallower than another from here on, mm: more than a front is thick."""
+
+SQUARE_UNIT = "the corner unit is square and its corner is not: pack the units of that wall out to its wing"
+"""What helps where a wing stands past the top of the other wall."""
 
 
 def height(kitchen: Kitchen) -> Iterator[Place]:
@@ -113,12 +117,34 @@ def end_overhang(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def front_overhang(kitchen: Kitchen) -> Iterator[Place]:
-    """How far a top stands past the fronts of the units under it, mm."""
+    """The least that a top stands past anything beneath it, in front, mm; less than 0 where that stands past it.
+
+    Whatever lies under the top counts, to whichever run it belongs: wings and corner units as well.
+    """
     for length in kitchen.lengths:
-        d, fronts = length.run.stock.depth, max(u.face for u in length.stretch.units)
-        start, x = length.run.stand_off + fronts, length.part.length / 2
-        where, segment = Where(Phrase.FRONT, of_length(length)), _across(length, (x, start), (x, d))
-        yield _flat(length, where, d - start, segment)
+        found = list(front_overhangs(kitchen, length))
+        if found:
+            past = least(found, key=lambda one: one.overhang)
+            where, segment = Where(Phrase.FRONT, of_length(length)), _across(length, past.start, past.end)
+            place = _flat(length, where, past.overhang, segment)
+            advice = SQUARE_UNIT if past.overhang < 0 and past.unit.wing else ""
+            yield replace(place, about=(of_length(length), of_unit(past.unit)), advice=advice)
+
+
+def end_cover(kitchen: Kitchen) -> Iterator[Place]:
+    """The least that a free end stands past anything beneath it, mm; less than 0 where that is left bare.
+
+    Measured square to the end, also where its corners are clipped or rounded.
+    """
+    for length in kitchen.lengths:
+        found = list(end_overhangs(kitchen, length))
+        for side, aspect in (("left", Aspect.LEFT_END), ("right", Aspect.RIGHT_END)):
+            here = [past for at, past in found if at == side]
+            if here:
+                past = least(here, key=lambda one: one.overhang)
+                where = Where(Phrase.EDGE, of_length(length), aspect)
+                place = _flat(length, where, past.overhang, _across(length, past.start, past.end))
+                yield replace(place, about=(of_length(length), of_unit(past.unit)))
 
 
 def back_overhang(kitchen: Kitchen) -> Iterator[Place]:

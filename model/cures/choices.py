@@ -9,7 +9,7 @@ from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.cures.distances import join_changed
 from countersunk.model.cures.kept import WIDEST_FILLER
 from countersunk.model.cures.move import DOOR, ELSEWHERE, FEMALE, HAND, KIND, TURN, Move, Scope, free_rows
-from countersunk.model.cures.order import orders
+from countersunk.model.cures.order import orders, with_article
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -30,6 +30,7 @@ def choices(kitchen: Kitchen, scope: Scope) -> list[Move]:
         *(move for run in placed for move in _widths(run)),
         *(move for run in placed for move in _trades(run)),
         *orders(kitchen, scope),
+        *_open_ends(kitchen, placed),
         *_over_others(kitchen, scope),
         *_females(kitchen, scope),
         *_kinds(kitchen, scope),
@@ -78,6 +79,21 @@ def _trades(run: PlacedRun) -> Iterator[Move]:
 def _comes_in(unit: PlacedUnit, width: float) -> bool:
     low, high = unit.family.width_range or (1.0, 0.0)
     return width in _others(unit) or (low <= width <= min(high, WIDEST_FILLER) and low < high)
+
+
+def _open_ends(kitchen: Kitchen, runs: list[PlacedRun]) -> Iterator[Move]:
+    """An open end, clipped or not, in place of the last unit under an end whose corner is clipped or rounded."""
+    shaped = {(corner.over, corner.end) for corner in kitchen.document.worktop.corners}
+    families = [
+        f for f in kitchen.catalogue.families.values() if f.kind.closes_row and f.kind.stores and f.carries_top
+    ]
+    for unit in (unit for run in runs for unit in run.units):
+        for family in families:
+            if unit.width in family.widths and family != unit.family:
+                for hand in (end for over, end in shaped if over == unit.key):
+                    changes = ((f"{unit.field}.unit", family.code), (f"{unit.field}.hand", hand))
+                    words = f"put {with_article(family.name)} in place of {unit.name}"
+                    yield Move(changes, words, unit.width + family.chamfer, ("open end",))
 
 
 def _over_others(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:

@@ -17,6 +17,9 @@ from countersunk.model.tops.joins import Join
 MOST_PAST = 60.0
 """A top is let stand at most so far past fronts or free ends, mm: more calls for legs or brackets (practice)."""
 
+LEAST_CORNER = 3.0
+"""A corner that is clipped or rounded at all takes at least so much, mm."""
+
 HIGHER = 400.0
 """Wall units and hoods are hung at most so much higher or lower, mm."""
 
@@ -34,6 +37,7 @@ def slides(kitchen: Kitchen, scope: Scope) -> list[Slide]:
         *_notches(kitchen, scope),
         *_in_line(kitchen, scope),
         *_overhangs(kitchen.document),
+        *_corners(kitchen, scope),
     ]
 
 
@@ -191,3 +195,19 @@ def _overhangs(document: Document) -> Iterator[Slide]:
 def _overhang(side: str, now: float, what: str, by: float) -> Move:
     words = f"let the top stand {now + by:g} mm past the {what} instead of {now:g}"
     return Move(((f"worktop.overhang.{side}", now + by),), words, abs(by))
+
+
+def _corners(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
+    """The corners of free ends that are clipped or rounded, by less."""
+    ends = {unit.key: unit for run in scope.within(kitchen.runs) for unit in run.units}
+    for i, corner in enumerate(kitchen.document.worktop.corners):
+        if corner.over in ends:
+            unit = ends[corner.over]
+            what, size = ("clip", corner.clip) if corner.clip else ("radius", corner.radius or 0.0)
+            at = f"the {corner.edge} corner at the {corner.end} of {unit.name}"
+            smaller = partial(_corner, f"worktop.corners[{i}].{what}", f"{what} of {at}", size)
+            yield Slide(smaller, LEAST_CORNER - size, 0.0)
+
+
+def _corner(field: str, what: str, now: float, by: float) -> Move:
+    return Move(((field, now + by),), f"make the {what} {now + by:g} mm instead of {now:g}", abs(by))

@@ -11,8 +11,10 @@ from countersunk.model.cures.kept import WIDEST_FILLER
 from countersunk.model.cures.move import FILLED, Move, Scope, place_of
 from countersunk.model.document.schema import Document, Unit
 from countersunk.model.edit.arrange import Changes, order_changes, rows
+from countersunk.model.facts.covering import wedges
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import rounded_up
 
 Order = Sequence[int | Unit]
 """Places that units had before, and units that are new."""
@@ -91,6 +93,9 @@ def _strip(kitchen: Kitchen, run: PlacedRun, family: Family, place: int) -> Iter
     low, high = family.width_range or (family.widths[0], family.widths[0])
     if family.kind.fills_gap:
         high = min(high, WIDEST_FILLER)
+        wedge = max((float(rounded_up(w.widest)) for w in wedges(kitchen) if w.beside in run.units), default=0.0)
+        if low < wedge <= high:
+            yield _come_in(kitchen.document, run, (family, wedge), place, None)
     yield _come_in(kitchen.document, run, (family, low), place, None)
     for unit in run.units:
         for width in unit.family.widths:
@@ -105,7 +110,7 @@ def _come_in(
     family, width = strip
     order: list[int | Unit] = list(range(len(run.units)))
     row = run.field
-    words = f"put {_a(family.name)}, {width:g} wide, {_between(run, place)}"
+    words = f"put {with_article(family.name)}, {width:g} wide, {_between(run, place)}"
     if gives:
         at, left = place_of(gives.field)[1], gives.width - width
         words += f" and make {gives.name} {left:g} wide instead of {gives.width:g}"
@@ -118,7 +123,8 @@ def _come_in(
     return Move(changes, words, size + (width if gives else 0.0), ("strip",))
 
 
-def _a(name: str) -> str:
+def with_article(name: str) -> str:
+    """A name with its article."""
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 

@@ -247,7 +247,7 @@ def _steps(stage: Frontier, slide: Slide, way: float) -> list[float]:
     """What is missed and other distances, less and more, as far as the slide goes."""
     missed = stage.missed or [1.0]
     room = slide.high if way > 0 else -slide.low
-    return [size for size in sorted({*missed, *(2 * m for m in missed), *DISTANCES}) if size <= room]
+    return [size for size in sorted({*missed, *(min(2 * m, room) for m in missed), *DISTANCES}) if 0 < size <= room]
 
 
 def _halve(stage: Frontier, slide: Slide, way: float, low: float, high: float) -> None:

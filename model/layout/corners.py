@@ -60,17 +60,17 @@ def start_of(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> f
 
 
 def taken(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> tuple[float, float]:
-    """How far the wings of corner units reach along the run's wall from its left and from its right end, mm."""
-    before, after = survey.previous_wall(row.wall), survey.next_wall(row.wall)
-    left = [
-        _reach(r, "right", row.wall, survey) for r in _on(before, row, rows) if r.corner_at("right") is not None
-    ]
-    right = [_reach(r, "left", row.wall, survey) for r in _on(after, row, rows) if r.corner_at("left") is not None]
-    return max(left, default=0.0), max(right, default=0.0)
+    """How far the wings of corner units reach along the run's wall from its left and from its right end, mm.
+
+    A filler at an end begins at the wing in the plane of the fronts, and closes the wedge beside it.
+    """
+    ends = _wings(row, rows, survey)
+    return ends[0].reach(row, 0), ends[1].reach(row, -1)
 
 
-def check_clear(row: UnplacedRun, start: float, ends: tuple[float, float]) -> None:
+def check_clear(row: UnplacedRun, start: float, rows: Sequence[UnplacedRun], survey: Survey) -> None:
     """Raises InputError where a run stands in the wings that reach along its wall from both ends."""
+    ends, wings = taken(row, rows, survey), _wings(row, rows, survey)
     least, most = ends[0], row.wall.length - ends[1] - row.width
     late = ends[1] > 0.0 and start > most + FIT
     if start < least - FIT or late:
@@ -80,6 +80,54 @@ def check_clear(row: UnplacedRun, start: float, ends: tuple[float, float]) -> No
             allowed=f"at most {most:.1f}" if late else f"at least {least:.1f}, where the wing ends",
             advice="narrower units" if late else "leave start out, and the run begins there",
         )
+    after = row.wall.length - start - row.width
+    for i, wing, space in ((0, wings[0], start), (len(row.widths) - 1, wings[1], after)):
+        if row.families[i].kind.fills_gap and space + row.widths[i] < wing.most - FIT:
+            raise InputError.at(
+                f"{row.field}.units[{i}].width",
+                found=f"a filler {row.widths[i]:g} wide beside the wing of the corner unit, which leans behind it",
+                allowed=f"at least {wing.most - space:.1f}, so that the next unit clears the wing",
+                advice="a wider filler",
+            )
+
+
+@dataclass(frozen=True)
+class _Wing:
+    """Where the end of a wing reaches along a wall, (along, out) from the corner, mm: its back and its front."""
+
+    back: Point = (0.0, 0.0)
+    front: Point = (0.0, 0.0)
+
+    @property
+    def most(self) -> float:
+        """As far as any of it reaches."""
+        return max(self.back[0], self.front[0])
+
+    def reach(self, row: UnplacedRun, i: int) -> float:
+        """As far as it reaches where the unit ``i`` of the row beside it is: a filler stands before the others."""
+        family = row.families[i]
+        if not family.kind.fills_gap:
+            return self.most
+        near = row.stand_off + family.depth
+        return max(self._along(near), self._along(near + row.front))
+
+    def _along(self, out: float) -> float:
+        """How far it reaches at ``out`` from the wall; beyond its front as far as that does."""
+        (x0, y0), (x1, y1) = self.back, self.front
+        share = 1.0 if y1 == y0 else min(1.0, max(0.0, (out - y0) / (y1 - y0)))
+        return x0 + share * (x1 - x0)
+
+
+def _wings(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> tuple[_Wing, _Wing]:
+    """The ends of the wings on the run's wall, at its left and at its right end."""
+    before, after = survey.previous_wall(row.wall), survey.next_wall(row.wall)
+    left = [_wing(r, "right", row.wall, survey) for r in _on(before, row, rows) if r.corner_at("right") is not None]
+    right = [_wing(r, "left", row.wall, survey) for r in _on(after, row, rows) if r.corner_at("left") is not None]
+    return max(left, default=_Wing(), key=_most), max(right, default=_Wing(), key=_most)
+
+
+def _most(wing: _Wing) -> float:
+    return wing.most
 
 
 def _wished(row: UnplacedRun, rows: Sequence[UnplacedRun], survey: Survey) -> float:
@@ -109,20 +157,22 @@ def _inset(row: UnplacedRun, hand: str, survey: Survey) -> float:
     return row.stand_off / math.sin(math.radians(angle)) + max(near, far)
 
 
-def _reach(row: UnplacedRun, hand: str, wall: SurveyedWall, survey: Survey) -> float:
-    """How far the wing of the corner unit at that end of ``row`` reaches along ``wall`` from their corner, mm."""
+def _wing(row: UnplacedRun, hand: str, wall: SurveyedWall, survey: Survey) -> _Wing:
+    """The end of the wing of the corner unit at that end of ``row``, along ``wall`` from their corner."""
     i = row.corner_at(hand) or 0
     start = _wished(row, (), survey)
     side = start if hand == "left" else start + row.width
     inner = row.families[i].depth + row.front
     xs = (side, side + inner if hand == "left" else side - inner)
-    ends = [_along(wall, row.wall, (x, row.stand_off + row.wings[i])) for x in xs]
-    return wall.length - min(ends) if hand == "left" else max(ends)
+    points = [_on_wall(wall, row.wall, (x, row.stand_off + row.wings[i])) for x in xs]
+    back, front = ((wall.length - x if hand == "left" else x, y) for x, y in points)
+    return _Wing(back, front)
 
 
-def _along(wall: SurveyedWall, other: SurveyedWall, point: Point) -> float:
-    """x on ``wall`` of a point given in the plan of ``other``."""
-    return wall.frame.from_room(other.frame.to_room((*point, 0.0)))[0]
+def _on_wall(wall: SurveyedWall, other: SurveyedWall, point: Point) -> Point:
+    """A point given in the plan of ``other`` in that of ``wall``."""
+    x, y, _ = wall.frame.from_room(other.frame.to_room((*point, 0.0)))
+    return x, y
 
 
 def _check_places(row: UnplacedRun) -> None:

@@ -109,7 +109,7 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
     """A run in its place; ``counts`` goes on numbering where an earlier run on the wall stopped."""
     run, wall = row.run, row.wall
     start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)
-    check_clear(row, start, ends)
+    check_clear(row, start, rows, site.survey)
     begins = prefix(run.wall, run.level)
     names = [f"{begins}{counts[begins] + i}" for i in range(1, len(run.units) + 1)]
     counts[begins] += len(names)

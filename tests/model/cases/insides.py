@@ -7,7 +7,7 @@ Units stand on legs of 150 and reach 870, the top's face is 908 high; carcass bo
 import math
 
 from tests.model.cases.table import Naive, of
-from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit
+from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit, walls
 from tests.specimens import square
 
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
@@ -53,6 +53,13 @@ def drainer_over_dishwasher():
 def bowl(shift):
     """440 wide in a unit that is 564 inside; the line is 20 wider on either side."""
     return kitchen(run(unit("base-sink", 600)), cutouts=(let_in(SINK, "A1", shift=shift),))
+
+
+def beside_wing(angle, start):
+    """A square L-shaped corner unit, 900 along either wall and 2 off them, and a unit beside its wing."""
+    a = {"wall": "A", "units": (unit("base-doors", 400), {**unit("base-l-corner", 900), "hand": "right"})}
+    b = {"wall": "B", "units": (DOORS,), **({} if start is None else {"start": start})}
+    return kitchen(a, b, room={"walls": walls(A=angle, B=90.0)})
 
 
 def on_legs(legs):
@@ -145,6 +152,9 @@ CASES = [
     # width - 18.
     *of("units.knee_space", "knee-space-wheelchair", bar, ok=(800, 782), bad=(779, 761), limit=780,
         naive=Naive((500, 500), 482, 964, "all knee spaces together")),
+    # At 90° the wing ends at 902. At 88° the units touch in front, and 20.1 gape behind.
+    *of("units.beside_wing", "wedge-beside-wing", beside_wing, ok=((90.0, 903.0), 1), bad=((90.0, 906.0), 4),
+        limit=(90.0, 905.0), naive=Naive((88.0, None), 0, 578 * math.sin(math.radians(2)), "behind, at the wall")),
     # Across to the rim, 40 before the wall, and to a cooker's back, 2 before it.
     *of("services.to_hob", "socket-to-hob", hob_and_socket, ok=(855, math.hypot(150, 40)),
         bad=(865, math.hypot(140, 40)), limit=1005 - math.sqrt(150**2 - 40**2),

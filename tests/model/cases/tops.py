@@ -71,6 +71,11 @@ def ends(past):
     return kitchen(worktop=overhang(ends=past))
 
 
+def clipped(size):
+    """The right end's front corner lies 10 past A3 and 20 before it; a clip takes ``size`` off both edges."""
+    return kitchen(worktop={**overhang(), "corners": ({"over": "A3", "end": "right", "clip": float(size)},)})
+
+
 def dishwasher_at_end():
     return kitchen(run(DISHWASHER, unit("base-doors", 400)))
 
@@ -240,6 +245,10 @@ CASES = [
         limit=430.0, naive=Naive((440.0,), 140, 158, "past the carcass")),
     *of("worktop.over_low_unit", "worktop-over-low-unit", low, ok=(716, 4), bad=(714, 6), limit=715,
         naive=Naive((712, 158), None, 8, "carcass against carcass, without their legs")),
+    # A line x + y = size from the top's corner; the unit's corner has x + y = 30.
+    *of("worktop.end_cover", "worktop-covers-ends", clipped, ok=(20, 10 / math.sqrt(2)),
+        bad=(44, -14 / math.sqrt(2)), limit=30, place="right end", naive=Naive((34,), -4 / math.sqrt(2), 10,
+                                                                 "past the unit's side alone")),
     # 304 - past_front.
     *of("worktop.back_overhang", "island-back-overhang-laminate", island_back, ok=(200, 104), bad=(153, 151),
         limit=154, naive=Naive((160,), 144, 162, "past the carcass and not its back panel")),
