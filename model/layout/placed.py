@@ -24,7 +24,9 @@ class PlacedUnit:
     ``key`` lasts, ``name`` is its place in today's numbering unless it has one of its own. ``x`` is its left side
     along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
     unit goes along the other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None
-    where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick.
+    where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
+    behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
+    seen at an end goes on to there.
     """
 
     key: str
@@ -39,6 +41,7 @@ class PlacedUnit:
     wing: float = 0.0
     ready: Ready | None = None
     under_hob: bool = False
+    reach: float = 0.0
 
     @property
     def rails(self) -> Literal["flat", "edge", "none"]:

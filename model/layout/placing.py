@@ -8,6 +8,8 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
+from shapely import box as rectangle
+
 from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, Family, Stock
 from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Cutout, Document, Island, Peninsula, Run, Supply, Unit
@@ -19,7 +21,7 @@ from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
 from countersunk.model.layout.sizes import Sizes, as_deep, sizes
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.tolerance import FIT
+from countersunk.model.tolerance import FIT, OVERLAP_AREA
 
 RESERVED = re.compile(r"^[TJS]\d+$")
 """Lengths, joins and upstands are called T1, J1, S1; nothing else may be."""
@@ -119,10 +121,26 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
         run.supply or site.document.supply, site.under_hobs(row.stock),
     )  # fmt: skip
     _check_ends(units, wall.length)
+    units = _reaching(units, row, site.survey)
     return PlacedRun(
         run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
         taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
     )  # fmt: skip
+
+
+def _reaching(units: tuple[PlacedUnit, ...], row: UnplacedRun, survey: Survey) -> tuple[PlacedUnit, ...]:
+    """The units with how far the outermost two may go on behind their backs."""
+    ends = (0, len(units) - 1)
+    return tuple(replace(u, reach=_behind(u, row, survey)) if i in ends else u for i, u in enumerate(units))
+
+
+def _behind(unit: PlacedUnit, row: UnplacedRun, survey: Survey) -> float:
+    """From the back of a unit to the wall, or to what stands before it or bulges out of it, mm."""
+    frame, strip = row.wall.frame, rectangle(unit.x, 0.0, unit.right, row.stand_off)
+    solid = [o.plan for o in survey.obstacles if o.bottom < unit.family.top and o.top > 0.0]
+    solid += [bulge for wall in survey.walls for bulge in wall.bulges]
+    met = [strip.intersection(frame.plan_from_room(plan)) for plan in solid]
+    return row.stand_off - max((shape.bounds[3] for shape in met if shape.area > OVERLAP_AREA), default=0.0)
 
 
 def _island(island: Island, field: str, site: _Site) -> PlacedRun:

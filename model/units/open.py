@@ -85,7 +85,7 @@ def _posts(unit: PlacedUnit) -> list[Part]:
 def _gable(unit: PlacedUnit) -> Part:
     stuff = unit.boards.front
     block = turned_block(
-        unit, Block(unit.width - stuff.thickness, unit.width, 0.0, unit.face, 0.0, unit.family.top)
+        unit, Block(unit.width - stuff.thickness, unit.width, -unit.reach, unit.face, 0.0, unit.family.top)
     )
     sides = ("front", "left", "right")
     return board(unit, Role.PANEL, block, "zyx", stuff.code, layer=Layer.FRONTS, banded=sides, grain=True)

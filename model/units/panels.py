@@ -19,10 +19,13 @@ def filler(unit: PlacedUnit) -> list[Part]:
 
 @makes("panel")
 def end_panel(unit: PlacedUnit) -> list[Part]:
-    """A panel flush with the fronts, from the floor to the top; one between wall units is as high as these."""
+    """A panel flush with the fronts, from the floor to the top; one between wall units is as high as these.
+
+    At an end of its run it goes on to the wall, so that nobody looks in behind the units.
+    """
     family, sides = unit.family, ("front", "left", "right")
     low = 0.0 if family.level == "floor" else family.base
-    block = Block(0.0, unit.width, 0.0, unit.face, low, family.top)
+    block = Block(0.0, unit.width, -unit.reach, unit.face, low, family.top)
     code = unit.boards.front.code
     return [board(unit, Role.PANEL, block, "zyx", code, layer=Layer.FRONTS, banded=sides, grain=True)]
 

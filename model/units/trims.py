@@ -193,4 +193,4 @@ def _end(run: PlacedRun, row: list[PlacedUnit], hand: str, width: float, out: fl
     if unit.family.chamfer:
         cut = unit.family.chamfer - past * (math.sqrt(2.0) - 1.0)
         turn = [(width - cut, out), (width + past, out - past - cut)]
-    return [*turn, (width + past, 0.0)]
+    return [*turn, (width + past, -unit.reach)]

@@ -20,7 +20,7 @@ from tests.lanes import tries
 from tests.model.test_checks import kitchen as specimen
 from tests.model.test_checks import overhang
 from tests.model.test_corner_units import BASE, CORNER, PANEL, kitchen
-from tests.specimens import document
+from tests.specimens import SQUARE_ROOM, document
 
 FILLER = {"unit": "filler", "width": 30.0}
 
@@ -110,6 +110,46 @@ class TestClippedEnds:
         top = {**overhang(), "corners": ({"over": "A2", "end": "right", "clip": 150.0},)}
         built = build(document(runs=({"wall": "A", "start": 500.0, "units": units},), worktop=top))
         assert findings(built, "worktop-covers-ends")["right end of T1"].value == pytest.approx(10.0)
+
+
+@pytest.mark.quick
+class TestWhatIsSeenAtAnEndReachesTheWall:
+    # A top of 650 over 560 + 18 of front, overhung by 20, leaves 52 behind the units; one of 616 leaves 18.
+    def built(self, stock="sq40.650", returns="none", last=PANEL, **wall):
+        walls = ({**SQUARE_ROOM[0], **wall}, *SQUARE_ROOM[1:])
+        row = {"wall": "A", "start": 500.0, "returns": returns, "units": (PANEL, BASE, last)}
+        return build(document(room={"walls": walls}, runs=(row,), worktop=overhang(stock=stock)))
+
+    def span(self, built, mark):
+        """From where to where a part lies out from wall A, mm."""
+        frame, plan = built.survey.wall("A").frame, built.parts_by_mark[mark].standing_plan
+        return frame.plan_from_room(plan).bounds[1::2]
+
+    @pytest.mark.parametrize(("stock", "front"), [("sq40.650", 630.0), ("pf38.616", 596.0), ("pf38.600", 580.0)])
+    def test_end_panels_go_from_the_wall_to_the_fronts(self, stock, front):
+        built = self.built(stock)
+        assert self.span(built, "A1.panel") == pytest.approx((0.0, front), abs=1e-9)
+        assert self.span(built, "A3.panel") == pytest.approx((0.0, front), abs=1e-9)
+
+    def test_a_plinth_turns_back_to_the_wall(self):
+        # Its face is 50 behind the front of the carcass and 18 thick: 52 + 560 - 50 + 18, less the front's board.
+        built = self.built(returns="right", last=BASE)
+        assert self.span(built, "A2.plinth.right") == pytest.approx((0.0, 52 + 560 - 50), abs=1e-9)
+
+    def test_a_panel_stops_at_a_wall_that_bulges_into_the_room(self):
+        # Out by 5 from 1000 to 2000 along it, where the row ends at 936; by 5·(936 / 1000) at the right panel.
+        bow = {"every": 1000.0, "offsets": (0.0, -5.0, -5.0, 0.0)}
+        low, high = self.span(self.built(bow=bow), "A3.panel")
+        assert low == pytest.approx(5 * 936 / 1000, abs=0.01)
+        assert high == pytest.approx(630.0)
+
+    def test_a_panel_stops_at_a_boxing_behind_it(self):
+        boxing = {"kind": "pipe-boxing", "wall": "A", "at": 450.0, "width": 200.0, "depth": 40.0}
+        row = {"wall": "A", "start": 500.0, "units": (PANEL, BASE, PANEL)}
+        room = {"walls": SQUARE_ROOM, "obstacles": (boxing,)}
+        built = build(document(room=room, runs=(row,), worktop=overhang(stock="sq40.650")))
+        assert self.span(built, "A1.panel") == pytest.approx((40.0, 630.0))
+        assert self.span(built, "A3.panel") == pytest.approx((0.0, 630.0), abs=1e-9)
 
 
 CORNERS = {"l": CORNER, "diagonal": {**CORNER, "unit": "base-diagonal"}, "none": None}
