@@ -52,10 +52,11 @@ class Fitted:
     left_over: float
 
 
-def slot_of(family: Family, width: float | None = None, least: float = 0.0) -> Slot:
+def slot_of(family: Family, width: float | None = None, least: float = 0.0, listed: bool = False) -> Slot:
     """The slot of a unit: of one width where it is given, else of all that its family has.
 
-    A filler with a ``least`` width must be there, as one in a corner that lets handles pass.
+    A filler must be there if it is ``listed``, since somebody wants it, or has a ``least`` width, as one in a
+    corner that lets handles pass.
     """
     if width is not None:
         return Slot(widths=(width,))
@@ -64,7 +65,7 @@ def slot_of(family: Family, width: float | None = None, least: float = 0.0) -> S
     low, high = family.width_range
     if low == high:
         return Slot(widths=(low,))
-    return Slot(low=max(low, least), high=high, optional=least == 0.0)
+    return Slot(low=max(low, least), high=high, optional=least == 0.0 and not listed)
 
 
 def fit(slots: Sequence[Slot], length: float) -> Fitted:

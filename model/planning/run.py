@@ -2,7 +2,7 @@
 
 What ends a run decides what stands there. In a corner with another run a filler lets handles pass, at an opening or
 an obstacle an end panel closes the row, and at a wall a filler takes what widths cannot; none is put where the file
-has one already.
+has one already, and one that the file lists is never left out.
 """
 
 from __future__ import annotations
@@ -130,8 +130,8 @@ def _stretch(
         )  # fmt: skip
     if run.start is not None:
         return right[0]
-    slots = map(slot_of, families, (unit.width for unit in run.units))
-    least = sum(0.0 if s.optional else s.low or min(s.widths) for s in slots)
+    slots = [slot_of(family, unit.width, listed=True) for family, unit in zip(families, run.units, strict=True)]
+    least = sum(s.low or min(s.widths) for s in slots)
     return next((s for s in right if s.length >= least - CONTACT), most(right, key=lambda s: s.length))
 
 
@@ -151,7 +151,7 @@ def _ended(
 ) -> tuple[list[Unit], list[Slot], list[tuple[Unit, str]]]:
     """The units with what must stand at either end, the slot of each, and what may be added, in words."""
     units = list(run.units)
-    slots = [slot_of(f, u.width) for f, u in zip(families, units, strict=True)]
+    slots = [slot_of(f, u.width, listed=True) for f, u in zip(families, units, strict=True)]
     has_filler = any(f.kind.fills_gap for f in families)
     added = []
     for right in (True, False):

@@ -5,6 +5,7 @@ import math
 import pytest
 
 from countersunk.model.document.schema import Document
+from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
 from countersunk.model.planning.run import fit_run
 
@@ -40,6 +41,20 @@ def test_a_filler_that_was_not_needed_is_not_told():
     fitted = fit_run(rough([ROW]), "A")
     assert [u.unit for u in fitted.run.units] == ["base-drawers", "base-sink", "dishwasher", "base-drawers"]
     assert fitted.added == ()
+
+
+def test_a_filler_that_the_file_lists_stays():
+    # Without it 900 + 600 + 600 + 800 would fill 2900; with it 20 are the least, and 2 × 800 leave 100 for it.
+    listed = {**ROW, "units": (*ROW["units"], {"unit": "filler"})}
+    fitted = fit_run(rough([listed]), "A")
+    assert [(u.unit, u.width) for u in fitted.run.units[3:]] == [("base-drawers", 800.0), ("filler", 100.0)]
+    assert sum(u.width for u in fitted.run.units) == 2900.0
+
+
+def test_a_filler_that_the_file_lists_is_not_dropped_to_make_room():
+    row = run("A", ("base-hob", 900.0), ("base-hob", 900.0), ("filler", 0.0), ("base-hob", 900.0))
+    with pytest.raises(InputError, match="at least 2720 mm"):
+        fit_run(rough([row], a=2710.0), "A")
 
 
 @pytest.mark.parametrize("corner", [89.0, 91.0])
