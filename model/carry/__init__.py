@@ -3,10 +3,10 @@
 shadows    a piece as it is held: its plan and its height      way        the way in: straights joined by turns
 headings   clearances at every heading, and paths of headings  passage    a held piece followed along the way
 
-*Way in*: doors, corridors and turns in the order in which a piece meets them, from outside to the kitchen.
-*Straight*: doors and corridors in line between two turns. *Shadow*: the convex plan of a piece as it is held.
-*Heading*: how far the shadow is turned in the world's plan. *Margin*: what is left at the tightest place, in mm,
-after `HANDS` on every side; negative where the piece does not pass.
+*Way in*: doors, corridors, lifts and turns in the order in which a piece meets them, from outside to the kitchen.
+*Straight*: doors, corridors and lifts in line between two turns. *Shadow*: the convex plan of a piece as it is
+held. *Heading*: how far the shadow is turned in the world's plan. *Margin*: what is left at the tightest place, in
+mm, after `HANDS` on every side; negative where the piece does not pass.
 
 Exact, for a piece that is convex and held one way throughout: doors and corridors in line, turns between corridors
 that are longer than the piece, carrying sideways through a turn without turning.
@@ -15,6 +15,9 @@ On the safe side, so that a *no* may be too strict: a piece that is not convex c
 given length is less than the piece counts as no wider than the narrowest in line with it; so does a door at a turn,
 unless there is floor beyond it to slip through at a slant, without turning; nobody changes the way of holding, nor
 how far an end is up, between outside and the kitchen.
+
+A lift car is a *box*, in which the whole piece lies as it came in, without turning in there; so is a corridor with
+a length that ends the way.
 
 Taken for granted: a corridor without a length is long enough; doors in line stand behind one another; the outer
 walls of a turn run on until they meet; outside, and in the kitchen straight behind its door, there is room for the

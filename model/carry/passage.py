@@ -121,7 +121,8 @@ def _alone(way: WayIn) -> Iterator[tuple[str, WayIn]]:
 def _passage(shadow: Shadow, way: WayIn, hands: float) -> Passage:
     """The passage of one shadow, looked at more finely where that could turn a yes into a no."""
     found = _at_steps(shadow, way, hands, STEPS)
-    close = way.bends and abs(found.margin) <= shadow.span * math.pi / STEPS
+    slants = way.bends or any(narrow.box for straight in way.straights for narrow in straight.narrows)
+    close = slants and abs(found.margin) <= shadow.span * math.pi / STEPS
     return _at_steps(shadow, way, hands, STEPS * FINER) if close else found
 
 
@@ -148,6 +149,10 @@ def _trail(view: Turning, way: WayIn) -> Iterator[tuple[str, float]]:
             reached = _round(view, reached, way.straights[i - 1], way.bends[i - 1], straight)
             margin = min(margin, float(reached.max()))
             yield way.bends[i - 1].name, margin
+        for box in (narrow for narrow in straight.narrows if narrow.box):
+            within = np.minimum(_fits(view, straight), view.along(straight.axis, box.length))
+            margin = min(margin, float(np.minimum(reached, within).max()))
+            yield box.name, margin
 
 
 def _round(view: Turning, reached: Floats, before: Straight, bend: Bend, after: Straight) -> Floats:

@@ -7,17 +7,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
-from countersunk.model.document.stages import Corridor, Door, Stage, Turn
+from countersunk.model.document.stages import Corridor, Door, Lift, Stage, Turn
 from countersunk.model.errors import InputError
 
-Step = Door | Corridor | Turn
+Step = Door | Corridor | Lift | Turn
 
 
 @dataclass(frozen=True)
 class Narrow:
-    """A door or a corridor, mm: clear width and height, length along the way (of a door, through its wall).
+    """A door, a corridor or a lift, mm: clear width and height, length along the way (of a door, through its wall).
 
-    ``beyond`` is the free floor along a door's wall behind its far jamb, where that was measured.
+    ``beyond`` is the free floor along a door's wall behind its far jamb, where that was measured. A piece must lie
+    wholly within a ``box``: a lift car with its doors closed, and the room at the end of the way.
     """
 
     name: str
@@ -26,6 +27,7 @@ class Narrow:
     length: float
     door: bool
     beyond: float | None = None
+    box: bool = False
 
 
 @dataclass(frozen=True)
@@ -51,7 +53,8 @@ class Straight:
         """
         next_ = self.narrows[at]
         least = (min(n.width for n in self.narrows), self.length)
-        roomy = [] if next_.door or next_.width == least[0] else [(next_.width, next_.length)]
+        narrow = next_.door or next_.box or next_.width == least[0]
+        roomy = [] if narrow else [(next_.width, next_.length)]
         return [*roomy, least]
 
 
@@ -82,7 +85,7 @@ def way_in(access: Sequence[Stage]) -> WayIn:
     _check_order(steps)
     groups = [(turns, list(group)) for turns, group in groupby(enumerate(steps, start=1), _is_turn)]
     bends = [_bend(*item) for turns, group in groups if turns for item in group]
-    rows = [[_narrow(*item) for item in group] for turns, group in groups if not turns]
+    rows = [[_narrow(*item, last=item[0] == len(steps)) for item in group] for turns, group in groups if not turns]
     axes = list(accumulate((bend.angle for bend in bends), initial=0.0))
     straights = [_straight(axes[i], row, i in (0, len(rows) - 1)) for i, row in enumerate(rows)]
     return WayIn(tuple(straights), tuple(bends))
@@ -90,12 +93,12 @@ def way_in(access: Sequence[Stage]) -> WayIn:
 
 def _step(at: int, stage: Stage) -> Step:
     """What a stage is. Raises InputError where it is nothing or more than one thing."""
-    given = [step for step in (stage.door, stage.corridor, stage.turn) if step is not None]
+    given = [step for step in (stage.door, stage.corridor, stage.lift, stage.turn) if step is not None]
     if len(given) == 1:
         return given[0]
     found = " and ".join(sorted(stage.model_fields_set)) or "nothing"
     advice = "begin a new item of the list for each of them"
-    raise InputError.at(f"access[{at}]", found=found, allowed="one of door, corridor, turn", advice=advice)
+    raise InputError.at(f"access[{at}]", found=found, allowed="one of door, corridor, lift, turn", advice=advice)
 
 
 def _check_order(steps: Sequence[Step]) -> None:
@@ -110,7 +113,7 @@ def _check_order(steps: Sequence[Step]) -> None:
 
 
 def _joins(before: Step | None, after: Step | None) -> bool:
-    straight = all(isinstance(step, Door | Corridor) for step in (before, after))
+    straight = all(isinstance(step, Door | Corridor | Lift) for step in (before, after))
     return straight and any(isinstance(step, Corridor) for step in (before, after))
 
 
@@ -126,12 +129,15 @@ def _straight(axis: float, row: list[Narrow], open_: bool) -> Straight:
     return Straight(axis, tuple(row), math.inf if open_ else sum(narrow.length for narrow in row))
 
 
-def _narrow(number: int, step: Step) -> Narrow:
+def _narrow(number: int, step: Step, last: bool) -> Narrow:
     if isinstance(step, Door):
         return Narrow(f"the door (stage {number})", step.width, step.height, step.wall, True, step.beyond)
     if isinstance(step, Corridor):
         length = math.inf if step.length is None else step.length
-        return Narrow(f"the corridor (stage {number})", step.width, step.height, length, False)
+        box = last and step.length is not None
+        return Narrow(f"the corridor (stage {number})", step.width, step.height, length, False, box=box)
+    if isinstance(step, Lift):
+        return Narrow(f"the lift (stage {number})", step.width, step.height, step.depth, False, box=True)
     raise TypeError(step)
 
 

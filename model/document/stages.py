@@ -34,6 +34,18 @@ class Corridor(Strict):
     height: Annotated[float, Field(ge=300, le=6_000)] = 2_400.0
 
 
+class Lift(Strict):
+    """A lift car: its clear width, its depth from the closed doors to the wall behind, and its clear height.
+
+    The piece must lie within it with the doors closed. Its doors, and the landings before them, are stages of their
+    own.
+    """
+
+    width: Annotated[float, Field(ge=300, le=6_000)]
+    depth: Annotated[float, Field(ge=300, le=10_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)] = 2_100.0
+
+
 class Turn(Strict):
     """A change of direction, as one walks in: 90 degrees is round a square corner, 30 a slight bend."""
 
@@ -42,8 +54,12 @@ class Turn(Strict):
 
 
 class Stage(Strict):
-    """One stage of the way in: a door, a corridor, or a turn that joins the stage before it to the one after."""
+    """One stage of the way in: a door, a corridor, a lift, or a turn that joins the stages before and after it.
+
+    A corridor with a length that comes last is a box that the piece must lie in, as a lift is.
+    """
 
     door: Door | None = None
     corridor: Corridor | None = None
+    lift: Lift | None = None
     turn: Turn | None = None

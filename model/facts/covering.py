@@ -26,6 +26,7 @@ from countersunk.model.survey import SurveyedWall
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
 from countersunk.model.tops.free_ends import Side
+from countersunk.model.tops.rows import End
 from countersunk.model.tops.worktops import Length
 
 COVERS = (Role.WORKTOP, Role.INFILL, Role.JOINT_STRIP)
@@ -129,7 +130,8 @@ def _free_ends(length: Length) -> Iterator[tuple[Side, BaseGeometry]]:
     """The free ends of a top with their edges, in its frame; the raw back of an island is none."""
     exposed = [e.path for e in length.part.edges if e.condition is EdgeCondition.EXPOSED and not e.lies_at(0.0)]
     middle = length.part.outline.centroid.x
-    for side, end in (("left", length.left), ("right", length.right)):
+    ends: tuple[tuple[Side, End], ...] = (("left", length.left), ("right", length.right))
+    for side, end in ends:
         edges = [path for path in exposed if (path.centroid.x < middle) == (side == "left")]
         if end.kind == "free" and edges:
             yield side, MultiLineString(edges)

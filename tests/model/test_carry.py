@@ -290,3 +290,46 @@ def test_sentences_round_to_the_side_of_caution(width, sentence):
     # Narrower than a file may say, to be worked by hand: 38 thick and 60 for hands.
     slit = Stage(door=Door.model_construct(width=width, height=2000.0, wall=100.0))
     assert passes(piece(3000), 38.0, (slit,)).sentence == sentence
+
+
+def lift(width, depth, **more):
+    return {"lift": {"width": float(width), "depth": float(depth), **{k: float(v) for k, v in more.items()}}}
+
+
+class TestBoxes:
+    """A lift car, and a piece 600 deep and 38 thick, 30 kept free all round. The car is too low for the piece to be
+    raised at an end, so that it is carried on edge, 38 wide.
+    """
+
+    # Across the corners of the car with 3 to 4 to 5: 1500·0.8 + 38·0.6 + 60 deep, 1500·0.6 + 38·0.8 + 60 wide.
+    CAR = lift(990.4, 1282.8, height=660)
+
+    def test_a_piece_lies_across_the_corners_of_a_car(self):
+        way = stages(door(1000, height=660), self.CAR)
+        assert -1.0 < on_edge_in(piece(1500), way) <= 0.0 + HALF  # on the safe side, between headings
+        assert on_edge_in(piece(1510), way) < -5.0
+
+    def test_through_a_narrow_door_it_cannot_come_in_at_that_slant(self):
+        way = stages(door(800, height=660), self.CAR)
+        assert on_edge_in(piece(1500), way) < -5.0
+
+    def test_a_long_piece_does_not_lie_in_a_car(self):
+        found = passes(piece(2890), 38.0, stages(door(900, height=2100), lift(1100, 1400)))
+        assert not found.ok
+        assert "the lift (stage 2)" in found.sentence
+
+    def test_a_corridor_with_a_length_that_comes_last_is_a_box(self):
+        way = (door(900, height=700), corridor(1100, length=1400, height=700))
+        assert not passes(piece(2890), 38.0, stages(*way)).ok
+        assert passes(piece(2890), 38.0, stages(*way, door(900, height=700))).ok
+        assert passes(piece(2890), 38.0, stages(way[0], corridor(1100, height=700))).ok
+
+    def test_a_lift_in_the_middle_of_the_way_counts_as_well(self):
+        way = (door(1000, height=660), self.CAR, door(1000, height=660), corridor(1200))
+        assert passes(piece(1498), 38.0, stages(*way)).ok
+        assert passes(piece(1600), 38.0, stages(*way)).stage == "the lift (stage 2)"
+
+
+def on_edge_in(outline, way):
+    """What is left on edge, hands kept free."""
+    return next(each_way(outline, 38.0, way)).margin

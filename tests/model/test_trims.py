@@ -34,11 +34,12 @@ class TestPlinth:
     def test_returns_butt_behind_the_front(self):
         run = {"wall": "A", "start": 500.0, "returns": "both", "units": (unit("base-doors", 600.0),) * 2}
         kitchen = build(document(runs=(run,)))
-        # Its face is 50 behind the carcass's front and 18 thick: 560 - 50 = 510 of return behind the front piece.
+        # Its face is 50 behind the carcass's front and 18 thick: 560 - 50 = 510 of return behind the front piece,
+        # and 2 behind the units, to the wall.
         assert lengths(kitchen, "plinth") == {
-            "A1.plinth.left": 510.0,
+            "A1.plinth.left": 512.0,
             "A1.plinth": 1200.0,
-            "A1.plinth.right": 510.0,
+            "A1.plinth.right": 512.0,
         }
         assert solids.clashes(kitchen.parts) == []
 
