@@ -88,6 +88,12 @@ def corner_radius(kitchen: Kitchen) -> Iterator[Place]:
         yield Place(where, cutout.template.radius, about, volume)
 
 
+def typed_corner_radius(kitchen: Kitchen) -> Iterator[Place]:
+    """The radius of corners that somebody typed, mm; that of an article is its maker's."""
+    own = {cutout.key for cutout in kitchen.cutouts if cutout.own}
+    return (place for place in corner_radius(kitchen) if place.where.subject.key in own)
+
+
 def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
     """From the line to the nearest side or panel of a unit beneath, mm; negative by how far it is cut into.
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.cooking import Hob, hobs
@@ -145,6 +146,20 @@ def to_hood(kitchen: Kitchen) -> Iterator[Place]:
     for hob in hobs(kitchen):
         for hood in _over(hob, hoods(kitchen)):
             yield _above(hob, Phrase.TO_HOOD, of_unit(hood), hood.family.base)
+
+
+def beyond_hood(kitchen: Kitchen) -> Iterator[Place]:
+    """How much of a hob's width no hood hangs over, mm: all of it where there is none."""
+    for hob in hobs(kitchen):
+        over, wide = list(_over(hob, hoods(kitchen))), hob.size[0]
+        covered = hob.frame.plan_from_room(union_all([unit_plan(hood) for hood in over])) if over else Polygon()
+        x0, _, x1, _ = covered.bounds if over else (0.0, 0.0, 0.0, 0.0)
+        inside = max(0.0, min(x1, wide / 2) - max(x0, -wide / 2))
+        where = (
+            Where(Phrase.OVER, of_unit(over[0]), against=hob.thing) if over else Where(Phrase.NO_HOOD, hob.thing)
+        )
+        segment = hob.along((-wide / 2, 0.0), (wide / 2, 0.0))
+        yield Place(where, wide - inside, hob.about, around(segment, hob.face, hob.surface), segment)
 
 
 def to_unit_above(kitchen: Kitchen) -> Iterator[Place]:

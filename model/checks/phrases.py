@@ -21,6 +21,7 @@ class Phrase(StrEnum):
     TO_IN = "{subject} to {against} in {more}"
     TO_JOIN = "{subject} to join {against}"
     TO_HOOD = "{subject} to hood {against} above"
+    NO_HOOD = "{subject}: no hood above it"
     TO_ABOVE = "{subject} to {what} above"
     TO_UNIT_BESIDE = "{more} to wall unit {against} beside {subject}"
     FRONT_EDGE = "{subject} to the front edge of {against}"

@@ -31,7 +31,12 @@ COORDINATING_HEIGHTS = (820.0, 870.0, 920.0)
 
 
 def off_coordinating_height(kitchen: Kitchen) -> Iterator[Place]:
-    """How far the top of base units is off the nearest coordinating height, mm; neighbours alike are one place."""
+    """How far the top of base units is off the nearest coordinating height, mm; neighbours alike are one place.
+
+    Units in inches go by other heights, and are not asked.
+    """
+    if kitchen.document.catalogue == "inch":
+        return
     for run, units in _alike(kitchen, lambda u: u.family.top):
         top = units[0].family.top
         off = min(abs(top - h) for h in COORDINATING_HEIGHTS)

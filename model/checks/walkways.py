@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from shapely import Polygon
 from shapely.geometry.polygon import orient
@@ -28,13 +28,13 @@ from countersunk.model.checks.things import (
     of_wall,
 )
 from countersunk.model.document.schema import Opening
-from countersunk.model.facts.plans import HEAD, REACH, block, top_plan, unit_plan
+from countersunk.model.facts.plans import HEAD, REACH, block, overlap, top_plan, unit_plan
 from countersunk.model.geometry.frames import Point, Pose
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
-from countersunk.model.ties import least
+from countersunk.model.ties import least, most
 from countersunk.model.tolerance import CONTACT, EQUAL, FIT
 from countersunk.model.tops.worktops import Length
 
@@ -44,6 +44,12 @@ LOOKS_BACK = -0.5 - 1e-6
 LEAF = 51.0
 """What a leaf that stands open takes of its doorway, mm: a door of 34 in leaves 32 (NKBA planning guidelines,
 from memory)."""
+
+WAYS = ("door", "passage")
+"""Openings that people go through."""
+
+BEFORE_DOOR = 300.0
+"""What stands nearer to a doorway than this is in it, mm (common practice, no source)."""
 
 AGAINST = 50.0
 """A gap narrower than this is no way through: the island stands against what is there (mm, no source)."""
@@ -141,13 +147,45 @@ def around_island(kitchen: Kitchen) -> Iterator[Place]:
 def doorway(kitchen: Kitchen) -> Iterator[Place]:
     """Clear width of every door and passage, mm: as surveyed, less `LEAF` where a door swings."""
     for opening in kitchen.survey.openings:
-        if opening.kind in ("door", "passage"):
+        if opening.kind in WAYS:
             frame = kitchen.survey.wall(opening.wall).frame
             x0, x1 = _clear_of_leaf(opening)
             volume = Volume(block(frame, x0, -CONTACT, x1, 100.0), opening.sill, opening.head)
             segment = (frame.to_room((x0, 0.0, opening.sill)), frame.to_room((x1, 0.0, opening.sill)))
             where = Where(Phrase.OPENING, of_opening(opening), figures=(Figure(Amount.AT, opening.at),))
             yield Place(where, x1 - x0, (), volume, segment)
+
+
+def left_of_doorway(kitchen: Kitchen) -> Iterator[Place]:
+    """The widest way that units on the floor leave through any door or passage, mm, within `BEFORE_DOOR` of it.
+
+    One place for the kitchen: a second door may be given up.
+    """
+    doorways = (opening for opening in kitchen.survey.openings if opening.kind in WAYS)
+    ways = [(opening, *_widest_way(kitchen, opening)) for opening in doorways]
+    if ways:
+        opening, x0, x1 = most(ways, key=lambda way: way[2] - way[1])
+        frame = kitchen.survey.wall(opening.wall).frame
+        volume = Volume(block(frame, x0, 0.0, max(x1, x0 + CONTACT), BEFORE_DOOR), opening.sill, opening.head)
+        segment = (frame.to_room((x0, 0.0, opening.sill)), frame.to_room((x1, 0.0, opening.sill)))
+        where = Where(Phrase.OPENING, of_opening(opening), figures=(Figure(Amount.AT, opening.at),))
+        yield Place(where, x1 - x0, (), volume, segment)
+
+
+def _widest_way(kitchen: Kitchen, opening: Opening) -> tuple[float, float]:
+    """From where to where along its wall the widest gap between what stands before an opening is, mm."""
+    frame = kitchen.survey.wall(opening.wall).frame
+    start, end = opening.at, opening.at + opening.width
+    before = block(frame, start, 0.0, end, BEFORE_DOOR)
+    units = (unit_plan(unit) for run in kitchen.runs if run.level == "floor" for unit in run.units)
+    plans = (*units, *(top_plan(length) for length in kitchen.lengths))
+    taken = sorted(
+        frame.plan_from_room(plan.intersection(before)).bounds[0::2] for plan in plans if overlap(plan, before)
+    )
+    edges = [(start, start), *taken, (end, end)]
+    reached = list(accumulate((x1 for _, x1 in edges), max))
+    gaps = [(x1, max(x1, x0)) for x1, (x0, _) in zip(reached, edges[1:], strict=False)]
+    return most(gaps, key=lambda gap: gap[1] - gap[0])
 
 
 def beside_dishwasher(kitchen: Kitchen) -> Iterator[Place]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
 
+from countersunk.model.checks.cooking import hobs
 from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, Thing, of_join, of_length, of_lengths, of_unit, of_units
@@ -73,6 +74,12 @@ def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
                 value = unit.family.base - face(length)
                 where = Where(Phrase.TO, of_length(length), against=of_unit(unit))
                 yield Place(where, value, where.things, volume, segment)
+
+
+def up_to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
+    """The same as one reaches up to it, mm: not to a wall unit over a hob, which hangs higher for its sake."""
+    over = [of_unit(u) for u in wall_units(kitchen) if any(hob.is_under(unit_plan(u)) for hob in hobs(kitchen))]
+    return (place for place in to_wall_unit(kitchen) if place.where.against not in over)
 
 
 def over_shallow_unit(kitchen: Kitchen) -> Iterator[Place]:

@@ -1,6 +1,6 @@
 """Kinds: what a construction or an appliance is. One row answers every question asked of its kind.
 
-A hob is a cut-out: its fuel stands in ``cutouts.yaml`` or the kitchen file. Rules ask for a fuel with ``applies_to``.
+A hob is a cut-out: its fuel stands in ``cutouts.yaml`` or the kitchen file. Rules ask for it with ``applies_to``.
 
 constructions  ways to make a unit                       appliances  what is bought and stands in or between units
 

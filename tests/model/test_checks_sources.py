@@ -97,6 +97,8 @@ PUBLISHED = [
     ("aisle-wheelchair-pass-through", "ADA", "seen", 1015, "mm"),
     ("walkway-around-island", "NKBA", "seen", 36, "in"),
     ("doorway-width", "NKBA", "seen", 32, "in"),
+    ("doorway-left-by-units", "practice", "practice", 600, "mm"),
+    ("hob-under-hood", "practice", "practice", 50, "mm"),
     ("cutout-to-cutout", "practice", "practice", 250, "mm"),
     ("cutout-to-join", "timber", "quoted", 100, "mm"),
     ("cutout-to-join-laminate", "asked", "memory", 300, "mm"),

@@ -206,7 +206,8 @@ def test_a_join_that_the_file_does_not_name_is_added():
 
 
 def test_what_no_layout_changes_is_said_to_have_no_cure():
-    built = kitchen(run(DOORS, unit("base-hob", 600), DOORS), cutouts=(let_in(HOB, "A2"),), room=BIG)
+    hob = {"kind": "hob", "line": (560.0, 490.0), "radius": 5.0, "over": "A2"}
+    built = kitchen(run(DOORS, unit("base-hob", 600), DOORS), cutouts=(hob,), room=BIG)
     found = cured(built, "cutout-corner-radius-better")
     assert isinstance(found, NoCure)
     assert found.words.startswith("none within this layout, which has nothing to do with it: ")

@@ -16,9 +16,18 @@ files = cache(kept)
 tables = cache(lambda version: read_table(FOLDER / version / RESULTS))
 
 
+@cache
+def known(version):
+    """Every row that the version had for any kitchen."""
+    return {row for found in tables(version).values() for row in found}
+
+
 @pytest.mark.parametrize(("version", "name"), [*some(DEMOS, 4), *some(LOTS, 40)])
 def test_a_file_of_an_earlier_version_comes_to_the_same(version, name):
-    assert list(differences(tables(version)[name], results(files(version)[name], name))) == []
+    """A rule that is newer than the version says nothing of what that version found."""
+    found = results(files(version)[name], name)
+    of_then = {row: cell for row, cell in found.items() if row in known(version) or not row.startswith("rule ")}
+    assert list(differences(tables(version)[name], of_then)) == []
 
 
 @pytest.mark.parametrize("version", VERSIONS)
@@ -35,7 +44,10 @@ def test_what_differs_is_named():
     (unit,) = document["runs"][1]["units"]
     assert unit["unit"] == "wall-glazed"
     document["runs"][1]["start"] -= 5
-    found = differences(tables("0.1.0")["rectangles 0"], results(json.dumps(document).encode(), "moved"))
+    now = results(json.dumps(document).encode(), "moved")
+    found = differences(
+        tables("0.1.0")["rectangles 0"], {row: cell for row, cell in now.items() if row in known("0.1.0")}
+    )
     kinds = {"back", "bottom", "cornice", "door", "frame", "handle", "pane", "shelf", "side", "top"}
     assert {tuple(text.split()[:2]) for text in found} == {("part", kind) for kind in kinds}
 

@@ -233,4 +233,4 @@ def test_the_command_cure_tells_a_wrong_rule_and_a_wrong_place(near):
     assert result.exit_code == 2
     assert "allowed: hob to the front edge of T2; sink to the front edge of T1" in result.stderr
     assert command("cure", "corner", "--rule", "cutout-to-front-edge").exit_code == 0
-    assert command("cure", near, "--rule", "cutout-corner-radius-better").exit_code == 1
+    assert command("cure", near, "--rule", "hob-under-hood").exit_code == 1

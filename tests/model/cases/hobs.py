@@ -65,6 +65,11 @@ def under(family, template, bottom, start=1500.0):
     )  # fmt: skip
 
 
+def beside_hood(right):
+    """A hood of 600 from 1500 + ``right``; the hob's rim is 590 wide, from 1505 to 2095."""
+    return under("hood", HOB, 1700.0, 1500.0 + right)
+
+
 def under_hood(bottom):
     return under("hood", HOB, bottom)
 
@@ -137,6 +142,9 @@ CASES = [
     *of("hob.beside_door", "hob-beside-door", lambda at: beside_opening("door", at), ok=(2400, 305),
         bad=(2394, 299), limit=2395, naive=Naive((2300,), 205, 900, "centre to centre")),
     # bottom - 913.
+    # What is past the hood: 1500 + right - 1505.
+    *of("hob.beyond_hood", "hob-under-hood", beside_hood, ok=(45, 40), bad=(56, 51), limit=55,
+        naive=Naive((250,), 245, 0, "whether a hood is over it at all")),
     *of("hob.to_hood", "hob-to-hood", under_hood, ok=(1600, 687), bad=(1522, 609), limit=1523,
         naive=Naive((1520,), 607, 612, "from the worktop")),
     *of("hob.to_unit_above", "hob-to-bare-surface-above", under_wall_unit, ok=(1700, 787), bad=(1674, 761),

@@ -43,6 +43,11 @@ def round_by(radius):
     return kitchen(cutouts=(let_in(HOB, "A3"),), catalogue=stocked(templates={HOB: {"radius": float(radius)}}))
 
 
+def typed_by(radius):
+    hob = {"kind": "hob", "line": (500.0, 450.0), "radius": float(radius), "depth": 30.0, "over": "A3"}
+    return kitchen(cutouts=(hob,))
+
+
 def over_side(shift):
     return kitchen(cutouts=(let_in(SINK, "A2", shift=shift),))
 
@@ -65,6 +70,12 @@ def deep(depth):
 def under_wall_unit(bottom):
     upper = run(unit("wall-doors", 600), start=600, level="upper")
     return kitchen(run(DOORS), upper, catalogue=stocked({"wall-doors": {"bottom": float(bottom)}}))
+
+
+def hung_over_hob(bottom):
+    upper = run(unit("wall-doors", 600), start=500, level="upper")
+    catalogue = stocked({"wall-doors": {"bottom": float(bottom)}})
+    return kitchen(run(HOB_UNIT), upper, cutouts=(let_in(HOB, "A1"),), catalogue=catalogue)
 
 
 def ends(past):
@@ -222,6 +233,8 @@ CASES = [
         naive=Naive((35,), 105, 95, "from the unit's side")),
     *of("cutout.corner_radius", "cutout-corner-radius", round_by, ok=(5, 5), bad=(2.9, 2.9), limit=3,
         naive=Naive((2,), 2, 4, "the drill's diameter")),
+    *of("cutout.typed_corner_radius", "cutout-corner-radius-better", typed_by, ok=(12, 12), bad=(9, 9), limit=10,
+        naive=Naive((5,), None, 5, "of an article of the catalogue as well", round_by)),
     # 60 to the unit's outside, of which the side takes 18.
     *of("cutout.to_unit_sides", "cutout-over-unit-sides", over_side, ok=(0, 42), bad=(43, -1), limit=42,
         naive=Naive((50,), -8, 10, "to the outside of the unit")),
@@ -235,6 +248,8 @@ CASES = [
     # bottom - 908.
     *of("worktop.to_wall_unit", "wall-unit-over-worktop", under_wall_unit, ok=(1408, 500), bad=(1357, 449),
         limit=1358, naive=Naive((1340,), 432, 470, "from the top of the unit beneath")),
+    *of("worktop.up_to_wall_unit", "wall-unit-within-reach", under_wall_unit, ok=(1358, 450), bad=(1409, 501),
+        limit=1408, naive=Naive((1608,), None, 700, "over a hob as well", hung_over_hob)),
     *of("worktop.end_overhang", "worktop-end-overhang-laminate", ends, ok=(10, 10), bad=(151, 151), limit=150,
         place="left end", naive=Naive((), 610, 10, "past the last unit, an appliance that carries nothing",
                                       dishwasher_at_end)),
