@@ -26,7 +26,7 @@ from countersunk.model.survey import SurveyedWall
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, ON_LINE, OVERLAP_AREA
 from countersunk.model.tops.free_ends import Side
-from countersunk.model.tops.rows import End
+from countersunk.model.tops.rows import CORNER_GAP, End
 from countersunk.model.tops.worktops import Length
 
 COVERS = (Role.WORKTOP, Role.INFILL, Role.JOINT_STRIP)
@@ -83,13 +83,17 @@ class Wedge:
 
 
 def wedges(kitchen: Kitchen) -> Iterator[Wedge]:
-    """The wedge beside each wing; none between wall units that are meant to stand apart, as beside a window."""
+    """The wedge beside each wing.
+
+    None to a unit that is meant to stand apart: on the wall, as beside a window, and on the floor where no top goes
+    on from the one to the other.
+    """
     for corner in (unit for unit in kitchen.units if unit.wing):
         wall = _wall_beside(kitchen, corner)
         rows = [r for r in kitchen.runs if wall and r.wall == wall.name and r.level == corner.family.level]
         found = [_wedge(corner, run.units[0 if corner.hand == "right" else -1]) for run in rows]
-        floor = corner.family.level == "floor"
-        yield from (wedge for wedge in found if floor or min(wedge.gap, wedge.behind) <= LOOSE)
+        apart = CORNER_GAP if corner.family.level == "floor" else LOOSE
+        yield from (wedge for wedge in found if min(wedge.gap, wedge.behind) <= apart)
 
 
 def _wall_beside(kitchen: Kitchen, corner: PlacedUnit) -> SurveyedWall | None:
