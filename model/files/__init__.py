@@ -3,6 +3,9 @@
 strict       what every schema has in common       strict_yaml  kitchen files, catalogues and rules
 strict_csv   tables into rows of named cells        slips        mistyped numbers, and what was meant
 whole        written whole or not at all             writing      data as YAML, as people write it
+changeover   what a command leaves behind, put in its place once all else is done
+folders      a folder changed over as one            exchange     two folders change places
+manifest     which files were made here, from what
 rewriting    a text that says other data, little changed    comments     where they stand in a text
 pairing      which item of a list was which
 """

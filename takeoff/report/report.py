@@ -7,10 +7,8 @@ import io
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
-from countersunk.model.files.whole import write_whole
 from countersunk.model.ties import settled
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
@@ -58,25 +56,6 @@ def csv_bytes(takeoff: Takeoff) -> bytes:
     writer.writeheader()
     writer.writerows({k: safe(v) for k, v in row.items()} for row in _rows(takeoff))
     return text.getvalue().encode("utf-8-sig")
-
-
-def write_csv(takeoff: Takeoff, path: Path) -> None:
-    """Write the CSV whole. Raises OSError."""
-    write_whole(path, csv_bytes(takeoff))
-
-
-def write_xlsx(takeoff: Takeoff, path: Path) -> None:
-    """Write the workbook whole. Raises OSError."""
-    write_whole(path, xlsx_bytes(takeoff))
-
-
-def write_all(takeoff: Takeoff, folder: Path) -> list[Path]:
-    """``takeoff.csv`` and ``takeoff.xlsx`` in ``folder``, which is made where it is missing; their paths."""
-    folder.mkdir(parents=True, exist_ok=True)
-    paths = [folder / "takeoff.csv", folder / "takeoff.xlsx"]
-    write_csv(takeoff, paths[0])
-    write_xlsx(takeoff, paths[1])
-    return paths
 
 
 def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:

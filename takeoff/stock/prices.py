@@ -67,7 +67,11 @@ class PriceBook:
         return self.prices.get(f"{code}.{decor}") or self.prices.get(code)
 
 
-def read_prices(path: Path = shared.PRICES / "demo.csv") -> PriceBook:
+DEMO = shared.PRICES / "demo.csv"
+"""The invented prices that come with the program."""
+
+
+def read_prices(path: Path = DEMO) -> PriceBook:
     """Read a price book. Raises InputError with every problem found."""
     try:
         with path.open("rb") as stream:
@@ -88,8 +92,14 @@ def demo_prices() -> PriceBook:
 @lru_cache(maxsize=8)
 def prices_of(catalogue: Catalogue) -> PriceBook:
     """The price book of a catalogue, its ``prices.csv``; the invented one where it has none. Raises InputError."""
-    path = catalogue.folder / PRICES
-    return read_prices(path) if path.exists() else demo_prices()
+    path = price_file(catalogue)
+    return demo_prices() if path == DEMO else read_prices(path)
+
+
+def price_file(catalogue: Catalogue) -> Path:
+    """The file of `prices_of`."""
+    own = catalogue.folder / PRICES
+    return own if own.exists() else DEMO
 
 
 PRICES = "prices.csv"

@@ -12,7 +12,7 @@ import pytest
 
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import compare
-from countersunk.takeoff.report.report import COLUMNS, as_json, csv_bytes, write_all
+from countersunk.takeoff.report.report import COLUMNS, as_json, csv_bytes
 from countersunk.takeoff.report.workbook import xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.takeoff.stock.texts import safe
@@ -268,13 +268,6 @@ class TestJson:
         sealer = next(q for q in data["quantities"] if q["item"] == "sealer")
         assert sealer["packs"] is sealer["ordered"] is sealer["charge"] is None
         assert sealer["missing"] == "sealer: no article 'sealer' in the catalogue"
-
-
-def test_files_are_written_whole(tmp_path):
-    folder = tmp_path / "new" / "folder"
-    paths = write_all(estimate(small_kitchen()), folder)
-    assert [p.name for p in paths] == ["takeoff.csv", "takeoff.xlsx"]
-    assert sorted(p.name for p in folder.iterdir()) == ["takeoff.csv", "takeoff.xlsx"]  # nothing temporary is left
 
 
 @pytest.mark.parametrize("text", ["2 x 600", "a=b", "'quoted", "hob - electric", ""])

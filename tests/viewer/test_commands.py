@@ -13,6 +13,7 @@ from openpyxl import load_workbook
 
 from countersunk import shared
 from countersunk.model.document.schema import Document
+from countersunk.model.files.manifest import MANIFEST
 from countersunk.viewer.commands.main import main, server_arguments
 
 COMMANDS = ["quote", "compare", "build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
@@ -39,7 +40,7 @@ def test_build_writes_everything_it_names(tmp_path):
     result = run("build", "straight", "--out", tmp_path / "out", "--no-stills")
     assert result.exit_code == 0, result.stderr
     written = {p.name for p in (tmp_path / "out").iterdir()}
-    assert written == {"kitchen.glb", "findings.json", "takeoff.xlsx", "takeoff.csv"}
+    assert written == {"kitchen.glb", "findings.json", "takeoff.xlsx", "takeoff.csv", MANIFEST}
     assert (tmp_path / "out" / "kitchen.glb").read_bytes()[:4] == b"glTF"
     assert load_workbook(tmp_path / "out" / "takeoff.xlsx").sheetnames
     assert json.loads((tmp_path / "out" / "findings.json").read_text())["findings"]

@@ -1,7 +1,6 @@
 """What is written: DXF, SVG and PDF, read back by libraries that know nothing of us."""
 
 import io
-from hashlib import sha256
 
 import ezdxf
 import pdfplumber
@@ -11,7 +10,6 @@ from shapely import LineString, box, unary_union
 from countersunk.model.kitchen import build
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.lettering import words_on
-from countersunk.viewer.drawing.manifest import MANIFEST
 from countersunk.viewer.drawing.ordinates import ordinates
 from countersunk.viewer.drawing.papers import draw, sheets
 from countersunk.viewer.drawing.pdf import pdf
@@ -225,14 +223,9 @@ def test_sheets_of_an_earlier_run_are_removed_and_nobody_elses_files(tmp_path):
     assert (tmp_path / "J1.dxf").exists()
     (tmp_path / "mine.dxf").write_text("a drawing of my own")
     (tmp_path / "J1.svg").write_text("a sheet that I drew on")
-    outside = tmp_path.parent / "outside.svg"
-    outside.write_text("not in the folder")
-    with (tmp_path / MANIFEST).open("a") as listed:
-        listed.write(f"{sha256(outside.read_bytes()).hexdigest()}  ../outside.svg\n")
     written = draw(build(document()), tmp_path)  # one length, no join, no cut-out
     assert "J1.dxf" not in {p.name for p in tmp_path.iterdir()}
     assert {p.name for p in tmp_path.iterdir()} - {p.name for p in written} == {"mine.dxf", "J1.svg"}
-    assert outside.exists()
 
 
 def test_the_same_kitchen_gives_the_same_bytes(written, tmp_path):

@@ -12,6 +12,7 @@ from shapely import box as rectangle
 from countersunk.model.checks import CAUTION, check
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.edit.kitchen_file import as_yaml
+from countersunk.model.files.manifest import MANIFEST
 from countersunk.viewer.drawing.fit_panel import SMALL, Panel, panel, view_of
 from countersunk.viewer.drawing.fit_report import fit_report, fit_sheets
 from countersunk.viewer.drawing.fit_sight import sights
@@ -164,7 +165,7 @@ def near_side():
 def test_the_command_writes_the_report_with_cures(near, tmp_path):
     result = command("check", near, "--region", "uk", "--cures", "--report", tmp_path / "fit")
     assert result.exit_code == 1
-    assert {p.name for p in (tmp_path / "fit").iterdir()} == {"fit-report.pdf", "fit-report.json"}
+    assert {p.name for p in (tmp_path / "fit").iterdir()} == {"fit-report.pdf", "fit-report.json", MANIFEST}
     data = json.loads((tmp_path / "fit" / "fit-report.json").read_text())
     assert data["caution"] == CAUTION
     cured = [f for f in data["findings"] if f.get("cure", {}).get("found")]

@@ -16,6 +16,7 @@ from PIL import Image
 
 from countersunk import shared
 from countersunk.model.errors import InputError
+from countersunk.model.files.manifest import MANIFEST
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
@@ -37,7 +38,7 @@ JOB = Job(("A. Reader", "3 Example Row"), date(2026, 3, 2))
 OPTIONS = shared.OPTIONS / "corner.yaml"
 PAPERS = {
     "quote.pdf", "quote.json", "takeoff.xlsx", "takeoff.csv", "orders.pdf", "orders.csv", "van-list.pdf",
-    "handover.pdf",
+    "handover.pdf", MANIFEST,
 }  # fmt: skip
 WORKSHOP = re.compile(
     r"\b(sealer|carcass|kerf|female|male|biscuit|mitre|butt|notch|scribe|confirmat|packs?|mark-up|margin|allowance|"

@@ -15,14 +15,16 @@ from countersunk.model.cures import QUICK, Cure, NoCure
 from countersunk.model.cures.search import MOST_TRIALS
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
-from countersunk.model.files.whole import write_whole
+from countersunk.model.files.changeover import Changeover
 from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.report.origin import kitchen_origin
 from countersunk.viewer.commands.console import (
     EXIT_FINDING,
     Command,
     catalogue_option,
     encoded,
     example,
+    left_behind,
     opened,
     steps,
 )
@@ -65,24 +67,30 @@ def check(
     kitchen = opened(file)
     rules = asked_of(kitchen, regions, own)
     findings, chosen = checks.check(kitchen, rules), regions or kitchen.document.regions
-    with steps() as step:
-        looked = MOST_TRIALS if with_cures else QUICK
-        cures = cures_of(kitchen, findings, rules, step, looked) if with_cures or report else {}
-        written = _reported(kitchen, findings, cures, chosen, report, step) if report else []
-    if as_json:
-        click.echo(encoded(findings_json(findings, cures)).decode())
-    else:
-        from countersunk.viewer.app.tables import findings_table
-
-        console = Console()
-        for block in [*findings_table(findings), *_cures_told(cures)]:
-            console.print(block, highlight=False)
-        console.print(where_from(chosen), style="italic")
-        console.print(checks.CAUTION, style="italic")
-    for path in written:
-        click.echo(path, err=as_json)
+    with left_behind() as change:
+        with steps() as step:
+            looked = MOST_TRIALS if with_cures else QUICK
+            cures = cures_of(kitchen, findings, rules, step, looked) if with_cures or report else {}
+            written = _reported(change, kitchen, findings, cures, chosen, report, step) if report else []
+        if as_json:
+            click.echo(encoded(findings_json(findings, cures)).decode())
+        else:
+            _print(findings, cures, chosen)
+        for path in written:
+            click.echo(path, err=as_json)
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
+
+
+def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...]) -> None:
+    """The findings in words."""
+    from countersunk.viewer.app.tables import findings_table
+
+    console = Console()
+    for block in [*findings_table(findings), *_cures_told(cures)]:
+        console.print(block, highlight=False)
+    console.print(where_from(chosen), style="italic")
+    console.print(checks.CAUTION, style="italic")
 
 
 def _cures_told(cures: Cures) -> list[str]:
@@ -93,19 +101,21 @@ def _cures_told(cures: Cures) -> list[str]:
 
 
 def _reported(
-    kitchen: Kitchen, findings: tuple[Finding, ...], cures: Cures, regions: tuple[str, ...], folder: Path, step: Any
-) -> list[Path]:
-    """The fit report in a folder."""
+    change: Changeover, kitchen: Kitchen, findings: tuple[Finding, ...], cures: Cures, regions: tuple[str, ...],
+    folder: Path, step: Any,
+) -> list[Path]:  # fmt: skip
+    """The fit report, made to be put in a folder."""
     from countersunk.viewer.app.checking import findings_json
     from countersunk.viewer.drawing.fit_report import fit_report
 
-    folder.mkdir(parents=True, exist_ok=True)
     step("drawing the fit report")
     words = {finding: found.words for finding, found in cures.items()}
-    write_whole(folder / "fit-report.pdf", fit_report(kitchen, findings, words, where_from(regions)))
     data = {"kitchen": kitchen.document.kitchen, "held_against": where_from(regions)}
-    write_whole(folder / "fit-report.json", encoded({**data, **findings_json(findings, cures)}))
-    return [folder / "fit-report.pdf", folder / "fit-report.json"]
+    files = {
+        "fit-report.pdf": fit_report(kitchen, findings, words, where_from(regions)),
+        "fit-report.json": encoded({**data, **findings_json(findings, cures)}),
+    }
+    return change.folder(folder, files, kitchen_origin("check", kitchen))
 
 
 @click.command(cls=Command, epilog=example("countersunk cure corner --apply 1 --out cured.yaml"))
@@ -134,14 +144,17 @@ def cure(
     asked = _asked(checks.check(kitchen, rules), rules, (rule, place), number, out)
     with steps() as step:
         found = {n: looked_for(kitchen, finding, rules, step) for n, finding in asked.items()}
-    if as_json:
-        click.echo(encoded(cures_json(found)).decode())
-    else:
-        for line in cure_lines(found.items()) or ["Nothing is missed that a cure could be looked for."]:
-            click.echo(line)
-        click.echo(checks.CAUTION)
-    if out:
-        _write_cured(file, list(found.values()), out, as_json)
+    with left_behind() as change:
+        if as_json:
+            click.echo(encoded(cures_json(found)).decode())
+        else:
+            for line in cure_lines(found.items()) or ["Nothing is missed that a cure could be looked for."]:
+                click.echo(line)
+            click.echo(checks.CAUTION)
+        for made in found.values():
+            if out and isinstance(made, Cure):
+                cured = kitchen_file(file).edited(dict(made.changes)).raw
+                click.echo(change.file(out, cured), err=as_json)
     if any(isinstance(c, NoCure) and c.finding.verdict is not Verdict.MET for c in found.values()):
         ctx.exit(EXIT_FINDING)
 
@@ -163,11 +176,3 @@ def _asked(
     if out and not number and len(every) != 1:
         raise InputError.at("--out", found=f"{len(every)} cures to choose from", allowed="--apply N as well")
     return {number: every[number]} if number else every
-
-
-def _write_cured(file: str, found: list[Cure | NoCure], out: Path, as_json: bool) -> None:
-    """The kitchen file with the one change made, if there is one."""
-    for change in found:
-        if isinstance(change, Cure):
-            write_whole(out, kitchen_file(file).edited(dict(change.changes)).raw)
-            click.echo(out, err=as_json)

@@ -6,8 +6,10 @@ Exit 0: all well. 1: a finding says must-not. 2: the input is at fault.
 from __future__ import annotations
 
 import json
+import os
+import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +18,7 @@ from rich.console import Console
 
 from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.errors import CountersunkError, InputError
+from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen, open_kitchen
 
 EXIT_FINDING = 1
@@ -35,8 +38,28 @@ class Command(click.Command):
             click.echo(f"not done: {error}", err=True)
             ctx.exit(EXIT_INPUT)
         except OSError as error:
-            click.echo(f"not done: {error.filename or 'file'}: {error.strerror or error}", err=True)
+            if error.filename is None:
+                _hush()
+            click.echo(f"not done: {error.filename or 'standard output'}: {error.strerror or error}", err=True)
             ctx.exit(EXIT_INPUT)
+
+
+def _hush() -> None:
+    """Have nothing more come out of standard output, which cannot be written: Python would try at its end."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+@contextmanager
+def left_behind() -> Iterator[Changeover]:
+    """What a command leaves behind, put in its place once standard output has taken all that it says."""
+    with changeover() as change:
+        yield change
+        sys.stdout.flush()
+    for path in change.kept:
+        click.echo(f"kept under another name, since it was not made here or was changed since: {path}", err=True)
 
 
 def _keep_catalogue(ctx: click.Context, _: click.Parameter, folder: Path | None) -> None:

@@ -11,8 +11,7 @@ import click
 from rich.console import Console
 
 from countersunk.model.errors import InputError
-from countersunk.model.files.whole import write_whole
-from countersunk.viewer.commands.console import Command, encoded, example
+from countersunk.viewer.commands.console import Command, encoded, example, left_behind
 
 CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
 
@@ -73,13 +72,14 @@ def cut(
         raise InputError.at("--material", found=f"'{material[:40]}'", allowed=allowed, advice="such as pb18")
     kept = read_offcuts(offcuts) if offcuts else ()
     answered = answer(pieces, stock, kerf, trim, seconds, [o for o in kept if o.material == material])
-    if keep:
-        write_whole(keep, offcuts_csv(next_offcuts(answered, kept, material)))
     if answered.cut.valued and not answered.cut.seeks_value:
         click.echo(VALUES_ASIDE, err=True)
-    if as_json:
-        click.echo(encoded(answered.found).decode())
-        return
-    console = Console(markup=False, highlight=False)
-    for block in plan_blocks(answered):
-        console.print(block)
+    with left_behind() as change:
+        if keep:
+            change.file(keep, offcuts_csv(next_offcuts(answered, kept, material)))
+        if as_json:
+            click.echo(encoded(answered.found).decode())
+            return
+        console = Console(markup=False, highlight=False)
+        for block in plan_blocks(answered):
+            console.print(block)

@@ -10,10 +10,9 @@ from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.files.strict_yaml import read_file
-from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import build, kitchen_path
 from countersunk.model.planning.run import FittedRun, fit_run
-from countersunk.viewer.commands.console import Command, catalogue_option, example, own_catalogue
+from countersunk.viewer.commands.console import Command, catalogue_option, example, left_behind, own_catalogue
 
 
 @click.command(cls=Command, epilog=example("countersunk fit rough.yaml --run A --out fitted.yaml"))
@@ -32,15 +31,15 @@ def fit(file: str, runs: tuple[str, ...], spare: float, out: Path) -> None:
     """
     path = kitchen_path(file)
     document, source = read_file(path, Document)
-    with source.locating():
-        catalogue = own_catalogue() or catalogue_of(document, path.parent)
-        for name in runs:
-            fitted = fit_run(document, name, spare, catalogue)
-            document = fitted.document
-            click.echo(told(fitted))
-        build(document, catalogue)
-    write_whole(out, kitchen_file(file).saying(document).raw)
-    click.echo(out)
+    with left_behind() as change:
+        with source.locating():
+            catalogue = own_catalogue() or catalogue_of(document, path.parent)
+            for name in runs:
+                fitted = fit_run(document, name, spare, catalogue)
+                document = fitted.document
+                click.echo(told(fitted))
+            build(document, catalogue)
+        click.echo(change.file(out, kitchen_file(file).saying(document).raw))
 
 
 def told(fitted: FittedRun) -> str:

@@ -16,7 +16,6 @@ from countersunk.model import checks
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
-from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen, kitchen_path
 from countersunk.viewer.commands.catalogue import catalogue
 from countersunk.viewer.commands.check import check, cure
@@ -25,6 +24,7 @@ from countersunk.viewer.commands.console import (
     catalogue_option,
     encoded,
     example,
+    left_behind,
     opened,
     own_catalogue,
     steps,
@@ -60,29 +60,35 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
     from countersunk.model.geometry.meshes import meshes_file
     from countersunk.takeoff.counting.takeoff import take_off
     from countersunk.takeoff.report import report
+    from countersunk.takeoff.report.origin import kitchen_origin
     from countersunk.viewer.scene.scene import scene
     from countersunk.viewer.stills.stills import render_stills
 
     kitchen = opened(file)
-    with steps() as step:
-        out.mkdir(parents=True, exist_ok=True)
-        step("writing the 3D model")
-        write_whole(out / "kitchen.glb", scene(kitchen).glb)
-        for kind in mesh:
-            step(f"writing the solids as {kind}")
-            write_whole(out / f"kitchen.{kind}", meshes_file(kitchen.parts, kind))
-        step("checking clearances")
-        findings = checks.as_json(checks.check(kitchen))
-        write_whole(out / "findings.json", encoded({"caution": checks.CAUTION, "findings": findings}))
-        step("counting and pricing")
-        taken = take_off(kitchen)
-        report.write_csv(taken, out / "takeoff.csv")
-        report.write_xlsx(taken, out / "takeoff.xlsx")
-        if stills:  # last, so that a machine without off-screen graphics still gets everything else
-            step("rendering pictures")
-            render_stills(kitchen, out)
-    for path in sorted(out.iterdir()):
-        click.echo(path)
+    files: dict[str, bytes] = {}
+    with left_behind() as change:
+        with steps() as step:
+            step("making the 3D model")
+            files["kitchen.glb"] = scene(kitchen).glb
+            for kind in mesh:
+                step(f"making the solids as {kind}")
+                files[f"kitchen.{kind}"] = meshes_file(kitchen.parts, kind)
+            step("checking clearances")
+            findings = checks.as_json(checks.check(kitchen))
+            files["findings.json"] = encoded({"caution": checks.CAUTION, "findings": findings})
+            step("counting and pricing")
+            taken = take_off(kitchen)
+            files |= {"takeoff.csv": report.csv_bytes(taken), "takeoff.xlsx": report.xlsx_bytes(taken)}
+            if stills:
+                step("rendering pictures")
+                files |= render_stills(kitchen)
+            paths = change.folder(
+                out,
+                files,
+                kitchen_origin("build", kitchen),
+            )
+        for path in sorted(paths):
+            click.echo(path)
 
 
 @main.command(cls=Command, epilog=example("countersunk survey corner --json"))
@@ -125,14 +131,15 @@ def takeoff(
     book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
     stock = read_offcuts(offcuts) if offcuts else ()
     taken = take_off(kitchen, book, terms=agreed, offcuts=stock)
-    if keep:
-        write_whole(keep, offcuts_csv(after(stock, taken.cut.used, taken.cut.left)))
-    if as_json:
-        click.echo(encoded(report.as_json(taken)).decode())
-        return
-    console = Console()
-    for table in takeoff_tables(taken):
-        console.print(table)
+    with left_behind() as change:
+        if keep:
+            change.file(keep, offcuts_csv(after(stock, taken.cut.used, taken.cut.left)))
+        if as_json:
+            click.echo(encoded(report.as_json(taken)).decode())
+            return
+        console = Console()
+        for table in takeoff_tables(taken):
+            console.print(table)
 
 
 @main.command(cls=Command, epilog=example("countersunk joins corner --pin 1 --out pinned.yaml"))
@@ -159,8 +166,8 @@ def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: boo
         plans = join_plans(document, kitchen.catalogue, progress=lambda i, n: step(f"building plan {i} of {n}"))
     if pin is not None and out is not None:
         made = pinned(read, join_command.chosen(plans, pin))
-        write_whole(out, kitchen_file(file).saying(made).raw)
-        click.echo(out)
+        with left_behind() as change:
+            click.echo(change.file(out, kitchen_file(file).saying(made).raw))
     elif as_json:
         click.echo(encoded({"plans": join_command.as_json(plans)}).decode())
     else:
@@ -188,21 +195,24 @@ def draw(
     """Write the papers to cut from: drawings and full-size templates (PDF, DXF, SVG).
 
     Prices and offcuts decide what the tops are cut from. Sheets that an earlier run wrote there and that are no
-    longer drawn are removed.
+    longer drawn are removed; the folder is changed over as one.
     """
     from countersunk.takeoff.plans.cut_plans import cut_plans
+    from countersunk.takeoff.report.origin import kitchen_origin
     from countersunk.takeoff.stock.offcuts import read_offcuts
     from countersunk.takeoff.stock.prices import read_prices
-    from countersunk.viewer.drawing.papers import draw as draw_papers
+    from countersunk.viewer.drawing.papers import all_papers
 
     kitchen = opened(file)
     book, stock = read_prices(prices) if prices else None, read_offcuts(offcuts) if offcuts else ()
-    with steps() as step:
-        out.mkdir(parents=True, exist_ok=True)
-        step("laying out what is cut")
-        written = draw_papers(kitchen, out, step, on=templates, plans=cut_plans(kitchen, book, stock))
-    for path in written:
-        click.echo(path)
+    with left_behind() as change:
+        with steps() as step:
+            step("laying out what is cut")
+            files = all_papers(kitchen, step, on=templates, plans=cut_plans(kitchen, book, stock))
+            origin = kitchen_origin("draw", kitchen, prices)
+            written = change.folder(out, files, origin)
+        for path in written:
+            click.echo(path)
 
 
 @main.command(cls=Command, epilog=example("countersunk show corner --out kitchen.html"))
@@ -215,8 +225,8 @@ def show(file: str, out: Path, beside: str | None) -> None:
     from countersunk.viewer.app.customer_html import customer_html
 
     second = opened(beside) if beside else None
-    write_whole(out, customer_html(opened(file), second))
-    click.echo(out)
+    with left_behind() as change:
+        click.echo(change.file(out, customer_html(opened(file), second)))
 
 
 @main.command(cls=Command, epilog=example("countersunk mirror corner --out mirrored.yaml"))
@@ -231,8 +241,8 @@ def mirror(file: str, out: Path) -> None:
     from countersunk.model.edit.mirror import reflected
 
     made = reflected(opened(file))
-    write_whole(out, kitchen_file(file).saying(made).raw)
-    click.echo(out)
+    with left_behind() as change:
+        click.echo(change.file(out, kitchen_file(file).saying(made).raw))
 
 
 @main.command(cls=Command, epilog=example("countersunk schema > kitchen.schema.json"))

@@ -12,10 +12,10 @@ from countersunk.model import checks
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.edit.kitchen_file import said
 from countersunk.model.files.strict_yaml import read_bytes, read_file
-from countersunk.model.files.whole import write_whole
 from countersunk.model.planning.brief import Brief
+from countersunk.takeoff.report.origin import origin_of
 from countersunk.takeoff.stock.prices import read_prices
-from countersunk.viewer.commands.console import Command, encoded, example, steps
+from countersunk.viewer.commands.console import Command, encoded, example, left_behind, steps
 
 if TYPE_CHECKING:
     from countersunk.model.planning.propose import Proposal, Proposals
@@ -40,16 +40,20 @@ def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, 
     with steps() as step, source.locating():
         costs = unit_costs(brief, read_prices(prices)) if prices else None
         found = propose(brief, seconds, step, costs)
-    out.mkdir(parents=True, exist_ok=True)
     paths = [out / f"proposal-{n}.yaml" for n in range(1, len(found.shown) + 1)]
-    room = read_bytes(file)
-    for path, proposal in zip(paths, found.shown, strict=True):
-        write_whole(path, said(room, proposal.document))
-    data = as_data(found, paths)
-    write_whole(out / "proposals.json", encoded(data))
-    if as_json:
-        click.echo(encoded(data).decode())
-        return
+    room, data = read_bytes(file), as_data(found, paths)
+    files = {path.name: said(room, p.document) for path, p in zip(paths, found.shown, strict=True)}
+    files["proposals.json"] = encoded(data)
+    with left_behind() as change:
+        change.folder(out, files, origin_of("propose", brief.kitchen, brief, prices))
+        if as_json:
+            click.echo(encoded(data).decode())
+        else:
+            _print(found, paths)
+
+
+def _print(found: Proposals, paths: list[Path]) -> None:
+    """The proposals in words."""
     console = Console(highlight=False, markup=False)
     for path, proposal in zip(paths, found.shown, strict=True):
         console.print(*told(proposal, path), sep="\n")

@@ -8,8 +8,15 @@ from pathlib import Path
 import click
 from rich.console import Console
 
-from countersunk.model.files.whole import write_whole
-from countersunk.viewer.commands.console import Command, catalogue_option, encoded, example, opened, steps
+from countersunk.viewer.commands.console import (
+    Command,
+    catalogue_option,
+    encoded,
+    example,
+    left_behind,
+    opened,
+    steps,
+)  # fmt: skip
 from countersunk.viewer.commands.cut import offcut_options
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
@@ -44,15 +51,16 @@ def quote(
 
     Exits 2 where a line has no price, coverage or rule, unless it is accepted by name.
     """
-    from countersunk.viewer.quoting.quote import Asked, quote_kitchen
+    from countersunk.viewer.quoting.quote import Asked, prepare_quote
 
     day_of_quote = (day or datetime.now()).date()
     asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
     kitchen = opened(file)
-    with steps() as step:
-        written = quote_kitchen(kitchen, out, asked, step)
-    for path in written:
-        click.echo(path)
+    with left_behind() as change:
+        with steps() as step:
+            written = prepare_quote(change, kitchen, out, asked, step)
+        for path in written:
+            click.echo(path)
 
 
 @click.group()
@@ -75,9 +83,10 @@ def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -
 
     imported = import_list(supplier, mapping)
     note = f"Prices of {said(imported.prices[0].date)}."  # customers read it
-    write_whole(out, into_book(imported, read_prices(into) if into else None, note))
-    click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
-    click.echo(out)
+    with left_behind() as change:
+        change.file(out, into_book(imported, read_prices(into) if into else None, note))
+        click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
+        click.echo(out)
 
 
 @click.command("compare", cls=Command, epilog=example("countersunk compare corner corner-changed.yaml"))
@@ -104,11 +113,12 @@ def compare_kitchens(
     agreed = load_terms(terms) if terms else default_terms()
     before, after = (take_off(opened(file), book, terms=agreed) for file in (old, new))
     found = compare(before, after)
-    if xlsx:
-        write_whole(xlsx, comparison_bytes(found.after.kitchen, found))
-    if as_json:
-        click.echo(encoded(plain(found)).decode())
-        return
-    console = Console()
-    for table in comparison_tables(found):
-        console.print(table)
+    with left_behind() as change:
+        if xlsx:
+            change.file(xlsx, comparison_bytes(found.after.kitchen, found))
+        if as_json:
+            click.echo(encoded(plain(found)).decode())
+            return
+        console = Console()
+        for table in comparison_tables(found):
+            console.print(table)

@@ -16,5 +16,5 @@ label_sheets, qr                     a label for every piece
 card, card_fitting, card_step, card_sheets   the order of work, with cautions at their step
 fit_report, fit_panel, fit_sight, fit_signs   every finding drawn, the most serious first
 dxf, svg, pdf                        the three writers
-papers, manifest                     all sheets of a kitchen, and the folder that they go to
+papers                               all sheets of a kitchen, and the folder that they go to
 """

@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from countersunk.model.checks import check
-from countersunk.model.files.whole import write_whole
+from countersunk.model.files.changeover import changeover
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.cut_plans import CutPlans, cut_plans
+from countersunk.takeoff.report.origin import kitchen_origin, origin_of
 from countersunk.viewer.drawing.bar_sheets import bar_sheets
 from countersunk.viewer.drawing.board_sheets import board_sheets
 from countersunk.viewer.drawing.card_sheets import card_sheets
@@ -19,7 +20,6 @@ from countersunk.viewer.drawing.elevation import elevation_sheets
 from countersunk.viewer.drawing.joint_sheets import joint_sheet
 from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import printable
-from countersunk.viewer.drawing.manifest import clear, record
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.plan import plan_sheet
@@ -73,8 +73,9 @@ def draw(
 ) -> list[Path]:  # fmt: skip
     """Write every sheet as DXF and SVG, drawings.pdf, and the templates on pages ``on`` A4 or A3 as templates.pdf.
 
-    Sheets of an earlier run that are no longer drawn are removed, see `viewer.drawing.manifest`. ``plans`` are what
-    is cut from what, by the invented prices if left out. Returns the files, in order.
+    The folder is changed over as one: sheets of an earlier run that are no longer drawn are removed, what else is
+    in it stays, see `model.files.folders`. ``plans`` are what is cut from what, by the invented prices if left out.
+    Returns the files, in order.
 
     >>> from tempfile import TemporaryDirectory
     >>> from countersunk import draw, open_kitchen
@@ -83,11 +84,11 @@ def draw(
     >>> [paper.name for paper in papers if paper.suffix == ".pdf"]
     ['drawings.pdf', 'cutting.pdf', 'labels.pdf', 'templates.pdf']
     """
-    folder.mkdir(parents=True, exist_ok=True)
     files = all_papers(kitchen, progress, on=on, plans=plans)
-    clear(folder, but=files)
-    written = [_written(folder / file, data) for file, data in files.items()]
-    return [*written, record(folder, written)]
+    said = kitchen.document
+    origin = origin_of("draw", said.kitchen, said) if plans else kitchen_origin("draw", kitchen)
+    with changeover() as change:
+        return change.folder(folder, files, origin)
 
 
 def papers_zip(kitchen: Kitchen, progress: Progress | None = None, plans: CutPlans | None = None) -> bytes:
@@ -148,8 +149,3 @@ def templates_pdf(kitchen: Kitchen, on: PageSize = "a4") -> bytes:
 def _files(some: Iterable[Sheet]) -> dict[str, bytes]:
     """Every sheet as DXF and SVG, by the name of its file."""
     return {f"{s.name}.{kind}": data for s in some for kind, data in (("dxf", dxf(s)), ("svg", svg(s)))}
-
-
-def _written(path: Path, data: bytes) -> Path:
-    write_whole(path, data)
-    return path

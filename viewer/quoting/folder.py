@@ -1,13 +1,11 @@
-"""Folder: everything that belongs to a quote, written whole."""
+"""Folder: every file that belongs to a quote."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
-from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report import compare, report
@@ -21,17 +19,15 @@ from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_
 Pictures = Mapping[str, bytes]
 
 
-def write_quote(
+def quote_files(
     kitchen: Kitchen,
     takeoff: Takeoff,
     options: Sequence[PricedOption],
     job: Job,
     pictures: Pictures,
-    folder: Path,
     step: Callable[[str], object],
-) -> list[Path]:
-    """Every paper and table; their paths. ``pictures`` holds ``view``, ``option-1`` … as PNG, or nothing."""
-    folder.mkdir(parents=True, exist_ok=True)
+) -> dict[str, bytes]:
+    """Every paper and table, by name. ``pictures`` holds ``view``, ``option-1`` … as PNG, or nothing."""
     reference, found = imprint(kitchen), orders(takeoff)
     data = {**quote_data(kitchen, takeoff, options, job), "pictures": sorted(pictures)}
     papers: dict[str, Callable[[], bytes]] = {
@@ -44,10 +40,11 @@ def write_quote(
         "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, reference)),
         "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, reference)),
     }
+    files = {}
     for name, made in papers.items():
-        step(f"writing {name}")
-        write_whole(folder / name, made())
-    return [folder / name for name in papers]
+        step(f"making {name}")
+        files[name] = made()
+    return files
 
 
 def _json(takeoff: Takeoff, options: Sequence[PricedOption], data: Mapping[str, Any]) -> bytes:

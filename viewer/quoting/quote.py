@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from pathlib import Path
 
-from countersunk.model.files.whole import write_whole
+from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.counting.terms import default_terms, load_terms
 from countersunk.takeoff.report.options import load_options
-from countersunk.takeoff.stock.offcuts import Offcut, after, offcuts_csv, read_offcuts
+from countersunk.takeoff.report.origin import kitchen_origin
+from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
 from countersunk.takeoff.stock.prices import prices_of, read_prices
 from countersunk.viewer.quoting.customer import Job, quote_data
-from countersunk.viewer.quoting.folder import write_quote
+from countersunk.viewer.quoting.folder import quote_files
 from countersunk.viewer.quoting.options import PricedOption, priced
 from countersunk.viewer.quoting.typeset import typeset
 
@@ -46,6 +47,7 @@ def quote_kitchen(
 ) -> list[Path]:
     """Count, price, check and write the quote, orders, van list, handover and workbook; returns their paths.
 
+    The folder is changed over as one, and the file of offcuts after it: a quote that fails changes neither.
     ``asked`` is today's quote by the invented prices if left out; ``step`` is called with what is done now.
 
     >>> from tempfile import TemporaryDirectory
@@ -58,7 +60,12 @@ def quote_kitchen(
     Raises InputError where a line has no price and was not accepted, before anything is written; StillsError where
     pictures were asked for and cannot be made.
     """
-    asked = asked or Asked()
+    with changeover() as change:
+        return prepare_quote(change, kitchen, folder, asked or Asked(), step)
+
+
+def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Asked, step: Step) -> list[Path]:
+    """What `quote_kitchen` writes, made and left with ``change`` to be put in its place; raises as it does."""
     step("counting and pricing")
     book = read_prices(asked.prices) if asked.prices else prices_of(kitchen.catalogue)
     terms = load_terms(asked.terms) if asked.terms else default_terms()
@@ -69,15 +76,13 @@ def quote_kitchen(
     for taken in (base, *(option.comparison.after for option in options)):
         check_priced(taken, asked.accept)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
-    written = write_quote(kitchen, base, options, Job(asked.customer, asked.day), pictures, folder, step)
-    return [*written, *_kept(base, offcuts, asked.keep)]
-
-
-def _kept(taken: Takeoff, offcuts: Sequence[Offcut], file: Path | None) -> Iterable[Path]:
-    """The stock of offcuts as this job leaves it, where somebody keeps one."""
-    if file:
-        write_whole(file, offcuts_csv(after(offcuts, taken.cut.used, taken.cut.left)))
-        yield file
+    files = quote_files(kitchen, base, options, Job(asked.customer, asked.day), pictures, step)
+    origin = kitchen_origin("quote", kitchen, asked.prices)
+    paths = change.folder(folder, files, origin)
+    if asked.keep:
+        left = offcuts_csv(after(offcuts, base.cut.used, base.cut.left))
+        paths.append(change.file(asked.keep, left))
+    return paths
 
 
 def quote_pdf(

@@ -7,12 +7,10 @@ import io
 import os
 import sys
 from collections.abc import Callable
-from pathlib import Path
 
 from PIL import Image
 
 from countersunk.model.errors import CountersunkError
-from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.stills.cameras import SIZE, Picture, pictures, three_quarter
 
@@ -25,26 +23,21 @@ class StillsError(CountersunkError):
 
 
 def render_stills(
-    kitchen: Kitchen,
-    folder: Path,
-    progress: Callable[[str], None] | None = None,
-    size: tuple[int, int] = SIZE,
-) -> list[Path]:
-    """Write view.png, plan.png and wall-….png into ``folder``; ``progress`` is told each picture's name.
+    kitchen: Kitchen, progress: Callable[[str], None] | None = None, size: tuple[int, int] = SIZE
+) -> dict[str, bytes]:
+    """view.png, plan.png and wall-….png, by name; ``progress`` is told each picture's name.
 
     ``size`` is the width and height of each, pixels, in the proportion of `SIZE`.
 
-    Raises StillsError where nothing can be drawn off screen, OSError where nothing can be written.
+    Raises StillsError where nothing can be drawn off screen.
     """
     _prepare_graphics()
-    written = []
+    made = {}
     for picture in pictures(kitchen):
         if progress:
             progress(picture.name)
-        path = folder / f"{picture.name}.png"
-        write_whole(path, png(picture, size))
-        written.append(path)
-    return written
+        made[f"{picture.name}.png"] = png(picture, size)
+    return made
 
 
 def view_png(kitchen: Kitchen) -> bytes:

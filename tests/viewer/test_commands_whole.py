@@ -1,0 +1,238 @@
+"""Commands leave all that they were asked for, or what was there before: whenever they end, whatever they lack."""
+
+import random
+import sys
+
+import pytest
+from click.testing import CliRunner
+
+from countersunk import shared
+from countersunk.model.planning import propose as planning
+from countersunk.takeoff.counting import takeoff as counting
+from countersunk.takeoff.plans import cut_plans as plans
+from countersunk.takeoff.report import report
+from countersunk.viewer.commands import main as commands
+from countersunk.viewer.commands import propose as proposing
+from countersunk.viewer.commands.main import main
+from countersunk.viewer.drawing import fit_report, papers
+from countersunk.viewer.quoting import quote as quoting
+from countersunk.viewer.scene import scene as scenes
+from tests.ending import exit_code, interrupted, kill_after, with_files_of
+from tests.lanes import examples, some
+
+KITCHEN = (
+    "kitchen: {name}, invented\nroom: {{walls: [{{name: A, length: 3000}}]}}\n"
+    "runs: [{{wall: A, units: [{{unit: base-doors, width: {width}}}]}}]\n"
+    "worktop: {{stock: pf38.600, decor: pale-oak}}\nfronts: {{decor: sage}}\n"
+)
+ROOM = shared.FOLDER / "rooms" / "ordinary.yaml"
+
+FOLDERS = {
+    "build": ["--no-stills"],
+    "draw": [],
+    "quote": ["--no-stills", "--date", "2026-01-05", "--accept", "hinge"],
+    "check": [],
+    "propose": ["--seconds", "1"],
+}
+"""Every command that writes a folder."""
+
+FAILING = some([(c, o) for c in ("build", "draw", "quote", "check", "propose") for o in ("closed", "/dev/full")], 3)
+"""Commands and outputs that cannot be written."""
+
+SLOW = [
+    (scenes, "scene"), (counting, "take_off"), (report, "xlsx_bytes"), (report, "csv_bytes"), (plans, "cut_plans"),
+    (papers, "all_papers"), (quoting, "take_off"), (quoting, "quote_files"), (fit_report, "fit_report"),
+    (planning, "propose"), (commands.checks, "check"), (proposing, "as_data"),
+]  # fmt: skip
+"""What makes the bytes, and nothing of what puts them in their place."""
+
+
+KITCHENS, MADE = {}, {}
+"""What has been read and made in this process, by the name of its file and by what it is made from."""
+
+
+@pytest.fixture
+def quickly(monkeypatch):
+    """Bytes are made once for each kitchen, in this process: a kill meets the writing of them, and each run writes
+    the same. In a child the libraries that make them would wait for threads that only this process has."""
+    read = commands.opened
+
+    def remembered(file):
+        name = file.rpartition("/")[2]
+        if name not in KITCHENS:
+            KITCHENS[name] = read(file)
+        return KITCHENS[name]
+
+    for module in ("main", "check", "quote"):
+        monkeypatch.setattr(f"countersunk.viewer.commands.{module}.opened", remembered)
+    for module, name in SLOW:
+        monkeypatch.setattr(module, name, _remembered(getattr(module, name)))
+
+
+def _remembered(function):
+    def remembered(about, *args, **kwargs):
+        key = function, about.kitchen if isinstance(about, planning.Brief) else id(about)
+        if key not in MADE:
+            MADE[key] = (about, function(about, *args, **kwargs))  # what it is about stays, and so does its id
+        return MADE[key][1]
+
+    return remembered
+
+
+def files(tmp_path):
+    """A kitchen and another, for propose a room and another."""
+    made = []
+    for name, width in (("first", 600), ("second", 800)):
+        kitchen, room = tmp_path / f"{name}.yaml", tmp_path / f"{name}-room.yaml"
+        kitchen.write_text(KITCHEN.format(name=name, width=width))
+        room.write_text(ROOM.read_text().replace("kitchen: ", f"kitchen: {name} ", 1))
+        made.append((kitchen, room))
+    return made
+
+
+def asked(command, kitchen, room, out):
+    place = ["--report", out] if command == "check" else ["--out", out]
+    return [str(a) for a in (command, room if command == "propose" else kitchen, *place, *FOLDERS[command])]
+
+
+def run(arguments):
+    """The command in this process, ending as in a terminal."""
+    main(arguments, standalone_mode=True)
+
+
+def ran(arguments):
+    result = CliRunner().invoke(main, arguments)
+    assert result.exit_code in (0, 1), result.output
+    return result
+
+
+def bytes_in(folder):
+    return {p.name: p.read_bytes() for p in folder.iterdir()}
+
+
+@pytest.mark.parametrize("command", FOLDERS)
+@pytest.mark.usefixtures("quickly")
+def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
+    (first, second), out = files(tmp_path), tmp_path / "out"
+    whole = []
+    for kitchen in (second, first):
+        ran(asked(command, *kitchen, out))
+        whole.append(bytes_in(out))
+    old, new = whole[1], whole[0]
+    assert old != new
+    assert all(not name.endswith("-yours") for name in (*old, *new))
+    mine = out / "mine.txt"
+    mine.write_text("mine")
+    kept = {"mine.txt": b"mine"}
+    dice, killed, changed, longest = random.Random(command), 0, 0, 0.4
+    for _ in range(examples(200, 6)):
+        if kill_after(lambda: run(asked(command, *second, out)), dice.uniform(0, longest)):
+            killed += 1
+        else:
+            longest *= 0.9  # so that as good as every kill meets the command at work
+        found = bytes_in(out)
+        assert found in ({**old, **kept}, {**new, **kept})
+        changed += found == {**new, **kept}
+        ran(asked(command, *first, out))
+        assert bytes_in(out) == {**old, **kept}
+    assert killed
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
+    print(f"{command}: {killed} killed, {changed} of all runs had changed the folder over")
+
+
+@pytest.mark.parametrize("command", FOLDERS)
+@pytest.mark.usefixtures("quickly")
+def test_a_disk_that_takes_no_more_leaves_the_folder_as_it_was(tmp_path, command):
+    (first, second), out = files(tmp_path), tmp_path / "out"
+    ran(asked(command, *first, out))
+    before = bytes_in(out)
+    ran(asked(command, *second, tmp_path / "elsewhere"))
+    assert not with_files_of(300, lambda: run(asked(command, *second, out)))
+    assert bytes_in(out) == before
+
+
+@pytest.mark.parametrize(("command", "output"), FAILING)
+@pytest.mark.usefixtures("quickly")
+def test_nothing_changes_where_standard_output_fails(tmp_path, command, output):
+    (first, second), out = files(tmp_path), tmp_path / "out"
+    ran(asked(command, *first, out))
+    before = bytes_in(out)
+    ran(asked(command, *second, tmp_path / "elsewhere"))
+    assert exit_code(lambda: run(asked(command, *second, out)), output) != 0
+    assert bytes_in(out) == before
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
+
+
+def written_by(command, kitchen, to, tmp_path):
+    """The arguments of a command that replaces one file."""
+    pieces, stock = tmp_path / "pieces.csv", tmp_path / "stock.csv"
+    pieces.write_text("id,length,quantity\na,700,2\n")
+    stock.write_text("id,length,price,quantity\nb,3000,30,\n")
+    return {
+        "takeoff": ["takeoff", kitchen, "--keep", to],
+        "cut": ["cut", "--pieces", pieces, "--stock", stock, "--keep", to, "--material", "sq40.650"],
+        "mirror": ["mirror", kitchen, "--out", to],
+        "compare": ["compare", kitchen, kitchen, "--xlsx", to],
+        "quote": ["quote", kitchen, "--no-stills", "--out", tmp_path / "out", "--keep", to, "--accept", "hinge"],
+    }[command]
+
+
+@pytest.mark.parametrize("output", some(["closed", "/dev/full"], 2))
+@pytest.mark.parametrize("command", ["takeoff", "cut", "mirror", "compare", "quote"])
+@pytest.mark.usefixtures("quickly")
+def test_a_file_is_not_replaced_where_standard_output_fails(tmp_path, command, output):
+    kitchen, to = files(tmp_path)[0][0], tmp_path / "kept"
+    to.write_bytes(b"before")
+    arguments = [str(a) for a in written_by(command, kitchen, to, tmp_path)]
+    ran([a.replace(str(tmp_path / "out"), str(tmp_path / "elsewhere")) for a in arguments])
+    to.write_bytes(b"before")
+    assert exit_code(lambda: run(arguments), output) != 0
+    assert to.read_bytes() == b"before"
+    assert not (tmp_path / "out").exists()
+    ran(arguments)
+    assert to.read_bytes() != b"before"
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
+
+
+def test_an_output_that_cannot_be_written_is_one_clear_line(tmp_path):
+    kitchen, said = files(tmp_path)[0][0], tmp_path / "said"
+
+    def work():
+        sys.stderr = said.open("w", buffering=1)
+        run(["mirror", str(kitchen), "--out", str(tmp_path / "out.yaml")])
+
+    assert exit_code(work, "/dev/full") == 2
+    assert said.read_text() == "not done: standard output: No space left on device\n"
+
+
+def test_a_file_in_the_place_of_a_folder_and_a_folder_in_that_of_a_file(tmp_path):
+    kitchen = str(files(tmp_path)[0][0])
+    (tmp_path / "file").write_text("mine")
+    result = CliRunner().invoke(main, ["build", kitchen, "--no-stills", "--out", str(tmp_path / "file")])
+    assert result.exit_code == 2
+    assert "file: found a file; allowed: a folder, or a name that is free. Try: another name." in result.stderr
+    result = CliRunner().invoke(main, ["mirror", kitchen, "--out", str(tmp_path)])
+    assert result.exit_code == 2
+    assert "found a folder; allowed: a file, or a name that is free. Try: another name." in result.stderr
+
+
+@pytest.mark.usefixtures("quickly")
+def test_ctrl_c_leaves_nothing_half_done(tmp_path):
+    kitchen, out = files(tmp_path)[0][0], tmp_path / "out"
+    ran(asked("draw", kitchen, None, tmp_path / "elsewhere"))
+    for number in (5, 12, 20):
+        assert interrupted(lambda: run(asked("draw", kitchen, None, out)), number)
+        assert sorted(p.name for p in tmp_path.iterdir() if p.suffix != ".yaml") == ["elsewhere"]
+
+
+def test_sheets_of_another_kitchen_go_after_a_draw_that_failed(tmp_path, monkeypatch):
+    (first, second), out = files(tmp_path), tmp_path / "out"
+    ran(asked("draw", *first, out))
+    before = bytes_in(out)
+    with monkeypatch.context() as patch:
+        patch.setattr(papers, "labels_pdf", lambda *_: 1 / 0)
+        assert CliRunner().invoke(main, asked("draw", *second, out)).exit_code == 1
+    assert bytes_in(out) == before
+    ran(asked("draw", *second, tmp_path / "elsewhere"))
+    ran(asked("draw", *second, out))
+    assert bytes_in(out) == bytes_in(tmp_path / "elsewhere")
