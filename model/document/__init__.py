@@ -2,6 +2,7 @@
 
 schema      the kitchen file                        stages       the way in, as measured
 room        of it, what was surveyed                fields       what single values may be
+as_cut      what was read at the saw
 keys        what lasts while a kitchen is changed   measured     more measurements of a room, one a row
 fitted      what was measured on the fitted units
 """

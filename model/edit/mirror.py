@@ -52,6 +52,7 @@ def reflected(kitchen: Kitchen) -> Document:
     if data.get("fitted"):
         data["fitted"] = _fitted(data["fitted"])
     _each(data, "access", _stage)
+    data.pop("as_cut", None)  # it was read on the tops that are not mirrored
     return Document.model_validate(data)
 
 

@@ -15,6 +15,7 @@ from countersunk.model.kitchen import build
 from countersunk.takeoff.plans.boards import board_plans, sheet_parts
 from countersunk.takeoff.plans.cut_plans import cut_plans
 from countersunk.viewer.drawing.dxf import dxf
+from countersunk.viewer.drawing.label_sheets import code
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.papers import cutting_sheets, labels
 from countersunk.viewer.drawing.pdf import pdf
@@ -81,7 +82,7 @@ def test_lengths_lie_on_the_plan_as_their_undersides_do_and_the_sheet_says_so():
 
 def test_every_piece_has_one_label(demo):
     parts = [*(length.part for length in demo.lengths), *sheet_parts(demo)]
-    names = {f"{part.mark} {part.id}" for part in parts}
+    names = {code(part) for part in parts}
     marks = [mark for sheet in labels(demo) for mark in sheet.views[0].marks]
     boxes = [m for m in marks if isinstance(m, Path) and m.stroke is Stroke.TABLE]
     assert len(boxes) == len(names)
@@ -90,7 +91,7 @@ def test_every_piece_has_one_label(demo):
 def test_codes_are_read_from_the_printed_page_by_a_reader_that_is_not_ours(demo):
     # zxing-cpp, a general library, on the PDF as a printer of 200 dots an inch shows it
     parts = [*(length.part for length in demo.lengths), *sheet_parts(demo)]
-    names = {f"{part.mark} {part.id}" for part in parts}
+    names = {code(part) for part in parts}
     document = pypdfium2.PdfDocument(pdf(labels(demo), "labels"))
     pages = [page.render(scale=200 / 72).to_pil() for page in document]
     found = [code.text for page in pages for code in zxingcpp.read_barcodes(page)]

@@ -5,5 +5,6 @@ check       findings and cures                      fit          widths that a r
 joins       ways to place the joins                 propose      layouts for a room
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
 catalogue   a firm's own units, boards and prices
+saw         the page for the saw, and what was read there
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """

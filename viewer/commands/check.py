@@ -63,6 +63,7 @@ def check(
 ) -> None:  # fmt: skip
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
     from countersunk.viewer.app.checking import asked_of, cures_of, findings_json
+    from countersunk.viewer.saw.measured import as_cut_words
 
     kitchen = opened(file)
     rules = asked_of(kitchen, regions, own)
@@ -75,19 +76,19 @@ def check(
         if as_json:
             click.echo(encoded(findings_json(findings, cures)).decode())
         else:
-            _print(findings, cures, chosen)
+            _print(findings, cures, chosen, [*as_cut_words(kitchen)])
         for path in written:
             click.echo(path, err=as_json)
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
 
 
-def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...]) -> None:
-    """The findings in words."""
+def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...], as_cut: list[str]) -> None:
+    """The findings in words, and what was read at the saw."""
     from countersunk.viewer.app.tables import findings_table
 
     console = Console()
-    for block in [*findings_table(findings), *_cures_told(cures)]:
+    for block in [*findings_table(findings), *_cures_told(cures), *as_cut]:
         console.print(block, highlight=False)
     console.print(where_from(chosen), style="italic")
     console.print(checks.CAUTION, style="italic")

@@ -33,6 +33,7 @@ from countersunk.viewer.commands.cut import cut, offcut_options
 from countersunk.viewer.commands.fit import fit
 from countersunk.viewer.commands.propose import propose_layouts
 from countersunk.viewer.commands.quote import compare_kitchens, prices, quote
+from countersunk.viewer.commands.saw import saw
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -98,13 +99,15 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
 def survey(file: str, as_json: bool) -> None:
     """Show what became of the measurements, and how sure each run fits between its neighbours."""
     from countersunk.viewer.app.surveying import survey_json, survey_tables
+    from countersunk.viewer.saw.measured import as_cut_json, as_cut_words
 
     kitchen = opened(file)
     if as_json:
-        click.echo(encoded({"caution": checks.CAUTION, **survey_json(kitchen)}).decode())
+        found = {**survey_json(kitchen), "as_cut": as_cut_json(kitchen)}
+        click.echo(encoded({"caution": checks.CAUTION, **found}).decode())
         return
     console = Console()
-    for block in survey_tables(kitchen):
+    for block in (*survey_tables(kitchen), *as_cut_words(kitchen)):
         console.print(block, highlight=False)
     console.print(checks.CAUTION, style="italic")
 
@@ -303,7 +306,7 @@ def server_arguments(file: str | None, port: int, browser: bool, catalogue: Path
     return ["run", str(script), *flags, "--", *chosen]
 
 
-for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices):
+for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices, saw):
     main.add_command(command)
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.behind import after_scribing, notches, scribe_of
 from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
-from countersunk.viewer.drawing.card_step import Step
+from countersunk.viewer.drawing.card_step import CutWork, Step
 from countersunk.viewer.drawing.handling import bought
 from countersunk.viewer.drawing.lettering import degrees, mm
 from countersunk.viewer.drawing.piece import free_corners, shape_words
@@ -81,6 +81,7 @@ def _cutting(kitchen: Kitchen) -> Iterable[Step]:
             "held down "
             "on both sides of the cut.",
         ),
+        work=CutWork.LENGTHS,
     )
 
 
@@ -99,6 +100,7 @@ def _joining(kitchen: Kitchen) -> Iterable[Step]:
             "Router: eyes, ears and lungs protected, dust drawn off, several shallow passes; unplug before the "
             "cutter is changed.",
         ),
+        work=CutWork.JOINS,
     )
 
 
@@ -154,6 +156,7 @@ def _notching(kitchen: Kitchen) -> Iterable[Step]:
             ("Jigsaw: eyes, ears and lungs protected; the tongue beside a notch breaks: carry it flat, held on "
              "both "
              "sides.",),
+            work=CutWork.NOTCHES,
         )  # fmt: skip
 
 
@@ -182,6 +185,7 @@ def _rounding(kitchen: Kitchen) -> Iterable[Step]:
                 f"Seen from above: {', '.join(corners)}. Rough with the jigsaw, finish with the router along a "
                 "guide.",
             ),
+            work=CutWork.CORNERS,
         )
 
 
@@ -211,6 +215,7 @@ def _cutting_out(kitchen: Kitchen) -> Iterable[Step]:
             "Jigsaw and drill: eyes, ears and lungs protected; nothing and nobody below the cut; the cable "
             "behind you.",
         ),
+        work=CutWork.CUT_OUTS,
     )
     seen = f"; of {', '.join(under)} above as well, where it stays in sight" if under else ""
     yield Step("Smooth and dust", (f"Every raw edge, arrises eased on the underside only{seen}.",))

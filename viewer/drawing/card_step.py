@@ -3,6 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
+
+
+class CutWork(StrEnum):
+    """What is cut in a step, for what shows the cuts one by one."""
+
+    NONE = ""
+    LENGTHS = "lengths"
+    JOINS = "joins"
+    NOTCHES = "notches"
+    CORNERS = "corners"
+    CUT_OUTS = "cut-outs"
 
 
 @dataclass(frozen=True)
@@ -12,3 +24,4 @@ class Step:
     title: str
     lines: tuple[str, ...]
     cautions: tuple[str, ...] = ()
+    work: CutWork = CutWork.NONE

@@ -88,8 +88,12 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
 
 
 def code(part: Part) -> str:
-    """What the code on a label says: what people read of the part today, then its identity, which lasts."""
-    return f"{part.mark} {part.id}"
+    """What the code on a label says: what people read of the part today, then its identity, which lasts.
+
+    A camera shows it as words, since a page on the phone itself has no address that a code could open: what stands
+    behind the mark, put behind the page's address or typed into it, opens the piece (`viewer.saw.page`).
+    """
+    return f"{part.mark} #piece={part.id}"
 
 
 def _what(part: Part) -> str:

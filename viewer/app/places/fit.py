@@ -14,6 +14,7 @@ from countersunk.model import checks
 from countersunk.model.checks.finding import Finding, Verdict
 from countersunk.model.checks.rules import where_from
 from countersunk.model.cures import QUICK, Cure, NoCure, cure
+from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.cut_plans import CutPlans
 from countersunk.viewer.app.checking import cures_of
@@ -35,8 +36,10 @@ from countersunk.viewer.drawing.papers import drawings_pdf, labels_pdf, papers_z
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.drawing.svg import svg
+from countersunk.viewer.saw.measured import as_cut_words, measured
+from countersunk.viewer.saw.page import saw_html
 
-WHERE = "cure"
+WHERE, AT_SAW = "cure", "saw"
 GRAVE = (Verdict.NOT_MET, Verdict.SHORT, Verdict.WATCH)
 """What a cure can be looked for."""
 
@@ -138,11 +141,33 @@ def _papers(desk: Desk) -> None:
     if kitchen.cutouts:
         offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen, plans.tops)), "card.pdf")
+    offer("Page for a phone at the saw (HTML)", lambda: saw_html(kitchen, plans.tops), "saw.html")
     zipped = lambda step: papers_zip(kitchen, step, cuts(desk))  # noqa: E731
     made_when_asked(desk, "All papers and drawings, DXF and SVG too (ZIP)", zipped, "papers.zip")
     offer("Findings (JSON)", lambda: _findings_json(desk.reading), "findings.json")
     made_when_asked(desk, "Fit report (PDF)", partial(_report, desk), "fit-report.pdf")
     made_when_asked(desk, "Labels of all pieces (PDF)", lambda _: labels_pdf(kitchen, cuts(desk)), "labels.pdf")
+    _readings(desk)
+
+
+def _readings(desk: Desk) -> None:
+    """What was read at the saw: a file of the page's taken in, and every reading that the kitchen has."""
+    told_at(AT_SAW, desk)
+    upload = st.file_uploader("What the phone saved at the saw (JSON, up to 1 MB)", type=["json"], key="saw-upload")
+    if upload is not None:
+        take = partial(_take, desk, upload.getvalue(), upload.name)
+        st.button("Take these readings in, as cut", icon=":material/straighten:", key="saw-take", on_click=take)
+    for line in as_cut_words(desk.reading.kitchen):
+        st.markdown(plain(line))
+
+
+def _take(desk: Desk, raw: bytes, name: str) -> None:
+    kitchen = desk.reading.kitchen
+
+    def taken(now: Document) -> Document:
+        return now.model_copy(update={"as_cut": measured(raw, name, kitchen).as_cut})
+
+    desk.do(AT_SAW, taken, "took in what was read at the saw")
 
 
 def _report(desk: Desk, step: Step) -> bytes:
