@@ -1,8 +1,6 @@
 """The structure of the house: who imports whom, and where the kernel is known."""
 
 import ast
-import doctest
-import importlib
 import os
 import re
 import subprocess
@@ -32,12 +30,11 @@ DICTIONARIES = [
     for path in (ROOT / package).rglob("__init__.py")
     if "node_modules" not in path.parts
 ]
-SHOWN_BY_EXAMPLE = [
-    ".".join(("countersunk", *path.relative_to(ROOT).with_suffix("").parts)).removesuffix(".__init__")
-    for package in ("countersunk", *MAY_IMPORT)
-    for path in sorted((ROOT / package).rglob("*.py"))
-    if "node_modules" not in path.parts and ">>> " in path.read_text()
-]
+
+
+@cache
+def parsed(path):
+    return ast.parse(path.read_text())
 
 
 @cache
@@ -47,7 +44,7 @@ def modules_imported(path):
 
 
 def _imported(path):
-    for node in ast.walk(ast.parse(path.read_text())):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -120,7 +117,7 @@ def test_only_the_seam_knows_the_kernel(kernel, allowed):
 @pytest.mark.parametrize("opening", DICTIONARIES, ids=lambda path: str(path.parent.relative_to(ROOT)))
 def test_a_package_opens_with_a_line_for_each_of_its_modules(opening):
     modules = {p.stem for p in opening.parent.glob("*.py")} | {p.parent.name for p in opening.parent.glob("*/*.py")}
-    words = ast.get_docstring(ast.parse(opening.read_text())) or ""
+    words = ast.get_docstring(parsed(opening)) or ""
     lines = re.findall(r"(?:^|\s\s)([a-z_0-9]+(?:, [a-z_0-9]+)*)/?\s\s+\S", words, re.M)
     listed = [name for names in lines for name in names.split(", ")]
     assert sorted(listed) == sorted(modules - {"__init__"})
@@ -145,13 +142,6 @@ def test_the_model_opens_without_the_viewer_and_its_libraries():
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True)
 
 
-@pytest.mark.parametrize("name", SHOWN_BY_EXAMPLE)
-def test_examples_in_docstrings_are_true(name):
-    tried = doctest.testmod(importlib.import_module(name))
-    assert tried.attempted
-    assert not tried.failed
-
-
 def test_a_users_own_model_py_beside_a_script_is_no_matter(tmp_path):
     (tmp_path / "model.py").write_text("raise SystemExit('the user\\'s own')")
     (tmp_path / "script.py").write_text("from countersunk.model.kitchen import build\nprint(build.__module__)")
@@ -162,9 +152,8 @@ def test_a_users_own_model_py_beside_a_script_is_no_matter(tmp_path):
     assert done.stdout.strip() == "countersunk.model.kitchen"
 
 
-def names_of_constructions(source):
+def names_of_constructions(tree):
     """Lines that ask for the name of a construction, except to look it up in a table, or that list such names."""
-    tree = ast.parse(source)
     looked_up = {id(node.slice) for node in ast.walk(tree) if isinstance(node, ast.Subscript)}
     for node in ast.walk(tree):
         asked = isinstance(node, ast.Attribute) and node.attr == "construction" and id(node) not in looked_up
@@ -185,12 +174,12 @@ def names_of_constructions(source):
     ],
 )
 def test_a_line_that_asks_a_construction_for_its_name_is_seen(source, lines):
-    assert len(list(names_of_constructions(source))) == lines
+    assert len(list(names_of_constructions(ast.parse(source)))) == lines
 
 
 def test_nobody_compares_the_name_of_a_construction_outside_the_kinds():
     files = [path for package in ("model", "takeoff", "viewer") for path in sources(package)]
-    asking = {str(path.relative_to(ROOT)): list(names_of_constructions(path.read_text())) for path in files}
+    asking = {str(path.relative_to(ROOT)): list(names_of_constructions(parsed(path))) for path in files}
     assert {name: lines for name, lines in asking.items() if lines and not name.startswith("model/kinds/")} == {}
 
 
@@ -223,7 +212,7 @@ def test_no_id_is_taken_apart():
         str(path.relative_to(ROOT))
         for package in ("model", "takeoff", "viewer")
         for path in sources(package)
-        if takes_apart(ast.parse(path.read_text()))
+        if takes_apart(parsed(path))
     }
     assert found <= set(NO_IDS)
 
@@ -239,7 +228,7 @@ def test_a_public_noun_has_one_meaning():
     homes = {}
     for package in ("model", "takeoff", "viewer"):
         for path in sources(package):
-            for node in ast.parse(path.read_text()).body:
+            for node in parsed(path).body:
                 if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                     homes.setdefault(node.name, []).append(str(path.relative_to(ROOT)))
     assert len(homes) > 200
