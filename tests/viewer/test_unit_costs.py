@@ -9,7 +9,7 @@ from countersunk.model.planning.propose import propose
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.unit_costs import unit_costs
 from countersunk.takeoff.stock.prices import demo_prices
-from tests.model.planning.rooms import brief
+from tests.model.planning.rooms import NO_CLOCK, brief
 
 ROOM = brief(3600.0, 3000.0)
 
@@ -33,7 +33,7 @@ def test_a_unit_costs_what_the_takeoff_of_a_kitchen_with_one_more_adds(costs):
 
 
 def test_a_proposal_tells_its_money(costs):
-    found = propose(ROOM, 60, costs=costs)
+    found = propose(ROOM, NO_CLOCK, costs=costs)
     for proposal in found.shown:
         money, _ = costs.of(proposal.kitchen)
         assert any(f"cost about EUR {money:,.0f}" in line for line in proposal.why)

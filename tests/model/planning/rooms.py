@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import random
 from typing import Any
 
 from countersunk.model.planning.brief import Brief
+
+NO_CLOCK = math.inf
+"""Seconds for a search that ends by the steps that it counts, on a busy machine as on an idle one."""
 
 
 def brief(a: float = 3600.0, b: float = 3000.0, wishes: dict[str, Any] | None = None, **room: Any) -> Brief:

@@ -8,7 +8,7 @@ from countersunk.model.facts.plans import top_plan
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.islands import WALKWAY, work_aisle
 from countersunk.model.planning.propose import propose
-from tests.model.planning.rooms import brief
+from tests.model.planning.rooms import NO_CLOCK, brief
 
 WINDOW = {"kind": "window", "wall": "A", "at": 2000.0, "width": 1400.0, "sill": 1050.0, "head": 2100.0}
 DOOR = {"kind": "door", "wall": "C", "at": 2300.0, "width": 850.0, "swing": "left"}
@@ -16,7 +16,7 @@ DOOR = {"kind": "door", "wall": "C", "at": 2300.0, "width": 850.0, "swing": "lef
 
 @pytest.fixture(scope="module")
 def spacious():
-    return propose(brief(5200.0, 4600.0, {"island": True}, openings=(WINDOW, DOOR)), seconds=60)
+    return propose(brief(5200.0, 4600.0, {"island": True}, openings=(WINDOW, DOOR)), seconds=NO_CLOCK)
 
 
 def test_an_island_stands_where_one_is_wished(spacious):
@@ -44,7 +44,7 @@ def test_aisles_are_as_wide_as_the_findings_ask():
 
 def test_a_room_too_narrow_says_that_it_has_none():
     # 600 of row, 1067 of aisle, 670 of top and 915 behind are 3252, more than 3240 and 3200
-    found = propose(brief(3200.0, 3240.0, {"island": True}, openings=(DOOR | {"at": 1200.0},)), seconds=60)
+    found = propose(brief(3200.0, 3240.0, {"island": True}, openings=(DOOR | {"at": 1200.0},)), seconds=NO_CLOCK)
     assert not any(p.document.islands for p in found.shown)
     assert all(any(t.startswith("no island") for t in p.trades) for p in found.shown)
 
@@ -52,4 +52,4 @@ def test_a_room_too_narrow_says_that_it_has_none():
 def test_an_open_survey_has_no_floor_for_one():
     walls = ({"name": "A", "length": 4800.0},)
     alone = Brief.model_validate({"kitchen": "Trial", "room": {"walls": walls}, "wishes": {"island": True}})
-    assert not any(p.document.islands for p in propose(alone, seconds=60).shown)
+    assert not any(p.document.islands for p in propose(alone, seconds=NO_CLOCK).shown)

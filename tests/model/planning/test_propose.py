@@ -12,7 +12,7 @@ from countersunk.model.planning.hung import LEAST_FILLER
 from countersunk.model.planning.propose import propose
 from countersunk.model.planning.score import WEIGHT
 from tests.lanes import some
-from tests.model.planning.rooms import brief, by_lot
+from tests.model.planning.rooms import NO_CLOCK, brief, by_lot
 
 WINDOW = {"kind": "window", "wall": "A", "at": 1200.0, "width": 1200.0, "sill": 1050.0, "head": 2100.0}
 DOOR = {"kind": "door", "wall": "C", "at": 2300.0, "width": 850.0, "swing": "left"}
@@ -25,7 +25,7 @@ PIPES = (
 
 @pytest.fixture(scope="module")
 def ordinary():
-    return propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=60)
+    return propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=NO_CLOCK)
 
 
 def sink_and_units(proposal):
@@ -101,14 +101,14 @@ def test_what_is_short_is_said(ordinary):
 
 
 def test_the_same_room_gives_the_same_proposals(ordinary):
-    again = propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=60)
+    again = propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=NO_CLOCK)
     assert [p.document for p in again.shown] == [p.document for p in ordinary.shown]
 
 
 @pytest.mark.parametrize("seed", some(range(6), 6))
 def test_rooms_by_lot(seed):
     wanted = by_lot(seed)
-    found = propose(wanted, seconds=60)
+    found = propose(wanted, seconds=NO_CLOCK)
     assert len(found.shown) == 3
     for proposal in found.shown:
         kitchen = build(proposal.document)
@@ -124,7 +124,7 @@ def test_rooms_by_lot(seed):
 
 def test_one_wall_gives_other_orders():
     alone = Brief.model_validate({"kitchen": "Trial", "room": {"walls": ({"name": "A", "length": 4800.0},)}})
-    found = propose(alone, seconds=60)
+    found = propose(alone, seconds=NO_CLOCK)
     assert len(found.shown) >= 2
     assert len({tuple(u.unit for u in p.document.runs[0].units) for p in found.shown}) == len(found.shown)
 
@@ -137,21 +137,21 @@ def one_wall(length, **wishes):
 def test_wishes_that_stand_in_the_way_are_named_and_giving_one_up_lets_a_layout_in():
     # the row of 3071 (see below) and a larder of 600 in the fridge's block are 3671, and the wall is 3600
     with pytest.raises(InputError) as caught:
-        propose(one_wall(3600.0, larders=1), seconds=60)
+        propose(one_wall(3600.0, larders=1), seconds=NO_CLOCK)
     named = {p.field: p for p in caught.value.problems}
     assert "0, with which a layout fits" in named["wishes.larders"].allowed
-    assert propose(one_wall(3600.0, larders=0), seconds=60).shown
+    assert propose(one_wall(3600.0, larders=0), seconds=NO_CLOCK).shown
 
 
 def test_several_wishes_in_the_way_are_named_together():
     # 4071 with a larder and a drainer on 2900: no single wish makes place
     with pytest.raises(InputError) as caught:
-        propose(one_wall(2900.0, larders=1, sink="bowl-drainer"), seconds=60)
+        propose(one_wall(2900.0, larders=1, sink="bowl-drainer"), seconds=NO_CLOCK)
     fields = [p.field.removeprefix("wishes.") for p in caught.value.problems]
     changes = {"larders": 0, "sink": "one-bowl", "dishwasher": "none", "fridge": False}
     assert 1 < len(fields) <= len(changes)
     fewer = {"larders": 1, "sink": "bowl-drainer", **{name: changes[name] for name in fields}}
-    assert propose(one_wall(2900.0, **fewer), seconds=60).shown
+    assert propose(one_wall(2900.0, **fewer), seconds=NO_CLOCK).shown
 
 
 def test_tall_units_stand_at_the_other_end_where_the_wished_one_takes_none():
@@ -159,7 +159,7 @@ def test_tall_units_stand_at_the_other_end_where_the_wished_one_takes_none():
     walls = ({"name": "D", "length": 3000.0, "corner": 90.0}, {"name": "A", "length": 4600.0})
     room = {"walls": walls, "slopes": ({"wall": "D", "eaves": 1200.0, "run": 900.0},)}
     wished = {"tall_at": "left", "wall_units": False}
-    found = propose(Brief.model_validate({"kitchen": "Trial", "room": room, "wishes": wished}), seconds=60)
+    found = propose(Brief.model_validate({"kitchen": "Trial", "room": room, "wishes": wished}), seconds=NO_CLOCK)
     along_a = [p for p in found.shown if p.document.runs[0].wall == "A"]
     assert along_a
     for proposal in along_a:
@@ -172,7 +172,7 @@ def test_a_room_too_small_says_which_wall_lacks_how_much():
     # fridge with two panels 636, 10 at its wall; 5 and a filler of 20 at the other: 3071;
     # the walls are 1500 and 1450 long
     with pytest.raises(InputError) as caught:
-        propose(brief(1500.0, 1450.0))
+        propose(brief(1500.0, 1450.0), NO_CLOCK)
     fields = [p.field for p in caught.value.problems]
     assert fields == [f"room.walls[{i}]" for i in range(4)]
     assert "3071 mm for all that is wished in one straight run, 1571 mm are lacking" in str(caught.value)
@@ -188,7 +188,7 @@ def test_pipes_too_short_say_so():
     water = {"kind": "water", "wall": "A", "at": 100.0, "height": 500.0}
     far = (water, {**water, "kind": "waste", "wall": "C"})
     with pytest.raises(InputError, match=r"wishes\.pipes: found 500, from which no place reaches water and waste"):
-        propose(brief(services=far, wishes={"pipes": 500.0}))
+        propose(brief(services=far, wishes={"pipes": 500.0}), NO_CLOCK)
 
 
 @pytest.mark.parametrize(("wishes", "field"), [

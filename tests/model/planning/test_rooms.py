@@ -11,6 +11,7 @@ from countersunk.model.kitchen import build
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.propose import propose
 from tests.lanes import some
+from tests.model.planning.rooms import NO_CLOCK
 
 WITH_EVERYTHING = {
     "height": 2500.0,
@@ -48,7 +49,7 @@ def holds(found):
 
 def test_a_slope_a_boxing_and_a_reflex_corner():
     wishes = {"larders": 1, "hob": {"fuel": "gas"}}
-    holds(propose(Brief.model_validate({"kitchen": "Trial", "room": WITH_EVERYTHING, "wishes": wishes}), 60))
+    holds(propose(Brief.model_validate({"kitchen": "Trial", "room": WITH_EVERYTHING, "wishes": wishes}), NO_CLOCK))
 
 
 def room_of(demo):
@@ -59,10 +60,10 @@ def room_of(demo):
 
 @pytest.mark.parametrize("demo", some(["farmhouse", "gasworks", "island"], 3))
 def test_the_room_of_a_demo(demo):
-    holds(propose(room_of(demo), 60))
+    holds(propose(room_of(demo), NO_CLOCK))
 
 
 def test_a_room_too_small_under_its_slopes_names_wishes_to_give_up():
     with pytest.raises(InputError) as caught:
-        propose(room_of("loft"), 60)
+        propose(room_of("loft"), NO_CLOCK)
     assert all(p.field.startswith("wishes.") and p.advice for p in caught.value.problems)
