@@ -94,8 +94,8 @@ def free_port():
 
 
 def waited_for(url):
-    """Wait until a server answers at a URL."""
-    for _ in range(600):
+    """Wait until a server answers at a URL, two minutes at most: other work may keep the processors busy."""
+    for _ in range(2_400):
         try:
             urllib.request.urlopen(url, timeout=2).close()
             return

@@ -20,7 +20,7 @@ from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.places.own_catalogue import held
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
-from tests.specimens import open_kitchen
+from tests.specimens import SOME_DEMOS, open_kitchen
 
 APP = shared.FOLDER.parent / "viewer" / "app" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -71,12 +71,17 @@ def labelled(elements, label):
 
 
 @pytest.mark.parametrize(("place", "view"), [(p, v) for p, (_, views) in VIEWS.items() for v in views])
-def test_each_place_shows_the_kitchen_of_the_bar(place, view):
+def test_each_place_shows_the_kitchen_of_the_bar_and_has_an_address(place, view):
     app = go(opened(), place, view)
     assert "Lantern Cottage, an L with a corner of 91.2°" in facts(app)
     assert "5,064.13 EUR" in facts(app)
     assert ("worth a look" in facts(app)) == (place != "Show")
     assert not app.error
+    query = written(app)
+    again = opened(**query)
+    assert again.session_state["place"] == place
+    assert not view or again.session_state[VIEWS[place][0]] == view
+    assert written(again) == query
 
 
 def test_an_edit_moves_picture_findings_and_total_and_is_told():
@@ -259,7 +264,7 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
 
 
 def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
-    for path in shared.KITCHENS.glob("*.yaml"):
+    for path in SOME_DEMOS:
         document = open_kitchen(path).document
         choices = offered(document, catalogue_of(document))
         assert len(choices) > 5
@@ -330,15 +335,6 @@ def written(app):
     """The address that the browser is asked to show."""
     [way] = [c.proto for c in app.get("bidi_component") if c.proto.component_name == "countersunk-way"]
     return dict(urllib.parse.parse_qsl(json.loads(way.json)["query"]))
-
-
-@pytest.mark.parametrize(("place", "view"), [(p, v) for p, (_, views) in VIEWS.items() for v in views])
-def test_each_place_has_an_address(place, view):
-    query = written(go(opened(), place, view))
-    app = opened(**query)
-    assert app.session_state["place"] == place
-    assert not view or app.session_state[VIEWS[place][0]] == view
-    assert written(app) == query
 
 
 @pytest.mark.parametrize("at", ["attic", "fit.attic", "", "fit..", "design.units"])

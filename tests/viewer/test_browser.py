@@ -12,7 +12,7 @@ from countersunk.model.kitchen import read_kitchen
 from countersunk.viewer.scene.labels import part_label
 from tests.npm import installed
 from tests.specimens import open_kitchen
-from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving, settled
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, settled
 from tests.viewer.test_fit_report import near_side
 
 AXE = shared.FOLDER.parent / "tests" / "axe"
@@ -20,12 +20,10 @@ pytestmark = NEEDS_CHROMIUM
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory):
+def page(served):
     """One page for all tests of this module; each leaves it usable."""
-    log = tmp_path_factory.mktemp("server") / "log"
-    with serving("corner", log) as address, browsing(address) as page:
+    with browsing(served) as page:
         yield page
-    assert "Traceback" not in log.read_text()
 
 
 def scene(page):

@@ -8,19 +8,17 @@ import pytest
 from playwright.sync_api import expect
 
 from countersunk.model.kitchen import read_kitchen
-from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving, settled
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, settled
 from tests.viewer.test_browser import choose, fetched, go, press, rested, scene, total
 
 pytestmark = NEEDS_CHROMIUM
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory):
+def page(served):
     """One page, one kitchen: the tests of this module follow each other as the people do."""
-    log = tmp_path_factory.mktemp("server") / "log"
-    with serving("straight", log) as address, browsing(address) as page:
+    with browsing(f"{served}?demo=straight") as page:
         yield page
-    assert "Traceback" not in log.read_text()
 
 
 def typed(page, label, value):

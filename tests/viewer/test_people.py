@@ -3,6 +3,8 @@
 import asyncio
 import urllib.parse
 
+import pytest
+
 from countersunk import shared
 from countersunk.model.edit.edits import edited
 from countersunk.viewer.app import address
@@ -14,6 +16,15 @@ CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 NAMES = [f"House {number:02}" for number in range(20)]
 
 
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    """An app that nobody else looks at."""
+    log = tmp_path_factory.mktemp("server") / "log"
+    with serving("corner", log) as address:
+        yield address
+    assert "Traceback" not in log.read_text()
+
+
 async def at_once(server):
     queries = [urllib.parse.urlencode(address.written(edited(CORNER, {"kitchen": name}))) for name in NAMES]
     people = await asyncio.gather(*(Person.arrives(server, query) for query in queries))
@@ -22,15 +33,12 @@ async def at_once(server):
     return people
 
 
-def test_twenty_people_at_once_see_their_own_kitchen_alone(tmp_path):
-    log = tmp_path / "log"
-    with serving("corner", log) as server:
-        people = asyncio.run(at_once(server))
-        for person, name in zip(people, NAMES, strict=True):
-            assert f"|{name}|" in person.said[-1]
-            assert "A2 moved one place to the right" in person.said[-1]
-            assert [other for other in NAMES if other.encode() in person.seen] == [name]
-    assert "Traceback" not in log.read_text()
+def test_twenty_people_at_once_see_their_own_kitchen_alone(server):
+    people = asyncio.run(at_once(server))
+    for person, name in zip(people, NAMES, strict=True):
+        assert f"|{name}|" in person.said[-1]
+        assert "A2 moved one place to the right" in person.said[-1]
+        assert [other for other in NAMES if other.encode() in person.seen] == [name]
 
 
 async def twice(server):
@@ -41,7 +49,6 @@ async def twice(server):
     return person.said[-1]
 
 
-def test_a_click_with_an_address_from_before_the_last_edit_is_no_way_back(tmp_path):
+def test_a_click_with_an_address_from_before_the_last_edit_is_no_way_back(server):
     """A browser sends its address along, and has not yet the one of an edit that is just being made."""
-    with serving("corner", tmp_path / "log") as server:
-        assert "A3 moved one place to the right" in asyncio.run(twice(server))
+    assert "A3 moved one place to the right" in asyncio.run(twice(server))

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from countersunk.viewer.app.places.strip import strip_svg
 from tests.specimens import SOME_DEMOS, open_kitchen
-from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, serving
+from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing
 from tests.viewer.test_browser import rested
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -27,13 +27,11 @@ def test_all_that_is_drawn_of_a_unit_goes_along_with_it(path):
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory):
+def page(served):
     """One page for the tests with a pointer; each leaves the L-shaped kitchen as it was."""
-    log = tmp_path_factory.mktemp("server") / "log"
-    with serving("corner", log) as address, browsing(address) as page:
+    with browsing(served) as page:
         rested(page)
         yield page
-    assert "Traceback" not in log.read_text()
 
 
 def unit(page, name):
