@@ -27,10 +27,10 @@ LARGE = LANE == "large"
 EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
 SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
-KITCHENS = int(EXAMPLES or (100 if LARGE else 4))
+KITCHENS = int(EXAMPLES or (60 if LARGE else 4))
 """Random kitchens of each sort."""
 
-MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (10 if LARGE else 1))
+MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (5 if LARGE else 1))
 """How many ways a kitchen is turned and moved that must stay the same."""
 
 

@@ -1,9 +1,9 @@
 """How long cutting plans take and how far they can be from the best, on random kitchens, and a peer.
 
-Run with ``pytest tests/benchmarks --benchmark-enable --benchmark-group-by=group``; ``--benchmark-json=FILE`` keeps
-the gaps, which stand in ``extra_info``. Nothing here passes or fails by time. The peer for sheets is rectpack, a
-general library for packing rectangles, on the same panels in the same run: it does not cut from edge to edge, and
-turns all panels or none, so it is shown both ways: with grain it may turn none.
+Run with ``COUNTERSUNK_LANE=large pytest tests/benchmarks --benchmark-enable --benchmark-group-by=group``;
+``--benchmark-json=FILE`` keeps the gaps, which stand in ``extra_info``. Nothing here passes or fails by time. The
+peer for sheets is rectpack, a general library for packing rectangles, on the same panels in the same run: it does
+not cut from edge to edge, and turns all panels or none, so it is shown both ways: with grain it may turn none.
 """
 
 import pytest
