@@ -25,6 +25,7 @@ facts/      what checks, takeoff and drawings all ask of a kitchen
 checks/     what is unwise is a finding
 edit/       documents with fields changed, units moved, mirrored
 cures/      the smallest change that cures a finding
+differences  what was fitted against what was planned
 planning/   from a room to runs that fit it
 
 Millimetres, degrees, kilograms. The words female and male are explained in `model.tops.joins`, shoulder and notch

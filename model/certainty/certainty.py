@@ -173,7 +173,7 @@ def _placed(
 ) -> tuple[tuple[PlacedRun, ...], Survey, Document]:
     """What tops are laid over, had ``values`` been read: runs, the room, and the document. Raises InputError."""
     document, plan = kitchen.document, kitchen.planned
-    if document.fitted is not None:
+    if document.fitted is not None and kitchen.fitted is not None:
         found = survey_fitted(document, with_readings(document.fitted, taken, values), plan.survey, plan.runs)
         return found.runs, found.survey, found.document
     survey = survey_room(with_readings(document.room, taken, values))

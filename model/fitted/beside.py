@@ -16,9 +16,12 @@ from countersunk.model.fitted.along import LEFT, RIGHT, side_of
 from countersunk.model.fitted.behind import FittedFace
 from countersunk.model.fitted.corners import CornerBetween, corners_of, fitted_corner
 from countersunk.model.fitted.named import FittedRuns, NamedUnit
-from countersunk.model.fitted.weighed import FittedReading, Row
+from countersunk.model.fitted.weighed import Adjusted, FittedReading, Row
 from countersunk.model.layout.placing import PlacedRun
 from countersunk.model.survey import Survey
+
+IN_WALL = 3.0
+"""By how much readings may put the end of a run into a wall, mm (common practice, no source)."""
 
 Lean = tuple[str, float]
 """A corner, and its angle in degrees."""
@@ -151,6 +154,31 @@ def _gap_reading(beside: Beside, i: int, row: FittedGap, named: NamedUnit, corne
     planned = was + (named.unit.x if row.end == "left" else length - named.unit.right)
     words = f"the gap at the {row.end} of {named.name}, {row.at}"
     return FittedReading(words, "gaps", i, planned, row.gap, _within(beside, row))
+
+
+def check_ends(beside: Beside, lines: Mapping[str, Adjusted]) -> None:
+    """Raises InputError for a run that by its readings ends in the wall beside it."""
+    for wall in beside.survey.walls:
+        runs = beside.runs.on(wall.name)
+        for end, run, i in (("left", runs[0], 0), ("right", runs[-1], len(runs[-1].units) - 1)) if runs else ():
+            corner, named, at = beside.corner(wall.name, end), NamedUnit(run, i), lines[wall.name].at
+            if corner is None or named.unit.wing:
+                continue
+            free = at[side_of(named, end)] - at[LEFT] if end == "left" else at[RIGHT] - at[side_of(named, end)]
+            gap = free + beside.off(corner, end, run.stand_off)
+            if gap < -IN_WALL:
+                raise _in_wall(named, corner, end, gap, lines[wall.name])
+
+
+def _in_wall(named: NamedUnit, corner: CornerBetween, end: str, gap: float, line: Adjusted) -> InputError:
+    read = [reading.what for reading in line.readings] + [f"corner {corner.name}"]
+    other = (corner.left if end == "left" else corner.right).name
+    return InputError.at(
+        line.readings[0].field if line.readings else "fitted",
+        found=f"{named.name} {-gap:.1f} mm in wall {other} by the readings on the fitted units",
+        allowed="readings by which the run ends before the wall",
+        advice=f"measure again {', or '.join(read)}",
+    )
 
 
 def leans(beside: Beside) -> Iterator[Lean]:

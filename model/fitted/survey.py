@@ -10,7 +10,7 @@ from countersunk.model.document.fitted import AsFitted
 from countersunk.model.document.schema import Document
 from countersunk.model.fitted.along import LEFT, RIGHT, FittedLine, adjusted_line, side_of
 from countersunk.model.fitted.behind import FittedFace, fitted_faces
-from countersunk.model.fitted.beside import Beside, gap_rows, leans, length_rows, line_name, spent_gaps
+from countersunk.model.fitted.beside import Beside, check_ends, gap_rows, leans, length_rows, line_name, spent_gaps
 from countersunk.model.fitted.corners import adjusted_corners, angles_of
 from countersunk.model.fitted.named import FittedRuns, NamedUnit
 from countersunk.model.fitted.places import fitted_places
@@ -56,6 +56,7 @@ def survey_fitted(document: Document, fitted: AsFitted, survey: Survey, runs: Se
     lengths = {w.name: lines[w.name].at[RIGHT] if w.name in lines else w.length for w in survey.walls}
     read = {name for name, some in rows.items() if _ties_corners(some)} | {*corners, *leaning}
     with_units = {run.wall for run in named.floor if run.wall}
+    check_ends(beside, lines)
     walls = fitted_walls(survey, lengths, angles, read, with_units)
     faced = tuple(faces[w.name].on(w, dict(_moved(w.name, named, lines))) for w in walls)
     alone = (*spent_gaps(beside, leaning), *_heights(fitted, named))

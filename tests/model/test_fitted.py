@@ -261,6 +261,15 @@ def test_a_reading_on_a_unit_that_is_gone_is_told_and_not_used():
 TOPS = (Role.WORKTOP, Role.UPSTAND, Role.INFILL)
 
 
+# A's last unit ends at wall B; by a length to the inner corner 120 shorter it would stand 120 in it.
+def test_a_run_that_ends_in_a_wall_by_its_readings_is_refused():
+    with pytest.raises(InputError) as refused:
+        ell(lengths=({"from": "A1", "corner": "A-B", "length": 2200.0},))
+    (problem,) = refused.value.problems
+    assert problem.found == "A4 120.0 mm in wall B by the readings on the fitted units"
+    assert problem.advice == "measure again A1 to the inner corner A-B, or corner A-B"
+
+
 def carcasses(kitchen):
     """Role, size and board of every part that is no top: what carcasses are cut from."""
     return [(p.mark, p.material, p.length, p.depth, p.thickness) for p in kitchen.parts

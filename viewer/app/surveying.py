@@ -20,6 +20,7 @@ from countersunk.model.certainty.certainty import (
     run_fits,
     top_fits,
 )
+from countersunk.model.differences import Deviation, consequences, differences
 from countersunk.model.document.schema import Tolerance
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Misclosure
@@ -42,6 +43,7 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     """Walls, runs, and a sentence for every run, for the terminal."""
     fits, weighing = run_fits(kitchen), weigh(kitchen.document.room)
     return [
+        *_fitted_tables(kitchen),
         terminal_table(
             walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
         ),
@@ -55,6 +57,65 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
         terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
         "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
     ]
+
+
+FITTED = ["As fitted", "Planned", "Fitted", "Difference", "±", "Judged", "What it means"]
+
+
+def _fitted_tables(kitchen: Kitchen) -> list[Table | str]:
+    """What was measured on fitted units against the plan; nothing before."""
+    if kitchen.fitted is None:
+        return []
+    frame = differences_frame(differences(kitchen))
+    worse = [f"Less well met than planned: {words}." for words in consequences(kitchen)]
+    return [terminal_table(frame, f"Measured on the fitted units, {kitchen.fitted.date}", FITTED), CUT_TO, *worse]
+
+
+CUT_TO = (
+    "Tops are cut to what was fitted, carcasses keep the plan. ± is that of the survey of the room: what is beyond "
+    "it stands otherwise than planned."
+)
+
+
+def differences_frame(some: Sequence[Deviation]) -> pd.DataFrame:
+    """A row for each reading on fitted units and each top, mm and degrees."""
+    return pd.DataFrame([_difference_row(difference) for difference in some])
+
+
+def _difference_row(d: Deviation) -> dict[str, object]:
+    say = ("{:.2f}°" if d.unit == "°" else "{:.1f}").format
+    return {
+        "As fitted": d.what,
+        "Planned": "" if d.planned is None else say(d.planned),
+        "Fitted": "" if d.fitted is None else say(d.fitted),
+        "Difference": "" if d.difference is None else f"{'+' if d.difference > 0 else ''}{say(d.difference)}",
+        "±": say(d.tolerance) if d.judged != "not used" else "",
+        "Judged": d.judged,
+        "What it means": d.meaning,
+    }
+
+
+def fitted_json(kitchen: Kitchen) -> dict[str, Any] | None:
+    """The same as plain data, mm and degrees; None for a kitchen that was not measured again."""
+    if kitchen.fitted is None:
+        return None
+    return {
+        "date": kitchen.fitted.date,
+        "differences": [_difference_json(d) for d in differences(kitchen)],
+        "worse": list(consequences(kitchen)),
+    }
+
+
+def _difference_json(d: Deviation) -> dict[str, Any]:
+    figures = {"planned": d.planned, "fitted": d.fitted, "difference": d.difference, "tolerance": d.tolerance}
+    return {
+        "what": d.what,
+        "field": d.field,
+        **{key: None if value is None else round(value, 3) + 0.0 for key, value in figures.items()},
+        "unit": d.unit,
+        "judged": d.judged,
+        "meaning": d.meaning,
+    }
 
 
 def weighed_frame(weighing: Weighing) -> pd.DataFrame:
@@ -149,6 +210,7 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     runs = zip(run_fits(kitchen), drawn_probabilities(kitchen), strict=True)
     weighing = weigh(kitchen.document.room)
     return {
+        "fitted": fitted_json(kitchen),
         "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
         "walls": [
             {

@@ -11,7 +11,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.boards import BoardPlan
 from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.viewer.drawing.lettering import lines_of, mm
-from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.paper import imprint, source
 from countersunk.viewer.drawing.qr import qr
 from countersunk.viewer.drawing.shapes import A4, PAPER, Mark, Path, Point, Sheet, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
@@ -59,7 +59,9 @@ def _of_bars(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterator[Label]:
 
 
 def _page(kitchen: Kitchen, labels: Sequence[Label], number: int, of: int) -> Sheet:
-    marks = [m for i, label in enumerate(labels) for m in _label(label, _corner(i), imprint(kitchen))]
+    marks = [
+        m for i, label in enumerate(labels) for m in _label(label, _corner(i), imprint(kitchen), source(kitchen))
+    ]
     view = View(PAPER, 1.0, (0.0, 0.0), (0.0, 0.0, *A4), tuple(marks))
     return Sheet(f"labels-{number}", f"Labels, {number} of {of}", "1:1", (view,), A4)
 
@@ -70,7 +72,7 @@ def _corner(i: int) -> Point:
     return (EDGE[0] + column * LABEL[0], A4[1] - EDGE[1] - (row + 1) * LABEL[1])
 
 
-def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
+def _label(label: Label, corner: Point, papers: str, cut: str) -> Iterator[Mark]:
     """Its mark, what it is, its size, its edges, where it came from, and its code."""
     part, (x, y) = label.part, corner
     width = LABEL[0] - CODE - PAD
@@ -82,7 +84,7 @@ def _label(label: Label, corner: Point, papers: str) -> Iterator[Mark]:
     low = y + LABEL[1] - 5.5 - len(name) * 4.6
     yield Text((x + PAD, low), _what(part), 2.0)
     yield Text((x + PAD, low - 4.8), f"{mm(part.length)} x {mm(part.depth)} x {mm(part.thickness)}", 2.4, bold=True)
-    for i, line in enumerate(lines_of(_bands(part), 1.9, LABEL[0] - 2 * PAD)[:2]):
+    for i, line in enumerate(lines_of(_bands(part, cut), 1.9, LABEL[0] - 2 * PAD)[:2]):
         yield Text((x + PAD, y + 7.6 - i * 2.9), line, 1.9)
     yield Text((x + PAD, y + 1.6), f"{label.stock}   papers {papers}", 1.6)
 
@@ -101,10 +103,10 @@ def _what(part: Part) -> str:
     return f"{part.owner}: {WORDS.get(part.role, part.role)} of {part.called}"[:28]
 
 
-def _bands(part: Part) -> str:
+def _bands(part: Part, cut: str) -> str:
     """Edges to band with their lengths, as the part's own front, back, left and right."""
     if part.role is Role.WORKTOP:
-        return "edges: see the sheets of this length"
+        return "edges: see the sheets of this length" + (f"; {cut}" if cut else "")
     sides = [f"{side} {mm(part.length if side in ('front', 'back') else part.depth)}" for side in part.banded]
     return f"band: {', '.join(sides)}" if sides else "no edge to band"
 

@@ -64,17 +64,37 @@ def title_block(kitchen: Kitchen, title: str, scale: str) -> list[Mark]:
         Text((x, y0 + 10.5), lines_of(title, 2.5, inner - 36.0)[0], 2.5, bold=True),
         Text((x + inner, y0 + 10.5), f"papers {imprint(kitchen)}", 2.5, "right", bold=True),
         Text((x, y0 + 2.9), f"{scale}   millimetres", 2.0),
-        Text((x + 58.0, y0 + 2.9), "Measured again on site by: ................  date: ........", 2.0),
+        Text((x + 58.0, y0 + 2.9), _measured(kitchen), 2.0, bold=bool(source(kitchen))),
     ]
+
+
+def _measured(kitchen: Kitchen) -> str:
+    """What it was measured by, or room to say so."""
+    words = source(kitchen)
+    return (
+        f"{words[0].upper()}{words[1:]}" if words else "Measured again on site by: ................  date: ........"
+    )
 
 
 def imprint(kitchen: Kitchen) -> str:
     """Six characters that are the same on all papers of a kitchen, and others once anything in it has changed."""
     told = [
         kitchen.document.model_dump_json(),
-        *(f"{t.id} {to_wkt(t.part.outline, NOISE)}" for t in kitchen.lengths),
+        *(f"{t.id} {to_wkt(t.part.outline, NOISE)}" for t in kitchen.planned.lengths),
     ]
     return sha256("\n".join(told).encode()).hexdigest()[:6].upper()
+
+
+def source(kitchen: Kitchen) -> str:
+    """What lengths on a paper are from, once units were measured as fitted; nothing before."""
+    if kitchen.fitted is not None:
+        return f"from readings on the fitted units, of {kitchen.fitted.date}"
+    return "as planned, before the units were fitted" if kitchen.document.fitted is not None else ""
+
+
+def reference(kitchen: Kitchen) -> str:
+    """The imprint, and what the lengths of tops are from."""
+    return ", ".join(filter(None, (imprint(kitchen), source(kitchen))))
 
 
 def _corners(box: Box) -> tuple[Point, ...]:

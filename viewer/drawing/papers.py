@@ -17,6 +17,7 @@ from countersunk.viewer.drawing.board_sheets import board_sheets
 from countersunk.viewer.drawing.card_sheets import card_sheets
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.elevation import elevation_sheets
+from countersunk.viewer.drawing.fitted_sheet import fitted_sheets
 from countersunk.viewer.drawing.joint_sheets import joint_sheet
 from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import printable
@@ -36,7 +37,8 @@ def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
     """Every A3 sheet, in the order in which it is needed."""
     findings = check(kitchen)
     yield plan_sheet(kitchen)
-    yield from elevation_sheets(kitchen)
+    yield from fitted_sheets(kitchen)
+    yield from elevation_sheets(kitchen.planned)
     for length in kitchen.lengths:
         yield from length_sheets(kitchen, length, findings)
     for join in kitchen.joins:
@@ -52,7 +54,7 @@ def cutting_sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[
         if bars.bars:
             yield from bar_sheets(kitchen, bars)
     for plan in found.boards:
-        yield from board_sheets(kitchen, plan)
+        yield from board_sheets(kitchen.planned, plan)
 
 
 def labels(kitchen: Kitchen, plans: CutPlans | None = None) -> list[Sheet]:

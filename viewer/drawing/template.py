@@ -21,7 +21,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.slots import MarkKind
 from countersunk.viewer.drawing.lettering import lines_of, mm
-from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.paper import imprint, source
 from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.shapes import Line, Mark, Path, Point, Sheet, Span, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
@@ -49,12 +49,18 @@ class FullSize:
     drawn: tuple[Drawn, ...]
     gap: float
     imprint: str
+    source: str = ""
+    fitted: str = ""
 
 
 def full_size(kitchen: Kitchen, cutout: PlacedCutout) -> FullSize:
     """The template of a cut-out, before it is put on paper."""
     gap = kitchen.length(cutout.length).run.stock.depth - cutout.line.bounds[3]
-    return FullSize(cutout, tuple(_drawn(kitchen, cutout)), gap, imprint(kitchen))
+    return FullSize(cutout, tuple(_drawn(kitchen, cutout)), gap, imprint(kitchen), *_measured(kitchen))
+
+
+def _measured(kitchen: Kitchen) -> tuple[str, str]:
+    return (source(kitchen), kitchen.fitted.date) if kitchen.fitted else ("", "")
 
 
 def _drawn(kitchen: Kitchen, cutout: PlacedCutout) -> Iterator[Drawn]:
@@ -137,6 +143,7 @@ def _notes(whole: FullSize, width: float) -> list[str]:
         f"{whole.cutout.id}: {size_in_words(t)}, papers {whole.imprint}",
         f"Seen from the decor face, the same from below; front edge below, {mm(whole.gap)} from the line.",
         f"{how_to_cut(t)}{inset}",
+        *([f"The place of its line is {whole.source}."] if whole.source else []),
         "Full size: the bar measures 100 mm. Compare with the maker's own sheet, which goes first.",
     ]
     return [line for words in said for line in lines_of(words, NOTE, width)]

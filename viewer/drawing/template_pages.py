@@ -136,7 +136,7 @@ def _foot(whole: FullSize, page: Page, number: str) -> Iterator[Mark]:
     """Number, the bar, and what to do."""
     (w, _), t = page.size, whole.cutout.template
     small = (
-        (6.8, f"{size_in_words(t)}, papers {whole.imprint}"),
+        (6.8, f"{size_in_words(t)}, papers {whole.imprint}{f', as fitted {whole.fitted}' if whole.fitted else ''}"),
         (3.5, f"front edge below, {mm(whole.gap)} from the line"),
         (0.2, "seen from the decor face, the same from below"),
     )

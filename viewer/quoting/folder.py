@@ -10,7 +10,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report import compare, report
 from countersunk.takeoff.report.orders import orders, orders_csv
-from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.options import PricedOption
 from countersunk.viewer.quoting.typeset import typeset
@@ -28,17 +28,17 @@ def quote_files(
     step: Callable[[str], object],
 ) -> dict[str, bytes]:
     """Every paper and table, by name. ``pictures`` holds ``view``, ``option-1`` … as PNG, or nothing."""
-    reference, found = imprint(kitchen), orders(takeoff)
+    told, found = reference(kitchen), orders(takeoff)
     data = {**quote_data(kitchen, takeoff, options, job), "pictures": sorted(pictures)}
     papers: dict[str, Callable[[], bytes]] = {
         "quote.pdf": lambda: typeset("quote", data, pictures),
         "quote.json": lambda: _json(takeoff, options, data),
         "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in options}),
         "takeoff.csv": lambda: report.csv_bytes(takeoff),
-        "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, reference)),
+        "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, told)),
         "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),
-        "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, reference)),
-        "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, reference)),
+        "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, told)),
+        "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, told)),
     }
     files = {}
     for name, made in papers.items():

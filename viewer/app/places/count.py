@@ -20,7 +20,7 @@ from countersunk.viewer.app.places.planned import counted, cuts, lay_out
 from countersunk.viewer.app.reading import KitchenReading, parts_behind
 from countersunk.viewer.app.session import Desk, plain
 from countersunk.viewer.app.tables import labour_frame, takeoff_frame, totals_rows
-from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.drawing.papers import cutting_pdf, cutting_sheets
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.quoting.customer import Job
@@ -164,16 +164,16 @@ def _papers(desk: Desk, reading: KitchenReading) -> None:
         )
     else:
         st.warning("A quote needs a price for every line: see Prices.", icon=":material/price_change:")
-    found, reference = orders(taken), imprint(reading.kitchen)
+    found, told = orders(taken), reference(reading.kitchen)
     offer("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx")
     offer("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv")
     offer("Orders by supplier (CSV)", lambda: orders_csv(found, taken.totals.currency), "orders.csv")
     offer(
         "Orders by supplier (PDF)",
-        lambda: typeset("orders", orders_data(taken, found, job, reference)),
+        lambda: typeset("orders", orders_data(taken, found, job, told)),
         "orders.pdf",
     )
-    van = lambda: typeset("van-list", van_data(reading.kitchen, taken, job, reference))  # noqa: E731
+    van = lambda: typeset("van-list", van_data(reading.kitchen, taken, job, told))  # noqa: E731
     offer("Van list (PDF)", van, "van-list.pdf")
     offer("3D model (glTF)", lambda: reading.scene.glb, "kitchen.glb")
 

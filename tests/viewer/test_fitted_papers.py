@@ -1,0 +1,60 @@
+"""Papers of a kitchen that was measured again on its fitted units: each says what it is from."""
+
+import pytest
+
+from countersunk import shared
+from countersunk.viewer.app.surveying import survey_json
+from countersunk.viewer.drawing.fitted_sheet import fitted_sheets
+from countersunk.viewer.drawing.label_sheets import label_sheets
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.paper import imprint, reference
+from countersunk.viewer.drawing.papers import cut_plans, cutting_sheets, sheets, templates
+from tests.specimens import open_kitchen
+
+FITTED = "From readings on the fitted units, of 2026-11-20"
+PLANNED = "As planned, before the units were fitted"
+
+
+@pytest.fixture(scope="module")
+def kitchen():
+    return open_kitchen(shared.KITCHENS / "terrace.yaml")
+
+
+def said(sheet):
+    return [words for words, _ in words_on(sheet)]
+
+
+def test_every_sheet_of_tops_is_from_the_readings_and_every_sheet_of_carcasses_from_the_plan(kitchen):
+    plans = cut_plans(kitchen)
+    found = {
+        s.name: (FITTED in said(s), PLANNED in said(s)) for s in (*sheets(kitchen), *cutting_sheets(kitchen, plans))
+    }
+    planned = {name for name in found if name.startswith(("elevation", "cut-front", "cut-pb", "cut-hb"))}
+    assert {name for name, says in found.items() if says == (False, True)} == planned
+    assert {name for name, says in found.items() if says == (True, False)} == found.keys() - planned
+    assert {"plan", "fitted", "T1-top", "T2-underside", "J1", "card"} <= found.keys() - planned
+    pages = label_sheets(kitchen, plans.boards, plans.tops)
+    assert sum("from readings on the" in " ".join(said(page)) for page in pages) >= 1
+    assert all("as fitted 2026-11-20" in " ".join(said(page)) for page in templates(kitchen))
+
+
+def test_papers_of_one_kitchen_have_one_imprint(kitchen):
+    assert imprint(kitchen) == imprint(kitchen.planned)
+    assert reference(kitchen) == f"{imprint(kitchen)}, from readings on the fitted units, of 2026-11-20"
+    plain = open_kitchen(shared.KITCHENS / "straight.yaml")
+    assert (reference(plain), fitted_sheets(plain)) == (imprint(plain), [])
+
+
+def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):
+    (page,) = fitted_sheets(kitchen)
+    words = said(page)
+    assert "join J1 is cut to 90.89°; both of its tops change" in words
+    told = survey_json(kitchen)["fitted"]
+    (corner,) = (d for d in told["differences"] if d["what"] == "corner A-B")
+    assert (corner["planned"], corner["fitted"], corner["judged"]) == (
+        90.0,
+        pytest.approx(90.887, abs=1e-3),
+        "beyond",
+    )
+    assert told["date"] == "2026-11-20"
+    assert survey_json(open_kitchen(shared.KITCHENS / "straight.yaml"))["fitted"] is None
