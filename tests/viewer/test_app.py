@@ -413,3 +413,20 @@ def test_carcasses_are_bought_by_one_choice_and_counted_as_articles():
     assert not any(line.quantity.rule == "ready-units" for line in desk(app).reading.takeoff.materials)
     fine(labelled(app.button_group, "Carcasses").set_value("bought").run())
     assert sum(line.quantity.rule == "ready-units" for line in desk(app).reading.takeoff.materials) == 4
+
+
+def test_what_was_read_at_the_saw_is_taken_in_and_told():
+    app = go(opened(), "Fit", "Papers to take along")
+    labelled(app.get("download_button"), "Page for a phone at the saw (HTML)")
+    length = build(CORNER).length("T2").part
+    said = {"said": 1905.1, "measured": 1905.5, "time": "2026-03-02T08:05:00Z"}
+    readings = [{"piece": length.id, "step": "length.over-all", **said}]
+    saved = {"countersunk_saw": 1, "kitchen": "x", "hash": "0" * 16, "readings": readings, "ticks": []}
+    for raw in (b"{}", json.dumps(saved).encode()):
+        uploader = next(u for u in app.get("file_uploader") if u.label.startswith("What the phone saved"))
+        fine(uploader.set_value(("saw.json", raw, "application/json")).run())
+        fine(labelled(app.button, "Take these readings in, as cut").click().run())
+        assert len(desk(app).document.as_cut) == (raw != b"{}")
+    assert any(
+        "1905.1 drawn, 1905.5 read; they agree to 2" in line.value.replace("\\", "") for line in app.markdown
+    )
