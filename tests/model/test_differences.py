@@ -2,6 +2,7 @@
 
 import pytest
 
+from countersunk.model.certainty.certainty import top_fits
 from countersunk.model.differences import consequences, differences
 from countersunk.model.kitchen import build
 from tests.specimens import document
@@ -39,6 +40,13 @@ def test_a_hollow_wall_is_said_with_the_rule_that_is_met_no_more():
     assert [words for words in consequences(kitchen) if "against wall A" in words] == [
         "T1 against wall A, 0 from its left end: 5 mm, asked for at most 3 mm"
     ]
+
+
+# Read ± 1, so with a standard deviation of 0.5, which moves the free end of the top by as much; no wall does.
+def test_how_sure_a_top_is_follows_from_the_readings_on_the_units():
+    (fit,) = top_fits(fitted(lengths=({"from": "A1", "to": "A3", "length": 1604.0},)))
+    assert (fit.length, fit.sigma) == pytest.approx((1624.0, 0.5), abs=1e-6)
+    assert (fit.doubt[0].what, fit.doubt[1]) == ("A1 to A3", pytest.approx(1.0))
 
 
 # A row of 3010 fits a length of 3600 alone; of 2990 one of 3000. Its run is 2970 and overhangs 10 at either end.

@@ -9,6 +9,7 @@ from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.drawing.papers import cut_plans, cutting_sheets, sheets, templates
+from countersunk.viewer.saw.page import saw_html
 from tests.specimens import open_kitchen
 
 FITTED = "From readings on the fitted units, of 2026-11-20"
@@ -43,6 +44,11 @@ def test_papers_of_one_kitchen_have_one_imprint(kitchen):
     assert reference(kitchen) == f"{imprint(kitchen)}, from readings on the fitted units, of 2026-11-20"
     plain = open_kitchen(shared.KITCHENS / "straight.yaml")
     assert (reference(plain), fitted_sheets(plain)) == (imprint(plain), [])
+
+
+def test_the_page_for_the_saw_says_what_it_is_from(kitchen):
+    assert b"from readings on the fitted units, of 2026-11-20" in saw_html(kitchen)
+    assert b"fitted units" not in saw_html(open_kitchen(shared.KITCHENS / "straight.yaml"))
 
 
 def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):

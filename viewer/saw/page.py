@@ -17,7 +17,7 @@ from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.card_step import Step
-from countersunk.viewer.drawing.paper import imprint
+from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.saw.cuts import SawCut, TapeReading, saw_cuts
 from countersunk.viewer.saw.picture import picture, whole
 
@@ -71,7 +71,7 @@ def saw_html(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> bytes:
     plans = plan_tops(kitchen, default_rules().saw, prices_of(kitchen.catalogue)) if tops is None else tops
     return PAGE.substitute(
         title=html.escape(kitchen.document.kitchen),
-        imprint=imprint(kitchen),
+        imprint=reference(kitchen),
         caution=html.escape(CAUTION),
         style=(FOLDER / "page.css").read_text("utf-8"),
         script=(FOLDER / "page.js").read_text("utf-8"),
