@@ -3,7 +3,8 @@
 What counts is a run's spare, see `model.certainty.neighbours`; and what is free above it and behind it, see
 `model.certainty.against`.
 Fillers take more, down to the least that they are cut to; behind units it is their rear edges that are scribed.
-Readings are taken as independent and normal.
+Readings are taken as independent and normal, and none of them as a mistake. What a mistake would do that might not
+show, because little or nothing checks the reading, is said beside it (`Hidden`) and never in the same number.
 
 Two ways that must agree: *linear*, by how much the spare moves with each reading (finite differences through the
 survey itself; law of propagation of uncertainty, JCGM 100, the GUM, from memory), and *simulated*, by drawing
@@ -14,8 +15,8 @@ also holds where another neighbour comes to be the nearer one.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property, partial
 from statistics import NormalDist
 from typing import Literal
@@ -23,9 +24,10 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from countersunk.model.adjustment.snooping import is_sound
 from countersunk.model.certainty.against import Against, against
 from countersunk.model.certainty.neighbours import Neighbours
-from countersunk.model.certainty.on_units import fitted_readings
+from countersunk.model.certainty.on_units import fitted_readings, shows_on_units
 from countersunk.model.document.schema import Document, Tolerance
 from countersunk.model.errors import InputError
 from countersunk.model.fitted.survey import survey_fitted
@@ -33,6 +35,8 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.survey.readings import Reading, readings, with_readings
+from countersunk.model.survey.shape import shape_of
+from countersunk.model.survey.weighing import GLARING, in_a_list, shows_from
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, COVERAGE, FIT
 from countersunk.model.tops.worktops import lay_worktops
@@ -52,8 +56,28 @@ SEED = 20_000
 """Every run of the program draws the same."""
 
 
+MATTERS = 0.1
+"""A reading of which a standard deviation moves something by less than this does not matter to it, mm."""
+
+SEEN = {"mm": GLARING, "°": 5.0}
+"""A mistake of more than this is seen in the plan and on site, whether or not a reading checks it: a hundred off is
+not (common practice, no source).
+"""
+
 Moves = tuple[tuple[Reading, float], ...]
 """By how much the standard deviation of each reading moves something, mm."""
+
+
+@dataclass(frozen=True)
+class Hidden:
+    """A mistake in a reading that might not show: up to ``least`` (mm or degrees), and no further than it would be
+    `SEEN`; that would put what moves with the reading ``off`` by so many mm. ``alone`` where nothing checks it.
+    """
+
+    reading: Reading
+    least: float
+    off: float
+    alone: bool
 
 
 @dataclass(frozen=True)
@@ -61,6 +85,7 @@ class Doubtful:
     """Something that moves with the readings."""
 
     moves: Moves
+    hidden: tuple[Hidden, ...] = field(default=(), kw_only=True)
 
     @cached_property
     def sigma(self) -> float:
@@ -74,6 +99,16 @@ class Doubtful:
             return None
         reading, move = most(self.moves, key=lambda pair: abs(pair[1]))
         return reading, (move / self.sigma) ** 2
+
+    @property
+    def alone(self) -> tuple[Reading, ...]:
+        """The readings that it rests on and that nothing checks."""
+        return tuple(hidden.reading for hidden in self.hidden if hidden.alone)
+
+    @property
+    def worst(self) -> Hidden | None:
+        """The mistake that might not show and would put it furthest off."""
+        return most(self.hidden, key=lambda hidden: hidden.off) if self.hidden else None
 
 
 @dataclass(frozen=True)
@@ -90,6 +125,7 @@ class RunFit(Doubtful):
 
     It is the spare that moves with the readings; ``units`` names the run's units. ``way`` is where it must fit:
     along its wall, or with what is above or behind it; behind it, it is the rear edges of its units that give.
+    While the readings contradict each other (``sound`` is False) nobody knows how sure it fits.
     """
 
     run: str
@@ -98,6 +134,7 @@ class RunFit(Doubtful):
     spare: float
     fillers: float
     way: Literal["along", "above", "behind"] = "along"
+    sound: bool = True
 
     @property
     def left(self) -> float:
@@ -105,8 +142,13 @@ class RunFit(Doubtful):
         return self.spare + self.fillers - COVERAGE * self.sigma
 
     @property
+    def left_if_wrong(self) -> float:
+        """The same with one reading wrong by the largest mistake that might not show, and all others right."""
+        return self.spare + self.fillers - (self.worst.off if self.worst else 0.0)
+
+    @property
     def probability(self) -> float:
-        """That it fits, by the linear way."""
+        """That it fits if no reading is a mistake, by the linear way."""
         room = self.spare + self.fillers
         if not math.isfinite(room) or self.sigma < FIT:
             return 1.0 if room >= -CONTACT else 0.0
@@ -121,13 +163,32 @@ def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
     others = _against(survey)
     spares, moves = _all_moves(survey.readings, partial(_spares, survey, others))
     units = [tuple(unit.name for unit in run.units) for run in survey.runs]
-    names = [row[0].owner for row in survey.rows]
-    along = [
-        RunFit(m, names[i], units[i], (survey.neighbour(i, False), survey.neighbour(i, True)), spare, _fillers(run))
-        for i, (run, spare, m) in enumerate(zip(survey.runs, spares, moves, strict=False))
-    ]
-    rest = zip(others, spares[len(along) :], moves[len(along) :], strict=True)
-    return (*along, *(RunFit(m, names[o.i], units[o.i], o.between, s, o.give, o.way) for o, s, m in rest))
+    names, shows = [row[0].owner for row in survey.rows], shows_from(survey.shape)
+    sound = is_sound(survey.shape.adjustment)
+    ends = [(survey.neighbour(i, False), survey.neighbour(i, True)) for i in range(len(survey.runs))]
+    along = (
+        RunFit(m, name, row, between, spare, _fillers(run), sound=sound, hidden=_hidden(m, shows))
+        for run, name, row, between, spare, m in zip(survey.runs, names, units, ends, spares, moves, strict=False)
+    )
+    rest = zip(others, spares[len(ends) :], moves[len(ends) :], strict=True)
+    return (
+        *along,
+        *(
+            RunFit(m, names[o.i], units[o.i], o.between, s, o.give, o.way, sound, hidden=_hidden(m, shows))
+            for o, s, m in rest
+        ),
+    )
+
+
+def _hidden(moves: Moves, shows: Mapping[str, float]) -> tuple[Hidden, ...]:
+    """What mistakes that might not show would do, of each reading that matters; ``shows`` is from `shows_from`."""
+    found = ((r, shows.get(r.field, math.inf), move) for r, move in moves if abs(move) > MATTERS)
+    return tuple(_hidden_in(r, least, abs(move) / r.sigma) for r, least, move in found)
+
+
+def _hidden_in(reading: Reading, least: float, share: float) -> Hidden:
+    hides = min(least, SEEN[reading.unit])
+    return Hidden(reading, hides, share * hides, math.isinf(least))
 
 
 def _against(survey: Neighbours) -> list[Against]:
@@ -146,9 +207,15 @@ def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
     Tops that are cut to fitted units move with what was read on those, and no more with the survey of the room.
     """
     taken = _taken(kitchen)
-    now, moves = _all_moves(taken, partial(_tops, kitchen, taken))
-    names = (length.id for length in kitchen.lengths)
-    return tuple(TopFit(m, name, length) for m, name, length in zip(moves, names, now, strict=True))
+    now, moves = _all_moves(taken, partial(_tops, kitchen, taken), _moves_a_top)
+    names, shows = (length.id for length in kitchen.lengths), _shows(kitchen)
+    told = zip(moves, names, now, strict=True)
+    return tuple(TopFit(m, name, length, hidden=_hidden(m, shows)) for m, name, length in told)
+
+
+def _moves_a_top(reading: Reading) -> bool:
+    """Whether a top could be longer or shorter by it: no top minds a window, a ceiling or a slope."""
+    return reading.at[0] not in ("openings", "height", "slopes")
 
 
 def _tops(kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]) -> list[float]:
@@ -166,6 +233,13 @@ def _taken(kitchen: Kitchen) -> tuple[Reading, ...]:
     if kitchen.document.fitted is not None and kitchen.fitted is not None:
         return fitted_readings(kitchen.document.fitted, kitchen.fitted)
     return readings(kitchen.document.room)
+
+
+def _shows(kitchen: Kitchen) -> Mapping[str, float]:
+    """The least error of each of them that shows."""
+    if kitchen.document.fitted is not None and kitchen.fitted is not None:
+        return shows_on_units(kitchen.document.fitted, kitchen.fitted)
+    return shows_from(shape_of(kitchen.document.room))
 
 
 def _placed(
@@ -202,12 +276,40 @@ def in_words(fit: RunFit, allowed: Tolerance) -> str:
     giving = "its fillers give" if fit.way == "along" else "scribing its units gives"
     give = f", {giving} {fit.fillers:.0f} more" if fit.fillers else ""
     worst = f"{max(0.0, fit.left):.0f} left" if fit.left >= -FIT else f"{-fit.left:.1f} short"
+    if not fit.sound:
+        return f"The readings contradict each other, and until that is settled nobody knows whether {fit.run} fits"
     text = (
-        f"At {_allowed(fit, allowed)}, {fit.run} fits with "
+        f"At {_allowed(fit, allowed)} and with no mistake in a reading, {fit.run} fits with "
         f"{percent(fit.probability)}: {fit.spare:.0f} mm to spare between {fit.between[0]} and {fit.between[1]}"
         f"{give}, {worst} at the worst"
     )
-    return text if fit.probability >= SURE or fit.doubt is None else f"{text}; {again(fit.doubt[0])}"
+    sure = fit.probability >= SURE or fit.doubt is None
+    return ". ".join([text if sure or not fit.doubt else f"{text}; {again(fit.doubt[0])}", *hidden_in_words(fit)])
+
+
+NAMED = 3
+"""More readings than these are counted and not named."""
+
+
+def hidden_in_words(fit: RunFit) -> Iterator[str]:
+    """What a mistake in one reading would do to a run without being seen; nothing where it would still fit."""
+    worst = fit.worst
+    if worst is None or not math.isfinite(fit.spare) or fit.left_if_wrong >= -FIT:
+        return
+    if fit.alone:
+        yield f"Nothing checks {alone_in_words(fit)}: measure that a second time"
+    if not worst.alone:
+        yield (
+            f"A mistake of up to {worst.least:.3g}{' mm' * (worst.reading.unit == 'mm') or '°'} in "
+            f"{worst.reading.what} might not show and would leave {fit.run} {-fit.left_if_wrong:.0f} mm short"
+        )
+
+
+def alone_in_words(doubtful: Doubtful) -> str:
+    """The readings that something rests on alone, as they are said."""
+    names = [reading.what for reading in doubtful.alone]
+    more = len(names) - NAMED
+    return in_a_list(names if more <= 0 else [*names[:NAMED], f"{more} more"])
 
 
 def _allowed(fit: RunFit, allowed: Tolerance) -> str:
@@ -229,12 +331,16 @@ def percent(probability: float) -> str:
 
 
 def _all_moves(
-    taken: tuple[Reading, ...], asked: Callable[[list[float]], list[float]]
-) -> tuple[list[float], list[Moves]]:
-    """What is asked for as it stands, and how each of it moves with every reading."""
+    taken: tuple[Reading, ...], asked: Callable[[list[float]], list[float]],
+    matters: Callable[[Reading], bool] = lambda _: True,
+) -> tuple[list[float], list[Moves]]:  # fmt: skip
+    """What is asked for as it stands, and how each of it moves with every reading that ``matters`` to any of it."""
     values = [r.value for r in taken]
     now = asked(values)
-    columns = [_moved(taken, i, values, now, asked) for i in range(len(taken))]
+    columns = [
+        _moved(taken, i, values, now, asked) if matters(reading) else [0.0] * len(now)
+        for i, reading in enumerate(taken)
+    ]
     return now, [tuple(zip(taken, row, strict=True)) for row in zip(*columns, strict=True)]
 
 

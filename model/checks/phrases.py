@@ -51,6 +51,8 @@ class Phrase(StrEnum):
     KNEES = "knees of {count:g} seats at {subject}"
     AGAINST_WALL = "{subject} against {against}, {at:.0f} from its left end"
     RUN_FITS = "{note}"
+    READINGS = "survey: {note}"
+    PAST_SURVEY = "{subject}, past the {side} of {against}"
     NAMED = "{subject}"
     OPENING = "{subject} at {at:g}"
     DOOR = "door of {subject}{facing}"

@@ -138,6 +138,8 @@ MEASURES: dict[str, CheckMeasure] = {
         worktop.spare_of_stock,
         worktop.join_to_appliance,
         survey.left_of_run,
+        survey.left_if_wrong,
+        survey.past_survey,
         scribing.gap_behind,
         access.carry_in,
         units.off_coordinating_height,
@@ -159,5 +161,6 @@ MEASURES: dict[str, CheckMeasure] = {
         fixing.join_bolts,
         fixing.join_biscuits,
         fixing.bolts_under_units,
+        survey.contradicted,
     ),
 }

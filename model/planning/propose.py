@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding
+from countersunk.model.checks.survey import AGREEMENT
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError, SolidError
 from countersunk.model.kitchen import Kitchen, build
@@ -185,7 +186,7 @@ def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: li
     except SolidError as error:
         result.dropped.append(f"{name}: its solids do not close: {error}")
         return
-    missed = [f for f in findings if f.serious]
+    missed = [f for f in findings if f.serious and f.measure != AGREEMENT]
     if missed:
         result.dropped.append(f"{name}: {missed[0].question} {missed[0].place}: not met")
         return

@@ -37,6 +37,17 @@ class Reading:
         """Its standard deviation."""
         return self.tolerance / COVERAGE
 
+    @property
+    def unit(self) -> str:
+        """What it is read in."""
+        return "°" if self.at[-1] in ("corner", "angle") else "mm"
+
+    @property
+    def field(self) -> str:
+        """The field of the document that holds it; of a piece that of its chain."""
+        steps = self.at[: self.at.index("pieces") + 1] if "pieces" in self.at else self.at
+        return "room" + "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps)
+
 
 def readings(room: Room) -> tuple[Reading, ...]:
     """Everything that was measured along walls, across corners, off bowed walls and up to the ceiling, in the order

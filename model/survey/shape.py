@@ -68,8 +68,18 @@ class RoomShape:
 
     @property
     def sides(self) -> tuple[Point, ...]:
-        """The walls as vectors, adjusted. Raises UndeterminedError."""
-        return self.legs if self.agrees else legs_of(self.adjustment, self.closed, len(self.room.walls))
+        """The walls as vectors, adjusted. Raises InputError for readings that no room fits."""
+        if self.agrees:
+            return self.legs
+        try:
+            return legs_of(self.adjustment, self.closed, len(self.room.walls))
+        except UndeterminedError:
+            raise InputError.at(
+                "room.walls",
+                found="walls and corners that no room fits",
+                allowed="walls and corners of one room",
+                advice="measure the walls again, and a diagonal across the room",
+            ) from None
 
 
 def legs_of(adjustment: Adjustment, closed: bool, count: int) -> tuple[Point, ...]:

@@ -1,10 +1,14 @@
-"""Weighing: every reading of a room with what the others make of it, which to doubt, and what nothing checks."""
+"""Weighing: every reading of a room with what the others make of it, which to doubt, and what nothing checks.
+
+What then to measure again stands in an order, each step with what it would settle.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations
 
 import numpy as np
@@ -54,23 +58,48 @@ class Weighed:
 
 @dataclass(frozen=True)
 class Weighing:
-    """All readings of a room, what they say about themselves, and in words what to do about it."""
+    """All readings of a room, and what they say about themselves.
+
+    ``said`` is that in sentences, and ``steps`` what to measure again or besides, in this order, without full
+    stops. ``more`` are lengths across the room, in words, that would check the most.
+    """
 
     rows: tuple[Weighed, ...]
     freedom: int
     chi_square: float
     verdict: Diagnosis
-    words: tuple[str, ...]
+    said: tuple[str, ...]
+    steps: tuple[str, ...]
+    more: str
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """All that there is to say."""
+        return (*self.said, *(f"{step}." for step in self.steps))
 
 
+@lru_cache(maxsize=8)
 def weigh(room: Room) -> Weighing:
     """The readings of a room that was placed. Raises UndeterminedError for one that nothing holds."""
     shape = shape_of(room)
     adjusted = shape.adjustment
     verdict = judge(adjusted)
     rows = tuple(_rows(shape, verdict))
-    words = (*_verdict(adjusted, verdict), *_unseen(rows, shape))
-    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, words)
+    besides = list(_more(shape, least_shown(adjusted)))
+    said = (_verdict(adjusted, verdict), *_unseen(rows))
+    steps = (*_again(adjusted, verdict), *(_would_show(some, shown) for some, shown in besides))
+    more = _and_lines(besides[-1][0]) if besides else ""
+    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more)
+
+
+def shows_from(shape: RoomShape) -> Mapping[str, float]:
+    """The least error that shows, of every reading that corners must agree with, by its field; mm or degrees.
+
+    Infinite where nothing checks a reading; a reading that is not there is checked by nothing either.
+    """
+    adjusted, (_, fields) = shape.adjustment, shape.observed
+    checked = zip(fields, adjusted.redundancy, adjusted.least_detectable, strict=True)
+    return {field: float(least) if r >= ALONE else math.inf for field, r, least in checked}
 
 
 def _rows(shape: RoomShape, verdict: Diagnosis) -> Iterator[Weighed]:
@@ -89,34 +118,36 @@ def unit_of(observation: Observation) -> str:
     return "°" if isinstance(observation, Angle) else "mm"
 
 
-def _verdict(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
-    """Whether the readings agree, and which to measure again."""
+def _verdict(adjusted: Adjustment, verdict: Diagnosis) -> str:
+    """Whether the readings agree."""
     limit = chi_square_limit(adjusted.freedom)
     tested = f"χ² is {adjusted.chi_square:.1f}, where {limit:.1f} is exceeded once in twenty"
     if not verdict.checked:
-        yield "Nothing checks these readings: no statistics can find a mistake in them."
-    elif verdict.sound:
-        yield f"The readings agree within their tolerances ({tested})."
-    elif verdict.single:
+        return "Nothing checks these readings: no statistics can find a mistake in them."
+    if verdict.sound:
+        return f"The readings agree within their tolerances ({tested})."
+    return f"The readings contradict each other by more than their tolerances explain ({tested})."
+
+
+def _again(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
+    """What to measure again in a survey that contradicts itself, in this order."""
+    if verdict.sound:
+        return
+    if verdict.single:
         yield (
-            f"The readings contradict each other ({tested}). With one reading more than needed nothing tells which "
-            "is wrong: measure all of them again, or anything a second time."
+            "Measure all of it again, or anything a second time: with one reading more than needed nothing tells "
+            "which is wrong"
         )
+    elif verdict.suspects:
+        named = ", or ".join(likely(adjusted, suspect) for suspect in verdict.suspects)
+        apart = "; these readings cannot tell them apart" if len(verdict.suspects) > 1 else ""
+        yield f"Measure again {named}{apart}"
     else:
-        yield f"The readings contradict each other by more than their tolerances explain ({tested})."
-        yield _again(adjusted, verdict.suspects)
-
-
-def _again(adjusted: Adjustment, suspects: Sequence[Suspect]) -> str:
-    if not suspects:
         worst = adjusted.network.observations[int(np.nanargmax(np.abs(adjusted.standardised)))]
-        return f"No single reading explains it: measure {worst.name} again first, then weigh the readings again."
-    named = ", or ".join(_likely(adjusted, suspect) for suspect in suspects)
-    apart = "" if len(suspects) == 1 else "; these readings cannot tell them apart"
-    return f"Measure again {named}{apart}."
+        yield f"No single reading explains it: measure {worst.name} again first, then weigh the readings again"
 
 
-def _likely(adjusted: Adjustment, suspect: Suspect) -> str:
+def likely(adjusted: Adjustment, suspect: Suspect) -> str:
     """A suspect with what all others make of it, and how that may have been misread."""
     o = adjusted.network.observations[suspect.index]
     value, read = in_unit(o, suspect.likely), f"{o.value:g}{'°' if isinstance(o, Angle) else ''}"
@@ -125,34 +156,43 @@ def _likely(adjusted: Adjustment, suspect: Suspect) -> str:
     return f"{o.name} ({read}; {value} by the others{f': perhaps {slip}' if slip else ''})"
 
 
-def _unseen(rows: Sequence[Weighed], shape: RoomShape) -> Iterator[str]:
-    """What rests on one reading, what could hide in the walls, and which lengths would show it."""
+def _unseen(rows: Sequence[Weighed]) -> Iterator[str]:
+    """What rests on one reading, and what could hide in the others."""
     alone = [row.what for row in rows if row.alone]
     if 0 < len(alone) < len(rows):
         by = "it" if len(alone) == 1 else "them"
-        yield f"Nothing checks {_and(alone)}: what is cut by {by} rests on one reading."
+        yield f"Nothing checks {in_a_list(alone)}: what is cut by {by} rests on one reading."
     checked = [row for row in rows if not row.alone and row.unit == "mm"]
     if checked:
         worst = least(checked, key=lambda row: -row.least_detectable)
         yield f"An error of less than {worst.least_detectable:.0f} mm in {worst.what} might not show."
-    yield from _more(shape, least_shown(shape.adjustment))
 
 
-def _more(shape: RoomShape, now: float) -> Iterator[str]:
-    """Which lengths across the room would show the most."""
+Line = tuple[str, str, str, str]
+"""A length across a room: from corner to corner, and the points of both."""
+
+Besides = tuple[Sequence[Line], float]
+"""Lengths to measure besides, and the least error in any wall that then would show, mm."""
+
+
+def _more(shape: RoomShape, now: float) -> Iterator[Besides]:
+    """The one length across the room, and the two, that would show the most."""
     for count in (1, 2):
         found = [(least_shown_with(shape, some), some) for some in combinations(_across(shape), count)]
         if not found:
             continue
         shown, some = least(found, key=lambda each: each[0])
-        if shown < 0.9 * now:
-            names = " and ".join(f"{a} to {b}" for a, b, *_ in some)
-            yield f"With {names} as well, an error of {shown:.0f} mm in any length would show."
+        if shown < min(WORTH * now, GLARING):
+            yield some, shown
             now = shown
 
 
-Line = tuple[str, str, str, str]
-"""A length across a room: from corner to corner, and the points of both."""
+def _would_show(some: Sequence[Line], shown: float) -> str:
+    return f"Measure {_and_lines(some)} as well: then an error of {shown:.0f} mm in any length would show"
+
+
+def _and_lines(some: Sequence[Line]) -> str:
+    return " and ".join(f"{a} to {b}" for a, b, *_ in some)
 
 
 def _across(shape: RoomShape) -> list[Line]:
@@ -165,6 +205,12 @@ def _across(shape: RoomShape) -> list[Line]:
     lines = ((a, b, p, q) for (a, p), (b, q) in combinations(ends, 2))
     return [line for line in lines if frozenset(line[2:]) not in read][:MOST]
 
+
+WORTH = 0.9
+"""What lowers the least error that shows to no less than this share of it is not worth measuring."""
+
+GLARING = 100.0
+"""An error larger than this is seen without any other length, mm (common practice, no source)."""
 
 MOST = 15
 """More lengths across a room are not tried: two of them are chosen from all pairs."""
@@ -184,5 +230,10 @@ def least_shown_with(shape: RoomShape, lines: Sequence[Line]) -> float:
     return least_shown(Adjustment(network, adjusted.at))
 
 
-def _and(names: Sequence[str]) -> str:
+def in_a_list(names: Sequence[str]) -> str:
+    """Names as they are said one after the other.
+
+    >>> in_a_list(["wall A"]), in_a_list(["wall A", "wall B", "corner A-B"])
+    ('wall A', 'wall A, wall B and corner A-B')
+    """
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -10,6 +10,7 @@ from countersunk.model.facts.plans import face
 from countersunk.model.facts.screws import longest_in
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.survey.weighing import weigh
 from countersunk.model.ties import settled
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
@@ -174,10 +175,17 @@ def _counted(
 
 
 def _cautions(kitchen: Kitchen, taken: Measured, rules: TakeoffRules, articles: Articles) -> list[str]:
-    """Those of the rules, then those that this kitchen's own sizes call for."""
+    """That of a survey that contradicts itself, those of the rules, those that the kitchen's sizes call for."""
     general = [c.text for c in rules.cautions if taken[c.when]]
     own = [*_heavy(kitchen, taken, rules), *_long_screws(kitchen, rules, articles), *_large_boards(kitchen)]
-    return [*general, *own]
+    return [*_survey(kitchen), *general, *own]
+
+
+def _survey(kitchen: Kitchen) -> list[str]:
+    weighing = weigh(kitchen.document.room)
+    if weighing.verdict.sound:
+        return []
+    return [f"Order nothing yet: the readings of the survey contradict each other. {'. '.join(weighing.steps)}."]
 
 
 def _lifting(top: Length, mass: float) -> int:

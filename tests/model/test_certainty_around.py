@@ -75,8 +75,9 @@ def test_a_run_before_a_bulge_worked_by_hand():
     assert moves(fit) == {"the offset of wall A at 900": pytest.approx(0.5)}
     both_ways_agree(kitchen, fit)
     assert in_words(fit, kitchen.document.room.tolerance) == (
-        "At ±1 mm an offset, run A fits with 98 %: 1 mm to spare between its back and wall A, 0 left at the worst; "
-        "measure the offset of wall A at 900 again before you cut"
+        "At ±1 mm an offset and with no mistake in a reading, run A fits with 98 %: 1 mm to spare between its back "
+        "and wall A, 0 left at the worst; measure the offset of wall A at 900 again before you cut. "
+        "Nothing checks the offset of wall A at 900: measure that a second time"
     )
 
 
@@ -196,8 +197,8 @@ def test_a_bulge_behind_a_run_does_not_end_it(every):
 
 @pytest.mark.parametrize("off", [-3.0, 3.0])
 def test_what_stands_at_the_end_of_a_wing_does_not_end_its_run(off):
-    # It once did: a corner 0.03° out of square slid a corner of the next run along the wing's end with every reading,
-    # and the run came out 717 short (kept in tests/opens: long-rooms 24, cut-corners 13).
+    # It once did: a corner 0.03° out of square slid a corner of the next run along the wing's end with every
+    # reading, and the run came out 717 short (kept in tests/opens: long-rooms 24, cut-corners 13).
     walls = tuple({**w, "length": 3000.0 + off * (w["name"] == "C")} for w in SQUARE_ROOM)
     rows = (
         {"wall": "A", "units": ({"unit": "base-l-corner", "width": 900.0, "hand": "right"},)},

@@ -27,6 +27,8 @@ jig    manual of a router jig (quoted)
 calculus  the rod carried round a corner, a problem of calculus textbooks (one example seen, the others computed)
 GUM    JCGM 100, Guide to the expression of uncertainty in measurement (memory): its coverage factor; the limit 0 is
        only that nothing is missing
+snooping  Ghilani, Adjustment Computations, 5th edition, chapter 21 (memory); its networks are in
+       tests/model/adjustment/networks.py, and the limits 0 are only that nothing contradicts and nothing is missing
 """
 
 import math
@@ -41,7 +43,7 @@ from countersunk.model.document.stages import Stage
 from countersunk.model.facts.lifting import recommended_weight
 
 NAMES = {
-    "GUM": "JCGM 100", "calculus": "calculus textbooks",
+    "snooping": "Ghilani, Adjustment Computations", "GUM": "JCGM 100", "calculus": "calculus textbooks",
     "NKBA": "Kitchen Planning Guidelines", "IRC": "M1901.1", "ADA": "804.2", "ADA804": "804.3",
     "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
@@ -185,6 +187,9 @@ PUBLISHED = [
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),
     ("gap-behind-top", "tops", "quoted", 3, "mm"),
     ("run-fits-survey", "GUM", "memory", 0, "mm"),
+    ("survey-agrees", "snooping", "memory", 0, "count"),
+    ("run-survey-mistake", "snooping", "memory", 0, "mm"),
+    ("top-past-survey", "practice", "practice", 0, "mm"),
 ]
 MILLIMETRES = {"in": 25.4, "ft": 304.8}
 POUND, INCH, FOOT = 0.45359237, 2.54, 304.8

@@ -43,7 +43,10 @@ def test_without_diagonals_corners_read_to_a_third_of_a_degree_hide_it_and_the_s
     assert weighing.verdict.sound
     assert max(abs(row.standardised) for row in weighing.rows) == pytest.approx(2.3, abs=0.1)
     assert "An error of less than 40 mm in wall D might not show." in weighing.words
-    assert "With A-B to C-D and B-C to D-A as well, an error of 17 mm in any length would show." in weighing.words
+    assert (
+        "Measure A-B to C-D and B-C to D-A as well: then an error of 17 mm in any length would show."
+        in weighing.words
+    )
 
 
 def test_two_walls_that_cannot_be_told_apart_are_both_named():
@@ -63,7 +66,7 @@ def test_nothing_checks_an_open_room_and_it_is_said_what_would():
     assert all(row.alone for row in weighing.rows)
     assert weighing.words == (
         "Nothing checks these readings: no statistics can find a mistake in them.",
-        "With start to end as well, an error of 35 mm in any length would show.",
+        "Measure start to end as well: then an error of 35 mm in any length would show.",
     )
 
 
@@ -73,7 +76,7 @@ def test_with_one_reading_more_than_needed_nobody_is_blamed():
     weighing = weigh(Room.model_validate({"walls": walls, "diagonals": across}))
     assert weighing.verdict.single
     assert not weighing.verdict.suspects
-    assert "nothing tells which is wrong" in weighing.words[0]
+    assert "nothing tells which is wrong" in weighing.steps[0]
 
 
 @pytest.mark.parametrize(

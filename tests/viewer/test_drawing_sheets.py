@@ -90,6 +90,7 @@ def test_every_length_join_and_wall_has_its_sheet():
     assert len(set(names)) == len(names)
     wanted = {
         "plan",
+        "survey",
         "elevation-A",
         "elevation-B",
         "T1-top",

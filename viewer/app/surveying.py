@@ -15,6 +15,7 @@ from countersunk.model.certainty.certainty import (
     RunFit,
     TopFit,
     drawn_probabilities,
+    hidden_in_words,
     in_words,
     percent,
     run_fits,
@@ -29,10 +30,21 @@ from countersunk.model.tolerance import COVERAGE
 from countersunk.viewer.app.tables import terminal_table
 
 RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
+MISTAKE = ["Run", "Left if wrong", "By a mistake in"]
 
 LEFT = (
     "Give is what fillers can be cut down, or backs scribed. Left is what stays of spare and give with readings "
-    "off as far as is allowed for: less than 0 is short."
+    "off as far as is allowed for: less than 0 is short. Fits holds if no reading is a mistake."
+)
+
+MISTAKEN = (
+    "Left if wrong is what stays of spare and give if one reading is wrong by as much as might not show; where "
+    "nothing checks that reading (?), by 100 mm or 5°."
+)
+
+TOPS = (
+    "± is how far off a length may be if it is cut to this survey and no reading is a mistake, If wrong how far by "
+    "one that might not show: measure on the units before you cut."
 )
 
 SHOWN = 2
@@ -53,9 +65,13 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
         *weighing.words,
         terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
+        terminal_table(mistakes_frame(fits), "If one reading is wrong", MISTAKE),
+        MISTAKEN,
         *doubts_in_words(fits, kitchen.document.room.tolerance),
-        terminal_table(tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share"]),
-        "± is how far off a length may be if it is cut to this survey: measure on the units before you cut.",
+        terminal_table(
+            tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
+        ),
+        TOPS,
     ]
 
 
@@ -124,11 +140,12 @@ def weighed_frame(weighing: Weighing) -> pd.DataFrame:
 
 
 def _weighed_row(row: Weighed) -> dict[str, object]:
+    places = 2 if row.unit == "°" else 1
     return {
         "Reading": row.what,
         "Read": f"{row.value:g}{row.unit if row.unit == '°' else ''}",
         "±": f"{row.tolerance:.3g}",
-        "Residual": f"{row.residual + 0.0:+.2f}" if row.unit == "°" else f"{row.residual + 0.0:+.1f}",
+        "Residual": f"{round(row.residual, places) + 0.0:+.{places}f}",
         "Checked": f"{100 * row.redundancy:.0f} %",
         "Off by": "" if row.alone else f"{abs(row.standardised):.1f} σ",
         "Shows from": "never" if row.alone else f"{row.least_detectable:.2g}",
@@ -145,10 +162,16 @@ CHECKED = (
 
 
 def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
-    """A sentence for every run that is not sure to fit, or one for all."""
+    """A sentence for every run that is not sure to fit, or one for all; then what mistakes would do unseen."""
+    if not all(fit.sound for fit in fits):
+        return ["The readings contradict each other: how sure the runs fit is not known until that is settled."]
     doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
-    sure = f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner every run fits with {percent(1.0)}."
-    return doubtful or [sure]
+    sure = (
+        f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner, and with no mistake in a reading, "
+        f"every run fits with {percent(1.0)}."
+    )
+    hidden = (f"{words}." for fit in fits if fit.probability >= SURE for words in hidden_in_words(fit))
+    return [*(doubtful or [sure]), *dict.fromkeys(hidden)]
 
 
 def misclosure_in_words(misclosure: Misclosure | None) -> str:
@@ -198,6 +221,8 @@ def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
                 "±": f"{COVERAGE * fit.sigma:.1f}",
                 "Most doubt": fit.doubt[0].what if fit.doubt else "",
                 "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+                "If wrong": f"{fit.worst.off:.0f} off" if fit.worst else "",
+                "By": _by(fit),
             }
             for fit in fits
         ]
@@ -229,7 +254,13 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             "words": list(weighing.words),
         },
         "tops": [
-            {"top": f.top, "length": round(f.length, SHOWN), "sigma": round(f.sigma, SHOWN), "doubt": _doubt(f)}
+            {
+                "top": f.top,
+                "length": round(f.length, SHOWN),
+                "sigma": round(f.sigma, SHOWN),
+                "doubt": _doubt(f),
+                **_unseen(f),
+            }
             for f in top_fits(kitchen)
         ],
         "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
@@ -259,10 +290,22 @@ def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
         "Give": f"{fit.fillers:.0f}",
         "±": f"{COVERAGE * fit.sigma:.1f}",
         "Left": _length(fit.left),
-        "Fits": percent(drawn),
+        "Fits": percent(drawn) if fit.sound else "not known",
         "Most doubt": fit.doubt[0].what if fit.doubt else "",
         "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
     }
+
+
+def mistakes_frame(fits: tuple[RunFit, ...]) -> pd.DataFrame:
+    """A row for each run on a wall: what is left, mm, if one reading is wrong and that does not show."""
+    return pd.DataFrame(
+        [{"Run": fit.run, "Left if wrong": _length(fit.left_if_wrong), "By a mistake in": _by(fit)} for fit in fits]
+    )
+
+
+def _by(fit: Doubtful) -> str:
+    """The mistake that would do most without being seen; with a sign where nothing checks that reading."""
+    return f"{'? ' * fit.worst.alone}{fit.worst.reading.what}" if fit.worst else ""
 
 
 def _length(mm: float) -> str:
@@ -280,8 +323,25 @@ def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:
         "sigma": round(fit.sigma, SHOWN),
         "left": None if free else round(fit.left, SHOWN) + 0.0,
         "probability": {"linear": round(fit.probability, 4), "drawn": round(drawn, 4)},
+        "left_if_wrong": None if free else round(fit.left_if_wrong, SHOWN) + 0.0,
         "doubt": _doubt(fit),
+        **_unseen(fit),
         "words": words,
+    }
+
+
+def _unseen(fit: Doubtful) -> dict[str, Any]:
+    """The readings that nothing checks, and the mistake that would do most without being seen."""
+    worst = fit.worst
+    return {
+        "alone": [reading.what for reading in fit.alone],
+        "mistake": worst
+        and {
+            "reading": worst.reading.what,
+            "by": round(worst.least, SHOWN),
+            "unit": worst.reading.unit,
+            "off": round(worst.off, SHOWN),
+        },
     }
 
 

@@ -95,13 +95,19 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
 @main.command(cls=Command, epilog=example("countersunk survey corner --json"))
 @click.argument("file")
 @click.option("--json", "as_json", is_flag=True, help="Print walls and runs as JSON.")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder for the survey as a drawing; made if missing.")
 @catalogue_option
-def survey(file: str, as_json: bool) -> None:
-    """Show what became of the measurements, and how sure each run fits between its neighbours."""
+def survey(file: str, as_json: bool, out: Path | None) -> None:
+    """Show what became of the measurements, what to measure again, and how sure each run fits."""
     from countersunk.viewer.app.surveying import survey_json, survey_tables
+    from countersunk.viewer.drawing.papers import draw_survey
     from countersunk.viewer.saw.measured import as_cut_json, as_cut_words
 
     kitchen = opened(file)
+    if out:
+        for path in draw_survey(kitchen, out):
+            click.echo(path)
+        return
     if as_json:
         found = {**survey_json(kitchen), "as_cut": as_cut_json(kitchen)}
         click.echo(encoded({"caution": checks.CAUTION, **found}).decode())

@@ -8,6 +8,7 @@ conditions  letters of edges and the work that they take     handling    weight,
 piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
 plan, elevation, fixtures            the kitchen from above, and each wall
+survey_sheet                         the room with every reading, and what to measure again
 fitted_sheet                         what was measured on the fitted units, against the plan
 behind, facts, settle                notches and scribe lines; facts in words; what is open
 upstand, upstand_sheets              pieces of upstand

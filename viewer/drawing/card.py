@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from countersunk.model.certainty.certainty import hidden_in_words, run_fits
 from countersunk.model.facts.marks import DRILL, takes_hole_saw
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
+from countersunk.model.survey.weighing import weigh
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP
@@ -47,7 +49,9 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
             "From the wall to where each end will be, with its overhang; on the second leg of a corner allow "
             "for the "
             "depth of the first. Where it differs by more than 2 mm, change the kitchen file and print again.",
+            *_resting(kitchen),
         ),
+        _contradicted(kitchen),
     )
     yield Step(
         "Check the blanks",
@@ -62,6 +66,22 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
             "limit; gloves, since cut laminate is sharp.",
         ),
     )
+
+
+def _resting(kitchen: Kitchen) -> Iterable[str]:
+    """On which readings alone something rests, and what would check them: sheet survey says all of it."""
+    weighing, hidden = weigh(kitchen.document.room), [w for fit in run_fits(kitchen) for w in hidden_in_words(fit)]
+    if weighing.verdict.sound:
+        yield from (f"{words}." for words in dict.fromkeys(hidden))
+        yield from weighing.words[1:]
+
+
+def _contradicted(kitchen: Kitchen) -> tuple[str, ...]:
+    """What must be measured again before anything is cut, where the readings contradict each other."""
+    weighing = weigh(kitchen.document.room)
+    if weighing.verdict.sound:
+        return ()
+    return (f"Order and cut nothing yet. {weighing.said[0]} {'. '.join(weighing.steps)}. See sheet survey.",)
 
 
 def _cutting(kitchen: Kitchen) -> Iterable[Step]:

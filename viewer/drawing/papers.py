@@ -9,6 +9,7 @@ from pathlib import Path
 
 from countersunk.model.checks import check
 from countersunk.model.files.changeover import changeover
+from countersunk.model.files.whole import write_whole
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.cut_plans import CutPlans, cut_plans
 from countersunk.takeoff.report.origin import kitchen_origin, origin_of
@@ -25,6 +26,7 @@ from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.plan import plan_sheet
 from countersunk.viewer.drawing.shapes import Sheet
+from countersunk.viewer.drawing.survey_sheet import survey_sheet
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.drawing.template import full_size_sheet
 from countersunk.viewer.drawing.template_pages import PageSize, template_sheets
@@ -37,6 +39,7 @@ def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
     """Every A3 sheet, in the order in which it is needed."""
     findings = check(kitchen)
     yield plan_sheet(kitchen)
+    yield survey_sheet(kitchen)
     yield from fitted_sheets(kitchen)
     yield from elevation_sheets(kitchen.planned)
     for length in kitchen.lengths:
@@ -91,6 +94,16 @@ def draw(
     origin = origin_of("draw", said.kitchen, said) if plans else kitchen_origin("draw", kitchen)
     with changeover() as change:
         return change.folder(folder, files, origin)
+
+
+def draw_survey(kitchen: Kitchen, folder: Path) -> list[Path]:
+    """Write the sheet of the survey alone, as DXF, SVG and PDF. Returns the files."""
+    folder.mkdir(parents=True, exist_ok=True)
+    drawn = survey_sheet(kitchen)
+    files = {**_files([drawn]), "survey.pdf": pdf([drawn], f"Survey, {printable(kitchen.document.kitchen)}")}
+    for name, data in files.items():
+        write_whole(folder / name, data)
+    return [folder / name for name in files]
 
 
 def papers_zip(kitchen: Kitchen, progress: Progress | None = None, plans: CutPlans | None = None) -> bytes:

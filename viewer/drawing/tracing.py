@@ -62,14 +62,14 @@ class Drawing:
 
     def write(
         self, words: list[str], height: float, spots: Iterable[Point], within: Polygon | None = None,
-        bold: bool = False,
+        bold: bool = False, stroke: Stroke = Stroke.TEXT,
     ) -> bool:  # fmt: skip
         """Centred lines of words at the first free spot; False where there is none."""
         pitch = 1.6 * height * self.scale
         size = (max(width_of(w, height) for w in words) * self.scale + pitch, (len(words) + 0.4) * pitch)
         spot = self.lines.room_for(size, spots, within)
         if spot is not None:
-            self.draw(*centred(words, height, spot, self.scale, bold))
+            self.draw(*centred(words, height, spot, self.scale, bold, stroke))
         return spot is not None
 
 
@@ -79,8 +79,12 @@ def rectangle_about(spot: Point, size: Point) -> Polygon:
     return rectangle(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
 
 
-def centred(words: list[str], height: float, spot: Point, scale: float, bold: bool = False) -> list[Text]:
+def centred(
+    words: list[str], height: float, spot: Point, scale: float, bold: bool = False, stroke: Stroke = Stroke.TEXT
+) -> list[Text]:
     """Lines of words about a spot."""
     pitch = 1.6 * height * scale
     top = spot[1] + (len(words) - 1) * pitch / 2 - height * scale / 2
-    return [Text((spot[0], top - i * pitch), w, height, "middle", bold=bold) for i, w in enumerate(words)]
+    return [
+        Text((spot[0], top - i * pitch), w, height, "middle", bold=bold, stroke=stroke) for i, w in enumerate(words)
+    ]

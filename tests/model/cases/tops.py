@@ -206,11 +206,40 @@ def in_niche(spare):
     return kitchen(run(*[DOORS] * 4, start=spare / 2), room=room)
 
 
+def read_twice(spare):
+    """The same with the wall behind and both corners read twice."""
+    again = (
+        {"wall": "A", "length": 2400.0 + spare},
+        {"corner": "Z-A", "angle": 89.5},
+        {"corner": "A-B", "angle": 89.5},
+    )
+    return build(edited(in_niche(spare).document, {"room.measured": again}))
+
+
+def misread(off):
+    """A square room with both diagonals, of which wall A is read ``off`` too long."""
+    room = square(3000.0, diagonals=tuple({"from": a, "to": b, "length": 3000 * math.sqrt(2)} for a, b in ACROSS))
+    walls = tuple({**w, "length": w["length"] + off * (w["name"] == "A")} for w in room["walls"])
+    return kitchen(room={**room, "walls": walls})
+
+
+ACROSS = (("A-B", "C-D"), ("B-C", "D-A"))
+
+
+def on_open_wall(start):
+    """Units from ``start`` along a wall of which nothing is known at its left end."""
+    return kitchen(run(DOORS, DOORS, start=start), room={"walls": ({"name": "A", "length": 3000.0},)})
+
+
 LEAN = 2 * 580 / math.tan(math.radians(89.5))
 """What two walls at 89.5° take before the fronts, 580 out."""
 PER_DEGREE = 580 / math.sin(math.radians(89.5)) ** 2 * math.pi / 180
 DOUBT = 2 * math.hypot(1.5, PER_DEGREE * 0.15, PER_DEGREE * 0.15)
 """± 3 mm along the wall and ± 0.3° at two corners, each taken as two standard deviations."""
+HIDES = 4.1321 * 0.15 / math.sqrt(0.5) * PER_DEGREE / 2
+"""Of a corner read twice each has half to say and a redundancy of 0.5: 4.132 σ / √0.5 of it is found four times in
+five at 0.1 %. The wall's own, 4.132 · 1.5 / √0.5 / 2 = 4.38, is less.
+"""
 TURN = 2 * (870 * math.sqrt(2) - 68)
 """Longest on edge round the turn: the inner corner is 900·√2 from the outer; a board at 45° whose ends lie 30 off
 the outer walls reaches 30·√2 + half its length + 38 from it, and 30 are kept for the hand."""
@@ -307,4 +336,14 @@ CASES = [
     # spare - LEAN - DOUBT.
     *of("survey.left_of_run", "run-fits-survey", in_niche, ok=(20, 20 - LEAN - DOUBT), bad=(15, 15 - LEAN - DOUBT),
         limit=LEAN + DOUBT, naive=Naive((15,), 15 - LEAN - DOUBT, 15 - LEAN, "by readings that are never off")),
+    # spare - LEAN - HIDES.
+    *of("survey.left_if_wrong", "run-survey-mistake", read_twice, ok=(20, 20 - LEAN - HIDES),
+        bad=(12, 12 - LEAN - HIDES), limit=LEAN + HIDES,
+        naive=Naive((12,), 12 - LEAN - HIDES, 12 - LEAN, "with every reading right")),
+    # The wall alone: two diagonals and the wall opposite tell it from all others.
+    *of("survey.contradicted", "survey-agrees", misread, ok=None, bad=(20, 1), limit=0,
+        naive=Naive((25,), 1, 0, "by a gap of less than 30")),
+    # Overhang of 10 - start.
+    *of("survey.past_survey", "top-past-survey", on_open_wall, ok=None, bad=(0, 10), limit=10,
+        naive=Naive((4,), 6, -4, "by its units")),
 ]  # fmt: skip

@@ -20,15 +20,20 @@ from countersunk.viewer.app.session import Desk, Wish, plain
 from countersunk.viewer.app.surveying import (
     CHECKED,
     LEFT,
+    MISTAKE,
+    MISTAKEN,
     RUN,
     WEIGHED,
     doubts_in_words,
     misclosure_in_words,
+    mistakes_frame,
     runs_frame,
     weighed_frame,
 )
 from countersunk.viewer.drawing.plan import WINDOW, plan_sheet, room_sheet
 from countersunk.viewer.drawing.shapes import Sheet
+from countersunk.viewer.drawing.survey_sheet import WINDOW as READINGS
+from countersunk.viewer.drawing.survey_sheet import readings_sheet
 
 
 def form(desk: Desk) -> list[Wish]:
@@ -105,6 +110,10 @@ def _how_sure(kitchen: Kitchen) -> None:
     weighing, fits = weigh(kitchen.document.room), run_fits(kitchen)
     st.markdown("#### What the readings say of each other")
     st.markdown(plain(" ".join([misclosure_in_words(kitchen.survey.misclosure), *weighing.words])))
+    again = ", ".join(row.what for row in weighing.rows if row.suspected)
+    show_sheet(
+        readings_sheet(kitchen), f"Every reading in its place; to measure again: {again or 'none'}", READINGS
+    )
     shown = weighed_frame(weighing)[WEIGHED]
     st.dataframe(shown, hide_index=True, width="stretch", alt="Every reading, and what the others make of it")
     st.caption(CHECKED)
@@ -113,3 +122,6 @@ def _how_sure(kitchen: Kitchen) -> None:
     st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
     st.markdown(plain(" ".join(doubts_in_words(fits, kitchen.document.room.tolerance))))
     st.caption(LEFT)
+    mistakes = mistakes_frame(fits)[MISTAKE]
+    st.dataframe(mistakes, hide_index=True, width="stretch", alt="What is left if one reading is wrong, mm")
+    st.caption(MISTAKEN)

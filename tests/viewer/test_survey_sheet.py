@@ -1,0 +1,102 @@
+"""The sheet of the survey: every reading in its place, suspects in red with a sign, and what to measure again."""
+
+import math
+from functools import cache
+
+import pytest
+
+from countersunk.model.checks import check
+from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.viewer.drawing.card import steps
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.survey_sheet import placed_readings, survey_sheet
+from tests.specimens import DEMOS, document, open_kitchen, square
+
+ACROSS = tuple({"from": a, "to": b, "length": 3000 * math.sqrt(2)} for a, b in (("A-B", "C-D"), ("B-C", "D-A")))
+ROWS = (
+    {"wall": "B", "length": 3001.0},
+    {"wall": "A", "out": 600.0, "length": 3000.0},
+    {"wall": "A", "at": 1000.0, "across": "C", "length": 3000.0},
+    {"corner": "C-D", "square_to": "A", "length": 3000.0},
+    {"corner": "B-C", "legs": (900.0, 1200.0), "length": 1500.0},
+    {"corner": "A-B", "angle": 90.0},
+)
+
+
+@cache
+def surveyed(off=0.0):
+    """A square room with both diagonals and a row of each kind, of which wall A is read ``off`` too long."""
+    room = square(3000.0, diagonals=ACROSS, measured=ROWS if not off else ())
+    walls = tuple({**w, "length": w["length"] + off * (w["name"] == "A")} for w in room["walls"])
+    return build(document(room={**room, "walls": walls}))
+
+
+def said(kitchen):
+    return " ".join(words for words, _ in words_on(survey_sheet(kitchen)))
+
+
+def test_every_reading_lies_where_the_tape_lay():
+    # Worked: a square of 3000; what is read before wall A runs 600 into the room, from B back to D.
+    lines = {each.row.what: each.line for each in placed_readings(surveyed())}
+    near = {"abs": 1.0}
+    assert lines["corner A-B"] == (pytest.approx((3000.0, 0.0), **near),)
+    assert math.dist(*lines["the diagonal A-B to C-D"]) == pytest.approx(4242.6, **near)
+    assert [p[1] for p in lines["the width 600 before wall A (row 2)"]] == pytest.approx([-600.0] * 2, **near)
+    assert [p[0] for p in lines["the width 600 before wall A (row 2)"]] == pytest.approx([0.0, 3000.0], **near)
+    start, end = lines["from wall A at 1000 square to wall C (row 3)"]
+    assert (*start, *end) == pytest.approx((1000.0, 0.0, 1000.0, -3000.0), **near)
+    corner, foot = lines["corner C-D square to wall A (row 4)"]
+    assert (*corner, *foot) == pytest.approx((0.0, -3000.0, 0.0, 0.0), **near)
+    first, second = lines["the diagonal at corner B-C again (row 5)"]
+    assert (*first, *second) == pytest.approx((3000.0, -2100.0, 1800.0, -3000.0), **near)
+
+
+def test_the_sheet_has_every_reading_with_its_numbers():
+    words = said(surveyed())
+    for each in placed_readings(surveyed()):
+        assert each.row.what in words
+        assert f" {each.number}  {each.row.value:g}" in words, each.row.what
+    assert "ORDER AND CUT NOTHING YET" not in words
+
+
+def test_a_suspect_is_red_has_a_sign_and_says_what_it_may_be():
+    kitchen = surveyed(100.0 / 4)
+    words = said(kitchen)
+    assert "ORDER AND CUT NOTHING YET" in words
+    assert "1 Measure again wall A (3025; 3000 by the others)" in " ".join(words.split())
+    marks = [mark for view in survey_sheet(kitchen).views for mark in view.marks]
+    red = {mark.words for mark in marks if getattr(mark, "words", "") and mark.stroke is Stroke.WARNING}
+    assert "! 1  3025" in red
+    assert "wall A" in red
+    assert "wall C" not in red
+
+
+def test_what_is_ordered_checked_and_cut_says_it_first():
+    kitchen = surveyed(25.0)
+    found = {f.rule: f for f in check(kitchen)}
+    assert found["survey-agrees"].serious
+    assert found["survey-agrees"].place == "survey: wall A"
+    assert found["survey-agrees"].advice.startswith("Measure again wall A (3025; 3000 by the others)")
+    assert take_off(kitchen).cautions[0].startswith("Order nothing yet: the readings of the survey contradict")
+    assert "Order and cut nothing yet" in steps(kitchen)[0].cautions[0]
+    assert "fits with" not in " ".join(f.place for f in check(kitchen))
+
+
+def test_papers_say_what_rests_on_one_reading():
+    walls = ({"name": "Z", "length": 2000.0, "corner": 90.0}, {"name": "A", "length": 2440.0, "corner": 90.0})
+    row = {"wall": "A", "start": 20.0, "units": ({"unit": "base-doors", "width": 800.0},) * 3}
+    kitchen = build(document(room={"walls": (*walls, {"name": "B", "length": 2000.0})}, runs=(row,)))
+    lines = " ".join(steps(kitchen)[0].lines)
+    assert "Nothing checks corner Z-A, wall A and corner A-B: measure that a second time." in lines
+    assert "Measure start to A-B and Z-A to end as well" in lines
+    assert "? 3  2440" in said(kitchen)
+
+
+@pytest.mark.parametrize("path", DEMOS[::5], ids=lambda path: path.stem)
+def test_no_words_of_the_sheet_lie_over_others(path):
+    placed = words_on(survey_sheet(open_kitchen(path)))
+    for i, (words, box) in enumerate(placed):
+        over = [other for other, taken in placed[:i] if taken.intersection(box).area > 0.05]
+        assert not over, (words, over)
