@@ -27,7 +27,7 @@ LARGE = LANE == "large"
 EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
 SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
-KITCHENS = int(EXAMPLES or (60 if LARGE else 4))
+KITCHENS = int(EXAMPLES or (60 if LARGE else 2))
 """Random kitchens of each sort."""
 
 MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (5 if LARGE else 1))

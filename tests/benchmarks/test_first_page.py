@@ -14,6 +14,7 @@ import sys
 import pytest
 from playwright.sync_api import sync_playwright
 
+from tests.lanes import some
 from tests.viewer.browser import CHROMIUM, FLAGS, PATIENCE, free_port, waited_for
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Debian's Chromium (package chromium)")
@@ -54,7 +55,7 @@ def worked():
 
 
 @pytest.mark.benchmark(group="the first page")
-@pytest.mark.parametrize("whose", ["ours", "the framework's own"])
+@pytest.mark.parametrize("whose", some(["ours", "the framework's own"], 2))
 def test_first_page(benchmark, browser, tmp_path, whose):
     line = tmp_path / "line.py"
     line.write_text("import streamlit as st\nst.markdown('a line')\n")

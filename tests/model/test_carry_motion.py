@@ -107,13 +107,13 @@ def drawn_out(outline, fits):
     return affinity.scale(outline, low, 1.0)
 
 
-@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 4))
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 7))
 def test_what_passes_a_turn_by_the_step_of_the_grid_passes_by_brute_force(bend, outline):
     near = drawn_out(outline, lambda o: flat(o, corner(*bend), slack(o)))
     assert carried(*turned_floor(*bend, 1.2 * near.length / 2), near)
 
 
-@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 4))
+@pytest.mark.parametrize(("bend", "outline"), some(TURNS, 7))
 def test_what_sticks_by_the_step_of_the_grid_sticks_by_brute_force(bend, outline):
     a, b, angle = bend
     near = drawn_out(outline, lambda o: flat(o, corner(a + 2 * slack(o), b + 2 * slack(o), angle), 0.0))

@@ -22,11 +22,12 @@ from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.shapes import A3, Path
 from countersunk.viewer.drawing.strokes import Stroke
+from tests.lanes import some
 from tests.specimens import DEMOS, SOME_DEMOS, document, open_kitchen
 from tests.viewer.words import check_apart, check_inside
 
 
-@pytest.fixture(params=SOME_DEMOS, ids=lambda p: p.stem, scope="module")
+@pytest.fixture(params=some(SOME_DEMOS, 3), ids=lambda p: p.stem, scope="module")
 def demo(request):
     return open_kitchen(request.param)
 

@@ -10,7 +10,7 @@ import pytest
 
 from countersunk.viewer.scene.scene import scene
 from tests.npm import ENVIRONMENT, installed
-from tests.specimens import CORNER_DEMO, DEMOS, open_kitchen
+from tests.specimens import CORNER_DEMO, SOME_DEMOS, open_kitchen
 
 CHECK = Path(__file__).parent.parent / "gltf"
 
@@ -29,9 +29,9 @@ def validate(tmp_path_factory):
 
 
 def test_every_demo_is_valid(validate, tmp_path):
-    assert DEMOS
-    paths = [tmp_path / f"{demo.stem}.glb" for demo in DEMOS]
-    for demo, path in zip(DEMOS, paths, strict=True):
+    assert SOME_DEMOS
+    paths = [tmp_path / f"{demo.stem}.glb" for demo in SOME_DEMOS]
+    for demo, path in zip(SOME_DEMOS, paths, strict=True):
         path.write_bytes(scene(open_kitchen(demo)).glb)
     for path, report in zip(paths, validate(paths), strict=True):
         issues = report["issues"]

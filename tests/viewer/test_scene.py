@@ -23,10 +23,11 @@ from countersunk.viewer.scene.room import WALL, room_items
 from countersunk.viewer.scene.scene import items, part_label, scene
 from countersunk.viewer.scene.surface import is_mirrored, placing, surface_of
 from countersunk.viewer.scene.textures import FIGURES, PIXELS, jpeg, pixels
+from tests.lanes import some
 from tests.specimens import CORNER_DEMO, DEMOS, SOME_DEMOS, cornered, document, open_kitchen
 
 
-@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda path: path.stem)
+@pytest.fixture(scope="module", params=some(SOME_DEMOS, 3), ids=lambda path: path.stem)
 def kitchen(request):
     return open_kitchen(request.param)
 
