@@ -11,6 +11,7 @@ from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding, Severity, as_shown
 from countersunk.model.cures.losses import Loss, losses
 from countersunk.model.document.room import Tolerance
+from countersunk.model.facts.once import once
 from countersunk.model.fitted.survey import FittedSurvey
 from countersunk.model.fitted.weighed import FittedReading
 from countersunk.model.kitchen import Kitchen
@@ -48,6 +49,7 @@ class Deviation:
         return "within" if abs(self.difference or 0.0) <= self.tolerance + EQUAL else "beyond"
 
 
+@once
 def differences(kitchen: Kitchen) -> tuple[Deviation, ...]:
     """Every reading on fitted units against the plan, then every top; nothing for a kitchen that was not measured
     again.
@@ -57,6 +59,7 @@ def differences(kitchen: Kitchen) -> tuple[Deviation, ...]:
     return (*_of_readings(kitchen, kitchen.fitted), *_of_tops(kitchen))
 
 
+@once
 def consequences(kitchen: Kitchen) -> tuple[str, ...]:
     """What the fitted tops meet less well than the planned ones, in a sentence each."""
     if kitchen.fitted is None:

@@ -108,6 +108,15 @@ def test_room_and_units_say_how_much_is_left():
     assert any(f"{left} left at the worst" in caption.value for caption in app.caption)
 
 
+def test_the_room_says_what_was_fitted_against_the_plan():
+    app = go(opened(demo="terrace"), "Design", "Room")
+    [frame] = [d.value for d in app.dataframe if "As fitted" in d.value]
+    assert frame.set_index("As fitted").loc["corner A-B", "Judged"] == "beyond"
+    told = " ".join(m.value for m in app.markdown).replace("\\", "")
+    assert "Less well met than planned: T1 against wall A" in told
+    assert not [d for d in go(opened(), "Design", "Room").dataframe if "As fitted" in d.value]
+
+
 def test_the_room_is_drawn_as_it_is_typed_even_where_no_kitchen_can_be_built_in_it():
     app = go(opened(), "Design", "Room")
     height = labelled(app.number_input, "Height of the room, mm")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import streamlit as st
 
 from countersunk.model.certainty.certainty import run_fits
+from countersunk.model.differences import consequences, differences
 from countersunk.model.document.schema import Tolerance
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import CountersunkError
@@ -19,11 +20,14 @@ from countersunk.viewer.app.places.grid import listed, table
 from countersunk.viewer.app.session import Desk, Wish, plain
 from countersunk.viewer.app.surveying import (
     CHECKED,
+    CUT_TO,
+    FITTED,
     LEFT,
     MISTAKE,
     MISTAKEN,
     RUN,
     WEIGHED,
+    differences_frame,
     doubts_in_words,
     misclosure_in_words,
     mistakes_frame,
@@ -97,12 +101,27 @@ def plan(desk: Desk) -> None:
     """The plan as it is now, beside what is typed, and how sure the runs fit in it."""
     kitchen = desk.reading.kitchen
     _shown(plan_sheet(kitchen), kitchen.survey)
+    _as_fitted(kitchen)
     _how_sure(kitchen)
 
 
 def _shown(sheet: Sheet, survey: Survey) -> None:
     walls = ", ".join(f"wall {w.name} {w.length:.0f} mm" for w in survey.walls)
     show_sheet(sheet, f"Plan from above: {walls}", WINDOW)
+
+
+def _as_fitted(kitchen: Kitchen) -> None:
+    """What was measured on the fitted units against the plan, where it was."""
+    if kitchen.fitted is None:
+        return
+    st.markdown(f"#### Measured on the fitted units, {kitchen.fitted.date}")
+    frame = differences_frame(differences(kitchen))[FITTED]
+    st.dataframe(
+        frame, hide_index=True, width="stretch", alt="As planned, as fitted, and what that means"
+    )
+    st.caption(CUT_TO)
+    for words in consequences(kitchen):
+        st.markdown(plain(f"Less well met than planned: {words}."))
 
 
 def _how_sure(kitchen: Kitchen) -> None:
