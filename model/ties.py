@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, TypeVar
 
 from countersunk.model.tolerance import CONTACT, EQUAL, NOISE
@@ -99,6 +100,16 @@ def settled(value: float) -> float:
     ('412', '412')
     """
     return round(value, NOISE) + 0.0
+
+
+def rounded(value: float, places: int = 1) -> float:
+    """A value as every list, finding and paper shows it: settled, then rounded, a half away from 0.
+
+    >>> rounded(1144.65), rounded(1144.6499999999999), rounded(-0.05), rounded(35.14, 0)
+    (1144.7, 1144.7, -0.1, 35.0)
+    """
+    step = Decimal(1).scaleb(-places)
+    return float(Decimal(str(settled(value))).quantize(step, ROUND_HALF_UP)) + 0.0
 
 
 def _figures(key: Figures) -> tuple[float, ...]:

@@ -38,7 +38,7 @@ from countersunk.model.checks.wording import in_words, names_of
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.ties import settled
+from countersunk.model.ties import rounded
 
 __all__ = ["CAUTION", "Checked", "Finding", "Severity", "Verdict", "as_json", "check", "default_rules", "examine"]
 
@@ -91,7 +91,7 @@ def _finding(kitchen: Kitchen, rule: Rule, place: Place) -> Finding:
     found = Finding(
         rule=rule.id, measure=rule.measure, question=_said(rule.question, kitchen, place),
         where=place.where, place=in_words(kitchen, place.where),
-        value=None if place.value is None else round(settled(place.value), SHOWN) + 0.0,
+        value=None if place.value is None else rounded(place.value, SHOWN),
         limit=rule.limit, unit=rule.unit, sense=rule.sense, severity=rule.severity,
         source=str(rule.source), region=rule.region or "own",
         about=place.about, ids=names_of(kitchen, place.about),

@@ -9,6 +9,7 @@ from typing import Literal
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Thing
 from countersunk.model.geometry.volume import Segment, Volume
+from countersunk.model.ties import rounded
 
 Sense = Literal["at least", "at most"]
 Unit = Literal["mm", "kg", "deg", "count"]
@@ -25,9 +26,9 @@ def as_shown(value: float, unit: Unit) -> str:
     """A value with its unit, to a tenth at most; what is counted has none.
 
     >>> as_shown(300.04, "mm"), as_shown(2.0, "count"), as_shown(1.25, "deg")
-    ('300 mm', '2', '1.2°')
+    ('300 mm', '2', '1.3°')
     """
-    return f"{round(value, SHOWN):g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit]
+    return f"{rounded(value, SHOWN):.10g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit]
 
 
 class Severity(StrEnum):
@@ -199,7 +200,7 @@ class Finding:
         if self.value is None:
             return None
         spare = self.value - self.limit if self.sense == "at least" else self.limit - self.value
-        return round(spare, SHOWN) + 0.0
+        return rounded(spare, SHOWN)
 
     @property
     def share(self) -> float:

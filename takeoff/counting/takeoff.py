@@ -11,7 +11,7 @@ from countersunk.model.facts.screws import longest_in
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.weighing import weigh
-from countersunk.model.ties import settled
+from countersunk.model.ties import rounded, settled
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
@@ -197,7 +197,7 @@ def _heavy(kitchen: Kitchen, taken: Measured, rules: TakeoffRules) -> list[str]:
     above = rules.heavy.above
     tops = {top.key: top for top in kitchen.lengths}
     return [
-        f"{tops[s.id].id} weighs about {settled(s.amount):.0f} kg, more than {above:g}: "
+        f"{tops[s.id].id} weighs {rounded(s.amount):.1f} kg, more than {above:g}: "
         f"{_lifting(tops[s.id], s.amount)} people or more, or a lifting aid."
         for s in taken["worktop-mass"]
         if settled(s.amount) > above

@@ -13,8 +13,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 
-from shapely import MultiPoint
+from shapely import MultiPoint, Polygon, union_all
+from shapely import box as rectangle
+from shapely.affinity import rotate, translate
 
+from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.worktops import Length
@@ -26,14 +29,18 @@ from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import PriceBook
 from countersunk.takeoff.stock.steps import FINE, down, up
 
+CLOSE = 0.05
+"""Sizes of a plan are rounded up by less than this, mm."""
+
 
 @dataclass(frozen=True)
 class Laid:
     """A length on its stock, mm: the corner nearest the stock's beginning and its back edge, and its extent.
 
-    Its front is on the edge at the stock's depth, or ``turned`` by half a turn on the other. ``corners`` are those
-    of its convex hull where it lies. The frame is that of a part, left-handed with the decor up: x to the right and
-    y up shows the underside.
+    Its front is on the edge at the stock's depth, or ``turned`` by half a turn on the other. At an end that is
+    routed the extent goes on by the room for that; ``corners`` are those of the convex hull of all of it where it
+    lies, and `shape_on` is the piece itself. The frame is that of a part, left-handed with the decor up: x to the
+    right and y up shows the underside.
     """
 
     id: str
@@ -120,7 +127,12 @@ def plan_together(
     for (decor, section), lengths in shared.items():
         asked = tuple(dict.fromkeys(length.run.stock.code for length in lengths))
         found = offers(stocks, section, asked, book, decor, offcuts)
-        wanted = tuple(Wanted(_blank(length, f"{i}"), length.id) for i, length in enumerate(lengths))
+        longest = max((offer.length for offer in found), default=0.0)
+        shapes = (_roomy(length, saw, longest) for length in lengths)
+        blanks = (
+            _blank(length, f"{i}", shape) for i, (length, shape) in enumerate(zip(lengths, shapes, strict=True))
+        )
+        wanted = tuple(Wanted(blank, length.id) for blank, length in zip(blanks, lengths, strict=True))
         plans.append(_planned(asked, decor, wanted, tuple(found), saw.kerf, saw.trim, saw.keep))
     return tuple(plans)
 
@@ -138,14 +150,44 @@ class Wanted:
         return self.blank.length / FINE
 
 
-def _blank(length: Length, name: str) -> cutting.Blank:
-    """The convex hull of a length, no corner nearer its middle than it is; rounded first, which may hollow it."""
-    depth, part = length.run.stock.depth, length.part
+def shape_on(length: Length, laid: Laid, saw: Saw) -> Polygon:
+    """A length as it is, where it lies on its stock, mm; holes are left out."""
+    outline, whole = Polygon(length.part.outline.exterior), _roomy(length, saw, laid.length + CLOSE)
+    if laid.turned:
+        outline, whole = (rotate(shape, 180.0, origin=(0.0, 0.0)) for shape in (outline, whole))
+    x, y, *_ = whole.bounds
+    corner = [min(values) for values in zip(*laid.corners, strict=True)]
+    return translate(outline, corner[0] - x, corner[1] - y)
+
+
+def _roomy(length: Length, saw: Saw, longest: float) -> Polygon:
+    """A length with what its routed ends take besides the saw cut, half of the router's room each.
+
+    One that would then be longer than ``longest`` is alone on its stock, and needs no room for another.
+    """
+    part, half = length.part, (saw.router - saw.kerf) / 2
+    routed = [e.joint.line_of(e.sex) for e in (length.left, length.right) if e.joint and not e.joint.has_strip]
+    if half <= 0.0 or not routed:
+        return Polygon(part.outline.exterior)
+    rooms = [part.pose.plan_from_room(line).buffer(half, cap_style="square", join_style="mitre") for line in routed]
     x0, y0, x1, y1 = part.outline.bounds
+    band = rectangle(x0 - saw.router, y0, x1 + saw.router, y1)
+    roomy = one_polygon(union_all([Polygon(part.outline.exterior), *rooms]).intersection(band))
+    low, _, high, _ = roomy.bounds
+    return roomy if high - low <= longest else Polygon(part.outline.exterior)
+
+
+def _blank(length: Length, name: str, outline: Polygon) -> cutting.Blank:
+    """The convex hull of an ``outline`` of a length, no corner nearer its middle than it is.
+
+    Rounded first, which may hollow it.
+    """
+    depth = length.run.stock.depth
+    x0, y0, x1, y1 = outline.bounds
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     rounded = [
         tuple(_away(v, m) for v, m in zip((x, y + depth - y1), middle, strict=True))
-        for x, y in part.outline.exterior.coords
+        for x, y in outline.exterior.coords
     ]
     corners = [(int(x), int(y)) for x, y in MultiPoint(rounded).convex_hull.boundary.coords[:-1]]
     left, low = (min(values) for values in zip(*corners, strict=True))

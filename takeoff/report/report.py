@@ -9,7 +9,7 @@ from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
-from countersunk.model.ties import settled
+from countersunk.model.ties import rounded
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.plans.boards import BoardPlan, BoardSheet
@@ -43,7 +43,7 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
         "complete": takeoff.totals.complete,
         "estimate": takeoff.is_estimate,
         "missing": list(takeoff.missing),
-        "masses": [{**_known(takeoff, s.id), "kg": round(settled(s.amount), 2)} for s in takeoff.masses],
+        "masses": [{**_known(takeoff, s.id), "kg": rounded(s.amount)} for s in takeoff.masses],
         "cautions": list(takeoff.cautions),
         "not_counted": [{"what": n.what, "why": n.why} for n in takeoff.not_counted],
     }

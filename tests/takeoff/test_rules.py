@@ -147,7 +147,7 @@ class TestCautions:
     def test_a_long_top_is_called_heavy(self):
         # 38 × 600 weighs 13.7 kg/m (density table above), so 3168 less two cut-outs is well over 25 kg.
         taken = estimate(open_kitchen(shared.KITCHENS / "straight.yaml"))
-        assert any(c.startswith("T1 weighs about ") for c in taken.cautions)
+        assert any(c.startswith("T1 weighs ") for c in taken.cautions)
 
     def test_a_short_one_is_not(self):
         assert not [c for c in estimate(small_kitchen()).cautions if "weighs" in c]

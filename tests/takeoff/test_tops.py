@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -14,11 +15,11 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.lengths import StripPiece
-from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, plan_together, plan_tops
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, plan_together, plan_tops, shape_on
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from tests.lanes import tries
-from tests.specimens import SOME_DEMOS, document, open_kitchen
+from tests.specimens import SOME_DEMOS, cornered, document, open_kitchen
 from tests.takeoff.by_hand import HEADER, small_kitchen
 
 SAW = default_rules().saw
@@ -52,12 +53,12 @@ def faults(plan: TopPlan, kitchen: Kitchen):
 
 
 def where_it_lies(piece: Laid, length):
-    """The outline of the part itself, moved to where the plan puts it."""
-    depth, outline = length.run.stock.depth, length.part.outline
-    x0, y0, x1, y1 = outline.bounds
-    corners = [((x - x0, y - y0) if not piece.turned else (x1 - x, y1 - y)) for x, y in outline.exterior.coords]
-    assert y1 == pytest.approx(depth, abs=1e-6)
-    return Polygon([(x + piece.x, y + piece.y) for x, y in corners])
+    """The outline of the part itself, moved to where the plan puts it, within the extent that the plan gives it."""
+    shape = shape_on(length, piece, SAW)
+    assert length.part.outline.bounds[3] == pytest.approx(length.run.stock.depth, abs=1e-6)
+    assert shape.area == pytest.approx(Polygon(length.part.outline.exterior).area)
+    assert Polygon(piece.corners).buffer(0.03, join_style="mitre").covers(shape)
+    return shape
 
 
 def can_be_parted(shapes, kerf):
@@ -290,3 +291,39 @@ def test_the_tops_of_two_kitchens_together_never_cost_more_than_apart(one, other
     together = plan_together(pair, SAW, BOOK)
     assert all(plan.at_bound for plan in together)
     assert cost(together) <= sum(cost(plan_tops(kitchen, SAW, BOOK)) for kitchen in pair)
+
+
+class TestRoomForTheRouter:
+    """Two ends that are routed after a rough cut lie a cutter apart, 12.7 by the rules; others a saw cut, 4."""
+
+    def gaps(self, kitchens, saw=SAW):
+        """Between neighbours of each bar: how far apart they are, and how many of their two ends are routed."""
+        lengths = {t.id: t for k in kitchens for t in k.lengths}
+        for plan in plan_together(kitchens, saw, BOOK):
+            for bar in plan.bars:
+                shapes = [shape_on(lengths[p.id], p, saw) for p in bar.pieces]
+                for (one, left), (other, right) in pairwise(zip(bar.pieces, shapes, strict=True)):
+                    ends = [(one, "left" if one.turned else "right"), (other, "right" if other.turned else "left")]
+                    joints = [getattr(lengths[piece.id], side).joint for piece, side in ends]
+                    yield left.distance(right), sum(joint is not None for joint in joints)
+
+    def test_mitred_ends_lie_a_cutter_apart(self):
+        found = list(self.gaps([build(cornered(90.0))]))
+        assert found
+        for apart, routed in found:
+            assert apart >= 4.0 + routed * (12.7 - 4.0) / 2 - 0.05
+
+    def test_the_room_is_data(self):
+        saw = SAW.model_copy(update={"router": 30.0})
+        for apart, routed in self.gaps([build(cornered(90.0))], saw):
+            assert apart >= 4.0 + routed * 13.0 - 0.05
+
+    def test_a_piece_as_long_as_its_stock_needs_no_room(self):
+        # In line on 4100 of stock: the left length is 4100 long, and its joint is routed at its very end.
+        units = ({"unit": "base-doors", "width": 1000.0},) * 5
+        room = {"walls": ({"name": "A", "length": 6000.0},)}
+        top = {"stock": "pf38.600", "decor": "pale-oak", "in_line": ({"run": "A", "at": 4590.0},)}
+        built = build(document(room=room, runs=({"wall": "A", "start": 500.0, "units": units},), worktop=top))
+        assert built.lengths[0].part.length == pytest.approx(4100.0)
+        plans = plan_together([built], SAW, BOOK)
+        assert not any(plan.unplaced for plan in plans)

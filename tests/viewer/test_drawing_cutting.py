@@ -12,8 +12,10 @@ import pytest
 import zxingcpp
 
 from countersunk.model.kitchen import build
+from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import board_plans, sheet_parts
 from countersunk.takeoff.plans.cut_plans import cut_plans
+from countersunk.takeoff.plans.tops import shape_on
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.label_sheets import code
 from countersunk.viewer.drawing.lettering import words_on
@@ -74,8 +76,9 @@ def test_lengths_lie_on_the_plan_as_their_undersides_do_and_the_sheet_says_so():
     laid = next(p for plan in cut_plans(kitchen).tops for b in plan.bars for p in b.pieces if p.id == "T3")
     hull = list(kitchen.length("T3").part.outline.convex_hull.exterior.coords)[:-1]
     seen = {face: [Setout(kitchen.length("T3"), face).see(c) for c in hull] for face in Face}
-    assert winding(laid.corners) == pytest.approx(winding(seen[Face.UNDERSIDE]), abs=0.1)
-    assert winding(laid.corners) != pytest.approx(winding(seen[Face.TOP]), abs=0.1)
+    drawn = list(shape_on(kitchen.length("T3"), laid, default_rules().saw).convex_hull.exterior.coords)[:-1]
+    assert winding(drawn) == pytest.approx(winding(seen[Face.UNDERSIDE]), abs=0.1)
+    assert winding(drawn) != pytest.approx(winding(seen[Face.TOP]), abs=0.1)
     words = " ".join(w for w, _ in words_on(sheet))
     assert "UNDERSIDE" in words
     assert "Seen from below, decor down" in words

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shapely import Polygon
+
+from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
+from countersunk.model.tops.worktops import Length
+from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, shape_on
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
@@ -19,9 +24,9 @@ BETWEEN = 22.0
 
 CAUTION = (
     "Seen from below, decor down, as the sheets UNDERSIDE but half a turn round: cut with the decor up, a slanting "
-    "end would come out mirrored. Pieces by their extent: outline, joins and cut-outs are on the sheets of each "
-    "length. Look for faults and the run of the decor before the first mark. Two people or more; eyes, ears and "
-    "lungs protected, dust drawn off."
+    "end would come out mirrored. Joins and cut-outs are set out by the sheets of each length. Saw rough between "
+    "two pieces; a routed end is finished with the jig or along a straightedge. Look for faults and the run of the "
+    "decor before the first mark. Two people or more; eyes, ears and lungs protected, dust drawn off."
 )
 """A bar has its finished edge above and its pieces from left to right in the frame of a part, which is left-handed:
 whoever reads x to the right and y up looks at the underside (`model.geometry.frames`)."""
@@ -38,7 +43,7 @@ def bar_sheets(kitchen: Kitchen, plan: TopPlan) -> Iterator[Sheet]:
     for number, bars in enumerate(pages, start=1):
         title = f"{name}, lengths" + (f" {number} of {len(pages)}" if len(pages) > 1 else "")
         words = f"{title} - {code} - UNDERSIDE"
-        marks = [mark for row, bar in enumerate(bars) for mark in _bar(bar, -row * pitch * scale, scale)]
+        marks = [mark for row, bar in enumerate(bars) for mark in _bar(kitchen, bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
         view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
         paper = heading(words, f"{CAUTION} {_proof(plan)}", height=4.5)
@@ -49,14 +54,15 @@ def _pages(bars: tuple[Bar, ...], count: int) -> Iterator[tuple[Bar, ...]]:
     return (bars[i : i + count] for i in range(0, len(bars), count))
 
 
-def _bar(bar: Bar, y: float, scale: float) -> Iterator[Mark]:
+def _bar(kitchen: Kitchen, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     """One length with its pieces from left to right, fronts on its finished edges, and what is left of it."""
     yield _box((0.0, y, bar.length, y + bar.depth), Stroke.BLANK)
     yield Span((0.0, y + bar.depth), (bar.length, y + bar.depth), 5.0 * scale)
     source = f"offcut {bar.offcut} of {bar.stock}" if bar.offcut else bar.stock
     yield Text((0.0, y - 9.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}{_kept(bar)}", 2.2)
     for number, piece in enumerate(bar.pieces, start=1):
-        yield from _piece(piece, number, y, scale)
+        length = kitchen.length(piece.id)
+        yield from _piece(piece, length, shape_on(length, piece, default_rules().saw), number, y, scale)
         yield from _end(piece, bar, y, scale)
     left = bar.length - bar.end
     if left / scale > 22.0:
@@ -68,12 +74,12 @@ def _kept(bar: Bar) -> str:
     return f" - keep {', '.join(sizes)}" if sizes else ""
 
 
-def _piece(piece: Laid, number: int, y: float, scale: float) -> Iterator[Mark]:
-    """Its hull, its number and id, its size, and which edge is its front."""
-    yield Path(tuple((px, y + py) for px, py in piece.corners), Stroke.OUTLINE, closed=True)
+def _piece(piece: Laid, length: Length, shape: Polygon, number: int, y: float, scale: float) -> Iterator[Mark]:
+    """Its outline, its number and id, its size, and which edge is its front."""
+    yield Path(tuple((px, y + py) for px, py in plan_points(shape.exterior)), Stroke.OUTLINE, closed=True)
     x, middle = piece.x + piece.length / 2, y + piece.y + piece.depth / 2
     yield Text((x, middle + 0.8 * scale), f"{number}  {piece.id}", 3.5, "middle", bold=True)
-    size = f"{mm(piece.length)} x {mm(piece.depth)}{', turned' if piece.turned else ''}"
+    size = f"{mm(length.part.length)} x {mm(length.part.depth)}{', turned' if piece.turned else ''}"
     yield Text((x, middle - 4.2 * scale), size, 2.5, "middle")
     front = y + (2.2 * scale if piece.turned else piece.y + piece.depth - 4.0 * scale)
     yield Text((x, front), "front", 2.0, "middle")
@@ -90,9 +96,8 @@ def _end(piece: Laid, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
 
 def _proof(plan: TopPlan) -> str:
     """How good the plan is, without a price: the sheet goes to the workshop."""
-    if plan.at_bound:
-        return "Red is where a piece ends, from the beginning of the stock. No cheaper plan is possible."
-    return "Red is where a piece ends, from the beginning of the stock. A cheaper plan may exist."
+    red = "Red is where a piece ends, room for the router included, from the beginning of the stock."
+    return f"{red} {'No cheaper plan is possible.' if plan.at_bound else 'A cheaper plan may exist.'}"
 
 
 def _box(box: Box, stroke: Stroke) -> Path:

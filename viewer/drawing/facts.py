@@ -17,7 +17,7 @@ from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing import settle
 from countersunk.viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
 from countersunk.viewer.drawing.handling import handling, people
-from countersunk.viewer.drawing.lettering import degrees, lines_of, mm
+from countersunk.viewer.drawing.lettering import degrees, kg, lines_of, mm
 from countersunk.viewer.drawing.piece import free_corners, shape_words
 from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
 from countersunk.viewer.drawing.shapes import Mark, Text
@@ -110,9 +110,9 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
         f"{mm(part.length)} x {mm(stock.depth)} x {mm(stock.thickness)}; {stock.name}, decor {decor}",
         f"Factory edges: {edges}, {nose}. Decor runs along the length. {_where_datum(length)}",
         f"Alone it takes a blank {mm(lifted.blank)} long, {spare}; what is bought for all lengths: cutting.pdf",
-        f"Weight cut {lifted.weight:.1f} kg (area x thickness x {stock.density:g} kg/m³): {people(lifted.people)} "
-        f"to lift it; such a blank {lifted.blank_weight:.1f} kg: {people(lifted.blank_people)} "
-        f"({lifted.each:.1f} kg each to plan by, revised NIOSH lifting equation; not a safe limit)",
+        f"Weight cut {kg(lifted.weight)} (what is left of it, at {stock.density:g} kg/m³): {people(lifted.people)} "
+        f"to lift it; such a blank {kg(lifted.blank_weight)}: {people(lifted.blank_people)} "
+        f"({kg(lifted.each)} each to plan by, revised NIOSH lifting equation; not a safe limit)",
         *(["Free corners, seen from above: " + "; ".join(shaped)] if shaped else []),
         *(lowered if gap else []),
     ]

@@ -11,7 +11,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.plans.tops import Bar, TopPlan
-from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.lettering import kg, mm
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ def people(count: int) -> str:
 
 
 def handling(length: Length) -> Handling:
-    """Weight is net area × thickness × density of the stock; the rounding of its nose is not taken off.
+    """Weight cut is that of findings and takeoff, the length's own; that of a blank is as it is bought.
 
     People by `model.facts.lifting`, as findings count them.
     """
@@ -43,7 +43,7 @@ def handling(length: Length) -> Handling:
     per_area = stock.thickness * stock.density / 1e9
     blank = min(size for size in stock.lengths if size >= part.length - 1e-6)
     blank_weight = blank * stock.depth * per_area
-    weight, z = part.area * per_area, face(length)
+    weight, z = length.mass, face(length)
     lift, lift_blank = people_for(weight, part.length, z), people_for(blank_weight, blank, z)
     return Handling(weight, blank_weight, lift, lift_blank, share(z), blank, blank - part.length)
 
@@ -63,4 +63,4 @@ def _bar(kitchen: Kitchen, bar: Bar) -> str:
     depths = {t.id: t.run.stock.depth for t in lengths}
     ripped = [f"; {id_} ripped to {mm(depth)}" for id_, depth in depths.items() if depth < bar.depth - ON_LINE]
     ids = " and ".join(t.id for t in lengths)
-    return f"{ids}: {name}, {mm(bar.length)} long, {weight:.1f} kg, {people(lift)}{''.join(ripped)}"
+    return f"{ids}: {name}, {mm(bar.length)} long, {kg(weight)}, {people(lift)}{''.join(ripped)}"

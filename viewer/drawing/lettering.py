@@ -13,7 +13,7 @@ from shapely import Polygon
 from shapely import box as rectangle
 from shapely.affinity import affine_transform
 
-from countersunk.model.ties import settled
+from countersunk.model.ties import rounded
 from countersunk.viewer.drawing.shapes import Across, Ordinate, Path, Point, Sheet, Span, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
 
@@ -37,8 +37,17 @@ def mm(value: float) -> str:
     >>> mm(1814.98), mm(600.0), mm(-0.01)
     ('1815', '600', '0')
     """
-    text = f"{settled(value):.1f}".removesuffix(".0")
+    text = f"{rounded(value):.1f}".removesuffix(".0")
     return "0" if text == "-0" else text
+
+
+def kg(value: float) -> str:
+    """Kilograms to one place.
+
+    >>> kg(35.14), kg(7.0)
+    ('35.1 kg', '7.0 kg')
+    """
+    return f"{rounded(value):.1f} kg"
 
 
 def degrees(value: float) -> str:
@@ -47,7 +56,7 @@ def degrees(value: float) -> str:
     >>> degrees(45.6), degrees(90.0)
     ('45.6°', '90°')
     """
-    return f"{settled(value):.2f}".rstrip("0").rstrip(".") + "°"
+    return f"{rounded(value, 2):.2f}".rstrip("0").rstrip(".") + "°"
 
 
 def printable(words: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.viewer.drawing.lettering import lines_of, mm, paragraph
+from countersunk.viewer.drawing.lettering import kg, lines_of, mm, paragraph
 from countersunk.viewer.drawing.paper import BLOCK, MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
@@ -71,7 +71,7 @@ def _words(piece: DrawnUpstand, top: float) -> list[Mark]:
         Text((LEFT, top - 4.0), title, 3.0, bold=True),
         *paragraph(
             f"{mm(piece.start)} to {mm(piece.end)} along the wall. {stock.name}: from a length of "
-            f"{mm(piece.blank)}, {mm(piece.blank - part.length)} to spare, {piece.weight:.1f} kg. "
+            f"{mm(piece.blank)}, {mm(piece.blank - part.length)} to spare, {kg(piece.weight)}. "
             f"Left end {piece.left}; right end {piece.right}.",
             (LEFT, top - 8.5), A3[0] - 2 * LEFT, HEIGHT,
         ),

@@ -11,6 +11,7 @@ from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.units import UnitCode
 from countersunk.takeoff.stock.units import amount as measure
+from countersunk.viewer.drawing.lettering import kg, mm
 from countersunk.viewer.quoting.customer import Job, amount, head
 from countersunk.viewer.quoting.words import scope, two_columns
 
@@ -97,8 +98,8 @@ def _van_line(line: MaterialLine) -> dict[str, str]:
 
 def _piece(kitchen: Kitchen, id_: str, mass: float) -> dict[str, str]:
     part = kitchen.parts_by_id[id_]
-    size = f"{part.length:.0f} × {part.depth:.0f} × {part.thickness:g}"
-    return {"id": part.mark, "size": size, "mass": f"{mass:.0f} kg"}
+    size = " × ".join(mm(side) for side in (part.length, part.depth, part.thickness))
+    return {"id": part.mark, "size": size, "mass": kg(mass)}
 
 
 def _hours(takeoff: Takeoff) -> str:
