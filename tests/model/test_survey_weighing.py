@@ -9,6 +9,7 @@ from countersunk.model.document.schema import Room
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.mistakes import mistake
 from countersunk.model.survey.weighing import weigh
+from tests.lanes import examples
 
 TRUE = ((3600.0, 91.2), (3200.0, 89.4), (3628.0, 90.1), (3237.0, 89.3))
 """The readings of an invented room; they close to 1 mm."""
@@ -136,3 +137,16 @@ def test_two_diagonals_find_a_blunder_of_30_and_its_wall():
 def test_sound_surveys_are_rarely_found_wanting():
     found, _ = outcomes(SQUARE, 0.0, ((0, 2), (1, 3)), 40)
     assert found <= 6
+
+
+L_SHAPE = ((4200.0, 90.0), (3600.0, 90.0), (1700.0, 90.0), (1400.0, 270.0), (2500.0, 90.0), (2200.0, 90.0))
+BRACED = [(SQUARE, ((0, 2), (1, 3))), (L_SHAPE, ((5, 3), (0, 3), (0, 2)))]
+
+
+@pytest.mark.parametrize(("shape", "across"), BRACED, ids=["square", "L"])
+def test_diagonals_find_a_wall_50_off_in_rooms_of_four_and_six_walls(shape, across):
+    # Of 40 each that were drawn once, 40 were found and 38 and 40 had the wall among the suspects.
+    count = examples(200, 8)
+    found, named = outcomes(shape, 50.0, across, count)
+    assert found >= 0.95 * count
+    assert named >= 0.8 * count
