@@ -29,7 +29,6 @@ def findings(built, rule):
     return {f.place: f for f in check(built) if f.rule == rule}
 
 
-@pytest.mark.quick
 class TestSquareUnitInACornerOutOfSquare:
     # Its wing, 900 long and 2 off both walls, is square to wall A: from B its back is 2 + 900·sin(2.5°) = 41.26 off
     # at the end, and its front, 578 before its back, 41.26 + 578·cos(2.5°) = 618.71. The top is 600 deep.
@@ -68,7 +67,6 @@ class TestSquareUnitInACornerOutOfSquare:
         assert findings(kitchen(88.0), "wedge-beside-wing")["between A2 and B1"].value == 0.0
 
 
-@pytest.mark.quick
 class TestClippedEnds:
     def end(self, **corner):
         return specimen(worktop={**overhang(), "corners": ({"over": "A3", "end": "right", **corner},)})
@@ -112,7 +110,6 @@ class TestClippedEnds:
         assert findings(built, "worktop-covers-ends")["right end of T1"].value == pytest.approx(10.0)
 
 
-@pytest.mark.quick
 class TestWhatIsSeenAtAnEndReachesTheWall:
     # A top of 650 over 560 + 18 of front, overhung by 20, leaves 52 behind the units; one of 616 leaves 18.
     def built(self, stock="sq40.650", returns="none", last=PANEL, **wall):
