@@ -3,7 +3,7 @@
 import pytest
 
 from countersunk import shared
-from countersunk.viewer.app.surveying import survey_json
+from countersunk.viewer.app.surveying import TOPS_FITTED, survey_json, survey_tables
 from countersunk.viewer.drawing.fitted_sheet import fitted_sheets
 from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import words_on
@@ -63,4 +63,5 @@ def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):
         "beyond",
     )
     assert told["date"] == "2026-11-20"
+    assert survey_tables(kitchen)[-1] == TOPS_FITTED
     assert survey_json(open_kitchen(shared.KITCHENS / "straight.yaml"))["fitted"] is None

@@ -47,6 +47,11 @@ TOPS = (
     "one that might not show: measure on the units before you cut."
 )
 
+TOPS_FITTED = (
+    "± is how far off a length may be that is cut to the readings on the fitted units if none is a mistake, If wrong "
+    "how far by one that might not show: a second reading of it would tell."
+)
+
 SHOWN = 2
 """Decimals of the figures in the JSON: more than any tape shows."""
 
@@ -71,7 +76,7 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
         terminal_table(
             tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
         ),
-        TOPS,
+        TOPS if kitchen.fitted is None else TOPS_FITTED,
     ]
 
 
