@@ -48,8 +48,8 @@ TOPS = (
 )
 
 TOPS_FITTED = (
-    "± is how far off a length may be that is cut to the readings on the fitted units if none is a mistake, If wrong "
-    "how far by one that might not show: a second reading of it would tell."
+    "± is how far off a length may be that is cut to the readings on the fitted units if none is a mistake, If "
+    "wrong how far by one that might not show: a second reading of it would tell."
 )
 
 SHOWN = 2
