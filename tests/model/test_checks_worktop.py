@@ -85,8 +85,15 @@ def test_a_scribed_back_is_no_end():
     [(2.9, ["not met", "worth a look"]), (3.0, ["met", "worth a look"]), (10.0, ["met", "met"])],
 )
 def test_corner_radius(radius, outcomes):
-    built = kitchen(cutouts=(let_in(HOB, "A3"),), catalogue=stocked(templates={HOB: {"radius": radius}}))
+    hob = {"kind": "hob", "line": (500.0, 450.0), "radius": radius, "depth": 30.0, "over": "A3"}
+    built = kitchen(cutouts=(hob,))
     assert [verdict(f"cutout-corner-radius{end}", built) for end in ("", "-better")] == outcomes
+
+
+def test_the_corners_of_an_article_are_its_makers():
+    built = kitchen(cutouts=(let_in(HOB, "A3"),), catalogue=stocked(templates={HOB: {"radius": 5.0}}))
+    assert verdict("cutout-corner-radius", built) == "met"
+    assert not any(finding.rule == "cutout-corner-radius-better" for finding in check(built))
 
 
 @pytest.mark.parametrize(

@@ -116,9 +116,7 @@ def _as_fitted(kitchen: Kitchen) -> None:
         return
     st.markdown(f"#### Measured on the fitted units, {kitchen.fitted.date}")
     frame = differences_frame(differences(kitchen))[FITTED]
-    st.dataframe(
-        frame, hide_index=True, width="stretch", alt="As planned, as fitted, and what that means"
-    )
+    st.dataframe(frame, hide_index=True, width="stretch", alt="As planned, as fitted, and what that means")
     st.caption(CUT_TO)
     for words in consequences(kitchen):
         st.markdown(plain(f"Less well met than planned: {words}."))
