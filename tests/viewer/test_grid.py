@@ -3,8 +3,10 @@
 import pandas as pd
 import pytest
 
+from countersunk import shared
 from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.keys import names_by_key
+from countersunk.model.document.measured import Measured
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
@@ -14,6 +16,9 @@ from countersunk.viewer.app.places.grid import Cell, frame_of, typed
 from countersunk.viewer.app.places.priced import repriced
 from countersunk.viewer.app.places.rows_form import level_of, row_cells
 from tests.specimens import SOME_DEMOS, document, open_kitchen
+
+LOFT = shared.KITCHENS / "loft.yaml"
+"""The demo with diagonals."""
 
 
 def tables(made):
@@ -46,12 +51,32 @@ def test_every_table_of_every_demo_is_read_back_as_it_was(path):
         assert typed(cells, frame_of(cells, rows), rows) == plain
 
 
+def test_every_column_is_a_field_as_files_name_it():
+    """Found by its absence: the corner that a diagonal goes from stood empty, and typing it was refused."""
+    made = open_kitchen(LOFT).document
+    for cells, rows in [
+        *tables(made),
+        (columns.MEASURED, [Measured.model_validate({"wall": "A", "length": 1000.0})]),
+    ]:
+        for row in rows:
+            names = {field.alias or name for name, field in type(row).model_fields.items()}
+            assert {cell.path.split(".")[0] for cell in cells} <= names
+
+
 def test_what_is_typed_added_and_taken_out_is_read_as_such():
     units = document().runs[0].units
     cells = columns.unit_cells(catalogue_of(document()), "floor")
     frame = frame_of(cells, units).drop(index=0)
     frame.loc[1, "width"] = 800.0
-    frame.loc[7] = {"unit": "base-doors", "width": 300.0, "hand": None, "wing": float("nan"), "name": ""}
+    frame.loc[7] = {
+        "unit": "base-doors",
+        "width": 300.0,
+        "hand": None,
+        "wing": float("nan"),
+        "name": "",
+        "to_size": False,
+        "depth": float("nan"),
+    }
     assert typed(cells, frame, units) == [
         {"unit": "base-sink", "width": 800.0, "key": "u-3"},
         {"unit": "base-hob", "width": 600.0, "key": "u-4"},

@@ -94,7 +94,7 @@ def slope_cells(walls: Iterable[str]) -> list[Cell]:
 
 
 DIAGONALS = [
-    Cell("start", "from corner", "text", must=True),
+    Cell("from", "from corner", "text", must=True),
     Cell("to", "to corner", "text", must=True),
     Cell("length", "length, mm", must=True),
 ]
@@ -102,7 +102,7 @@ DIAGONALS = [
 MEASURED = [
     Cell("wall", "wall", "text"),
     Cell("corner", "corner", "text"),
-    Cell("start", "from corner", "text"),
+    Cell("from", "from corner", "text"),
     Cell("to", "to corner", "text"),
     Cell("length", "length, mm"),
     Cell("angle", "angle, °"),
