@@ -48,6 +48,9 @@ from memory)."""
 WAYS = ("door", "passage")
 """Openings that people go through."""
 
+NARROW = 600.0
+"""A doorway narrower than this is no way in, whatever stands before it, mm (common practice, no source)."""
+
 BEFORE_DOOR = 300.0
 """What stands nearer to a doorway than this is in it, mm (common practice, no source)."""
 
@@ -159,9 +162,11 @@ def doorway(kitchen: Kitchen) -> Iterator[Place]:
 def left_of_doorway(kitchen: Kitchen) -> Iterator[Place]:
     """The widest way that units on the floor leave through any door or passage, mm, within `BEFORE_DOOR` of it.
 
-    One place for the kitchen: a second door may be given up.
+    One place for the kitchen: a second door may be given up. An opening that is narrower than `NARROW` by itself is
+    not looked at.
     """
-    doorways = (opening for opening in kitchen.survey.openings if opening.kind in WAYS)
+    openings = (opening for opening in kitchen.survey.openings if opening.kind in WAYS)
+    doorways = (opening for opening in openings if opening.width >= NARROW)
     ways = [(opening, *_widest_way(kitchen, opening)) for opening in doorways]
     if ways:
         opening, x0, x1 = most(ways, key=lambda way: way[2] - way[1])

@@ -357,3 +357,14 @@ def test_aisles_against_lines_of_sight(path):
             things = union_all([*solid.values(), *(w.line for w in built.survey.walls)])
             hit = sight.intersection(things).distance(LineString([sight.coords[0]] * 2).centroid)
             assert min(aisles.values()) <= hit + 0.01
+
+
+def test_one_door_that_units_leave_is_enough_and_a_narrow_one_is_no_way():
+    row = run(unit("base-doors", 600), unit("base-doors", 600), start=3800)
+    door = {"kind": "door", "wall": "B", "at": 100.0, "width": 900.0}
+    passage = {"kind": "passage", "wall": "D", "at": 1000.0, "width": 700.0}
+    two = kitchen(row, room=oblong(5000, 4000, openings=(door, passage)))
+    assert measured("walkways.left_of_doorway", two) == {"passage in wall D at 1000": 700}
+    assert verdict("doorway-left-by-units", kitchen(row, room=oblong(5000, 4000, openings=(door,)))) == "not met"
+    narrow = {**door, "at": 500.0, "width": 500.0}
+    assert measured("walkways.left_of_doorway", kitchen(row, room=oblong(5000, 4000, openings=(narrow,)))) == {}

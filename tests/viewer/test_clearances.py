@@ -18,7 +18,8 @@ CORNER = next(path for path in DEMOS if path.stem == "corner")
 
 @pytest.fixture(scope="module")
 def reading():
-    return read(open_kitchen(CORNER).document)
+    kitchen = open_kitchen(CORNER)
+    return read(kitchen.document, b"", kitchen.catalogue)
 
 
 def loaded(data):
@@ -39,7 +40,7 @@ def test_the_space_stands_where_the_finding_says(reading, rule):
 
 def test_the_scene_has_it_in_a_layer_of_its_own(reading):
     chosen = next(f for f in reading.findings if f.rule == "aisle-several-cooks")
-    data = scene_with(reading.kitchen.document, chosen).glb
+    data = scene_with(reading.kitchen.document, reading.kitchen.catalogue, chosen).glb
     scene, nodes = loaded(data), [node for node in header(data)["nodes"] if "mesh" in node]
     (extras,) = [node["extras"] for node in nodes if node["extras"]["part"] == ID]
     assert (extras["part"], extras["layer"], extras["kind"]) == (ID, LAYER, "clearance")
@@ -53,7 +54,7 @@ def test_the_scene_has_it_in_a_layer_of_its_own(reading):
 
 
 def test_a_finding_without_a_space_leaves_the_scene_as_it_is(reading):
-    assert scene_with(reading.kitchen.document, finding()) is reading.scene
+    assert scene_with(reading.kitchen.document, reading.kitchen.catalogue, finding()) is reading.scene
 
 
 def test_every_verdict_has_its_colour():

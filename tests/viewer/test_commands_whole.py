@@ -125,7 +125,10 @@ def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
     mine.write_text("mine")
     kept = {"mine.txt": b"mine"}
     dice, killed, changed, longest = random.Random(command), 0, 0, 0.4
-    for _ in range(examples(50, 6)):
+    asked_for = examples(50, 6)
+    for turn in range(20 * asked_for):
+        if killed and turn >= asked_for:
+            break
         if kill_after(lambda: run(asked(command, *second, out)), dice.uniform(0, longest)):
             killed += 1
             longest *= 1.03
