@@ -98,16 +98,16 @@ LINE = CORNER.count("\n") + 2
         ),
         (
             "  - stairs: {width: 900}\n",
-            f"my.yaml:{LINE}: access[0].stairs: found an unknown key; allowed: door, corridor, turn.",
+            f"my.yaml:{LINE}: access[0].stairs: found an unknown key; allowed: door, corridor, lift, turn.",
         ),
         (
             "  - {}\n",
-            f"my.yaml:{LINE}: access[0]: found nothing; allowed: one of door, corridor, turn. "
+            f"my.yaml:{LINE}: access[0]: found nothing; allowed: one of door, corridor, lift, turn. "
             "Try: begin a new item of the list for each of them.",
         ),
         (
             "  - {door: {width: 800}, corridor: {width: 900}}\n",
-            f"my.yaml:{LINE}: access[0]: found corridor and door; allowed: one of door, corridor, turn. "
+            f"my.yaml:{LINE}: access[0]: found corridor and door; allowed: one of door, corridor, lift, turn. "
             "Try: begin a new item of the list for each of them.",
         ),
         (

@@ -32,11 +32,16 @@ def corners(part, frame):
     return np.array([frame.from_room(part.pose.to_room(corner)) for corner in box])
 
 
+REACH = 60.0
+"""A panel at the end of a row reaches the wall, by what units stand off it, and elsewhere does not, mm."""
+
+
 def meaning_another(before, after):
     """How many of the names that both have are those of another piece."""
     both = before.keys() & after.keys()
+    near = {n: REACH if before[n][1] is Role.PANEL else 1e-6 for n in both}
     return sum(
-        before[n][:3] != after[n][:3] or not np.allclose(before[n][3], after[n][3], rtol=0.0, atol=1e-6)
+        before[n][:3] != after[n][:3] or not np.allclose(before[n][3], after[n][3], rtol=0.0, atol=near[n])
         for n in both
     )
 
