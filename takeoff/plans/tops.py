@@ -180,13 +180,13 @@ def _roomy(length: Length, saw: Saw, longest: float) -> Polygon:
 def _blank(length: Length, name: str, outline: Polygon) -> cutting.Blank:
     """The convex hull of an ``outline`` of a length, no corner nearer its middle than it is.
 
-    Rounded first, which may hollow it.
+    Rounded first, which may hollow it; from its left end on, so that a mirrored one is as long.
     """
     depth = length.run.stock.depth
     x0, y0, x1, y1 = outline.bounds
-    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    middle = ((x1 - x0) / 2, (y0 + y1) / 2)
     rounded = [
-        tuple(_away(v, m) for v, m in zip((x, y + depth - y1), middle, strict=True))
+        tuple(_away(v, m) for v, m in zip((x - x0, y + depth - y1), middle, strict=True))
         for x, y in outline.exterior.coords
     ]
     corners = [(int(x), int(y)) for x, y in MultiPoint(rounded).convex_hull.boundary.coords[:-1]]
