@@ -55,7 +55,7 @@ class Kitchen:
 
     @property
     def planned(self) -> Kitchen:
-        """The kitchen as planned, by which carcasses are made: itself until its units were measured as fitted."""
+        """The kitchen as planned, which carcasses are made by: itself where no fitted units were measured."""
         return self.plan or self
 
     @cached_property

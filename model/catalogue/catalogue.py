@@ -272,7 +272,7 @@ def catalogue_path(folder: Path, name: str) -> Path:
 
 
 def catalogue_files(folder: Path, name: str, schema: type[File]) -> Iterator[tuple[File, Source]]:
-    """A file of a catalogue as read, after the one that it adds to, if it says so. Raises InputError."""
+    """The files to read for ``name``: the one that it adds to, if any, then its own. Raises InputError."""
     path = catalogue_path(folder, name)
     file, source = read_file(path, schema)
     if file.adds_to is not None:

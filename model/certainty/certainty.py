@@ -148,7 +148,7 @@ class RunFit(Doubtful):
 
     @property
     def probability(self) -> float:
-        """That it fits if no reading is a mistake, by the linear way."""
+        """The probability that it fits if no reading is a mistake, by the linear way."""
         room = self.spare + self.fillers
         if not math.isfinite(room) or self.sigma < FIT:
             return 1.0 if room >= -CONTACT else 0.0
@@ -209,8 +209,8 @@ def top_fits(kitchen: Kitchen) -> tuple[TopFit, ...]:
     taken = _taken(kitchen)
     now, moves = _all_moves(taken, partial(_tops, kitchen, taken), _moves_a_top)
     names, shows = (length.id for length in kitchen.lengths), _shows(kitchen)
-    told = zip(moves, names, now, strict=True)
-    return tuple(TopFit(m, name, length, hidden=_hidden(m, shows)) for m, name, length in told)
+    tops = zip(moves, names, now, strict=True)
+    return tuple(TopFit(m, name, length, hidden=_hidden(m, shows)) for m, name, length in tops)
 
 
 def _moves_a_top(reading: Reading) -> bool:

@@ -159,7 +159,7 @@ def _heights(length: Length) -> tuple[float, float]:
 def _place(
     cutout: PlacedCutout, length: Length, where: Where, other: BaseGeometry, line: Polygon | None = None
 ) -> Place:
-    """A place measured from the line, or a part of it; joins are named but are no part of what lights up."""
+    """A place measured from the line, or a part of it; a join is named but not lit up."""
     low, high = _heights(length)
     segment = between(line or cutout.line_in_room, other, high)
     top = of_length(length)

@@ -32,7 +32,7 @@ def contradicted(kitchen: Kitchen) -> Iterator[Place]:
 
     By least squares over all readings, each with its own tolerance: chi-square of the whole (5 %) and the
     standardised residual of each (0.1 %). 0 where they agree; one where the others name it; as many as cannot be
-    told apart. Readings that nothing checks are no place: see `left_if_wrong`.
+    told apart. Readings that nothing checks give no place here; see `left_if_wrong`.
     """
     weighing = weigh(kitchen.document.room)
     if not weighing.verdict.checked:

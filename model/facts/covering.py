@@ -122,7 +122,7 @@ def beneath(kitchen: Kitchen, length: Length) -> list[PlacedUnit]:
 
 
 def _front(kitchen: Kitchen, length: Length) -> BaseGeometry:
-    """The front edge of a top as it is bought, in its frame, but for what a peninsula or an infill lies against."""
+    """The front edge of a top as it is bought, in its frame, except where a peninsula or an infill lies."""
     bought = (edge for edge in length.part.edges if edge.condition is EdgeCondition.FACTORY)
     edges = MultiLineString([edge.path for edge in bought if edge.lies_at(length.run.stock.depth)])
     others = (plan for part, plan in _covers(kitchen) if part.owner != length.key)

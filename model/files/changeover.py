@@ -56,7 +56,7 @@ class Changeover:
             put(*self.files.pop(0))
 
     def discard(self) -> None:
-        """Clear away whatever has not been put in its place."""
+        """Delete the files that were not put in place."""
         for staged in self.folders:
             staged.discard()
         for beside, _ in self.files:

@@ -16,7 +16,7 @@ RENAME_SWAP = 2
 
 
 def exchange(one: Path, other: Path) -> None:
-    """Let two folders of one file system change places. Raises OSError, also where the system has no such call."""
+    """Exchange two folders of one file system in one call. Raises OSError, also where the system cannot."""
     names = os.fsencode(one), os.fsencode(other)
     try:
         system = ctypes.CDLL(None, use_errno=True)

@@ -64,7 +64,7 @@ class StagedFolder:
         raise OSError(f"{self.folder} is changed by another program all the time")
 
     def discard(self) -> None:
-        """Clear away what is left of the new files."""
+        """Delete what is left of the new files."""
         shutil.rmtree(self.beside, ignore_errors=True)
         if self.lock is not None:
             os.close(self.lock)
@@ -144,7 +144,7 @@ def staged_folder(folder: Path, files: Mapping[str, bytes], origin: Origin) -> S
 
 
 def recover(folder: Path) -> None:
-    """Finish or clear away what runs that were ended left of their work on ``folder``."""
+    """Finish or delete what interrupted runs left of their work on ``folder``."""
     if (folder / UNFINISHED).is_dir():
         with _locked(folder):
             _finish(folder)
@@ -229,7 +229,7 @@ def _free(entry: Path, taken: set[str]) -> str:
 
 
 def _linked(entry: Path, to: Path) -> bool:
-    """Does a file also stand at ``to`` now? Not so for folders, nor where the file system has no second names."""
+    """Give a file the second name ``to``; False for a folder, or where the file system has no hard links."""
     if entry.is_dir() and not entry.is_symlink():
         return False
     try:
@@ -242,7 +242,7 @@ def _linked(entry: Path, to: Path) -> bool:
 def _finish(folder: Path) -> list[Path]:
     """Move the new files up from within ``folder``, remove what is stale; the names of files that were in the way.
 
-    May be begun again wherever it was ended: the manifest moves last.
+    It can be cut off anywhere and run again, because the manifest moves last.
     """
     new = folder / UNFINISHED
     if not (new / MANIFEST).exists():

@@ -11,6 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
+from scipy.cluster.hierarchy import DisjointSet
+
 from countersunk.model.errors import InputError
 from countersunk.model.fitted.named import NamedUnit
 from countersunk.model.fitted.weighed import Adjusted, Apart, Row, weighed
@@ -66,13 +68,13 @@ def adjusted_line(line: FittedLine, rows: Sequence[Row]) -> Adjusted:
     read = {place for row in rows for place in (row.a, row.b)}
     ends = {_side(run, i) for run in line.runs for i in (0, len(run.units))}
     known = {name: x for name, x in planned.items() if name in read | ends | {LEFT, RIGHT}}
-    groups = _Groups(known)
+    groups = DisjointSet(known)
     for row in rows:
-        groups.join(row.a, row.b)
-    within = [Apart("", planned[b] - planned[a], 1.0, a, b) for a, b in _steps(line, known) if groups.join(a, b)]
-    if line.length is not None and groups.join(LEFT, RIGHT):
+        groups.merge(row.a, row.b)
+    within = [Apart("", planned[b] - planned[a], 1.0, a, b) for a, b in _steps(line, known) if groups.merge(a, b)]
+    if line.length is not None and groups.merge(LEFT, RIGHT):
         within.append(Apart("", line.length, 1.0, LEFT, RIGHT))
-    loose = [_side(run, 0) for run in line.runs if groups.join(origin, _side(run, 0))]
+    loose = [_side(run, 0) for run in line.runs if groups.merge(origin, _side(run, 0))]
     anchors = [Apart("", planned[place] - planned[origin], 1.0, origin, place) for place in loose]
     found = weighed(known, origin, rows, (*within, *anchors))
     at = dict(found.at)
@@ -90,31 +92,13 @@ def _steps(line: FittedLine, known: Iterable[str]) -> Iterator[tuple[str, str]]:
         yield from pairwise(name for i in range(len(run.units) + 1) if (name := _side(run, i)) in names)
 
 
-class _Groups:
-    """Places that are joined to each other."""
-
-    def __init__(self, places: Iterable[str]) -> None:
-        self.of = {place: place for place in places}
-
-    def join(self, a: str, b: str) -> bool:
-        """Join two places; whether they were apart."""
-        one, other = self.of[a], self.of[b]
-        if one == other:
-            return False
-        self.of.update({place: one for place, group in self.of.items() if group == other})
-        return True
-
-
 def _linked(place: str, steps: Sequence[Apart]) -> set[str]:
     """Every place that steps join to one, without the step along the wall from corner to corner."""
-    found, more = {place}, True
-    while more:
-        more = False
-        for step in steps:
-            if {step.a, step.b} != {LEFT, RIGHT} and (step.a in found) != (step.b in found):
-                found |= {step.a, step.b}
-                more = True
-    return found
+    joined = DisjointSet({place, *(end for step in steps for end in (step.a, step.b))})
+    for step in steps:
+        if {step.a, step.b} != {LEFT, RIGHT}:
+            joined.merge(step.a, step.b)
+    return set(joined.subset(place))
 
 
 def _shift(line: FittedLine, at: Mapping[str, float], planned: Mapping[str, float], group: Iterable[str]) -> float:
@@ -148,7 +132,7 @@ def _all_places(line: FittedLine, at: Mapping[str, float], rows: Sequence[Row]) 
 
 
 def modules(units: Sequence[PlacedUnit], length: float) -> list[float]:
-    """What each of some units takes of a length, mm: as made, but for fillers; without any, with its joints."""
+    """How much of a length each unit takes, mm: its own width; fillers, or else the joints, take the difference."""
     over = length - sum(unit.width for unit in units)
     filling = sum(unit.width for unit in units if unit.family.kind.fills_gap)
     if filling:

@@ -1,6 +1,6 @@
 """Behind: the true face of a wall, as it was read from the units before it.
 
-A face is told by how hollow it is, mm, against the line that runs parallel to the fronts as far behind them as
+A face is given by how hollow it is, mm, against the line that runs parallel to the fronts as far behind them as
 planned. Between two places that were read the face keeps the shape that was surveyed; past the last it stands off
 that by as much as there.
 """

@@ -140,7 +140,7 @@ def _of(some: Iterable[Adjusted | FittedFace]) -> Iterator[FittedReading]:
 
 
 def _heights(fitted: AsFitted, named: FittedRuns) -> Iterator[FittedReading]:
-    """Heights stand for themselves."""
+    """Each height as it was read: no other reading bears on it."""
     for i, row in enumerate(fitted.heights):
         found = named.unit(row.unit, f"fitted.heights[{i}].unit")
         if found is not None:

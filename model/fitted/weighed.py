@@ -70,7 +70,7 @@ class FittedReading:
         return "°" if self.kind == "corners" else "mm"
 
     def __str__(self) -> str:
-        """It with what was read, such as "A1 to A5 2404 mm"."""
+        """The reading with its value, such as "A1 to A5 2404 mm"."""
         return f"{self.what} {self.read:g}{self.unit if self.kind == 'corners' else ' mm'}"
 
 
@@ -88,7 +88,7 @@ class Row:
 
     @property
     def observation(self) -> Apart:
-        """It as an observation."""
+        """The reading as an observation for the adjustment."""
         r = self.reading
         return Apart(r.what, r.read + self.more, r.tolerance / COVERAGE, self.a, self.b)
 

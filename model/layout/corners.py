@@ -100,7 +100,7 @@ class _Wing:
 
     @property
     def most(self) -> float:
-        """As far as any of it reaches."""
+        """The farthest that any part of it reaches."""
         return max(self.back[0], self.front[0])
 
     def reach(self, row: UnplacedRun, i: int) -> float:

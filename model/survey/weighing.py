@@ -74,7 +74,7 @@ class Weighing:
 
     @property
     def words(self) -> tuple[str, ...]:
-        """All that there is to say."""
+        """Every sentence about the readings, the verdict first."""
         return (*self.said, *(f"{step}." for step in self.steps))
 
 

@@ -33,17 +33,21 @@ def corners(part, frame):
 
 
 REACH = 60.0
-"""A panel at the end of a row reaches the wall, by what units stand off it, and elsewhere does not, mm."""
+"""A panel at the end of a row reaches back to the wall, by what units stand off it, and elsewhere does not, mm."""
 
 
 def meaning_another(before, after):
     """How many of the names that both have are those of another piece."""
-    both = before.keys() & after.keys()
-    near = {n: REACH if before[n][1] is Role.PANEL else 1e-6 for n in both}
-    return sum(
-        before[n][:3] != after[n][:3] or not np.allclose(before[n][3], after[n][3], rtol=0.0, atol=near[n])
-        for n in both
-    )
+    return sum(is_another(before[name], after[name]) for name in before.keys() & after.keys())
+
+
+def is_another(one, other):
+    """Whether owner, role, material or a corner differ; of a panel its back edge alone may lie elsewhere."""
+    near = np.full(one[3].shape, 1e-6)
+    if one[1] is Role.PANEL:
+        at_back = np.isclose(one[3][:, 1], one[3][:, 1].min())
+        near[at_back, 1] = REACH
+    return one[:3] != other[:3] or bool((np.abs(one[3] - other[3]) > near).any())
 
 
 def put_in(kitchen, everywhere):

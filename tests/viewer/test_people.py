@@ -9,7 +9,7 @@ from countersunk import shared
 from countersunk.model.edit.edits import edited
 from countersunk.viewer.app import address
 from tests.specimens import open_kitchen
-from tests.viewer.browser import serving
+from tests.viewer.conftest import app_on_the_corner
 from tests.viewer.people import Person
 
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -19,10 +19,8 @@ NAMES = [f"House {number:02}" for number in range(20)]
 @pytest.fixture(scope="module")
 def server(tmp_path_factory):
     """An app that nobody else looks at."""
-    log = tmp_path_factory.mktemp("server") / "log"
-    with serving("corner", log) as address:
+    with app_on_the_corner(tmp_path_factory) as address:
         yield address
-    assert "Traceback" not in log.read_text()
 
 
 async def at_once(server):

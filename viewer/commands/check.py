@@ -149,7 +149,7 @@ def cure(
         if as_json:
             click.echo(encoded(cures_json(found)).decode())
         else:
-            for line in cure_lines(found.items()) or ["Nothing is missed that a cure could be looked for."]:
+            for line in cure_lines(found.items()) or ["No rule is missed that a change could put right."]:
                 click.echo(line)
             click.echo(checks.CAUTION)
         for made in found.values():

@@ -45,7 +45,7 @@ class Command(click.Command):
 
 
 def _hush() -> None:
-    """Have nothing more come out of standard output, which cannot be written: Python would try at its end."""
+    """Silence a standard output that cannot be written: Python would try again as it ends."""
     with suppress(OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.stdout.fileno())

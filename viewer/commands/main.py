@@ -155,7 +155,7 @@ def takeoff(
 @click.argument("file")
 @click.option("--pin", type=int, help="Number of the plan to write into a kitchen file.")
 @click.option("--out", type=click.Path(path_type=Path), help="Kitchen file to write the pinned plan to.")
-@click.option("--free", is_flag=True, help="Also the ways that the file has decided against.")
+@click.option("--free", is_flag=True, help="Include arrangements that the file rules out.")
 @click.option("--json", "as_json", is_flag=True, help="Print every plan as JSON.")
 @catalogue_option
 def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: bool) -> None:

@@ -70,7 +70,7 @@ class Placed:
 
     @property
     def sign(self) -> str:
-        """What must be seen at once, without colour."""
+        """The sign that stands beside the colour: ! to measure again, ? where nothing checks it."""
         return "!" if self.row.suspected else "?" if self.row.alone else ""
 
     @property
@@ -231,17 +231,17 @@ def _said(weighing: Weighing, fits: Sequence[RunFit]) -> Iterator[Mark]:
     """What the readings say, then what to measure again or besides in its order."""
     x0, y0, x1, y1 = WORDS
     sound = weighing.verdict.sound
-    told = [(words, not sound and i == 0) for i, words in enumerate(weighing.said)]
+    lines = [(words, not sound and i == 0) for i, words in enumerate(weighing.said)]
     if not sound:
-        told.insert(0, ("! ORDER AND CUT NOTHING YET", True))
-    told += [(f"{i}  {step}.", not sound and i == 1) for i, step in enumerate(weighing.steps, 1)]
+        lines.insert(0, ("! ORDER AND CUT NOTHING YET", True))
+    lines += [(f"{i}  {step}.", not sound and i == 1) for i, step in enumerate(weighing.steps, 1)]
     hidden = dict.fromkeys(words for fit in fits for words in hidden_in_words(fit)) if sound else {}
-    told += [(f"{words}.", False) for words in hidden]
+    lines += [(f"{words}.", False) for words in hidden]
     height = next(
-        (h for h in (2.4, 2.2, 2.0, 1.8, 1.6) if sum(_rows(words, h) for words, _ in told) <= y1 - y0), 1.6
+        (h for h in (2.4, 2.2, 2.0, 1.8, 1.6) if sum(_rows(words, h) for words, _ in lines) <= y1 - y0), 1.6
     )
     y = y1 - height
-    for words, warns in told:
+    for words, warns in lines:
         stroke = Stroke.WARNING if warns else Stroke.TEXT
         yield from paragraph(words, (x0, y), x1 - x0, height, bold=warns, stroke=stroke)
         y -= _rows(words, height)
@@ -260,7 +260,7 @@ Row = tuple[tuple[str, ...], bool]
 
 READING: Columns = ((0.0, False), (4.0, False), (10.0, False), (92.0, True), (106.0, True), (126.0, True),
                     (146.0, True), (172.0, True))  # fmt: skip
-REMAINS: Columns = ((0.0, False), (4.0, False), (72.0, True), (94.0, True), (118.0, True), (122.0, False))
+REMAINS: Columns = ((0.0, False), (4.0, False), (52.0, True), (70.0, True), (90.0, True), (94.0, False))
 
 
 def _tables(placed: Sequence[Placed], fits: Sequence[RunFit], tops: Sequence[TopFit]) -> Iterator[Mark]:

@@ -64,6 +64,6 @@ def _prepare_graphics() -> None:
         ctypes.CDLL(EGL)
     except OSError:
         raise StillsError(
-            f"pictures need {EGL}, which this machine has not; install Mesa's EGL (Debian and Ubuntu: "
+            f"pictures need {EGL}, which is not installed; install Mesa's EGL (Debian and Ubuntu: "
             "libegl1 and libgl1-mesa-dri), or go on without pictures (--no-stills)"
         ) from None

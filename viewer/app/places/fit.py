@@ -70,7 +70,7 @@ def _chosen(reading: KitchenReading) -> Finding | None:
     columns = ["Verdict", "Measured", "Limit", "Question", "Where", "Margin"]
     at = row_chosen(findings_frame(reading.findings)[columns], "findings", "Findings, the most serious first")
     if at is None:
-        st.caption("Select a line: its parts light up, and what would help is told.")
+        st.caption("Select a line to see the parts and what would help.")
     return None if at is None else reading.findings[at]
 
 

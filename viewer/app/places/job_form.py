@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import streamlit as st
@@ -14,7 +15,6 @@ from countersunk.viewer.app.session import Desk, Wish
 
 REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia and New Zealand"}
 
-
 SUPPLIES = {"made": "made of boards", "bought": "bought"}
 
 CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
@@ -23,44 +23,59 @@ CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
 
 def form(desk: Desk) -> list[Wish]:
     """What was typed about the job."""
-    base = desk.base
-    name = st.text_input("Name of the kitchen", base.kitchen, max_chars=120, key=desk.key("kitchen"))
-    slots = [st.container()]
-    note = st.text_area("Note", base.note, max_chars=400, key=desk.key("note"))
-    slots.append(st.container())
-    cooks = st.number_input("People who cook", value=base.cooks, step=1, key=desk.key("cooks"))
-    slots.append(st.container())
-    regions = st.multiselect(
-        "Rules of", list(REGIONS), list(base.regions), format_func=REGIONS.__getitem__, key=desk.key("regions")
-    )
-    slots.append(st.container())
-    chair = st.checkbox("Somebody uses a wheelchair", base.wheelchair, key=desk.key("wheelchair"))
-    slots.append(st.container())
-    known = list({**CATALOGUES, **dict.fromkeys(desk.catalogues)})
-    catalogue = st.selectbox(
-        "Units, boards and tops of the catalogue",
-        known,
-        known.index(base.catalogue),
-        format_func=lambda code: CATALOGUES.get(code, code),
-        key=desk.key("catalogue"),
-    )
-    slots.append(st.container())
-    own_catalogue(desk)
-    supply = st.segmented_control(
-        "Carcasses", list(SUPPLIES), default=base.supply, format_func=SUPPLIES.__getitem__, key=desk.key("supply"),
-        required=True,
-    )  # fmt: skip
-    slots.append(st.container())
-    typed: dict[str, Any] = {
-        "kitchen": name, "note": note, "cooks": cooks, "regions": tuple(regions), "wheelchair": chair,
-        "catalogue": catalogue, "supply": supply,
-    }  # fmt: skip
+    # A container follows each field, so that a refusal stands right under it.
+    typed = [(field, ask(desk), st.container()) for field, ask in FIELDS.items()]
     made = [
-        Wish(_setting(field, value), slot)
-        for (field, value), slot in zip(typed.items(), slots, strict=True)
-        if value != getattr(base, field)
+        Wish(_setting(field, value), slot) for field, value, slot in typed if value != getattr(desk.base, field)
     ]
-    return [*made, *listed(desk, "access", "The way in, from outside to the kitchen", columns.STAGES, base.access)]
+    own_catalogue(desk)
+    way = listed(desk, "access", "The way in, from outside to the kitchen", columns.STAGES, desk.base.access)
+    return [*made, *way]
+
+
+def _name(desk: Desk) -> str:
+    return st.text_input("Name of the kitchen", desk.base.kitchen, max_chars=120, key=desk.key("kitchen"))
+
+
+def _note(desk: Desk) -> str:
+    return st.text_area("Note", desk.base.note, max_chars=400, key=desk.key("note"))
+
+
+def _cooks(desk: Desk) -> int:
+    return int(st.number_input("People who cook", value=desk.base.cooks, step=1, key=desk.key("cooks")))
+
+
+def _regions(desk: Desk) -> tuple[str, ...]:
+    given = list(desk.base.regions)
+    return tuple(
+        st.multiselect("Rules of", list(REGIONS), given, format_func=REGIONS.__getitem__, key=desk.key("regions"))
+    )
+
+
+def _wheelchair(desk: Desk) -> bool:
+    return st.checkbox("Somebody uses a wheelchair", desk.base.wheelchair, key=desk.key("wheelchair"))
+
+
+def _catalogue(desk: Desk) -> str:
+    known = list({**CATALOGUES, **dict.fromkeys(desk.catalogues)})
+    label, now = "Units, boards and tops of the catalogue", known.index(desk.base.catalogue)
+    return st.selectbox(
+        label, known, now, format_func=lambda code: CATALOGUES.get(code, code), key=desk.key("catalogue")
+    )
+
+
+def _supply(desk: Desk) -> str:
+    return st.segmented_control(
+        "Carcasses", list(SUPPLIES), default=desk.base.supply, format_func=SUPPLIES.__getitem__,
+        key=desk.key("supply"), required=True,
+    )  # fmt: skip
+
+
+FIELDS: dict[str, Callable[[Desk], Any]] = {
+    "kitchen": _name, "note": _note, "cooks": _cooks, "regions": _regions, "wheelchair": _wheelchair,
+    "catalogue": _catalogue, "supply": _supply,
+}  # fmt: skip
+"""Each field of the document that stands here, and what asks for it, in the order of the page."""
 
 
 def _setting(field: str, value: Any) -> Any:

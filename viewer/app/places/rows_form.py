@@ -150,7 +150,7 @@ def _splitting(desk: Desk, field: str, at: int) -> None:
     name = run.units[at].name
     with st.popover("Split", icon=":material/split_scene:", disabled=at == 0):
         room = 2 * desk.document.worktop.overhang.ends if run.level == "floor" else 0.0
-        gap = st.number_input("Gap to leave, mm", 0.0, 10_000.0, room, step=10.0, key=f"gap-{field}")
+        gap = st.number_input("Gap to leave, mm", 0.0, 10_000.0, room, step=10.0, format="%g", key=f"gap-{field}")
         left, right = run.units[0].x, run.units[at].x
         for side, starts in (("left", (left - gap, right)), ("right", (left, right + gap))):
             make = partial(_split, field=field, at=at, starts=starts)
