@@ -268,7 +268,7 @@ def _tables(placed: Sequence[Placed], fits: Sequence[RunFit], tops: Sequence[Top
     x, low, _, top = TABLE
     readings = [(("", "", "reading", "read", "±", "added", "checked", "shows"), False), *map(_reading, placed)]
     runs = [(("", "run", "spare", "left", "if wrong", "by a mistake in"), False), *map(_run, fits)]
-    lengths = [(("", "top", "long", "±", "off if wrong", "by a mistake in"), False), *map(_top, tops)]
+    lengths = [(("", "top", "long", "±", "if wrong", "by a mistake in"), False), *map(_top, tops)]
     lines = len(readings) + len(runs) + len(lengths) + 3
     pitch = min(PITCH, (top - low) / lines)
     y = top
