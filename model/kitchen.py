@@ -11,6 +11,7 @@ from countersunk import shared
 from countersunk.model.carry import way_in
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.catalogue.method import Ready
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.fitted import AsFitted
 from countersunk.model.document.keys import check_keys
 from countersunk.model.document.schema import Document
@@ -57,6 +58,11 @@ class Kitchen:
     def planned(self) -> Kitchen:
         """The kitchen as planned, which carcasses are made by: itself where no fitted units were measured."""
         return self.plan or self
+
+    @cached_property
+    def allowances(self) -> Allowances:
+        """Those of the catalogue, with what the document says in their place."""
+        return self.catalogue.allowances.with_own(self.document.allowances)
 
     @cached_property
     def units(self) -> tuple[PlacedUnit, ...]:

@@ -6,7 +6,7 @@ headings   clearances at every heading, and paths of headings  passage    a held
 *Way in*: doors, corridors, lifts and turns in the order in which a piece meets them, from outside to the kitchen.
 *Straight*: doors, corridors and lifts in line between two turns. *Shadow*: the convex plan of a piece as it is
 held. *Heading*: how far the shadow is turned in the world's plan. *Margin*: what is left at the tightest place, in
-mm, after `HANDS` on every side; negative where the piece does not pass.
+mm, after the hand room on every side; negative where the piece does not pass.
 
 Exact, for a piece that is convex and held one way throughout: doors and corridors in line, turns between corridors
 that are longer than the piece, carrying sideways through a turn without turning.
@@ -25,7 +25,7 @@ piece and height to raise it and lay it down. Not looked at: stairs, slopes, fur
 """
 
 from countersunk.model.carry.passage import Passage, each_way, longest, margins_by_stage, passes
-from countersunk.model.carry.shadows import HANDS, Way
+from countersunk.model.carry.shadows import Way
 from countersunk.model.carry.way import way_in
 
-__all__ = ["HANDS", "Passage", "Way", "each_way", "longest", "margins_by_stage", "passes", "way_in"]
+__all__ = ["Passage", "Way", "each_way", "longest", "margins_by_stage", "passes", "way_in"]

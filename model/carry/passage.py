@@ -11,14 +11,18 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from countersunk.model.carry.headings import FINER, STEPS, Turning, headings_for, spread
-from countersunk.model.carry.shadows import HANDS, Floats, Shadow, Way, shadows
+from countersunk.model.carry.shadows import Floats, Shadow, Way, shadows
 from countersunk.model.carry.way import Bend, Straight, WayIn, way_in
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.stages import Stage
 from countersunk.model.ties import most, rounded_down, rounded_up
 from countersunk.model.tolerance import CONTACT, EQUAL
 
 SQUARE = 1e-6
 """Radians by which a turn may be off 90° and still lead through a door in a corridor's side."""
+
+USUAL = Allowances()
+"""What is left free where nobody says otherwise."""
 
 LONGEST = 20_000.0
 """No piece is asked to be longer than this, mm."""
@@ -54,17 +58,17 @@ class Passage:
         return f"does not come in: held {self.way} it lacks {rounded_up(-self.margin)} mm at {self.stage}"
 
 
-def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: float = HANDS) -> Passage:
+def passes(outline: Polygon, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL) -> Passage:
     """Whether a piece can be carried in: held in the first way that passes, or else in that which lacks least.
 
-    ``outline`` is the plan of the piece in its own frame, along x or y, mm; holes do not matter. ``hands`` mm are
-    kept free on every side. Nothing is in the way where ``access`` is empty. Raises InputError for stages that
-    cannot follow each other.
+    ``outline`` is the plan of the piece in its own frame, along x or y, mm; holes do not matter. Of the
+    ``allowances`` it keeps the hand room free on every side, and looks to packing and tilting. Nothing is
+    in the way where ``access`` is empty. Raises InputError for stages that cannot follow each other.
     """
     if not access:
         return Passage("on edge", math.inf, "")
     lacking = list[Passage]()
-    for found in each_way(outline, thickness, access, hands):
+    for found in each_way(outline, thickness, access, allowances):
         if found.ok:
             return found
         lacking.append(found)
@@ -72,33 +76,39 @@ def passes(outline: Polygon, thickness: float, access: Sequence[Stage], hands: f
 
 
 def each_way(
-    outline: Polygon, thickness: float, access: Sequence[Stage], hands: float = HANDS
+    outline: Polygon, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL
 ) -> Iterator[Passage]:
     """The passage of a piece held each way worth trying, in the order in which `passes` asks."""
     way = way_in(access)
-    for shadow in shadows(outline, thickness, way.height - 2 * hands):
-        yield _passage(shadow, way, hands)
+    for shadow in _held(outline, thickness, way, allowances):
+        yield _passage(shadow, way, allowances.hand_room)
 
 
 def margins_by_stage(
-    outline: Polygon, thickness: float, access: Sequence[Stage], hands: float = HANDS
+    outline: Polygon, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL
 ) -> dict[str, dict[Way, float]]:
     """The margin at each stage as if it were the only one, for each way of holding, mm; else like `passes`."""
     way = way_in(access)
-    held = list(shadows(outline, thickness, way.height - 2 * hands))
+    held, hands = list(_held(outline, thickness, way, allowances)), allowances.hand_room
     return {
         name: {shadow.way: _passage(shadow, alone, hands).margin for shadow in held} for name, alone in _alone(way)
     }
 
 
-def longest(depth: float, thickness: float, access: Sequence[Stage], hands: float = HANDS) -> float:
+def _held(outline: Polygon, thickness: float, way: WayIn, allowances: Allowances) -> Iterator[Shadow]:
+    """The piece in its packing, held in every way worth trying."""
+    headroom = way.height - 2 * allowances.hand_room
+    return shadows(outline, thickness + allowances.packing, headroom, allowances.tilt)
+
+
+def longest(depth: float, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL) -> float:
     """The longest square-ended piece of a depth and thickness that passes, to `FINE` below, mm.
 
     0 where none does, `LONGEST` where any does. Bisection: a shorter piece lies within a longer one.
     """
 
     def too_long(length: float) -> bool:
-        return not passes(rectangle(0.0, 0.0, length, depth), thickness, access, hands).ok
+        return not passes(rectangle(0.0, 0.0, length, depth), thickness, access, allowances).ok
 
     low, high = 0.0, LONGEST
     if not too_long(high):

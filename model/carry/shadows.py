@@ -20,10 +20,6 @@ from countersunk.model.tolerance import CONTACT
 Way = Literal["on edge", "one end up", "flat", "tilted", "on end"]
 Floats = NDArray[np.float64]
 
-HANDS = 30.0
-"""mm kept free on every side of a piece that is carried, above and below too: knuckles, and no scraped decor
-(common practice, no source)."""
-
 
 @dataclass(frozen=True)
 class Shadow:
@@ -61,20 +57,22 @@ class Shadow:
         return math.pi if alike else 2 * math.pi
 
 
-def shadows(outline: Polygon, thickness: float, headroom: float) -> Iterator[Shadow]:
+def shadows(outline: Polygon, thickness: float, headroom: float, tilt: bool) -> Iterator[Shadow]:
     """A piece held in every way worth trying below ``headroom``, the least height on the way less hands, mm.
 
     On edge comes first, as tops are carried: so they bend least, which matters most beside a cut-out (common
     practice, no source). One end goes up, still on edge, as far as there is height, if that makes the plan shorter.
     It is tilted, out of the level, only where on edge is too high, and stands on end only where there is height.
+    Without ``tilt`` it is kept level: on edge or flat.
     """
     length, depth = _sizes(outline)
     yield Shadow("on edge", rectangle(0.0, 0.0, length, thickness), depth)
-    yield from _one_end_up(length, depth, thickness, headroom)
+    if tilt:
+        yield from _one_end_up(length, depth, thickness, headroom)
     yield Shadow("flat", one_polygon(outline.convex_hull), thickness)
-    if thickness < headroom < depth - CONTACT:
+    if tilt and thickness < headroom < depth - CONTACT:
         yield _tilted(outline, thickness, _steepest(depth, thickness, headroom))
-    if length <= headroom + CONTACT:
+    if tilt and length <= headroom + CONTACT:
         yield Shadow("on end", rectangle(0.0, 0.0, depth, thickness), length)
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, reduce
 from pathlib import Path
-from typing import Annotated, Any, Literal, Protocol, TypeVar, get_args
+from typing import Annotated, Any, Literal, Protocol, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, Field
 
@@ -15,6 +15,7 @@ from countersunk.model.catalogue.family import Family as Family
 from countersunk.model.catalogue.family import Label as Label
 from countersunk.model.catalogue.family import Size as Size
 from countersunk.model.catalogue.method import Method, heights
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.schema import Code, Document, Strict
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.files.strict_yaml import Source, read_file
@@ -144,10 +145,11 @@ class Decors(CatalogueFile):
 
 
 class Stocks(CatalogueFile):
-    """The file worktops.yaml."""
+    """The file worktops.yaml. ``allowances`` are the firm's."""
 
     stocks: tuple[Stock, ...] = ()
     upstands: tuple[UpstandStock, ...] = ()
+    allowances: Allowances = Allowances()
 
 
 class Templates(CatalogueFile):
@@ -186,6 +188,7 @@ class Catalogue:
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
     methods: Mapping[str, Method]
+    allowances: Allowances
 
     @cached_property
     def unit_boards(self) -> UnitBoards:
@@ -240,6 +243,7 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         templates=_coded(folder, "cutouts.yaml", Templates)["templates"],
         families=units["families"],
         methods=units["methods"] or {"standard": Method()},
+        allowances=_allowances(folder),
     )
     _check_families(catalogue, *read_file(catalogue_path(folder, "units.yaml"), Families))
     return catalogue
@@ -285,13 +289,19 @@ def catalogue_files(folder: Path, name: str, schema: type[File]) -> Iterator[tup
 
 def _coded(folder: Path, name: str, schema: type[File]) -> dict[str, dict[str, Any]]:
     """What every list of a file holds by its code, with what is in the file that it adds to."""
-    lists = [field for field in schema.model_fields if field != "adds_to"]
+    lists = [name for name, field in schema.model_fields.items() if get_origin(field.annotation) is tuple]
     tables: dict[str, dict[str, Any]] = {field: {} for field in lists}
     for file, source in catalogue_files(folder, name, schema):
         with source.locating():
             for field in lists:
                 tables[field] |= by_code(getattr(file, field), field)
     return tables
+
+
+def _allowances(folder: Path) -> Allowances:
+    """Those of a folder over those of the catalogue that it adds to."""
+    files = (file for file, _ in catalogue_files(folder, "worktops.yaml", Stocks))
+    return reduce(Allowances.with_own, (file.allowances for file in files))
 
 
 def _check_families(catalogue: Catalogue, own: Families, source: Source) -> None:

@@ -25,18 +25,26 @@ def carry_in(kitchen: Kitchen) -> Iterator[Place]:
     access = kitchen.document.access
     for length in kitchen.lengths if access else ():
         part = length.part
-        found = passes(part.outline, part.thickness, access)
+        found = passes(part.outline, part.thickness, access, kitchen.allowances)
         volume, segment = upright(top_plan(length), part.pose.origin[2], face(length))
         top = of_length(length)
-        where = Where(Phrase.CARRIED, top, note=f"{found.way}, at {found.stage}")
+        where = Where(Phrase.CARRIED, top, note=f"{found.way}, at {found.stage}{_left_free(kitchen)}")
         advice = "" if found.ok else _cure(length, kitchen)
         yield Place(where, found.margin, (top,), volume, segment, advice=advice)
+
+
+def _left_free(kitchen: Kitchen) -> str:
+    """The allowances that it was held against, in words."""
+    allowances = kitchen.allowances
+    packed = f", {allowances.packing:g} of packing" if allowances.packing else ""
+    level = "" if allowances.tilt else ", kept level"
+    return f", {allowances.hand_room:g} hand room{packed}{level}"
 
 
 def _cure(length: Length, kitchen: Kitchen) -> str:
     """What could be carried in instead."""
     depth, thickness = length.run.stock.depth, length.part.thickness
-    most = longest(depth, thickness, kitchen.document.access)
+    most = longest(depth, thickness, kitchen.document.access, kitchen.allowances)
     if most < depth:
         return f"nothing {depth:g} deep comes in this way; {OTHERWISE}"
     return f"up to {most:.0f} long comes in: one more join, cut before it is carried; or {OTHERWISE}"

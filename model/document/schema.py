@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.as_cut import AsCut
 from countersunk.model.document.fields import Along, CornerName, Key, Length, Name, Offset, Over, Shift, Side
 from countersunk.model.document.fields import Code as Code
@@ -241,7 +242,7 @@ class Document(Strict):
     where neither the row nor the family says so. ``fitted`` is what was measured on the units once they stood: tops
     are cut from it. ``countersunk`` is the format of the file, ``last_key`` the number of the key that was given
     last. Whatever lasts has a key: see `model.document.keys`. ``as_cut`` is what was
-    read at the saw; nothing is built from it.
+    read at the saw; nothing is built from it. ``allowances`` are those of this job.
     """
 
     countersunk: Format = FORMAT
@@ -261,6 +262,7 @@ class Document(Strict):
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
     fitted: AsFitted | None = None
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()
+    allowances: Allowances = Allowances()
     as_cut: Annotated[tuple[AsCut, ...], Field(max_length=2_000)] = ()
     last_key: LastKey = 0
 

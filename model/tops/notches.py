@@ -11,17 +11,16 @@ from countersunk.model.geometry.profile import less, one_polygon, quarter_segmen
 from countersunk.model.layout.placing import PlacedRun
 from countersunk.model.survey.room import PlacedObstacle, obstacles_met
 
-NOTCH_GAP = 3.0
-"""Between a top and what it is notched round, mm: the scribe gap to a wall (quoted), and the radius of the notch's
-inside corners, since a saw-cut corner tears (quoted: 3 at least)."""
-
 
 def notches_in(
-    outline: Polygon, run: PlacedRun, obstacles: Iterable[PlacedObstacle], low: float, high: float
+    outline: Polygon, run: PlacedRun, obstacles: Iterable[PlacedObstacle], low: float, high: float, gap: float
 ) -> list[tuple[PlacedObstacle, Polygon]]:
-    """Each obstacle in the way of a top between two heights, with the notch round it in the run's frame."""
+    """Each obstacle in the way of a top between two heights, with the notch round it in the run's frame.
+
+    ``gap`` mm are left between, which is the radius of the notch's inside corners too: a saw-cut corner tears.
+    """
     met = obstacles_met(obstacles, run.frame.plan_to_room(outline), low, high)
-    return [(o, run.frame.plan_from_room(_round(o.plan))) for o in met]
+    return [(o, run.frame.plan_from_room(_round(o.plan, gap))) for o in met]
 
 
 def notched(outline: Polygon, run: PlacedRun, notches: Iterable[tuple[PlacedObstacle, Polygon]]) -> Polygon:
@@ -34,8 +33,8 @@ def notched(outline: Polygon, run: PlacedRun, notches: Iterable[tuple[PlacedObst
     return outline
 
 
-def _round(plan: Polygon) -> Polygon:
-    return one_polygon(plan.buffer(NOTCH_GAP, quad_segs=quarter_segments(NOTCH_GAP)))
+def _round(plan: Polygon, gap: float) -> Polygon:
+    return one_polygon(plan.buffer(gap, quad_segs=quarter_segments(gap)))
 
 
 def _not_round(obstacle: PlacedObstacle, run: PlacedRun, *, whole: bool) -> InputError:

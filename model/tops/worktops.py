@@ -18,6 +18,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.catalogue import Catalogue
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.keys import join_key, top_keys
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
@@ -54,10 +55,6 @@ from countersunk.model.tops.rows import TO_WALL, End, Stretch, ends_of, shared_c
 from countersunk.model.tops.stations import stations
 from countersunk.model.tops.tees import is_root, root_distance, tee_joint
 
-PLAY = 2.0
-"""What a top between two walls is cut shorter than they are apart, besides what its thickness takes, mm
-(common practice, no source)."""
-
 
 @dataclass(frozen=True)
 class LaidSpan:
@@ -68,6 +65,7 @@ class LaidSpan:
     right: End
     shapes: tuple[EndShape, EndShape]
     back: SurveyedWall | None
+    allowances: Allowances
     obstacles: tuple[PlacedObstacle, ...] = ()
     fronts: tuple[Joint, ...] = ()
 
@@ -103,7 +101,8 @@ class LaidSpan:
     def notches(self) -> list[tuple[PlacedObstacle, Polygon]]:
         """The obstacles in its way with the notches round them, in the frame of its run."""
         low = self.row.units[0].family.top
-        return notches_in(self.unnotched, self.row.run, self.obstacles, low, low + self.row.run.stock.thickness)
+        high = low + self.row.run.stock.thickness
+        return notches_in(self.unnotched, self.row.run, self.obstacles, low, high, self.allowances.notch)
 
     @cached_property
     def unnotched(self) -> Polygon:
@@ -170,8 +169,9 @@ def lay_worktops(
     shapes = end_shapes(document, units)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
+    allowances = catalogue.allowances.with_own(document.allowances)
     whole = [LaidSpan(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
-                  survey.obstacles) for row in rows]  # fmt: skip
+                  allowances, survey.obstacles) for row in rows]  # fmt: skip
     whole = [_rooted(span, runs, survey) for span in whole]
     check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends), units)
     parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
@@ -181,15 +181,15 @@ def lay_worktops(
     return lengths, _joins([c.corner.joint for c in corners], lengths)
 
 
-def lowering(length: float, thickness: float) -> float:
+def lowering(length: float, thickness: float, play: float) -> float:
     """How much shorter than the walls are apart a top is cut so that it can be tilted and lowered in, mm.
 
-    Tilted, its diagonal √(l² + t²) must pass; the rest is play.
+    Tilted, its diagonal √(l² + t²) must pass; ``play`` is left besides.
 
-    >>> round(lowering(600.0, 38.0), 2)
+    >>> round(lowering(600.0, 38.0, 2.0), 2)
     3.2
     """
-    return length - math.sqrt(length**2 - thickness**2) + PLAY
+    return length - math.sqrt(length**2 - thickness**2) + play
 
 
 def _back(row: Stretch, survey: Survey) -> SurveyedWall | None:
@@ -240,7 +240,7 @@ def _lowered(span: LaidSpan) -> LaidSpan:
     if not (span.left.on_wall and span.right.on_wall):
         return span
     x0, _, x1, _ = span.outline.bounds
-    gap = lowering(x1 - x0, span.row.run.stock.thickness) / 2
+    gap = lowering(x1 - x0, span.row.run.stock.thickness, span.allowances.lowering) / 2
     return replace(span, left=replace(span.left, gap=gap), right=replace(span.right, gap=gap))
 
 

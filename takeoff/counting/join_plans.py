@@ -203,9 +203,10 @@ def _not_carried(kitchen: Kitchen) -> Iterator[str]:
     """The pieces that cannot be brought in."""
     if kitchen.document.access:
         for length in kitchen.lengths:
-            passage = passes(length.part.outline, length.part.thickness, kitchen.document.access)
+            part = length.part
+            passage = passes(part.outline, part.thickness, kitchen.document.access, kitchen.allowances)
             if not passage.ok:
-                size = settled(length.part.length)
+                size = settled(part.length)
                 yield f"{length.id}, {size:.0f} long, cannot be carried in: {passage.sentence}"
 
 

@@ -141,14 +141,12 @@ class TakeoffRule(Strict):
 
 
 class Saw(Strict):
-    """What cutting lengths takes, mm: ``kerf`` between two pieces, ``trim`` once on each stock length, ``router``
-    between two ends that are both routed after a rough cut. An offcut is worth keeping from ``keep`` on, its length
-    and its depth.
+    """What cutting lengths takes, mm: ``kerf`` between two pieces, ``trim`` once on each stock length. An offcut is
+    worth keeping from ``keep`` on, its length and its depth.
     """
 
     kerf: Annotated[float, Field(ge=0, le=20)]
     trim: Annotated[float, Field(ge=0, le=200)]
-    router: Annotated[float, Field(ge=0, le=50)] = 12.7
     keep: tuple[Millimetres, Millimetres]
     sources: Sources
 

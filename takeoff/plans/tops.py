@@ -117,18 +117,20 @@ def plan_together(
     kitchens: Sequence[Kitchen], saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()
 ) -> tuple[TopPlan, ...]:  # fmt: skip
     """The same for kitchens of one catalogue that share lengths where their decor is the same."""
-    shared: dict[tuple[str, Section], list[Length]] = {}
+    shared: dict[tuple[str, Section], list[tuple[Length, float]]] = {}
     for kitchen in kitchens:
+        router = kitchen.allowances.router
         for length in kitchen.lengths:
             key = kitchen.document.worktop.decor, section_of(length.run.stock)
-            shared.setdefault(key, []).append(length)
+            shared.setdefault(key, []).append((length, router))
     stocks = kitchens[0].catalogue.stocks
     plans = []
-    for (decor, section), lengths in shared.items():
+    for (decor, section), some in shared.items():
+        lengths = [length for length, _ in some]
         asked = tuple(dict.fromkeys(length.run.stock.code for length in lengths))
         found = offers(stocks, section, asked, book, decor, offcuts)
         longest = max((offer.length for offer in found), default=0.0)
-        shapes = (_roomy(length, saw, longest) for length in lengths)
+        shapes = (_roomy(length, saw.kerf, router, longest) for length, router in some)
         blanks = (
             _blank(length, f"{i}", shape) for i, (length, shape) in enumerate(zip(lengths, shapes, strict=True))
         )
@@ -150,9 +152,9 @@ class Wanted:
         return self.blank.length / FINE
 
 
-def shape_on(length: Length, laid: Laid, saw: Saw) -> Polygon:
+def shape_on(length: Length, laid: Laid, kerf: float, router: float) -> Polygon:
     """A length as it is, where it lies on its stock, mm; holes are left out."""
-    outline, whole = Polygon(length.part.outline.exterior), _roomy(length, saw, laid.length + CLOSE)
+    outline, whole = Polygon(length.part.outline.exterior), _roomy(length, kerf, router, laid.length + CLOSE)
     if laid.turned:
         outline, whole = (rotate(shape, 180.0, origin=(0.0, 0.0)) for shape in (outline, whole))
     x, y, *_ = whole.bounds
@@ -160,18 +162,18 @@ def shape_on(length: Length, laid: Laid, saw: Saw) -> Polygon:
     return translate(outline, corner[0] - x, corner[1] - y)
 
 
-def _roomy(length: Length, saw: Saw, longest: float) -> Polygon:
+def _roomy(length: Length, kerf: float, router: float, longest: float) -> Polygon:
     """A length with what its routed ends take besides the saw cut, half of the router's room each.
 
     One that would then be longer than ``longest`` is alone on its stock, and needs no room for another.
     """
-    part, half = length.part, (saw.router - saw.kerf) / 2
+    part, half = length.part, (router - kerf) / 2
     routed = [e.joint.line_of(e.sex) for e in (length.left, length.right) if e.joint and not e.joint.has_strip]
     if half <= 0.0 or not routed:
         return Polygon(part.outline.exterior)
     rooms = [part.pose.plan_from_room(line).buffer(half, cap_style="square", join_style="mitre") for line in routed]
     x0, y0, x1, y1 = part.outline.bounds
-    band = rectangle(x0 - saw.router, y0, x1 + saw.router, y1)
+    band = rectangle(x0 - router, y0, x1 + router, y1)
     roomy = one_polygon(union_all([Polygon(part.outline.exterior), *rooms]).intersection(band))
     low, _, high, _ = roomy.bounds
     return roomy if high - low <= longest else Polygon(part.outline.exterior)

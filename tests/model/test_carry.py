@@ -14,9 +14,13 @@ from shapely import Polygon, affinity
 from shapely import box as rectangle
 
 from countersunk.model.carry import each_way, longest, margins_by_stage, passes
+from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.stages import Door, Stage
 from tests.lanes import tries
 from tests.strategies import ways_in
+
+BARE = Allowances(hand_room=0.0)
+"""Touched by nobody."""
 
 THIN = 1e-6
 FOOT = 304.8
@@ -55,7 +59,7 @@ def piece(length, depth=600.0):
 
 def on_edge(outline, thickness, way):
     """What is left when the piece is held on edge and touched by nobody."""
-    return next(each_way(outline, thickness, way, hands=0)).margin
+    return next(each_way(outline, thickness, way, BARE)).margin
 
 
 def ladder(a, b):
@@ -79,7 +83,7 @@ PUBLISHED = [
 @pytest.mark.parametrize(("a", "b", "length", "rounding"), PUBLISHED)
 def test_the_longest_ladder_round_a_corner(a, b, length, rounding):
     assert ladder(a, b) == pytest.approx(length, abs=rounding)
-    assert longest(600.0, THIN, corner(a, b, height=LOW), hands=0) == pytest.approx(length, abs=rounding + 1.0)
+    assert longest(600.0, THIN, corner(a, b, height=LOW), BARE) == pytest.approx(length, abs=rounding + 1.0)
 
 
 @pytest.mark.parametrize(("a", "b"), [(900.0, 1200.0), (700.0, 2000.0), (1000.0, 1000.0)])
@@ -113,7 +117,7 @@ def test_round_a_hairpin_a_ladder_goes_ahead_into_the_corner_and_back_out():
     a = 1000.0
     exact = a / math.sin(math.radians(15))
     assert exact > 2 * a / math.sin(math.radians(75))
-    assert longest(600.0, THIN, corner(a, a, 150, LOW), hands=0) == pytest.approx(exact, abs=1.1)
+    assert longest(600.0, THIN, corner(a, a, 150, LOW), BARE) == pytest.approx(exact, abs=1.1)
 
 
 WIDE = st.floats(500.0, 2000.0)
@@ -190,8 +194,8 @@ def test_a_piece_as_long_as_the_next_corridor_is_wide_is_carried_through_sideway
     # It cannot turn by 90° in a corridor of 700, but need not: 1,400 lie across 1,500.
     outline = piece(1400, 690)
     way = corner(700, 1500, height=680)
-    assert passes(outline, 38.0, way, hands=0).way == "flat"
-    longer = margins_by_stage(piece(1510, 690), 38.0, way, hands=0)
+    assert passes(outline, 38.0, way, BARE).way == "flat"
+    longer = margins_by_stage(piece(1510, 690), 38.0, way, BARE)
     assert longer["the turn to the left (stage 2)"]["flat"] < 0
 
 
@@ -212,17 +216,17 @@ def test_a_low_door_by_hand(height, way, margin):
 def test_a_hatch_that_is_lower_and_narrower_than_the_piece_is_deep_takes_it_tilted():
     # Rolled by 30°: 600 · cos 30 + 38 · sin 30 = 538.62 wide and 600 · sin 30 + 38 · cos 30 = 332.909 high.
     hatch = stages(door(545, height=332.909))
-    found = {passage.way: passage for passage in each_way(piece(2500), 38.0, hatch, hands=0)}
+    found = {passage.way: passage for passage in each_way(piece(2500), 38.0, hatch, BARE)}
     assert {way: passage.ok for way, passage in found.items()} == {"on edge": False, "flat": False, "tilted": True}
     assert found["tilted"].margin == pytest.approx(545 - 538.615, abs=0.01)
-    assert passes(piece(2500), 38.0, hatch, hands=0) == found["tilted"]
+    assert passes(piece(2500), 38.0, hatch, BARE) == found["tilted"]
 
 
 def test_one_end_goes_up_where_that_makes_the_plan_shorter():
     # Raised by 30°, 3,000 × 600 is 3000 · sin 30 + 600 · cos 30 = 2,019.615 high and 3000 · cos 30 + 600 · sin 30 =
     # 2,898.076 long.
     low, high = corridor(1100, height=2019.615), corridor(1000, height=2400)
-    found = {passage.way: passage for passage in each_way(piece(3000), 38.0, stages(low, turn(), high), hands=0)}
+    found = {passage.way: passage for passage in each_way(piece(3000), 38.0, stages(low, turn(), high), BARE)}
     level = on_edge(piece(2898.076), 38.0, stages(low, turn(), high))
     assert found["one end up"].margin == pytest.approx(level, abs=0.01)
     assert found["one end up"].margin > found["on edge"].margin
@@ -230,8 +234,8 @@ def test_one_end_goes_up_where_that_makes_the_plan_shorter():
 
 def test_one_end_up_is_not_tried_where_it_makes_the_plan_longer():
     # Twice the diagonal's angle, 2 · atan(600 / 3000) = 22.6°, is 1,707.7 high.
-    assert "one end up" not in {p.way for p in each_way(piece(3000), 38.0, stages(door(900, height=1707)), hands=0)}
-    assert "one end up" in {p.way for p in each_way(piece(3000), 38.0, stages(door(900, height=1709)), hands=0)}
+    assert "one end up" not in {p.way for p in each_way(piece(3000), 38.0, stages(door(900, height=1707)), BARE)}
+    assert "one end up" in {p.way for p in each_way(piece(3000), 38.0, stages(door(900, height=1709)), BARE)}
 
 
 def test_a_door_in_the_side_of_a_corridor_is_slipped_through_at_a_slant_where_there_is_floor_beyond():
@@ -240,7 +244,7 @@ def test_a_door_in_the_side_of_a_corridor_is_slipped_through_at_a_slant_where_th
     # a degree.
     def most(beyond):
         side = {"door": {"width": 900.0, "wall": 150.0, "height": LOW, **beyond}}
-        return longest(600.0, THIN, stages(corridor(1000, height=LOW), turn(), side), hands=0)
+        return longest(600.0, THIN, stages(corridor(1000, height=LOW), turn(), side), BARE)
 
     assert most({}) == pytest.approx(ladder(1000.0, 900.0), abs=1.1)
     assert 1000 * math.sqrt(37) - 30 < most({"beyond": 6010.0}) < 1000 * math.sqrt(37)

@@ -15,6 +15,7 @@ from shapely import Polygon, affinity
 from shapely import box as rectangle
 
 from countersunk.model.carry import each_way
+from countersunk.model.document.allowances import Allowances
 from tests.lanes import some
 from tests.model.test_carry import corner, corridor, door, stages, turn
 
@@ -95,7 +96,7 @@ TURNS = [
 
 def flat(outline, way, hands):
     """Whether it comes in held flat."""
-    return {found.way: found.ok for found in each_way(outline, 1.0, way, hands)}["flat"]
+    return {found.way: found.ok for found in each_way(outline, 1.0, way, Allowances(hand_room=hands))}["flat"]
 
 
 def drawn_out(outline, fits):

@@ -35,10 +35,10 @@ def test_each_length_is_held_against_the_way_in():
     room = square(4000)
     built = kitchen(run(DOORS, DOORS, DOORS), run(DOORS, wall="C"), room=room, access=HALL)
     assert measured("access.carry_in", built) == {
-        "T1, on edge, at the turn to the left (stage 3)": pytest.approx(
+        "T1, on edge, at the turn to the left (stage 3), 30 hand room": pytest.approx(
             900 * 2**0.5 - (30 * 2**0.5 + 1820 / 2 + 38) - 30, abs=0.1
         ),
-        "T2, on edge, at the door (stage 1)": pytest.approx(740.0),
+        "T2, on edge, at the door (stage 1), 30 hand room": pytest.approx(740.0),
     }
     assert verdicts("worktop-carry-in", built) == ["met", "met"]
 

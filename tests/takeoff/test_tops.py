@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
+from countersunk.model.edit.edits import edited
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
@@ -54,7 +55,7 @@ def faults(plan: TopPlan, kitchen: Kitchen):
 
 def where_it_lies(piece: Laid, length):
     """The outline of the part itself, moved to where the plan puts it, within the extent that the plan gives it."""
-    shape = shape_on(length, piece, SAW)
+    shape = shape_on(length, piece, SAW.kerf, 12.7)
     assert length.part.outline.bounds[3] == pytest.approx(length.run.stock.depth, abs=1e-6)
     assert shape.area == pytest.approx(Polygon(length.part.outline.exterior).area)
     assert Polygon(piece.corners).buffer(0.03, join_style="mitre").covers(shape)
@@ -294,14 +295,14 @@ def test_the_tops_of_two_kitchens_together_never_cost_more_than_apart(one, other
 
 
 class TestRoomForTheRouter:
-    """Two ends that are routed after a rough cut lie a cutter apart, 12.7 by the rules; others a saw cut, 4."""
+    """Ends that are routed after a rough cut lie a cutter apart, 12.7 by the allowances; others a saw cut, 4."""
 
-    def gaps(self, kitchens, saw=SAW):
+    def gaps(self, kitchens, router=12.7):
         """Between neighbours of each bar: how far apart they are, and how many of their two ends are routed."""
         lengths = {t.id: t for k in kitchens for t in k.lengths}
-        for plan in plan_together(kitchens, saw, BOOK):
+        for plan in plan_together(kitchens, SAW, BOOK):
             for bar in plan.bars:
-                shapes = [shape_on(lengths[p.id], p, saw) for p in bar.pieces]
+                shapes = [shape_on(lengths[p.id], p, SAW.kerf, router) for p in bar.pieces]
                 for (one, left), (other, right) in pairwise(zip(bar.pieces, shapes, strict=True)):
                     ends = [(one, "left" if one.turned else "right"), (other, "right" if other.turned else "left")]
                     joints = [getattr(lengths[piece.id], side).joint for piece, side in ends]
@@ -314,8 +315,9 @@ class TestRoomForTheRouter:
             assert apart >= 4.0 + routed * (12.7 - 4.0) / 2 - 0.05
 
     def test_the_room_is_data(self):
-        saw = SAW.model_copy(update={"router": 30.0})
-        for apart, routed in self.gaps([build(cornered(90.0))], saw):
+        found = list(self.gaps([build(edited(cornered(90.0), {"allowances": {"router": 30.0}}))], 30.0))
+        assert found
+        for apart, routed in found:
             assert apart >= 4.0 + routed * 13.0 - 0.05
 
     def test_a_piece_as_long_as_its_stock_needs_no_room(self):

@@ -76,7 +76,9 @@ def test_lengths_lie_on_the_plan_as_their_undersides_do_and_the_sheet_says_so():
     laid = next(p for plan in cut_plans(kitchen).tops for b in plan.bars for p in b.pieces if p.id == "T3")
     hull = list(kitchen.length("T3").part.outline.convex_hull.exterior.coords)[:-1]
     seen = {face: [Setout(kitchen.length("T3"), face).see(c) for c in hull] for face in Face}
-    drawn = list(shape_on(kitchen.length("T3"), laid, default_rules().saw).convex_hull.exterior.coords)[:-1]
+    drawn = list(shape_on(kitchen.length("T3"), laid, default_rules().saw.kerf, 12.7).convex_hull.exterior.coords)[
+        :-1
+    ]
     assert winding(drawn) == pytest.approx(winding(seen[Face.UNDERSIDE]), abs=0.1)
     assert winding(drawn) != pytest.approx(winding(seen[Face.TOP]), abs=0.1)
     words = " ".join(w for w, _ in words_on(sheet))

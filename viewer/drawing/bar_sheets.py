@@ -46,7 +46,7 @@ def bar_sheets(kitchen: Kitchen, plan: TopPlan) -> Iterator[Sheet]:
         marks = [mark for row, bar in enumerate(bars) for mark in _bar(kitchen, bar, -row * pitch * scale, scale)]
         window = (MARGIN, 44.0, A3[0] - MARGIN, 262.0)
         view = View("lengths", scale, (MARGIN + 10.0, 246.0 - deepest / scale), window, tuple(marks))
-        paper = heading(words, f"{CAUTION} {_proof(plan)}", height=4.5)
+        paper = heading(words, f"{CAUTION} {_proof(plan, kitchen.allowances.router)}", height=4.5)
         yield sheet(kitchen, f"cut-{code}-{number}", title, paper, [view])
 
 
@@ -62,7 +62,8 @@ def _bar(kitchen: Kitchen, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     yield Text((0.0, y - 9.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}{_kept(bar)}", 2.2)
     for number, piece in enumerate(bar.pieces, start=1):
         length = kitchen.length(piece.id)
-        yield from _piece(piece, length, shape_on(length, piece, default_rules().saw), number, y, scale)
+        shape = shape_on(length, piece, default_rules().saw.kerf, kitchen.allowances.router)
+        yield from _piece(piece, length, shape, number, y, scale)
         yield from _end(piece, bar, y, scale)
     left = bar.length - bar.end
     if left / scale > 22.0:
@@ -94,9 +95,10 @@ def _end(piece: Laid, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     yield Text((end, edge + (tick if above else tick - 2.6 * scale)), mm(end), 2.0, "right", stroke=Stroke.WARNING)
 
 
-def _proof(plan: TopPlan) -> str:
+def _proof(plan: TopPlan, router: float) -> str:
     """How good the plan is, without a price: the sheet goes to the workshop."""
-    red = "Red is where a piece ends, room for the router included, from the beginning of the stock."
+    room = f"room for the router ({mm(router)} between two routed ends, an allowance) included"
+    red = f"Red is where a piece ends, {room}, from the beginning of the stock."
     return f"{red} {'No cheaper plan is possible.' if plan.at_bound else 'A cheaper plan may exist.'}"
 
 

@@ -9,7 +9,6 @@ from shapely import box as rectangle
 
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import PlacedObstacle, spoken
-from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP, Scribe, scribes
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing.lettering import mm
@@ -27,30 +26,30 @@ def notches(kitchen: Kitchen, length: Length) -> list[Notch]:
     """Every obstacle that the length is notched round."""
     part = length.part
     outline = Polygon(part.outline.exterior)
-    low = part.pose.origin[2]
+    low, gap = part.pose.origin[2], kitchen.allowances.notch
     found = []
     for obstacle in kitchen.survey.obstacles:
         plan = part.pose.plan_from_room(obstacle.plan)
-        lost = plan.buffer(NOTCH_GAP, join_style="mitre").intersection(rectangle(*outline.bounds))
-        round_it = plan.buffer(NOTCH_GAP + NEAR).difference(plan.buffer(NOTCH_GAP - NEAR))
+        lost = plan.buffer(gap, join_style="mitre").intersection(rectangle(*outline.bounds))
+        round_it = plan.buffer(gap + NEAR).difference(plan.buffer(gap - NEAR))
         beside = outline.exterior.intersection(round_it)
         level = low < obstacle.top and low + part.thickness > obstacle.bottom
-        if level and isinstance(lost, Polygon) and not lost.is_empty and beside.length > NOTCH_GAP:
+        if level and isinstance(lost, Polygon) and not lost.is_empty and beside.length > gap:
             found.append((obstacle, lost))
     return found
 
 
-def notch_in_words(length: Length, notch: Notch) -> list[str]:
+def notch_in_words(kitchen: Kitchen, length: Length, notch: Notch) -> list[str]:
     """From where to where a notch goes, from the datum, and how it is cut."""
-    obstacle, lost = notch
+    (obstacle, lost), gap = notch, mm(kitchen.allowances.notch)
     x0, y0, x1, y1 = Setout(length, Face.TOP).see_shape(lost).bounds
     along = " to ".join(mm(x) for x in sorted((abs(x0), abs(x1))))
     across = f"{mm(y1 - y0)} deep from the back, {mm(y0)} from the front edge"
     if length.run.stock.depth - y1 > NEAR:
         across = f"from {mm(y0)} to {mm(y1)} from the front edge"
     return [
-        f"{spoken(obstacle.kind)}: {along} along, {across}; gap {mm(NOTCH_GAP)} all round, inside corners "
-        f"R{mm(NOTCH_GAP)}, never sawn sharp. Measure it again at the height of the top before you cut.",
+        f"{spoken(obstacle.kind)}: {along} along, {across}; gap {gap} all round (allowance), inside corners "
+        f"R{gap}, never sawn sharp. Measure it again at the height of the top before you cut.",
     ]
 
 

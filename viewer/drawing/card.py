@@ -13,7 +13,6 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
 from countersunk.model.survey.weighing import weigh
 from countersunk.model.tops.joins import Join
-from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
@@ -163,14 +162,15 @@ def _shaping(kitchen: Kitchen) -> Iterable[Step]:
 
 
 def _notching(kitchen: Kitchen) -> Iterable[Step]:
+    gap = mm(kitchen.allowances.notch)
     around = [f"{t.id} round the {spoken(o.kind)}" for t in kitchen.lengths for o, _ in notches(kitchen, t)]
     if around:
         yield Step(
             "Cut the notches",
             (
-                f"{', '.join(around)}: gap {mm(NOTCH_GAP)} all round, set out on the length's own sheets. "
+                f"{', '.join(around)}: gap {gap} all round, set out on the length's own sheets. "
                 "Measure the "
-                f"obstacle again at the height of the top. Drill the inside corners (R{mm(NOTCH_GAP)}) before "
+                f"obstacle again at the height of the top. Drill the inside corners (R{gap}) before "
                 "sawing.",
             ),
             ("Jigsaw: eyes, ears and lungs protected; the tongue beside a notch breaks: carry it flat, held on "

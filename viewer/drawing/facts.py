@@ -59,7 +59,7 @@ def groups(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -
     found = [FactGroup("SETTLE BEFORE YOU CUT, see the fit report", tuple(open_), True)] if open_ else []
     found += [FactGroup("LENGTH " + length.id, tuple(_about(kitchen, length)))]
     found += [FactGroup(f"JOIN {j.id}, {j.place}", tuple(_join(length, j))) for j in joins]
-    found += [FactGroup("NOTCH", tuple(notch_in_words(length, n))) for n in notches(kitchen, length)]
+    found += [FactGroup("NOTCH", tuple(notch_in_words(kitchen, length, n))) for n in notches(kitchen, length)]
     found += (
         [FactGroup(f"BACK against wall {scribe.wall}", tuple(scribe_in_words(length, scribe)))] if scribe else []
     )
@@ -104,7 +104,10 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
     nose = f"nose radius {mm(stock.nose)}" if stock.nose else "square"
     shaped = [f"{w.edge} {w.end} corner {shape_words(w)}" for w in free_corners(kitchen, length)]
     gap = length.left.gap + length.right.gap
-    lowered = [f"Between two walls: cut {mm(gap)} shorter than they are apart, so that it can be lowered in tilted"]
+    lowered = [
+        f"Between two walls: cut {mm(gap)} shorter than they are apart, so that it can be lowered in tilted "
+        f"({mm(kitchen.allowances.lowering)} of it allowance)"
+    ]
     spare = f"{mm(lifted.spare)} to spare" if lifted.spare > 0.05 else "nothing to spare: check both ends first"
     return [
         f"{mm(part.length)} x {mm(stock.depth)} x {mm(stock.thickness)}; {stock.name}, decor {decor}",

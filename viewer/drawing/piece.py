@@ -19,7 +19,6 @@ from countersunk.model.ties import most
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS
 from countersunk.model.tops.joins import Join
-from countersunk.model.tops.notches import NOTCH_GAP
 from countersunk.model.tops.scribe import SCRIBE_GAP
 from countersunk.model.tops.slots import MarkKind, joint_side
 from countersunk.model.tops.worktops import Length
@@ -221,10 +220,11 @@ def _write_hole(drawing: Drawing, setout: Setout, cutout: PlacedCutout, body: Po
 
 def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Polygon) -> None:
     """What a notch goes round, in it or before it; that the back is scribed, along it."""
+    gap = mm(kitchen.allowances.notch)
     for obstacle, lost in notches(kitchen, setout.length):
         gone = setout.see_shape(lost)
         x, y = gone.centroid.x, gone.bounds[1] - 5.0 * drawing.scale
-        words = [f"notch round {spoken(obstacle.kind)}", f"gap {mm(NOTCH_GAP)}, corners R{mm(NOTCH_GAP)}"]
+        words = [f"notch round {spoken(obstacle.kind)}", f"gap {gap}, corners R{gap}"]
         drawing.write(words, 2.0, lattice(body.bounds, 2.0 * drawing.scale, (x, y)), body)
     scribe = scribe_of(kitchen, setout.length)
     if scribe is not None and max(scribe.gap, scribe.bulge) > SCRIBE_GAP:
