@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from scipy.special import chdtri, ndtri, stdtrit
+from scipy.special import chdtrc, chdtri, ndtri, stdtrit
 
 WHOLE = 0.05
 """One sound network in so many fails the test of the whole: 5 % (usual in the textbooks)."""
@@ -19,6 +19,11 @@ POWER = 0.80
 def chi_square_limit(freedom: int, chance: float = WHOLE) -> float:
     """What vᵀPv exceeds by chance that often, with σ known beforehand. Infinite without redundancy."""
     return float(chdtri(freedom, chance)) if freedom else math.inf
+
+
+def chance_of(chi_square: float, freedom: int) -> float:
+    """How often right readings leave a vᵀPv as large by chance, from 0 to 1; always, without redundancy."""
+    return float(chdtrc(freedom, chi_square)) if freedom else 1.0
 
 
 def normal_limit(chance: float = SINGLE) -> float:

@@ -1,5 +1,7 @@
 """Snooping: whether an adjustment is sound, and if not, which reading most likely is wrong (after Baarda).
 
+Two levels: what right readings do once in twenty times is a doubt, what they do once in a thousand a contradiction.
+
 Every reading in turn is left out and the network adjusted again: what then is left says how well an error in that
 one explains the whole. One is named where it alone explains it; a few where the readings cannot tell them apart;
 none where there is one reading more than needed, since then each would explain it as well.
@@ -13,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from countersunk.model.adjustment.least_squares import Adjustment, Network, UndeterminedError, adjust
-from countersunk.model.adjustment.limits import WHOLE, chi_square_limit, normal_limit
+from countersunk.model.adjustment.limits import SINGLE, WHOLE, chi_square_limit, normal_limit
 from countersunk.model.adjustment.observations import Key
 from countersunk.model.ties import least, ranked
 from countersunk.model.tolerance import EQUAL
@@ -36,14 +38,21 @@ class Diagnosis:
     """What the readings say about themselves.
 
     ``checked`` is False without redundancy: no statistics can tell. ``sound`` is whether chance explains what they
-    miss. ``suspects`` are the readings of which an error in one alone explains it, the likeliest first; empty where
-    it takes more than one, or where ``single`` is True: with a redundancy of 1 no culprit can be named.
+    miss, ``contradicted`` whether it would explain it less than once in a thousand times; what is neither is in
+    doubt. ``suspects`` are the readings of which an error in one alone explains it, the likeliest first; empty
+    where it takes more than one, or where ``single`` is True: with a redundancy of 1 no culprit can be named.
     """
 
     checked: bool
     sound: bool
     suspects: tuple[Suspect, ...] = ()
     single: bool = False
+    contradicted: bool = False
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether chance explains it, but seldom."""
+        return not self.sound and not self.contradicted
 
 
 def judge(adjustment: Adjustment) -> Diagnosis:
@@ -52,17 +61,32 @@ def judge(adjustment: Adjustment) -> Diagnosis:
         return Diagnosis(checked=False, sound=True)
     if is_sound(adjustment):
         return Diagnosis(checked=True, sound=True)
+    strong = is_contradictory(adjustment)
     if adjustment.freedom == 1:
-        return Diagnosis(checked=True, sound=False, single=True)
+        return Diagnosis(checked=True, sound=False, single=True, contradicted=strong)
     named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom)
-    return Diagnosis(checked=True, sound=False, suspects=named)
+    return Diagnosis(checked=True, sound=False, suspects=named, contradicted=strong)
 
 
 def is_sound(adjustment: Adjustment) -> bool:
     """Whether chance explains the whole (χ², 5 %) and every single residual (normal, 0.1 %)."""
     whole = adjustment.chi_square <= chi_square_limit(adjustment.freedom)
-    worst = float(np.nanmax(np.abs(adjustment.standardised), initial=0.0))
-    return whole and worst <= normal_limit()
+    return whole and worst_residual(adjustment) <= normal_limit()
+
+
+def is_contradictory(adjustment: Adjustment) -> bool:
+    """Whether right readings would miss each other by so much less than once in a thousand times: the whole by χ²,
+    or any single residual.
+    """
+    if adjustment.freedom <= 0:
+        return False
+    whole = adjustment.chi_square > chi_square_limit(adjustment.freedom, SINGLE)
+    return whole or worst_residual(adjustment) > normal_limit()
+
+
+def worst_residual(adjustment: Adjustment) -> float:
+    """The largest standardised residual, either way; 0 where nothing is checked."""
+    return float(np.nanmax(np.abs(adjustment.standardised), initial=0.0))
 
 
 def suspects(ordered: Sequence[Suspect], freedom: int) -> tuple[Suspect, ...]:

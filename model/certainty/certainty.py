@@ -24,7 +24,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from countersunk.model.adjustment.snooping import is_sound
+from countersunk.model.adjustment.snooping import is_contradictory
 from countersunk.model.certainty.against import Against, against
 from countersunk.model.certainty.neighbours import Neighbours
 from countersunk.model.certainty.on_units import fitted_readings, shows_on_units
@@ -164,7 +164,7 @@ def run_fits(kitchen: Kitchen) -> tuple[RunFit, ...]:
     spares, moves = _all_moves(survey.readings, partial(_spares, survey, others))
     units = [tuple(unit.name for unit in run.units) for run in survey.runs]
     names, shows = [row[0].owner for row in survey.rows], shows_from(survey.shape)
-    sound = is_sound(survey.shape.adjustment)
+    sound = not is_contradictory(survey.shape.adjustment)
     ends = [(survey.neighbour(i, False), survey.neighbour(i, True)) for i in range(len(survey.runs))]
     along = (
         RunFit(m, name, row, between, spare, _fillers(run), sound=sound, hidden=_hidden(m, shows))

@@ -162,5 +162,6 @@ MEASURES: dict[str, CheckMeasure] = {
         fixing.join_biscuits,
         fixing.bolts_under_units,
         survey.contradicted,
+        survey.doubted,
     ),
 }

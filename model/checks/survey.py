@@ -12,7 +12,7 @@ from countersunk.model.checks.things import WHOLE, Thing, of_length, of_lengths,
 from countersunk.model.facts.once import once
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import PlacedRun
-from countersunk.model.survey.weighing import weigh
+from countersunk.model.survey.weighing import Weighing, weigh
 from countersunk.model.tolerance import FIT
 
 CURES = {
@@ -30,25 +30,34 @@ fits = once(run_fits)
 def contradicted(kitchen: Kitchen) -> Iterator[Place]:
     """How many readings of walls, corners and lengths across the room may be the mistake in a survey that has one.
 
-    By least squares over all readings, each with its own tolerance: chi-square of the whole (5 %) and the
-    standardised residual of each (0.1 %). 0 where they agree; one where the others name it; as many as cannot be
-    told apart. Readings that nothing checks give no place here; see `left_if_wrong`.
+    By least squares over all readings, each with its own tolerance: chi-square of the whole and the standardised
+    residual of each, both at 0.1 %. 0 where they agree; one where the others name it; as many as cannot be told
+    apart. Readings that nothing checks give no place here; see `left_if_wrong`.
     """
     weighing = weigh(kitchen.document.room)
-    if not weighing.verdict.checked:
-        return
-    doubted = [row for row in weighing.rows if row.suspected]
+    if weighing.verdict.checked:
+        yield _agreement(kitchen, weighing, found=weighing.verdict.contradicted)
+
+
+def doubted(kitchen: Kitchen) -> Iterator[Place]:
+    """The same in a survey such as right readings make, but seldom: chi-square of the whole at 5 %.
+
+    No place where the readings contradict each other, which `contradicted` says.
+    """
+    weighing = weigh(kitchen.document.room)
+    if weighing.verdict.checked and not weighing.verdict.contradicted:
+        yield _agreement(kitchen, weighing, found=weighing.verdict.doubtful)
+
+
+def _agreement(kitchen: Kitchen, weighing: Weighing, *, found: bool) -> Place:
+    """How many readings may be the mistake where one was ``found``, which, and how seldom chance does as much."""
     about = (*of_lengths(kitchen.lengths), *of_units(kitchen.units))
-    if weighing.verdict.sound:
-        yield Place(Where(Phrase.READINGS, WHOLE, note="walls, corners and lengths across the room"), 0.0, about)
-        return
-    note = "any of those that check each other" if not doubted else ", ".join(row.what for row in doubted)
-    yield Place(
-        Where(Phrase.READINGS, WHOLE, note=note),
-        float(len(doubted) or sum(not row.alone for row in weighing.rows)),
-        about,
-        advice=". ".join(weighing.steps),
-    )
+    if not found:
+        return Place(Where(Phrase.READINGS, WHOLE, note="walls, corners and lengths across the room"), 0.0, about)
+    some = [row.what for row in weighing.rows if row.suspected]
+    note = f"{', '.join(some) or 'any of those that check each other'} ({weighing.chance})"
+    count = len(some) or sum(not row.alone for row in weighing.rows)
+    return Place(Where(Phrase.READINGS, WHOLE, note=note), float(count), about, advice=". ".join(weighing.steps))
 
 
 def left_of_run(kitchen: Kitchen) -> Iterator[Place]:

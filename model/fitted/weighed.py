@@ -7,12 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, get_args
 
-import numpy as np
-
 from countersunk.model.adjustment.least_squares import Adjustment, Network, adjust
-from countersunk.model.adjustment.limits import SINGLE, chi_square_limit, normal_limit
 from countersunk.model.adjustment.observations import Key, Observation
-from countersunk.model.adjustment.snooping import alone, suspects
+from countersunk.model.adjustment.snooping import alone, is_contradictory, suspects
 from countersunk.model.errors import InputError
 from countersunk.model.tolerance import COVERAGE
 
@@ -119,14 +116,6 @@ def weighed(places: Mapping[str, float], origin: str, rows: Sequence[Row], given
 def _with(reading: FittedReading, adjusted: Adjustment, i: int) -> FittedReading:
     fitted = reading.read + float(adjusted.residuals[i])
     return replace(reading, fitted=fitted, redundancy=float(adjusted.redundancy[i]))
-
-
-def is_contradictory(adjusted: Adjustment) -> bool:
-    """Whether readings miss each other by more than happens by chance once in a thousand."""
-    if adjusted.freedom <= 0:
-        return False
-    worst = float(np.nanmax(np.abs(adjusted.standardised), initial=0.0))
-    return adjusted.chi_square > chi_square_limit(adjusted.freedom, SINGLE) or worst > normal_limit()
 
 
 def _refuse(adjusted: Adjustment, rows: Sequence[Row]) -> None:

@@ -23,7 +23,7 @@ from typing import NamedTuple
 from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 
-from countersunk.model.adjustment.snooping import is_sound
+from countersunk.model.adjustment.snooping import is_contradictory
 from countersunk.model.document.schema import Opening, Room
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
@@ -201,7 +201,7 @@ def _diagonal_miss(shape: RoomShape) -> tuple[str, str, str] | None:
         a, b = (ends[points.corner_at(name, "") + 1] for name in (d.start, d.to))
         misses.append((abs(distance(a, b) - d.length), i, distance(a, b)))
     miss, i, across = most(misses, key=lambda each: each[0]) if misses else (0.0, 0, 0.0)
-    if miss <= MISCLOSURE_DIAGONAL or is_sound(shape.adjustment):
+    if miss <= MISCLOSURE_DIAGONAL or not is_contradictory(shape.adjustment):
         return None
     if shape.adjustment.freedom == 1:
         read = ", ".join(f"{d.start} to {d.to} {d.length:g}" for d in shape.room.diagonals)

@@ -14,15 +14,15 @@ from itertools import combinations
 import numpy as np
 
 from countersunk.model.adjustment.least_squares import Adjustment, Network
-from countersunk.model.adjustment.limits import chi_square_limit
+from countersunk.model.adjustment.limits import SINGLE, WHOLE, chance_of, chi_square_limit, normal_limit
 from countersunk.model.adjustment.observations import AcrossCorner, Angle, Distance, Observation
-from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge
+from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge, worst_residual
 from countersunk.model.document.schema import Room
 from countersunk.model.survey.angles import corner_names
 from countersunk.model.survey.blunders import in_unit
 from countersunk.model.survey.mistakes import mistake
 from countersunk.model.survey.shape import RoomShape, shape_of
-from countersunk.model.ties import least
+from countersunk.model.ties import least, rounded_up
 from countersunk.model.tolerance import COVERAGE
 
 NOTHING = (0.0, math.inf)
@@ -73,6 +73,14 @@ class Weighing:
     more: str
 
     @property
+    def chance(self) -> str:
+        """How many right surveys in a thousand miss themselves by as much, or right readings, in words."""
+        right = 1000 * chance_of(self.chi_square, self.freedom)
+        if self.verdict.contradicted:
+            return f"fewer than 1 right {'survey' if right < 1 else 'reading'} in 1000 is so far off"
+        return f"{rounded_up(right)} right surveys in 1000 are as far off"
+
+    @property
     def words(self) -> tuple[str, ...]:
         """Every sentence about the readings, the verdict first."""
         return (*self.said, *(f"{step}." for step in self.steps))
@@ -119,13 +127,23 @@ def unit_of(observation: Observation) -> str:
 
 
 def _verdict(adjusted: Adjustment, verdict: Diagnosis) -> str:
-    """Whether the readings agree."""
-    limit = chi_square_limit(adjusted.freedom)
-    tested = f"χ² is {adjusted.chi_square:.1f}, where {limit:.1f} is exceeded once in twenty"
+    """Whether the readings agree, and at which level that is judged."""
+    usual, rare = (chi_square_limit(adjusted.freedom, chance) for chance in (WHOLE, SINGLE))
+    tested = f"χ² is {adjusted.chi_square:.1f}; in right surveys it is over {usual:.1f} once in twenty"
     if not verdict.checked:
         return "Nothing checks these readings: no statistics can find a mistake in them."
     if verdict.sound:
         return f"The readings agree within their tolerances ({tested})."
+    if verdict.doubtful:
+        tested = f"{tested}, over {rare:.1f} once in a thousand"
+        return f"The readings agree less well than right ones usually do ({tested})."
+    if adjusted.chi_square <= rare:
+        tested = (
+            f"one is off by {worst_residual(adjusted):.2f} standard deviations; right ones are by more than "
+            f"{normal_limit():.2f} once in a thousand"
+        )
+    else:
+        tested = f"χ² is {adjusted.chi_square:.1f}; in right surveys it is over {rare:.1f} once in a thousand"
     return f"The readings contradict each other by more than their tolerances explain ({tested})."
 
 

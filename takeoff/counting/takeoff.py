@@ -185,7 +185,12 @@ def _survey(kitchen: Kitchen) -> list[str]:
     weighing = weigh(kitchen.document.room)
     if weighing.verdict.sound:
         return []
-    return [f"Order nothing yet: the readings of the survey contradict each other. {'. '.join(weighing.steps)}."]
+    steps = ". ".join(weighing.steps)
+    if weighing.verdict.doubtful:
+        return [
+            f"Before you order: the readings of the survey agree less well than right ones usually do. {steps}."
+        ]
+    return [f"Order nothing yet: the readings of the survey contradict each other. {steps}."]
 
 
 def _lifting(top: Length, mass: float) -> int:

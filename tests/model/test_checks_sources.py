@@ -188,6 +188,7 @@ PUBLISHED = [
     ("gap-behind-top", "tops", "quoted", 3, "mm"),
     ("run-fits-survey", "GUM", "memory", 0, "mm"),
     ("survey-agrees", "snooping", "memory", 0, "count"),
+    ("survey-doubtful", "snooping", "memory", 0, "count"),
     ("run-survey-mistake", "snooping", "memory", 0, "mm"),
     ("top-past-survey", "practice", "practice", 0, "mm"),
 ]

@@ -77,7 +77,7 @@ def test_what_is_ordered_checked_and_cut_says_it_first():
     kitchen = surveyed(25.0)
     found = {f.rule: f for f in check(kitchen)}
     assert found["survey-agrees"].serious
-    assert found["survey-agrees"].place == "survey: wall A"
+    assert found["survey-agrees"].place == "survey: wall A (fewer than 1 right survey in 1000 is so far off)"
     assert found["survey-agrees"].advice.startswith("Measure again wall A (3025; 3000 by the others)")
     assert take_off(kitchen).cautions[0].startswith("Order nothing yet: the readings of the survey contradict")
     assert "Order and cut nothing yet" in steps(kitchen)[0].cautions[0]
@@ -100,3 +100,16 @@ def test_no_words_of_the_sheet_lie_over_others(path):
     for i, (words, box) in enumerate(placed):
         over = [other for other, taken in placed[:i] if taken.intersection(box).area > 0.05]
         assert not over, (words, over)
+
+
+def test_what_may_be_chance_stops_nothing_and_is_still_said():
+    walls = tuple({**w, "length": w["length"] + 25.0 * (w["name"] == "A")} for w in square(3000.0)["walls"])
+    kitchen = build(document(room={"walls": walls}))
+    found = {f.rule: f for f in check(kitchen)}
+    assert found["survey-agrees"].verdict == "met"
+    assert found["survey-doubtful"].verdict == "falls short"
+    assert found["survey-doubtful"].place == "survey: wall A, wall C (24 right surveys in 1000 are as far off)"
+    assert "MEASURE AGAIN BEFORE YOU ORDER OR CUT" in said(kitchen)
+    assert take_off(kitchen).cautions[0].startswith("Before you order: the readings of the survey agree less well")
+    assert steps(kitchen)[0].cautions[0].startswith("Before you cut: The readings agree less well")
+    assert "fits with" in " ".join(f.place for f in check(kitchen))

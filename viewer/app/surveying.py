@@ -256,6 +256,7 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             "freedom": weighing.freedom,
             "chi_square": round(weighing.chi_square, SHOWN),
             "sound": weighing.verdict.sound,
+            "contradicted": weighing.verdict.contradicted,
             "words": list(weighing.words),
         },
         "tops": [

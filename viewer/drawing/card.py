@@ -70,16 +70,18 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
 def _resting(kitchen: Kitchen) -> Iterable[str]:
     """On which readings alone something rests, and what would check them: sheet survey says all of it."""
     weighing, hidden = weigh(kitchen.document.room), [w for fit in run_fits(kitchen) for w in hidden_in_words(fit)]
-    if weighing.verdict.sound:
+    if not weighing.verdict.contradicted:
         yield from (f"{words}." for words in dict.fromkeys(hidden))
         yield from weighing.words[1:]
 
 
 def _contradicted(kitchen: Kitchen) -> tuple[str, ...]:
-    """What must be measured again before anything is cut, where the readings contradict each other."""
+    """What must be measured again before anything is cut, where the readings contradict each other or might."""
     weighing = weigh(kitchen.document.room)
     if weighing.verdict.sound:
         return ()
+    if weighing.verdict.doubtful:
+        return (f"Before you cut: {weighing.said[0]} {weighing.steps[0]}. See sheet survey.",)
     return (f"Order and cut nothing yet. {weighing.said[0]} {'. '.join(weighing.steps)}. See sheet survey.",)
 
 

@@ -233,7 +233,8 @@ def _said(weighing: Weighing, fits: Sequence[RunFit]) -> Iterator[Mark]:
     sound = weighing.verdict.sound
     lines = [(words, not sound and i == 0) for i, words in enumerate(weighing.said)]
     if not sound:
-        lines.insert(0, ("! ORDER AND CUT NOTHING YET", True))
+        doubtful = "! MEASURE AGAIN BEFORE YOU ORDER OR CUT"
+        lines.insert(0, (doubtful if weighing.verdict.doubtful else "! ORDER AND CUT NOTHING YET", True))
     lines += [(f"{i}  {step}.", not sound and i == 1) for i, step in enumerate(weighing.steps, 1)]
     hidden = dict.fromkeys(words for fit in fits for words in hidden_in_words(fit)) if sound else {}
     lines += [(f"{words}.", False) for words in hidden]

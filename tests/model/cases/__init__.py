@@ -16,6 +16,7 @@ WITHOUT: dict[tuple[str, Kind], str] = {
     ("centres.tall_between", Kind.PASS): NONE_LESS,
     ("fixing.bolts_under_units", Kind.PASS): NONE_LESS,
     ("survey.contradicted", Kind.PASS): NONE_LESS,
+    ("survey.doubted", Kind.PASS): NONE_LESS,
     ("survey.past_survey", Kind.PASS): NONE_LESS,
     ("units.off_coordinating_height", Kind.PASS): NONE_LESS,
 }
