@@ -9,6 +9,7 @@ none where there is one reading more than needed, since then each would explain 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -64,7 +65,7 @@ def judge(adjustment: Adjustment) -> Diagnosis:
     strong = is_contradictory(adjustment)
     if adjustment.freedom == 1:
         return Diagnosis(checked=True, sound=False, single=True, contradicted=strong)
-    named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom)
+    named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom, adjustment.chi_square)
     return Diagnosis(checked=True, sound=False, suspects=named, contradicted=strong)
 
 
@@ -89,11 +90,16 @@ def worst_residual(adjustment: Adjustment) -> float:
     return float(np.nanmax(np.abs(adjustment.standardised), initial=0.0))
 
 
-def suspects(ordered: Sequence[Suspect], freedom: int) -> tuple[Suspect, ...]:
-    """Those of which one alone explains the whole, and as well as the first does."""
+def suspects(ordered: Sequence[Suspect], freedom: int, chi_square: float = math.inf) -> tuple[Suspect, ...]:
+    """Those of which one alone explains the ``chi_square`` of the whole, and as well as the first does.
+
+    What they leave must be usual for right readings; where the first stands out by itself, not beyond all chance.
+    """
     if not ordered:
         return ()
-    most = min(chi_square_limit(freedom - 1), ordered[0].left + AS_LIKELY)
+    stands_out = chi_square - ordered[0].left > normal_limit() ** 2
+    limit = chi_square_limit(freedom - 1, SINGLE if stands_out else WHOLE)
+    most = min(limit, ordered[0].left + AS_LIKELY)
     return tuple(suspect for suspect in ordered if suspect.left <= most + EQUAL)
 
 

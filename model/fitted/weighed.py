@@ -124,7 +124,7 @@ def _refuse(adjusted: Adjustment, rows: Sequence[Row]) -> None:
         return
     checked = [i for i in range(len(rows)) if adjusted.redundancy[i] > 0]
     many = adjusted.freedom > 1
-    named = suspects(alone(adjusted.network, [adjusted.at]), adjusted.freedom) if many else ()
+    named = suspects(alone(adjusted.network, [adjusted.at]), adjusted.freedom, adjusted.chi_square) if many else ()
     likely = {suspect.index: suspect.likely - rows[suspect.index].more for suspect in named}
     doubted = list(likely) or checked
     first = rows[doubted[0]].reading
