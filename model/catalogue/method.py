@@ -80,10 +80,15 @@ class Bay(Strict):
     """One opening of a carcass. ``height`` (mm) is what one sees of it; a single bay may leave it out.
 
     ``shelves`` lie loose behind doors, or are the baskets of a pull-out; ``columns`` and ``rows`` part a rack for
-    bottles or trays. An ``oven`` or a ``microwave`` shows its own face, a ``fridge`` stands behind furniture doors.
+    bottles or trays. An ``oven``, a ``microwave``, a ``warming-drawer``, a ``washer``, a ``dryer`` or the lip of a
+    ``hood`` shows its own face, a ``fridge`` stands behind furniture doors. ``appliance`` is what is bought, which
+    may be another that looks the same: a freezer, or a combination microwave with the face of an ``oven``.
     """
 
-    holds: Literal["doors", "glazed", "open", "drawer", "pull-out", "rack", "blank", "oven", "microwave", "fridge"]
+    holds: Literal[
+        "doors", "glazed", "open", "drawer", "pull-out", "rack", "blank", "oven", "microwave", "fridge",
+        "warming-drawer", "washer", "dryer", "hood",
+    ]  # fmt: skip
     height: Measure | None = None
     shelves: Annotated[int, Field(ge=0, le=12)] = 0
     columns: Annotated[int, Field(ge=1, le=12)] = 1

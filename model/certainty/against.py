@@ -71,7 +71,9 @@ def _free_above(run: PlacedRun, wall: SurveyedWall, room: Room, walls: Walls) ->
 
 
 def top_of(run: PlacedRun, unit: PlacedUnit) -> float:
-    """How high a unit reaches above the floor with the worktop on it, mm."""
+    """How high a unit reaches above the floor with the worktop on it, mm; a chimney that telescopes is left out."""
+    if unit.telescopes:
+        return unit.family.base
     return unit.family.top + (run.stock.thickness if unit.family.carries_top else 0.0)
 
 

@@ -189,10 +189,11 @@ def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = N
 
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:
-    """The side of the front on which the grip is; both where no grip is modelled."""
+    """The sides of the front on which there are grips; both where no grip is modelled."""
     grips = [p for p in kitchen.parts_of[fridge.key] if p.which.component is Component.GRIP]
     xs = [fridge.frame.from_room(grip.pose.origin)[0] for grip in grips]
-    return [("right" if xs[0] > fridge.width / 2 else "left")] if xs else ["left", "right"]
+    sides = dict.fromkeys(SIDES[x > fridge.width / 2] for x in xs)
+    return list(sides) or list(SIDES)
 
 
 def _across(kitchen: Kitchen, fridge: PlacedUnit) -> Iterator[Place]:

@@ -155,6 +155,9 @@ def _hung(unit: PlacedUnit, parts: Sequence[Part]) -> Iterator[Mover]:
     own = unit.family.own
     if unit.family.is_bare and own and own.is_hung:
         yield _leaf(unit, 0.0, unit.width, unit.hand, 0.0, unit.family.top)
+    if unit.family.is_bare and own and own.is_paired:
+        yield _leaf(unit, 0.0, unit.width / 2, "left", 0.0, unit.family.top)
+        yield _leaf(unit, unit.width / 2, unit.width, "right", 0.0, unit.family.top)
     for part, appliance in _faces(unit, parts):
         if appliance.opens == "swings":
             yield _leaf(unit, *_sides(unit, part), unit.hand, *heights(part))

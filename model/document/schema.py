@@ -20,6 +20,7 @@ from countersunk.model.document.fields import Format as Format
 from countersunk.model.document.fields import LastKey as LastKey
 from countersunk.model.document.fields import Region as Region
 from countersunk.model.document.fields import Returns as Returns
+from countersunk.model.document.fields import Supplied as Supplied
 from countersunk.model.document.fields import Supply as Supply
 from countersunk.model.document.fields import Text as Text
 from countersunk.model.document.fitted import AsFitted as AsFitted
@@ -45,7 +46,8 @@ class Unit(Strict):
     its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
     other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
     hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth``, as deep as is
-    typed, off the grid of its family, where its construction can be made so.
+    typed, off the grid of its family, where its construction can be made so. ``fuel`` is what a cooker is supplied
+    with, ``dual`` a gas hob over electric ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling.
     """
 
     unit: Code
@@ -56,6 +58,8 @@ class Unit(Strict):
     bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
     to_size: bool = False
     depth: Annotated[float, Field(ge=150, le=900)] | None = None
+    fuel: Supplied | None = None
+    to_ceiling: bool = False
     key: Key = ""
 
 

@@ -26,7 +26,7 @@ class PlacedUnit:
     unit goes along the other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None
     where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
-    seen at an end goes on to there.
+    seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
     """
 
     key: str
@@ -42,6 +42,7 @@ class PlacedUnit:
     ready: Ready | None = None
     under_hob: bool = False
     reach: float = 0.0
+    telescopes: bool = False
 
     @property
     def rails(self) -> Literal["flat", "edge", "none"]:

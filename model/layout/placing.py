@@ -15,6 +15,7 @@ from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Cutout, Document, Island, Peninsula, Run, Supply, Unit
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.kinds.appliances import supplied
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
@@ -61,7 +62,20 @@ class _Site:
     def _of_size(self, family: Family, unit: Unit, field: str) -> Family:
         """The family of a unit, as high and as deep as this one is."""
         method = self.catalogue.boards_by(family.method).method
-        return as_deep(_hung(family, unit, f"{field}.bottom"), unit, method, field)
+        hung = _hung(_supplied(family, unit, f"{field}.fuel"), unit, f"{field}.bottom")
+        return as_deep(self._to_ceiling(hung, unit, f"{field}.to_ceiling"), unit, method, field)
+
+    def _to_ceiling(self, family: Family, unit: Unit, field: str) -> Family:
+        """The family of a hood whose chimney goes up to the ceiling, or of any other unit as it is."""
+        if not unit.to_ceiling:
+            return family
+        if family.level != "upper" or not (family.own and family.own.is_a("hood")):
+            raise InputError.at(field, found=f"true for {family.code}", allowed="only for a hood that hangs")
+        height = self.document.room.height - family.base
+        if height <= 0.0:
+            found = f"a hood {family.base:g} above the floor under a ceiling at {self.document.room.height:g}"
+            raise InputError.at(field, found=found, allowed="a hood below the ceiling")
+        return family.model_copy(update={"height": height})
 
     def under_hobs(self, stock: Stock) -> frozenset[str]:
         """The keys of units under a hob that hangs lower than a top of that stock is thick."""
@@ -73,6 +87,15 @@ class _Site:
         if template is not None:
             return template.depth if template.kind == "hob" else 0.0
         return cutout.depth or HANGS_BELOW["hob"] if cutout.kind == "hob" else 0.0
+
+
+def _supplied(family: Family, unit: Unit, field: str) -> Family:
+    """The family of a unit, its cooker supplied with the fuel that is typed."""
+    if unit.fuel is None:
+        return family
+    if not (family.appliance and family.cooks_with):
+        raise InputError.at(field, found=f"{unit.fuel} for {family.code}", allowed="only for a cooker")
+    return family.model_copy(update={"appliance": supplied(family.appliance, unit.fuel)})
 
 
 def _hung(family: Family, unit: Unit, field: str) -> Family:
@@ -242,7 +265,7 @@ def _in_line(
     return tuple(
         PlacedUnit(
             u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing,
-            f.comes_ready(supply), u.key in hobs,
+            f.comes_ready(supply), u.key in hobs, telescopes=u.to_ceiling,
         )
         for u, name, f, w, wing, x, at in placed
     )  # fmt: skip

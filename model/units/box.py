@@ -7,7 +7,15 @@ from collections.abc import Callable
 from countersunk.model.geometry.identity import Component, Position, Role, Which
 from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.appliance import built_in_fridge, built_in_microwave, built_in_oven, oven_in
+from countersunk.model.units.appliance import (
+    boiler_in,
+    built_in_fridge,
+    built_in_hood,
+    built_in_machine,
+    built_in_microwave,
+    built_in_oven,
+    oven_in,
+)
 from countersunk.model.units.board import Block, board, front
 from countersunk.model.units.carcass import PlacedBay, carcass, legs, openings, shelves, sides
 from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
@@ -27,6 +35,10 @@ FILLINGS: dict[str, Callable[[PlacedUnit, PlacedBay], list[Part]]] = {
     "oven": built_in_oven,
     "microwave": built_in_microwave,
     "fridge": built_in_fridge,
+    "warming-drawer": built_in_oven,
+    "washer": built_in_machine,
+    "dryer": built_in_machine,
+    "hood": built_in_hood,
 }
 
 
@@ -48,19 +60,46 @@ def blind_corner(unit: PlacedUnit) -> list[Part]:
 
 @makes("oven")
 def oven_housing(unit: PlacedUnit) -> list[Part]:
-    """A base unit open at the back and the top, with a shelf that carries an oven and a blank front below it."""
+    """A base unit open at the back and the top, with a shelf that carries an oven and a blank front below it.
+
+    What fills the carcass stands on its bottom, without either.
+    """
     family, t, how = unit.family, unit.boards.carcass.thickness, unit.boards.method
-    floor = family.top - (family.niche or 0.0)
+    floor = max(family.top - (family.niche or 0.0), family.base + t)
     inside = (t, unit.width - t)
     material = unit.boards.carcass.code
-    shelf = Block(*inside, 0.0, family.depth, floor - t, floor)
+    low, parts = floor - t > family.base + t, list[Part]()
+    if low:
+        shelf = Block(*inside, 0.0, family.depth, floor - t, floor)
+        which = UNDER_OVEN
+        parts.append(board(unit, Role.SHELF, shelf, "xyz", material, which=which, banded=how.bands.shelf))
+        parts.append(front(unit, Role.BLANK_FRONT, 0.0, unit.width, family.base, floor, "xzy"))
     rail = Block(*inside, 0.0, t, family.top - how.rail, family.top)
     return [
         *sides(unit, 0.0, grooved=False),
         board(unit, Role.BOTTOM, Block(*inside, 0.0, family.depth, family.base, family.base + t), "xyz", material),
-        board(unit, Role.SHELF, shelf, "xyz", material, which=UNDER_OVEN, banded=how.bands.shelf),
+        *parts[:1],
         board(unit, Role.RAIL, rail, "xzy", material, which=Which(at=(Position.BACK,))),
         *legs(unit),
-        front(unit, Role.BLANK_FRONT, 0.0, unit.width, family.base, floor, "xzy"),
-        *oven_in(unit, floor, family.niche or 0.0, family.appliance or family.kind.built_for),
+        *parts[1:],
+        *oven_in(unit, floor, family.top - floor, family.appliance or family.kind.built_for),
     ]
+
+
+BOILER = (400.0, 300.0, 700.0)
+"""Width, depth and height of a boiler for a housing, mm (common practice, no source)."""
+
+
+@makes("boiler-housing")
+def boiler_housing(unit: PlacedUnit) -> list[Part]:
+    """Two sides with a door before a boiler; open above, below and behind, for its air, its pipes and its flue."""
+    family, t, how = unit.family, unit.boards.carcass.thickness, unit.boards.method
+    rails = {Position.UPPER: family.top - how.rail, Position.LOWER: family.base}
+    (whole,) = openings(unit)
+    return [
+        *sides(unit, 0.0, grooved=False),
+        *(board(unit, Role.RAIL, Block(t, unit.width - t, 0.0, t, z, z + how.rail), "xzy",
+                unit.boards.carcass.code, which=Which(at=(at,))) for at, z in rails.items()),
+        *leaves(unit, whole, 0.0, unit.width),
+        *boiler_in(unit, BOILER),
+    ]  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from countersunk.model.geometry.part import Part
+from countersunk.model.kinds import is_of
 from countersunk.model.layout.placed import PlacedUnit
 
 Maker = Callable[[PlacedUnit], list[Part]]
@@ -14,6 +15,12 @@ MAKERS: dict[str, Maker] = {}
 
 BODIES: dict[str, Maker] = {}
 """By the code of the appliance, or the form that a family names; any other has a plain body."""
+
+
+def body_of(form: str) -> Maker | None:
+    """The function that makes the body of a form, or of the kind that it is of; None for a plain body."""
+    known = [code for code in BODIES if is_of(form, code)]
+    return BODIES[max(known, key=len)] if known else None
 
 
 def makes(*constructions: str) -> Callable[[Maker], Maker]:

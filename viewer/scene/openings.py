@@ -113,6 +113,10 @@ def _leaves(parts: tuple[Part, ...]) -> dict[Leaf, list[Part]]:
             leaves.setdefault(leaf, []).append(part)
     if UPPER in leaves:
         leaves[UPPER] += leaves.pop(FACE, [])
+    for grips in [leaf for leaf in leaves if leaf.kind is LeafKind.FACE]:
+        door = grips._replace(kind=LeafKind.DOOR)
+        if door in leaves:
+            leaves[door] += leaves.pop(grips)
     return leaves
 
 

@@ -1,0 +1,127 @@
+"""Appliances as they are bought: fuels of cookers, niches, paired doors, towers, hoods up to the ceiling."""
+
+import pytest
+
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.checks.registry import MEASURES
+from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import Component, Role
+from countersunk.model.kinds.appliances import appliance_of
+from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.viewer.scene.openings import openings
+from tests.specimens import alone, demo, document
+
+
+def families():
+    return default_catalogue().families
+
+
+def cooker(fuel, unit="cooker", width=600.0):
+    row = ({"unit": "base-doors", "width": 400.0}, {"unit": unit, "width": width, "fuel": fuel})
+    return build(document(runs=({"wall": "A", "start": 500.0, "units": row},)))
+
+
+@pytest.mark.parametrize(
+    ("fuel", "code", "hob", "services"),
+    [
+        ("electric", "cooker", "electric", {"cooker-outlet"}),
+        ("gas", "cooker.gas", "gas", {"gas", "socket"}),  # the socket lights it
+        ("dual", "cooker.dual", "gas", {"gas", "cooker-outlet"}),
+    ],
+)
+def test_a_cooker_has_a_fuel_with_its_hob_its_services_and_its_article(fuel, code, hob, services):
+    kitchen = cooker(fuel)
+    (unit,) = [unit for unit in kitchen.units if unit.family.cooks_with]
+    assert unit.family.cooks_with == hob
+    assert set(appliance_of(code).services) == services
+    zones = [part for part in kitchen.parts_of[unit.key] if part.which.component is Component.ZONE]
+    assert {part.material for part in zones} == {f"zone.{hob}"}
+    assert {q.item: q.net for q in estimate(kitchen).quantities}[code] == 1
+
+
+def test_fuel_of_what_is_not_cooked_on_is_refused():
+    row = ({"unit": "base-doors", "width": 400.0, "fuel": "gas"},)
+    with pytest.raises(InputError) as refused:
+        build(document(runs=({"wall": "A", "start": 500.0, "units": row},)))
+    (problem,) = refused.value.problems
+    assert (problem.field, problem.found) == ("runs[0].units[0].fuel", "gas for base-doors")
+    assert problem.allowed == "only for a cooker"
+
+
+def niche(code, bay):
+    """The free width, height and depth of a bay, between boards of 18."""
+    unit = next(u for u in build(alone(families()[code])).units if u.family.code == code)
+    height = unit.family.openings[bay].height
+    return unit.width - 36.0, height - 18.0, unit.family.depth
+
+
+@pytest.mark.parametrize(
+    ("code", "bay", "width", "height", "depth"),
+    [  # fit guides, quoted: width, height, least depth
+        ("tall-ovens", 1, (560, 568), (450, 455), 550),  # compact
+        ("tall-ovens", 2, (560, 568), (585, 600), 550),  # single oven
+        ("tall-fridge-column", 1, (560, 568), (1775, 1778), 550),
+        ("tall-freezer-column", 1, (560, 568), (1775, 1778), 550),
+        ("tall-laundry", 1, (600, 620), (850, 900), 600),  # a machine of 600 x 850
+        ("tall-laundry", 2, (600, 620), (850, 900), 600),
+    ],
+)
+def test_niches_are_as_fit_guides_have_them(code, bay, width, height, depth):
+    found = niche(code, bay)
+    assert width[0] <= found[0] <= width[1]
+    assert height[0] <= found[1] <= height[1]
+    assert found[2] >= depth
+
+
+def test_a_double_oven_stands_on_the_carcass_s_bottom():
+    """Niche 700 to 720 high (fit guides, quoted): 720 less the bottom of 18, and no shelf or blank front."""
+    unit = build(alone(families()["base-double-oven"]))
+    parts = unit.parts_of[unit.units[0].key]
+    assert not [p for p in parts if p.role in (Role.SHELF, Role.BLANK_FRONT)]
+    (body,) = [p for p in parts if p.which.component is Component.BODY]
+    assert body.pose.origin[2] == pytest.approx(150.0 + 18.0)
+
+
+@pytest.mark.parametrize(("width", "body"), [(910, 900), (1010, 1000), (1110, 1100)])
+def test_a_range_cooker_has_5_a_side(width, body):
+    """Makers ask 2 to 10 a side (quoted)."""
+    kitchen = cooker("dual", "range-cooker", float(width))
+    (case,) = [p for p in kitchen.parts if p.which.component is Component.BODY]
+    assert case.length == pytest.approx(body)
+
+
+def test_paired_doors_swing_from_either_side_by_half_the_width():
+    kitchen = build(alone(families()["fridge-side-by-side"]))
+    unit = kitchen.units[0]
+    swept = [place.volume.plan for place in MEASURES["swings.appliance_door"].take(kitchen)]
+    (x0, _, x1, y1) = unit.frame.plan_from_room(swept[0]).bounds
+    assert (x1 - x0, y1 - unit.face) == (pytest.approx(460.0, abs=0.1), pytest.approx(460.0, abs=0.1))
+    moves = {opening.leaf: opening for opening in openings(kitchen).values()}
+    assert {(leaf.split(".", 1)[1], m.hinge) for leaf, m in moves.items() if leaf.startswith(unit.key)} == {
+        ("door.left", "left"),
+        ("door.right", "right"),
+    }
+    grips = [p for p in kitchen.parts_of[unit.key] if p.which.component is Component.GRIP]
+    assert {openings(kitchen)[grip.id].leaf.rsplit(".", 1)[1] for grip in grips} == {"left", "right"}
+
+
+def test_in_a_tower_a_combination_microwave_drops_and_a_warming_drawer_slides():
+    kitchen = demo("weavers")
+    (tower,) = [unit for unit in kitchen.units if unit.family.code == "tall-ovens"]
+    moves = {o.leaf.split(".", 1)[1]: o for o in openings(kitchen).values() if o.leaf.startswith(f"{tower.key}.")}
+    assert (moves["face.2"].hinge, moves["face.3"].hinge, moves["face.4"].hinge) == ("bottom", "bottom", None)
+    assert moves["face.4"].travel == pytest.approx(400.0)
+
+
+def test_a_chimney_goes_up_to_the_ceiling_wherever_that_is():
+    kitchen = demo("weavers")
+    (hood,) = [unit for unit in kitchen.units if unit.telescopes]
+    assert hood.family.top == pytest.approx(kitchen.survey.height)
+    assert not [p for p in MEASURES["survey.left_of_run"].take(kitchen) if "ceiling" in p.where.note]
+
+
+def test_only_a_hood_goes_up_to_the_ceiling():
+    run = {"wall": "A", "level": "upper", "units": ({"unit": "wall-doors", "width": 600.0, "to_ceiling": True},)}
+    with pytest.raises(InputError, match="only for a hood that hangs"):
+        build(document(runs=(document().runs[0].model_dump(), run)))
