@@ -95,13 +95,18 @@ def slots_of(join: Join, length: Length) -> list[SlotMark]:
         )
     if join.bonded:
         return []
-    deep = min(BOLT_DEPTH, thick - LEAST_OVER_SLOT)
+    deep = bolt_depth(thick)
     bolts = _row(join, length, MarkKind.BOLT, _bolt(), join.stations[1::2], (0.0, deep))
     half = BISCUIT_THICK / 2
     biscuits = _row(
         join, length, MarkKind.BISCUIT, _upright(BISCUIT), join.stations[0::2], (middle - half, middle + half)
     )
     return [*bolts, *biscuits]
+
+
+def bolt_depth(thickness: float) -> float:
+    """How deep channel and pocket of a bolt are, from the underside of a top of that thickness, mm."""
+    return min(BOLT_DEPTH, thickness - LEAST_OVER_SLOT)
 
 
 def screws_along(length: float) -> list[float]:

@@ -2,6 +2,7 @@
 
 import io
 import math
+import re
 import xml.etree.ElementTree as ElementTree
 
 import ezdxf
@@ -13,21 +14,25 @@ from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
+from countersunk.viewer.drawing.corner_setout import along_wall, set_out_of
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.elevation import elevation_sheets
+from countersunk.viewer.drawing.jig import fixed_in_words, fixed_jig
 from countersunk.viewer.drawing.joint import corner_of
+from countersunk.viewer.drawing.joint_sheets import joint_sheet
 from countersunk.viewer.drawing.joint_sheets import settings as jig_settings
 from countersunk.viewer.drawing.lettering import width_of, words_on
 from countersunk.viewer.drawing.paper import imprint
 from countersunk.viewer.drawing.papers import sheets, templates
 from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.piece_tables import slot_sizes
 from countersunk.viewer.drawing.plan import room_sheet
 from countersunk.viewer.drawing.shapes import Path, Span
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.drawing.template import full_size_sheet
 from tests.lanes import some
-from tests.specimens import DEMOS, FEW_DEMOS, SOME_DEMOS, alone, cornered, document, everything, open_kitchen
+from tests.specimens import DEMOS, FEW_DEMOS, SOME_DEMOS, alone, cornered, demo, document, everything, open_kitchen
 from tests.strategies import kitchens
 from tests.viewer.words import check_apart, check_inside
 
@@ -125,6 +130,84 @@ def test_a_square_corner_needs_no_turned_jig_and_a_tight_one_says_so():
 
     assert jig(90.0) == ("square", "square")
     assert jig(88.0) == ("square", "2°, corner tighter")
+
+
+@pytest.mark.parametrize(("female", "faces"), [("A", ("decor", "underside")), ("B", ("underside", "decor"))])
+def test_a_right_hand_end_is_routed_decor_up_and_a_left_hand_end_underside_up(female, faces):
+    """Fed from left to right with the guide beyond it, so that the cutter enters the front edge (practice)."""
+    kitchen = build(cornered(90.0, female))
+    table = {row[0]: row[1:] for row in jig_settings(corner_of(kitchen, kitchen.joins[0]))}
+    assert table["face up while it is routed"] == faces
+    assert table["cutter enters"] == ("in front, to the end", "in front, to the back")
+
+
+def test_a_jig_fixed_at_45_degrees_against_the_exact_joint_of_a_92_degree_corner_by_hand():
+    """Notch 15, nose 6, depth 600: the exact shoulder goes 15 / tan 46° = 14.485 along, one of 45° 15, so the
+    straight side begins 0.515 further in and lies 0.515 x sin 45° = 0.364 off. The male is 585 deep behind it, and
+    585 x tan 2° = 20.429. The noses are cut at 45° and 47°: 6 x (sin 47° / sin 45° - 1) = 0.206.
+    """
+    kitchen = build(cornered(92.0))
+    join = kitchen.joins[0]
+    fixed = fixed_jig(join, nose=6.0)
+    assert fixed.shift == pytest.approx(0.515, abs=1e-3)
+    assert fixed.line.hausdorff_distance(join.line) == pytest.approx(0.364, abs=1e-3)
+    assert fixed.back == pytest.approx(20.429, abs=1e-3)
+    assert fixed.noses == pytest.approx(0.206, abs=1e-3)
+    male = kitchen.length(join.male).part.pose.plan_from_room(join.line)
+    (_, _), (begins, _), (ends, _) = male.coords
+    assert abs(ends - begins) == pytest.approx(fixed.back)
+    words = " ".join(fixed_in_words(join, 6.0))
+    assert "at the back 20.4 shorter than a square cut, 585 further back" in words
+    assert "20.4 open at the front" in words
+    assert "20.4 longer" in " ".join(fixed_in_words(build(cornered(88.0)).joins[0], 6.0))
+
+
+def test_a_fixed_jig_needs_nothing_at_90_degrees_and_does_not_do_at_95():
+    assert fixed_in_words(build(cornered(90.0)).joins[0], 6.0) == [
+        "It cuts this corner as it is: both halves square on the front edge."
+    ]
+    assert "It does not do here" in fixed_in_words(build(cornered(95.0)).joins[0], 6.0)[0]
+
+
+def test_nothing_about_a_jig_where_none_is_used():
+    """A strip's male is sawn, a join in line routed along a guide, a solid top bonded."""
+    sheets_of = [("peninsula", "J1"), ("peninsula", "J2"), ("quarry", "J1"), ("quarry", "J2"), ("quarry", "J3")]
+    for name, id_ in sheets_of:
+        kitchen = demo(name)
+        join = next(j for j in kitchen.joins if j.id == id_)
+        said = " ".join(words for words, _ in words_on(joint_sheet(kitchen, join)))
+        assert " jig" not in said.replace("jigsaw", "").lower(), (name, id_)
+
+
+def test_both_ends_of_a_tee_from_the_datum_and_from_the_walls():
+    """The peninsula's top is 670 deep; its front lies 674 from the datum of the length that it meets."""
+    kitchen = demo("peninsula")
+    join = next(j for j in kitchen.joins if j.kind == "tee")
+    table = {row[0]: row[1:] for row in jig_settings(corner_of(kitchen, join))}
+    assert table["joint at the front, from datum"][0] == "674"
+    assert table["joint ends, from datum"][0] == "4"
+    (words,) = along_wall(kitchen, join)
+    near, far = (float(x) for x in re.findall(r"([\d.]+) from its left end", words))
+    assert far - near == pytest.approx(670.0)
+
+
+def test_a_mitre_is_set_out_from_the_walls_of_a_92_degree_corner_by_hand():
+    """600 / tan 46° = 579.41 along either wall, 600 / sin 46° = 834.10 straight; 585 / sin 92° = 585.36."""
+    kitchen = build(cornered(92.0))
+    found = set_out_of(kitchen, kitchen.joins[0])
+    assert found.along(found.female) == pytest.approx(579.41, abs=0.01)
+    assert found.along(found.male) == pytest.approx(579.41, abs=0.01)
+    assert found.out(found.male) == pytest.approx(600.0)
+    assert found.diagonal == pytest.approx(834.10, abs=0.01)
+    assert found.joint_end == pytest.approx(585.36, abs=0.01)
+    plan = " ".join(words for words, _ in words_on(next(iter(sheets(kitchen)))))
+    assert "579.4 along A, 600 out" in plan
+    assert plan.count("585.4") == 2, "in its table and beside the wall"
+
+
+@pytest.mark.parametrize(("thickness", "deep"), [(38.0, "22"), (22.0, "12")])
+def test_bolt_slots_say_how_deep_they_are_and_leave_10_under_the_decor(thickness, deep):
+    assert f"both {deep} deep" in slot_sizes(thickness)
 
 
 def test_nothing_that_must_be_said_is_left_out_for_want_of_room(drawn):

@@ -7,6 +7,7 @@ setout      the datum of a length, its top and underside     ordinates   every n
 conditions  letters of edges and the work that they take     handling    weight, people, blank
 piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
+jig, corner_setout                   which face is up, a jig fixed at 45°; a join from the walls of its corner
 plan, elevation, fixtures            the kitchen from above, and each wall
 survey_sheet                         the room with every reading, and what to measure again
 fitted_sheet                         what was measured on the fitted units, against the plan

@@ -17,6 +17,7 @@ from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing import settle
 from countersunk.viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
 from countersunk.viewer.drawing.handling import handling, people
+from countersunk.viewer.drawing.jig import takes_jig
 from countersunk.viewer.drawing.lettering import degrees, kg, lines_of, mm
 from countersunk.viewer.drawing.piece import free_corners, shape_words
 from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
@@ -137,7 +138,7 @@ def _join(length: Length, join: Join) -> list[str]:
     angle = (
         "Square across the whole depth" if join.kind == "in line" else f"Corner as measured {degrees(join.angle)}"
     )
-    if join.kind == "mitre":
+    if takes_jig(join):
         turned = sex == "male" and abs(join.off_square) >= 0.005
         jig = f"{degrees(abs(join.off_square))} off square" if turned else "square"
         angle += f"; jig {jig} on this half; shoulder {degrees(join.shoulder_angle)}, notch {mm(join.notch)}"

@@ -8,21 +8,24 @@ from there on both halves.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.affinity import affine_transform, translate
 
+from countersunk.model.geometry.profile import lines_of as lines_in
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.slots import slots_of
 from countersunk.model.tops.worktops import Length
+from countersunk.viewer.drawing.jig import ROUGH, face_up, is_routed
 from countersunk.viewer.drawing.lettering import degrees, mm
 from countersunk.viewer.drawing.ordinates import BISCUIT, BOLT, PITCH
-from countersunk.viewer.drawing.setout import Shape, place_of, sex_of
-from countersunk.viewer.drawing.shapes import Across, Arc, Box, Line, Ordinate, Path, Point, Span, Text, View
+from countersunk.viewer.drawing.setout import Face, Shape, place_of, sex_of
+from countersunk.viewer.drawing.shapes import Across, Arc, Box, Line, Mark, Ordinate, Path, Point, Span, Text, View
 from countersunk.viewer.drawing.spacing import lattice, spread
 from countersunk.viewer.drawing.strokes import EDGES, Stroke
 from countersunk.viewer.drawing.tracing import Drawing
@@ -83,7 +86,9 @@ def joint_view(corner: DrawnJoin, scale: float, origin: Point, window: Box) -> V
     """Both halves with their slots, measured along the joint."""
     drawing = Drawing(scale)
     for length in (corner.female, corner.male):
-        drawing.draw(*_edges(corner, length), *_slots(corner, length), *_breaks(corner, length))
+        drawing.draw(*edges_of(corner, length, corner.shown), *_slots(corner, length), *_breaks(corner, length))
+    if is_routed(corner.join):
+        drawing.draw(*(mark for length in (corner.female, corner.male) for mark in _cutter(corner, length, scale)))
     numbers = stations(corner, scale)
     drawing.draw(*numbers, *_to_male(corner, numbers, scale))
     for length in (corner.female, corner.male):
@@ -113,15 +118,29 @@ def _to_male(corner: DrawnJoin, numbers: list[Ordinate], scale: float) -> list[L
     ]
 
 
-def _edges(corner: DrawnJoin, length: Length) -> list[Path]:
+def edges_of(corner: DrawnJoin, length: Length, shown: Polygon) -> list[Path]:
     """The edges of the length as far as they are shown."""
     found = []
     for edge in length.part.edges:
-        seen = corner.see(edge.path, length).intersection(corner.shown)
+        seen = corner.see(edge.path, length).intersection(shown)
         for line in getattr(seen, "geoms", [seen]):
             if isinstance(line, LineString) and not line.is_empty:
                 found.append(Path(tuple(plan_points(line)), EDGES[edge.condition]))
     return found
+
+
+def _cutter(corner: DrawnJoin, length: Length, scale: float) -> Iterator[Mark]:
+    """Where the cutter enters and which way it is fed, in the waste beside the front end of the joint."""
+    line = corner.join.line if length is corner.female else corner.join.male_line
+    x, y = corner.see(length.part.pose.plan_from_room(line), length).coords[0]
+    way = 1.0 if corner.side(length).coords[1][0] > corner.side(length).coords[0][0] else -1.0
+    level = y + (-4.0 if length is corner.female else 4.0) * scale
+    tail, tip = x - way * 9.0 * scale, x + way * 3.0 * scale
+    head = tip - way * 2.5 * scale
+    across: Across = "right" if way > 0 else "left"
+    yield Line((tail, level), (tip, level), Stroke.TEXT)
+    yield Path(((tip, level), (head, level + 0.8 * scale), (head, level - 0.8 * scale)), Stroke.TEXT, True, "ink")
+    yield Text((tail - way * 1.5 * scale, level - 0.9 * scale), "cutter", 2.0, across)
 
 
 def _breaks(corner: DrawnJoin, length: Length) -> list[Path]:
@@ -150,7 +169,10 @@ def _write_half(drawing: Drawing, corner: DrawnJoin, length: Length) -> None:
     anywhere = lattice(corner.shown.bounds, 3.0 * drawing.scale, ((x0 + x1) / 2, far))
     title = [f"{length.id}  {sex}, {place}"]
     drawing.write(title, 3.0, spots, whole) or drawing.write(title, 3.0, anywhere)
-    drawing.write([f"on {length.run.name}, decor face up"], 2.0, spots, whole)
+    drawing.write([f"on {length.run.name}, drawn decor up"], 2.0, spots, whole)
+    if is_routed(corner.join):
+        up = "decor up" if face_up(length, corner.join) is Face.TOP else "UNDERSIDE UP"
+        drawing.write([f"routed {up}"], 2.4, spots, whole, bold=True)
 
 
 def shoulder_view(corner: DrawnJoin, scale: float, origin: Point, window: Box) -> View:
@@ -165,16 +187,18 @@ def shoulder_view(corner: DrawnJoin, scale: float, origin: Point, window: Box) -
     ahead, behind = ("left", "right") if way > 0 else ("right", "left")
     long = mm(notch / math.sin(math.radians(join.shoulder_angle)))
     start = 180.0 - join.shoulder_angle if way < 0 else 0.0
-    marks = (
+    rough = LineString([(px, py), (qx, qy), (qx + way * side, qy)]).offset_curve(-way * ROUGH, join_style="mitre")
+    marks: tuple[Mark, ...] = (
         Path(((px - way * front, py), (px, py)), Stroke.FACTORY),
+        *(Path(tuple(plan_points(line)), Stroke.BLANK) for line in lines_in(rough)),
         Path(((px, py), (qx, qy), (qx + way * side, qy)), Stroke.JOINT_FEMALE),
         Path(((px, py), (qx + way * side, py)), Stroke.CENTRE),
-        Span((qx + way * side * 0.8, py), (qx + way * side * 0.8, qy), -way * 5.0 * scale),
+        Span((qx + way * side * 0.8, py), (qx + way * side * 0.8, qy), -way * 9.0 * scale),
         Span((min(px, qx), py - 2.0 * scale), (max(px, qx), py - 2.0 * scale), -7.0 * scale),
         Arc((px, py), 9.0 * scale, start, start + join.shoulder_angle, Stroke.DIMENSION),
         Text((px - way * 3.0 * scale, py + 3.0 * scale), degrees(join.shoulder_angle), 2.2, behind),
         Line((qx, qy), (qx, qy + 4.0 * scale), Stroke.DIMENSION),
         Text((qx, qy + 5.0 * scale), "slots from here", 2.0, ahead),
-        Text((px, py - 15.0 * scale), f"shoulder {long} long", 2.0, ahead),
+        Text((px, py - 15.0 * scale), f"shoulder {long} long; rough cut {mm(ROUGH)} off, in the waste", 2.0, ahead),
     )  # fmt: skip
     return View(f"{join.id} shoulder", scale, origin, window, marks)

@@ -3,14 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+
+from shapely import LineString
 
 from countersunk.model.checks import Finding
+from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing import settle
+from countersunk.viewer.drawing.corner_setout import along_wall, set_out_in_words, set_out_of, set_out_view
 from countersunk.viewer.drawing.facts import pilots
+from countersunk.viewer.drawing.jig import (
+    AS_SQUARE,
+    REACH,
+    ROUGH,
+    face_up,
+    fixed_in_words,
+    is_routed,
+    takes_jig,
+    way_of,
+)
 from countersunk.viewer.drawing.joint import DrawnJoin, corner_of, joint_view, shoulder_view
 from countersunk.viewer.drawing.lettering import degrees, lines_of, mm, paragraph
 from countersunk.viewer.drawing.paper import MARGIN, heading, sheet
@@ -19,10 +34,13 @@ from countersunk.viewer.drawing.setout import Face, Setout, place_of
 from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Point, Sheet, Text
 from countersunk.viewer.drawing.strokes import Stroke
 
-WINDOW: Box = (MARGIN, 44.0, 258.0, 268.0)
-DETAIL: Box = (262.0, 196.0, A3[0] - MARGIN, 268.0)
-TABLE = (264.0, 190.0)
-"""Where the two halves, the shoulder and the table stand, mm on paper."""
+WINDOW: Box = (MARGIN, 86.0, 258.0, 268.0)
+CORNER: Box = (MARGIN, 12.0, 108.0, 82.0)
+BESIDE = (112.0, 80.0, 228.0)
+DETAIL: Box = (262.0, 200.0, A3[0] - MARGIN, 268.0)
+TABLE, UNDER_SHOULDER = (264.0, 262.0), 194.0
+"""Where the two halves stand, below them the corner with what is said beside it (left edge, top, right edge), the
+shoulder, and the table with its top where there is none or one, mm on paper."""
 
 KINDS = {
     "mitre": "mason's mitre", "butt": "butt with a joint strip", "in line": "butt in line, square",
@@ -34,8 +52,8 @@ BONDED_KINDS = {
     "tee": "peninsula bonded to a front edge",
 }  # fmt: skip
 
-LABELS, FIRST, SECOND = 0.0, 60.0, 100.0
-HEIGHT, ROW = 2.3, 5.2
+LABELS, FIRST, SECOND = 0.0, 59.0, 100.0
+HEIGHT, ROW = 2.3, 4.7
 """The columns of the table from its left edge, height of its words and distance of its rows, mm on paper."""
 
 
@@ -47,11 +65,14 @@ def joint_sheet(kitchen: Kitchen, join: Join, findings: Sequence[Finding] = ()) 
     wx0, wy0, wx1, wy1 = WINDOW
     origin = ((wx0 + wx1) / 2 - (x0 + x1) / 2 / scale, (wy0 + wy1) / 2 - (y0 + y1) / 2 / scale)
     views = [joint_view(corner, scale, origin, WINDOW)]
-    marks = [*_heading(corner), *_table(corner), *_steps(corner, findings)]
+    marks = [*_heading(corner), *_table(corner), *_steps(corner, findings), *_beside(kitchen, corner)]
     if join.kind == "mitre":
         views.append(shoulder_view(corner, 1.0, _shoulder_origin(corner), DETAIL))
         caption = "The shoulder on the female, full size"
         marks.append(Text((DETAIL[0] + 2.0, DETAIL[3] - 5.0), caption, 2.2, bold=True))
+    set_out = set_out_of(kitchen, join)
+    if set_out is not None:
+        views.append(set_out_view(corner, set_out, CORNER))
     return sheet(kitchen, join.id, f"Join {join.id}, {join.place}: set-up", marks, views)
 
 
@@ -90,9 +111,14 @@ def _shoulder_origin(corner: DrawnJoin) -> Point:
     return ((x0 + x1) / 2 + (-8.0 if right else 8.0), 236.0)
 
 
+def _top(join: Join) -> float:
+    """The top of the table."""
+    return UNDER_SHOULDER if join.kind == "mitre" else TABLE[1]
+
+
 def _table(corner: DrawnJoin) -> list[Mark]:
     """The settings of both halves side by side."""
-    x, y = TABLE
+    x, y = TABLE[0], _top(corner.join)
     found: list[Mark] = []
     for i, (label, one, other) in enumerate(settings(corner)):
         at, bold = y - i * ROW, i == 0
@@ -112,9 +138,16 @@ def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
         ("set up", f"{join.female} female", f"{join.male} male"),
         ("seen from above", place_of(female, join), place_of(male, join)),
     ]
+    if is_routed(join):
+        rows += [
+            ("face up while it is routed", _face(female, join), _face(male, join)),
+            ("cutter enters", way_of(female, join), way_of(male, join)),
+            ("rough cut first, in the waste", *(mm(ROUGH),) * 2),
+        ]
     if join.kind != "in line":
         rows += [("corner as measured", *(degrees(join.angle),) * 2)]
-    rows += [("jig off square", *jig(join))]
+    if takes_jig(join):
+        rows += [("jig off square", *jig(join))]
     if join.kind == "mitre":
         shoulder = mm(join.notch / math.sin(math.radians(join.shoulder_angle)))
         rows += [
@@ -124,7 +157,7 @@ def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
         ]
     rows += [
         ("straight side long", mm(corner.side(female).length), mm(corner.side(male).length)),
-        ("joint at the front, from datum", mm(_front_end(corner, female)), mm(_front_end(corner, male))),
+        *_from_datum(corner),
     ]
     if join.stations:
         rows += [("bolts / biscuits", *(f"{join.bolts} / {join.biscuits}",) * 2)]
@@ -133,24 +166,53 @@ def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
 
 def jig(join: Join) -> tuple[str, str]:
     """How far the jig is turned off square on the female and on the male; all of it is cut on the male."""
-    if abs(join.off_square) < 0.005:
+    if abs(join.off_square) < AS_SQUARE:
         return ("square", "square")
     return ("square", f"{degrees(abs(join.off_square))}, corner {'wider' if join.off_square > 0 else 'tighter'}")
 
 
-def _front_end(corner: DrawnJoin, length: Length) -> float:
-    """Where the joint leaves the front edge, from the length's own datum, mm."""
+def _face(length: Length, join: Join) -> str:
+    return "decor" if face_up(length, join) is Face.TOP else "underside"
+
+
+def _from_datum(corner: DrawnJoin) -> Iterator[tuple[str, str, str]]:
+    """Every corner of the joint along the front edge of each half, from its own datum, mm."""
+    female, male = _places(corner, corner.female), _places(corner, corner.male)
+    names = ["joint at the front, from datum", "straight side, from datum", "joint ends, from datum"]
+    yield from zip(names if len(female) == 3 else names[::2], female, male, strict=True)
+
+
+def _places(corner: DrawnJoin, length: Length) -> list[str]:
+    """As far as the length itself goes: one that is lowered in between two walls ends short of them."""
     line = corner.join.line if length is corner.female else corner.join.male_line
-    x, y = length.part.pose.plan_from_room(line).coords[0]
-    return abs(Setout(length, Face.TOP).see((x, y))[0])
+    setout, part = Setout(length, Face.TOP), length.part
+    own = part.pose.plan_from_room(line).intersection(part.outline.buffer(ON_LINE))
+    whole = own if isinstance(own, LineString) else part.pose.plan_from_room(line)
+    return [mm(abs(setout.see(p)[0])) for p in plan_points(whole)]
+
+
+def _beside(kitchen: Kitchen, corner: DrawnJoin) -> Iterator[Mark]:
+    """What is said beside the corner: how it is set out from the walls, and with a jig fixed at 45°."""
+    (x, y, right), height = BESIDE, 2.2
+    set_out = set_out_of(kitchen, corner.join)
+    from_walls = set_out_in_words(set_out) if set_out else list(along_wall(kitchen, corner.join))
+    said = [
+        ("Set out from the walls", from_walls),
+        ("With a jig fixed at 45°", fixed_in_words(corner.join, corner.female.run.stock.nose)),
+    ]
+    for title, sentences in said:
+        for words, bold in [(title, True), *((s, False) for s in sentences)] if sentences else []:
+            yield from paragraph(words, (x, y), right - x, height, pitch=1.6, bold=bold)
+            y -= len(lines_of(words, height, right - x)) * 1.6 * height
+        y -= 1.8
 
 
 def _steps(corner: DrawnJoin, findings: Sequence[Finding]) -> list[Mark]:
     """What is to be settled first, then how it is cut, with the cautions where they belong."""
-    x, y = TABLE[0], TABLE[1] - ROW * len(settings(corner)) - 4.0
+    x, y = TABLE[0], _top(corner.join) - ROW * len(settings(corner)) - 4.0
     found: list[Mark] = []
     open_ = [(f"! Settle first: {words}", True) for words in settle.of_join(findings, corner.join)]
-    for words, caution in [*open_, *steps(corner.join)]:
+    for words, caution in [*open_, *steps(corner)]:
         stroke = Stroke.WARNING if caution else Stroke.TEXT
         lines = lines_of(words, HEIGHT, A3[0] - MARGIN - 3.0 - x)
         found += paragraph(words, (x, y), A3[0] - MARGIN - 3.0 - x, HEIGHT, stroke=stroke, bold=caution)
@@ -170,41 +232,52 @@ BONDED = [
 """What is done where solid or compact tops meet, as `steps` has it (common practice of the trade, no source)."""
 
 
-def steps(join: Join) -> list[tuple[str, bool]]:
+def steps(corner: DrawnJoin) -> list[tuple[str, bool]]:
     """What is done, and whether it is a caution. Common practice of the trade, no source."""
+    join = corner.join
     wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
-    slots = f"3 Slots from the underside: {slot_sizes()}."
     if join.bonded:
         return [(wear, True), *BONDED]
-    dry = "4 Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from the front."
-    if join.kind == "in line":
-        return [
-            (wear, True),
-            ("1 Both halves square across the whole depth, jig or rail clamped square: rough with the saw, finish "
-             "with the router in several passes. The cutter enters through the post-formed edge and never leaves "
-             "through it.", False),
-            ("2 Both from one decor batch; lay them end to end, compare figure and nose before cutting.", False),
-            (slots, False), (dry, False),
-        ]  # fmt: skip
     if join.has_strip:
-        return [
-            (wear, True),
-            (
-                f"1 The female keeps its factory edge. Cut the male's end at {degrees(join.angle)}; seal it twice.",
-                False,
-            ),
-            (
-                f"2 {pilots(join)}. Screw the joint strip on in sealant, flush with the decor; its web keeps the "
-                "two apart.",
-                False,
-            ),
-            ("3 Try it dry; then sealant at the female's edge, push together, wipe off.", False),
-        ]
+        return [(wear, True), *_with_strip(join)]
+    return [(wear, True), *((f"{i} {words}", False) for i, words in enumerate(_routed(corner), 1))]
+
+
+def _with_strip(join: Join) -> list[tuple[str, bool]]:
     return [
-        (wear, True),
-        ("1 Female first, jig clamped square: rough with the jigsaw, finish with the router in several passes. The "
-         "cutter enters through the post-formed edge and never leaves through it.", False),
-        ("2 Male: jig turned as above, all of it on this half. A router jig reaches about 3° off square (quoted); "
-         "beyond that cut a guide to the angle.", False),
-        (slots, False), (dry, False),
-    ]  # fmt: skip
+        (
+            f"1 The female keeps its factory edge. Saw the male's end at {degrees(join.angle)} along a rail, decor "
+            "down; seal it twice.",
+            False,
+        ),
+        (
+            f"2 {pilots(join)}. Screw the joint strip on in sealant, flush with the decor; its web keeps the "
+            "two apart.",
+            False,
+        ),
+        ("3 Try it dry; then sealant at the female's edge, push together, wipe off.", False),
+    ]
+
+
+def _routed(corner: DrawnJoin) -> list[str]:
+    """How a mitre or a join in line is cut."""
+    join, thickness = corner.join, corner.female.part.thickness
+    feed = (
+        "Router in several passes, fed from left to right as you face the guide, so that it pulls on to it. The "
+        "cutter enters through the front edge and never leaves through it; clamp waste to the edge where it leaves."
+    )
+    rough = f"Rough cut of both halves first, {mm(ROUGH)} in the waste: jigsaw, decor down, fine teeth."
+    slots = f"Slots from the underside: {slot_sizes(thickness)}."
+    dry = "Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from below."
+    faces = " and ".join(
+        f"{length.id} with the {_face(length, join)} up" for length in (corner.female, corner.male)
+    )
+    if join.kind == "in line":
+        batch = "Both halves from one decor batch; lay them end to end, compare figure and nose before cutting."
+        guide = f"Guide clamped square across the whole depth: {faces}."
+        return [batch, rough, f"{guide} {feed}", slots, dry]
+    jig = f"Female first, jig square; then the male, jig turned as above, all of it on this half: {faces}."
+    if abs(join.off_square) < AS_SQUARE:
+        jig = f"Female first, then the male, jig square on both: {faces}."
+    far = f" Past {degrees(REACH)} jigs do not turn (quoted): cut a guide to the angle."
+    return [rough, f"{jig}{far if abs(join.off_square) > REACH else ''}", feed, slots, dry]

@@ -11,7 +11,7 @@ from countersunk.model.geometry.part import Edge, EdgeCondition
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET
-from countersunk.model.tops.slots import MarkKind
+from countersunk.model.tops.slots import MarkKind, bolt_depth
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing.behind import scribe_of
 from countersunk.viewer.drawing.conditions import LETTERS, by_condition, work
@@ -99,10 +99,11 @@ def section_view(length: Length) -> View:
     return View("section", scale, (LEFT + 2.0, 26.0), (11.0, 11.0, 225.0, 42.0), tuple(marks))
 
 
-def slot_sizes() -> str:
-    """How large the slots are, in words."""
-    (w, reach), (wide, long) = BOLT_CHANNEL, BOLT_POCKET
+def slot_sizes(thickness: float) -> str:
+    """How large the slots are in a top of that thickness (mm), in words."""
+    (w, reach), (wide, long), deep = BOLT_CHANNEL, BOLT_POCKET, mm(bolt_depth(thickness))
     return (
-        f"bolt: channel {mm(w)} wide to {mm(reach)} from the joint, pocket {mm(wide)} x {mm(long)} at its end; "
-        f"biscuit No. 20: {mm(BISCUIT[0])} long, {mm(BISCUIT[1])} deep at half the thickness"
+        f"bolt: channel {mm(w)} wide to {mm(reach)} from the joint, pocket {mm(wide)} x {mm(long)} at its end, "
+        f"both {deep} deep; biscuit No. 20: {mm(BISCUIT[0])} long, {mm(BISCUIT[1])} into the edge, at half the "
+        f"thickness, {mm(thickness / 2)} from the decor face on both halves"
     )

@@ -20,9 +20,10 @@ from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.tops.joins import Join
 from countersunk.viewer.drawing import fixtures
+from countersunk.viewer.drawing.corner_setout import set_out_of
 from countersunk.viewer.drawing.lettering import degrees, mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
+from countersunk.viewer.drawing.shapes import A3, Box, Circle, Line, Mark, Path, Point, Sheet, Span, Text, View
 from countersunk.viewer.drawing.spacing import lattice
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.tracing import Drawing
@@ -95,10 +96,21 @@ def _draw(drawing: Drawing, kitchen: Kitchen) -> None:
         drawing.draw(Path(_corners(cutout.line_in_room), Stroke.LINE_TO_CUT, closed=True))
     for join in kitchen.joins:
         drawing.draw(Path(tuple(plan_points(join.line)), Stroke.JOINT_FEMALE))
+        drawing.draw(*_set_out(kitchen, join, drawing.scale))
     fixtures.draw_in_plan(drawing, kitchen.survey)
     _draw_walls(drawing, kitchen.survey)
     _write_names(drawing, kitchen)
     fixtures.name_in_plan(drawing, kitchen.survey)
+
+
+def _set_out(kitchen: Kitchen, join: Join, scale: float) -> Iterator[Mark]:
+    """Where a join in a corner meets the male's wall, outside it, and where the front edges meet."""
+    found = set_out_of(kitchen, join)
+    if found is not None:
+        (cx, cy), (ex, ey), (fx, fy) = found.corner, found.end, found.front
+        inside = (ex - cx) * (fy - cy) - (ey - cy) * (fx - cx)
+        yield Span(found.corner, found.end, (-4.0 if inside > 0.0 else 4.0) * scale, height=1.8)
+        yield Circle(found.front, 0.8 * scale, Stroke.DATUM)
 
 
 def footprint(unit: PlacedUnit) -> Polygon:
@@ -196,13 +208,23 @@ def _corners(polygon: Polygon) -> tuple[Point, ...]:
 def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
     """Name, what it is, and its size, for every length, join, upstand and unit."""
     tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
-    joins = [(j.id, f"{j.kind}: {j.female} female, {j.male} male", _corner(j)) for j in kitchen.joins]
+    joins = [row for j in kitchen.joins for row in _of_join(kitchen, j)]
     units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
     stood = [
         (u.part.mark, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
         for u in upstands(kitchen)
     ]
     return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]
+
+
+def _of_join(kitchen: Kitchen, join: Join) -> Iterator[tuple[str, str, str]]:
+    """What it is; where it is in a corner, what a tape reads from that."""
+    yield (join.id, f"{join.kind}: {join.female} female, {join.male} male", _corner(join))
+    found = set_out_of(kitchen, join)
+    if found is not None:
+        yield ("", f"meets wall {found.male.name}, from corner {join.corner}", mm(found.joint_end))
+        along = f"{mm(found.along(found.female))} along {found.female.name}, {mm(found.out(found.female))} out"
+        yield ("", f"front edges meet (circle), from corner {join.corner}", along)
 
 
 def _corner(join: Join) -> str:
