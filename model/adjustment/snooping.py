@@ -10,7 +10,7 @@ none where there is one reading more than needed, since then each would explain 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -56,8 +56,8 @@ class Diagnosis:
         return not self.sound and not self.contradicted
 
 
-def judge(adjustment: Adjustment) -> Diagnosis:
-    """Whether an adjustment is sound, and the suspects where it is not."""
+def judge(adjustment: Adjustment, starts: Iterable[Mapping[Key, float]] = ()) -> Diagnosis:
+    """Whether an adjustment is sound, and the suspects where it is not, which are sought from more ``starts``."""
     if adjustment.freedom <= 0:
         return Diagnosis(checked=False, sound=True)
     if is_sound(adjustment):
@@ -65,7 +65,7 @@ def judge(adjustment: Adjustment) -> Diagnosis:
     strong = is_contradictory(adjustment)
     if adjustment.freedom == 1:
         return Diagnosis(checked=True, sound=False, single=True, contradicted=strong)
-    named = suspects(alone(adjustment.network, [adjustment.at]), adjustment.freedom, adjustment.chi_square)
+    named = suspects(alone(adjustment.network, [adjustment.at, *starts]), adjustment.freedom, adjustment.chi_square)
     return Diagnosis(checked=True, sound=False, suspects=named, contradicted=strong)
 
 

@@ -46,7 +46,7 @@ from countersunk.model.survey.walls import SurveyedWall, check_stations, station
 from countersunk.model.ties import most
 from countersunk.model.tolerance import FIT, MISCLOSURE_ANGLE, MISCLOSURE_DIAGONAL, MISCLOSURE_LENGTH, OVERLAP_AREA
 
-__all__ = ["Misclosure", "Survey", "SurveyedWall", "furnished", "place_walls", "survey_room"]
+__all__ = ["Misclosure", "Survey", "SurveyedWall", "furnished", "place_walls", "survey_room", "survey_unjudged"]
 
 
 class Misclosure(NamedTuple):
@@ -100,15 +100,34 @@ class Survey:
 
 def survey_room(room: Room) -> Survey:
     """Place the walls of ``room``. Raises InputError where they cannot be, or the survey misses too much."""
+    shape = _checked_shape(room)
+    _check_misses(shape)
+    return furnished(room, _walls(shape), _misclosure(shape))
+
+
+def survey_unjudged(room: Room) -> Survey:
+    """The walls alone as their readings have them, however much these miss, with nothing on them.
+
+    Raises InputError where they make no room at all.
+    """
+    shape = _checked_shape(room)
+    return Survey(_walls(shape), room.height, (), _misclosure(shape))
+
+
+def _checked_shape(room: Room) -> RoomShape:
+    """The shape of a room whose readings name what there is. Raises InputError."""
     _check_names(room)
     for i, wall in enumerate(room.walls):
         check_stations(wall, f"room.walls[{i}]")
     shape = shape_of(room)
     _check_diagonals(shape)
-    _check_misses(shape)
+    _check_count(shape)
+    return shape
+
+
+def _misclosure(shape: RoomShape) -> Misclosure | None:
     traverse = shape.traverse
-    misclosure = Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if shape.closed else None
-    return furnished(room, _walls(shape), misclosure)
+    return Misclosure(traverse.over, math.hypot(*traverse.balanced().gap)) if shape.closed else None
 
 
 def furnished(room: Room, walls: tuple[SurveyedWall, ...], misclosure: Misclosure | None) -> Survey:
@@ -156,11 +175,8 @@ def _check_diagonals(shape: RoomShape) -> None:
             )
 
 
-def _check_misses(shape: RoomShape) -> None:
-    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated.
-
-    A diagonal may miss what walls and corners make of it by any length that their tolerances explain.
-    """
+def _check_count(shape: RoomShape) -> None:
+    """Raises InputError for fewer walls than lead back to the first."""
     if shape.closed and len(shape.room.walls) < 3:
         raise InputError.at(
             "room.walls",
@@ -168,6 +184,13 @@ def _check_misses(shape: RoomShape) -> None:
             allowed="a corner at the last of 3 walls or more, which leads back to the first",
             advice="leave out the last corner",
         )
+
+
+def _check_misses(shape: RoomShape) -> None:
+    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated.
+
+    A diagonal may miss what walls and corners make of it by any length that their tolerances explain.
+    """
     missed = _closing_miss(shape.traverse) if shape.closed else None
     missed = missed or _diagonal_miss(shape)
     if missed is None:

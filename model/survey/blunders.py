@@ -51,7 +51,7 @@ def blunders(shape: RoomShape) -> tuple[list[Blunder], list[Blunder]]:
     network, _ = shape.observed
     if network.freedom <= 1:
         return [], []
-    ordered = alone(network, list(_starts(shape)))
+    ordered = alone(network, list(starts(shape)))
     named = suspects(ordered, network.freedom)
     return [blunder(shape, s) for s in named], [blunder(shape, s) for s in ordered]
 
@@ -84,7 +84,7 @@ def in_unit(observation: Observation, value: float) -> str:
     return f"{value % 360.0:.1f}°" if isinstance(observation, Angle) else f"{value:.0f}"
 
 
-def _starts(shape: RoomShape) -> Iterator[Mapping[Key, float]]:
+def starts(shape: RoomShape) -> Iterator[Mapping[Key, float]]:
     """The room as it was read, and as every wall and corner in turn would close it best."""
     for traverse in (shape.traverse, *(_closings(shape.traverse) if shape.closed else ())):
         legs = traverse.balanced().closed() if shape.closed else traverse.legs

@@ -19,7 +19,7 @@ from countersunk.model.adjustment.observations import AcrossCorner, Angle, Dista
 from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge, worst_residual
 from countersunk.model.document.schema import Room
 from countersunk.model.survey.angles import corner_names
-from countersunk.model.survey.blunders import in_unit
+from countersunk.model.survey.blunders import in_unit, starts
 from countersunk.model.survey.mistakes import mistake
 from countersunk.model.survey.shape import RoomShape, shape_of
 from countersunk.model.ties import least, rounded_up
@@ -91,7 +91,7 @@ def weigh(room: Room) -> Weighing:
     """The readings of a room that was placed. Raises UndeterminedError for one that nothing holds."""
     shape = shape_of(room)
     adjusted = shape.adjustment
-    verdict = judge(adjusted)
+    verdict = judge(adjusted, starts(shape))
     rows = tuple(_rows(shape, verdict))
     besides = list(_more(shape, least_shown(adjusted)))
     said = (_verdict(adjusted, verdict), *_unseen(rows))

@@ -10,6 +10,7 @@ from streamlit.testing.v1 import AppTest
 
 from countersunk import shared
 from countersunk.model.catalogue.catalogue import catalogue_of, default_catalogue
+from countersunk.model.document.schema import Room
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import new_file
 from countersunk.model.errors import InputError
@@ -21,7 +22,7 @@ from countersunk.viewer.app.places.own_catalogue import held
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
 from tests.lanes import some
-from tests.specimens import SOME_DEMOS, open_kitchen
+from tests.specimens import SOME_DEMOS, oblong, open_kitchen
 
 APP = shared.FOLDER.parent / "viewer" / "app" / "app.py"
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
@@ -115,6 +116,18 @@ def test_the_room_says_what_was_fitted_against_the_plan():
     told = " ".join(m.value for m in app.markdown).replace("\\", "")
     assert "Less well met than planned: T1 against wall A" in told
     assert not [d for d in go(opened(), "Design", "Room").dataframe if "As fitted" in d.value]
+
+
+def test_a_file_that_makes_no_kitchen_is_shown_by_what_its_readings_say():
+    app = go(opened(), "Design", "Room")
+    room = oblong(4000.0, 3000.0)
+    room["walls"][2]["length"] = 4100.0
+    desk(app).unbuilt = ("misses.yaml", Room.model_validate(room))
+    told = " ".join(m.value for m in fine(app.run()).markdown).replace("\\", "")
+    assert "misses.yaml was not opened: it makes no kitchen. The survey misses itself by 100 mm" in told
+    assert "Measure again wall A" in told
+    labelled(app.button, "Back to the kitchen that is open").click()
+    assert "misses.yaml" not in " ".join(m.value for m in fine(app.run()).markdown)
 
 
 def test_the_room_is_drawn_as_it_is_typed_even_where_no_kitchen_can_be_built_in_it():

@@ -1,13 +1,16 @@
 """The sheet of the survey: every reading in its place, suspects in red with a sign, and what to measure again."""
 
+import json
 import math
 from functools import cache
 
 import pytest
+from click.testing import CliRunner
 
 from countersunk.model.checks import check
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.strokes import Stroke
@@ -33,13 +36,17 @@ def surveyed(off=0.0):
     return build(document(room={**room, "walls": walls}))
 
 
+def run(*args):
+    return CliRunner().invoke(main, [str(a) for a in args])
+
+
 def said(kitchen):
     return " ".join(words for words, _ in words_on(survey_sheet(kitchen)))
 
 
 def test_every_reading_lies_where_the_tape_lay():
     # Worked: a square of 3000; what is read before wall A runs 600 into the room, from B back to D.
-    lines = {each.row.what: each.line for each in placed_readings(surveyed())}
+    lines = {each.row.what: each.line for each in placed_readings(surveyed().document.room)}
     near = {"abs": 1.0}
     assert lines["corner A-B"] == (pytest.approx((3000.0, 0.0), **near),)
     assert math.dist(*lines["the diagonal A-B to C-D"]) == pytest.approx(4242.6, **near)
@@ -55,7 +62,7 @@ def test_every_reading_lies_where_the_tape_lay():
 
 def test_the_sheet_has_every_reading_with_its_numbers():
     words = said(surveyed())
-    for each in placed_readings(surveyed()):
+    for each in placed_readings(surveyed().document.room):
         assert each.row.what in words
         assert f" {each.number}  {each.row.value:g}" in words, each.row.what
     assert "ORDER AND CUT NOTHING YET" not in words
@@ -100,6 +107,43 @@ def test_no_words_of_the_sheet_lie_over_others(path):
     for i, (words, box) in enumerate(placed):
         over = [other for other, taken in placed[:i] if taken.intersection(box).area > 0.05]
         assert not over, (words, over)
+
+
+UNBUILT = """\
+kitchen: A room that misses itself, invented
+room:
+  walls: [{name: A, length: 4000, corner: 90}, {name: B, length: 3000, corner: 90},
+          {name: C, length: 4100, corner: 90}, {name: D, length: 3000, corner: 90}]
+  diagonals: [{from: A-B, to: C-D, length: 5001}, {from: B-C, to: D-A, length: 4999}]
+runs: [{wall: A, start: 500, units: [{unit: base-doors, width: 1000}]}]
+worktop: {stock: pf38.600, decor: pale-oak}
+fronts: {decor: sage}
+"""
+
+
+def test_a_survey_that_is_refused_is_shown_with_its_culprit(tmp_path):
+    file = tmp_path / "misses.yaml"
+    file.write_text(UNBUILT)
+    told = run("survey", file)
+    assert told.exit_code == 2
+    words = " ".join(told.stdout.split())
+    assert "The survey misses itself by 100 mm and +0.0°" in words
+    assert "Measure again wall C (4100; 4000 by the others: perhaps 4000, a hundred off)." in words
+    assert "misses.yaml:4: room.walls[2].length: found walls that end 100 mm" in told.stderr
+    data = run("survey", file, "--json")
+    assert [r["reading"] for r in json.loads(data.stdout)["readings"] if r["suspected"]] == ["wall C"]
+    assert run("survey", file, "--out", tmp_path / "out").exit_code == 2
+    drawn = (tmp_path / "out" / "survey.svg").read_text()
+    assert "ORDER AND CUT NOTHING YET" in drawn
+    assert "no papers: not built" in drawn
+    assert run("check", file).exit_code == 2
+
+
+def test_a_room_of_two_walls_of_one_name_is_refused_without_a_survey(tmp_path):
+    file = tmp_path / "twice.yaml"
+    file.write_text(UNBUILT.replace("name: B", "name: A"))
+    told = run("survey", file)
+    assert (told.exit_code, told.stdout) == (2, "")
 
 
 def test_what_may_be_chance_stops_nothing_and_is_still_said():

@@ -112,11 +112,15 @@ def _demo(desk: Desk, stem: str) -> None:
 
 
 def _open(desk: Desk, raw: bytes, name: str) -> None:
+    file = None
     try:
         file = uploaded(raw, name)
         read_kitchen(raw, name, desk.catalogue_of(file.document))
         desk.open(file, f"{name} opened")
     except CountersunkError as error:
         desk.refused["file"] = plainly(error)
+        if file:
+            desk.unbuilt = (name, file.document.room)
+            desk.refused["file"] += " What its readings say is shown under Design, Room."
         return
     st.rerun()

@@ -16,7 +16,7 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
-from countersunk.model.document.schema import Document
+from countersunk.model.document.schema import Document, Room
 from countersunk.model.edit.kitchen_file import KitchenFile
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.viewer.app.history import History, begun
@@ -42,6 +42,7 @@ class Desk:
 
     ``file`` is what was opened, in which the kitchen is saved with everything else left as it was written.
     ``picked`` is the part last clicked in the view, ``opened`` counts kitchens, so that each has a view of its own.
+    ``unbuilt`` is the room of a file that could not be opened because no kitchen can be built in it, by its name.
     ``catalogues`` are those that kitchens of this person name and that are not of the program, by name.
     """
 
@@ -53,6 +54,7 @@ class Desk:
     refused: dict[str, str] = field(default_factory=dict)
     picked: str = ""
     opened: int = 0
+    unbuilt: tuple[str, Room] | None = None
     catalogues: dict[str, Catalogue] = field(default_factory=dict)
 
     @property
@@ -98,6 +100,11 @@ class Desk:
         self.file = file
         self._turned(begun(file.document, words, self.book))
         self.picked, self.opened = "", self.opened + 1
+        self.unbuilt = None
+
+    def forget_unbuilt(self) -> None:
+        """Go on with the kitchen that is open."""
+        self.unbuilt = None
 
     def at(self, shown: str) -> None:
         """Say what is on the page: widgets that were not shown begin anew."""

@@ -22,11 +22,12 @@ from countersunk.model.certainty.certainty import (
     top_fits,
 )
 from countersunk.model.differences import Deviation, consequences, differences
-from countersunk.model.document.schema import Tolerance
+from countersunk.model.document.schema import Room, Tolerance
+from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.survey import Misclosure
+from countersunk.model.survey import Misclosure, Survey
 from countersunk.model.survey.weighing import Weighed, Weighing, weigh
-from countersunk.model.tolerance import COVERAGE
+from countersunk.model.tolerance import COVERAGE, MISCLOSURE_ANGLE, MISCLOSURE_LENGTH
 from countersunk.viewer.app.tables import terminal_table
 
 RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
@@ -58,16 +59,10 @@ SHOWN = 2
 
 def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     """Walls, runs, and a sentence for every run, for the terminal."""
-    fits, weighing = run_fits(kitchen), weigh(kitchen.document.room)
+    fits = run_fits(kitchen)
     return [
         *_fitted_tables(kitchen),
-        terminal_table(
-            walls_frame(kitchen), "Walls", ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
-        ),
-        misclosure_in_words(kitchen.survey.misclosure),
-        terminal_table(weighed_frame(weighing), "Readings", WEIGHED),
-        CHECKED,
-        *weighing.words,
+        *_readings_tables(kitchen.document.room, kitchen.planned.survey),
         terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
         terminal_table(mistakes_frame(fits), "If one reading is wrong", MISTAKE),
@@ -77,6 +72,27 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
             tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
         ),
         TOPS if kitchen.fitted is None else TOPS_FITTED,
+    ]
+
+
+def unbuilt_tables(room: Room, survey: Survey) -> list[Table | str]:
+    """Walls and readings of a room of which no kitchen can be built, for the terminal."""
+    return [NOT_BUILT, *_readings_tables(room, survey)]
+
+
+NOT_BUILT = "The kitchen is not built, for the reason below. This is what the readings of its room say."
+
+
+def _readings_tables(room: Room, survey: Survey) -> list[Table | str]:
+    """Walls, then every reading and what they say of each other."""
+    weighing = weigh(room)
+    walls = ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
+    return [
+        terminal_table(walls_frame(room, survey), "Walls", walls),
+        misclosure_in_words(survey.misclosure),
+        terminal_table(weighed_frame(weighing), "Readings", WEIGHED),
+        CHECKED,
+        *weighing.words,
     ]
 
 
@@ -184,13 +200,18 @@ def misclosure_in_words(misclosure: Misclosure | None) -> str:
     if misclosure is None:
         return "The survey is open: its walls do not lead back to the first."
     angle = round(misclosure.angle, 1) + 0.0
+    if misclosure.length > MISCLOSURE_LENGTH or abs(misclosure.angle) > MISCLOSURE_ANGLE:
+        return (
+            f"The survey misses itself by {misclosure.length:.0f} mm and {angle:+.1f}°: no kitchen is built on "
+            f"more than {MISCLOSURE_LENGTH:g} mm or {MISCLOSURE_ANGLE:g}°."
+        )
     return f"The survey closes to {misclosure.length:.0f} mm and {angle:+.1f}°; the error is spread by tolerance."
 
 
-def walls_frame(kitchen: Kitchen) -> pd.DataFrame:
+def walls_frame(room: Room, survey: Survey) -> pd.DataFrame:
     """A row for each wall: as measured and as it is taken to be, mm and degrees."""
     rows = []
-    for wall, placed in zip(kitchen.document.room.walls, kitchen.planned.survey.walls, strict=True):
+    for wall, placed in zip(room.walls, survey.walls, strict=True):
         hollow = [0.0 - y for _, y in placed.bow.coords]
         rows.append(
             {
@@ -236,29 +257,10 @@ def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
 
 def survey_json(kitchen: Kitchen) -> dict[str, Any]:
     """The same as plain data: mm, degrees, probabilities from 0 to 1."""
-    found = kitchen.survey.misclosure
     runs = zip(run_fits(kitchen), drawn_probabilities(kitchen), strict=True)
-    weighing = weigh(kitchen.document.room)
     return {
         "fitted": fitted_json(kitchen),
-        "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
-        "walls": [
-            {
-                "wall": wall.name,
-                "length": round(wall.length, SHOWN),
-                "corner": None if wall.corner is None else round(wall.corner, 3),
-                "start": [round(c, SHOWN) for c in wall.start],
-            }
-            for wall in kitchen.planned.survey.walls
-        ],
-        "readings": [_weighed_json(row) for row in weighing.rows],
-        "verdict": {
-            "freedom": weighing.freedom,
-            "chi_square": round(weighing.chi_square, SHOWN),
-            "sound": weighing.verdict.sound,
-            "contradicted": weighing.verdict.contradicted,
-            "words": list(weighing.words),
-        },
+        **_readings_json(kitchen.document.room, kitchen.planned.survey),
         "tops": [
             {
                 "top": f.top,
@@ -270,6 +272,35 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             for f in top_fits(kitchen)
         ],
         "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
+    }
+
+
+def unbuilt_json(room: Room, survey: Survey, why: InputError) -> dict[str, Any]:
+    """What the readings say of a room of which no kitchen can be built, and why none can."""
+    return {"not_built": [str(problem) for problem in why.problems], **_readings_json(room, survey)}
+
+
+def _readings_json(room: Room, survey: Survey) -> dict[str, Any]:
+    found, weighing = survey.misclosure, weigh(room)
+    return {
+        "misclosure": found and {"angle": round(found.angle, 3), "length": round(found.length, SHOWN)},
+        "walls": [
+            {
+                "wall": wall.name,
+                "length": round(wall.length, SHOWN),
+                "corner": None if wall.corner is None else round(wall.corner, 3),
+                "start": [round(c, SHOWN) for c in wall.start],
+            }
+            for wall in survey.walls
+        ],
+        "readings": [_weighed_json(row) for row in weighing.rows],
+        "verdict": {
+            "freedom": weighing.freedom,
+            "chi_square": round(weighing.chi_square, SHOWN),
+            "sound": weighing.verdict.sound,
+            "contradicted": weighing.verdict.contradicted,
+            "words": list(weighing.words),
+        },
     }
 
 

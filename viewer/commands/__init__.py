@@ -6,5 +6,6 @@ joins       ways to place the joins                 propose      layouts for a r
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there
+survey      what became of the measurements
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """

@@ -34,6 +34,7 @@ from countersunk.viewer.commands.fit import fit
 from countersunk.viewer.commands.propose import propose_layouts
 from countersunk.viewer.commands.quote import compare_kitchens, prices, quote
 from countersunk.viewer.commands.saw import saw
+from countersunk.viewer.commands.survey import survey
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
@@ -90,32 +91,6 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
             )
         for path in sorted(paths):
             click.echo(path)
-
-
-@main.command(cls=Command, epilog=example("countersunk survey corner --json"))
-@click.argument("file")
-@click.option("--json", "as_json", is_flag=True, help="Print walls and runs as JSON.")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder for the survey as a drawing; made if missing.")
-@catalogue_option
-def survey(file: str, as_json: bool, out: Path | None) -> None:
-    """Show what became of the measurements, what to measure again, and how sure each run fits."""
-    from countersunk.viewer.app.surveying import survey_json, survey_tables
-    from countersunk.viewer.drawing.papers import draw_survey
-    from countersunk.viewer.saw.measured import as_cut_json, as_cut_words
-
-    kitchen = opened(file)
-    if out:
-        for path in draw_survey(kitchen, out):
-            click.echo(path)
-        return
-    if as_json:
-        found = {**survey_json(kitchen), "as_cut": as_cut_json(kitchen)}
-        click.echo(encoded({"caution": checks.CAUTION, **found}).decode())
-        return
-    console = Console()
-    for block in (*survey_tables(kitchen), *as_cut_words(kitchen)):
-        console.print(block, highlight=False)
-    console.print(checks.CAUTION, style="italic")
 
 
 @main.command(cls=Command, epilog=example("countersunk takeoff corner --json"))
@@ -312,7 +287,7 @@ def server_arguments(file: str | None, port: int, browser: bool, catalogue: Path
     return ["run", str(script), *flags, "--", *chosen]
 
 
-for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices, saw):
+for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices, saw, survey):
     main.add_command(command)
 
 if __name__ == "__main__":

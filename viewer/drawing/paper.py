@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from hashlib import sha256
 
 from shapely import to_wkt
@@ -24,8 +25,34 @@ def sheet(
     kitchen: Kitchen, name: str, title: str, heading: list[Mark], views: list[View], scale: str = ""
 ) -> Sheet:
     """A landscape A3 sheet with its views, heading and title block. ``heading`` is in paper millimetres."""
+    words = source(kitchen)
+    measured = f"{words[0].upper()}{words[1:]}" if words else BY_HAND
+    block = TitleBlock(kitchen.document.kitchen, f"papers {imprint(kitchen)}", measured, bool(words))
+    return titled(block, name, title, heading, views, scale)
+
+
+BY_HAND = "Measured again on site by: ................  date: ........"
+"""Room to say by whom a sheet was checked against the room."""
+
+
+@dataclass(frozen=True)
+class TitleBlock:
+    """What stands at the foot of a sheet: whose kitchen, which papers, and what it was measured by, which may
+    stand out in bold.
+    """
+
+    kitchen: str
+    papers: str
+    measured: str = BY_HAND
+    stands_out: bool = False
+
+
+def titled(
+    block: TitleBlock, name: str, title: str, heading: list[Mark], views: list[View], scale: str = ""
+) -> Sheet:
+    """The same of whatever has a title block."""
     scale = scale or ", ".join(dict.fromkeys(f"1:{view.scale:g}" for view in views)) or "no scale"
-    marks = (*border(A3), *heading, *title_block(kitchen, title, scale))
+    marks = (*border(A3), *heading, *_title_block(block, title, scale))
     return Sheet(name, title, scale, (*views, paper_view(marks)))
 
 
@@ -50,30 +77,22 @@ def heading(words: str, below: str, stroke: Stroke = Stroke.TEXT, height: float 
     ]
 
 
-def title_block(kitchen: Kitchen, title: str, scale: str) -> list[Mark]:
-    """What the sheet is, at its lower right corner, with room for who checked it."""
+def _title_block(block: TitleBlock, title: str, scale: str) -> list[Mark]:
+    """What the sheet is, at its lower right corner."""
     w, h = BLOCK
     x0, y0 = A3[0] - MARGIN - w, MARGIN
     x, inner = x0 + PAD, w - 2 * PAD
-    name = lines_of(printable(kitchen.document.kitchen), 2.2, inner)[:2]
+    name = lines_of(printable(block.kitchen), 2.2, inner)[:2]
     rules = [Line((x0, y0 + dy), (x0 + w, y0 + dy), Stroke.TABLE) for dy in (8.0, 16.0)]
     return [
         Path(_corners((x0, y0, x0 + w, y0 + h)), Stroke.FRAME, closed=True),
         *rules,
         *(Text((x, y0 + h - 5.0 - 4.2 * i), line, 2.2, bold=True) for i, line in enumerate(name)),
         Text((x, y0 + 10.5), lines_of(title, 2.5, inner - 36.0)[0], 2.5, bold=True),
-        Text((x + inner, y0 + 10.5), f"papers {imprint(kitchen)}", 2.5, "right", bold=True),
+        Text((x + inner, y0 + 10.5), block.papers, 2.5, "right", bold=True),
         Text((x, y0 + 2.9), f"{scale}   millimetres", 2.0),
-        Text((x + 58.0, y0 + 2.9), _measured(kitchen), 2.0, bold=bool(source(kitchen))),
+        Text((x + 58.0, y0 + 2.9), block.measured, 2.0, bold=block.stands_out),
     ]
-
-
-def _measured(kitchen: Kitchen) -> str:
-    """What it was measured by, or room to say so."""
-    words = source(kitchen)
-    return (
-        f"{words[0].upper()}{words[1:]}" if words else "Measured again on site by: ................  date: ........"
-    )
 
 
 def imprint(kitchen: Kitchen) -> str:

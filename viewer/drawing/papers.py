@@ -96,11 +96,10 @@ def draw(
         return change.folder(folder, files, origin)
 
 
-def draw_survey(kitchen: Kitchen, folder: Path) -> list[Path]:
+def draw_survey(kitchen: str, drawn: Sheet, folder: Path) -> list[Path]:
     """Write the sheet of the survey alone, as DXF, SVG and PDF. Returns the files."""
     folder.mkdir(parents=True, exist_ok=True)
-    drawn = survey_sheet(kitchen)
-    files = {**_files([drawn]), "survey.pdf": pdf([drawn], f"Survey, {printable(kitchen.document.kitchen)}")}
+    files = {**_files([drawn]), "survey.pdf": pdf([drawn], f"Survey, {printable(kitchen)}")}
     for name, data in files.items():
         write_whole(folder / name, data)
     return [folder / name for name in files]

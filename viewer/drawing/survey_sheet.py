@@ -23,13 +23,14 @@ from countersunk.model.adjustment.observations import (
     Width,
 )
 from countersunk.model.certainty.certainty import Doubtful, RunFit, TopFit, hidden_in_words, run_fits, top_fits
+from countersunk.model.document.schema import Document, Room
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey
 from countersunk.model.survey.shape import shape_of
 from countersunk.model.survey.weighing import Weighed, Weighing, weigh
 from countersunk.model.tolerance import COVERAGE
 from countersunk.viewer.drawing.lettering import lines_of, paragraph
-from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
+from countersunk.viewer.drawing.paper import MARGIN, TitleBlock, fitting_scale, heading, sheet, titled
 from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Text, View
 from countersunk.viewer.drawing.spacing import lattice
 from countersunk.viewer.drawing.strokes import Stroke
@@ -81,30 +82,41 @@ class Placed:
 
 def survey_sheet(kitchen: Kitchen) -> Sheet:
     """One A3 sheet of the survey, before anything is ordered or cut."""
-    weighing = weigh(kitchen.document.room)
-    placed = placed_readings(kitchen)
-    fits, tops = run_fits(kitchen), top_fits(kitchen)
-    marks = [
-        *heading("SURVEY", BELOW),
-        *_said(weighing, fits),
-        *_tables(placed, fits, tops),
-    ]
-    view = survey_view(kitchen.planned.survey, placed)
-    return sheet(kitchen, "survey", "Survey, what the readings say", marks, [view])
+    room = kitchen.document.room
+    marks, view = _drawn(room, kitchen.planned.survey, run_fits(kitchen), top_fits(kitchen))
+    return sheet(kitchen, "survey", TITLE, marks, [view])
 
 
-def placed_readings(kitchen: Kitchen) -> list[Placed]:
+def unbuilt_survey_sheet(document: Document, survey: Survey) -> Sheet:
+    """The same of a kitchen that cannot be built: its readings, and no run or top."""
+    marks, view = _drawn(document.room, survey)
+    return titled(TitleBlock(document.kitchen, "no papers: not built"), "survey", TITLE, marks, [view])
+
+
+TITLE = "Survey, what the readings say"
+
+
+def _drawn(
+    room: Room, survey: Survey, fits: Sequence[RunFit] = (), tops: Sequence[TopFit] = ()
+) -> tuple[list[Mark], View]:
+    """What stands on the paper, and the room."""
+    placed = placed_readings(room)
+    marks = [*heading("SURVEY", BELOW), *_said(weigh(room), fits), *_tables(placed, fits, tops)]
+    return marks, survey_view(survey, placed)
+
+
+def placed_readings(room: Room) -> list[Placed]:
     """Every reading that corners must agree with, where it was taken, in the room as it was adjusted."""
-    shape, weighing = shape_of(kitchen.document.room), weigh(kitchen.document.room)
+    shape, weighing = shape_of(room), weigh(room)
     at, observed = shape.adjustment.at, shape.observed[0].observations
     rows = zip(weighing.rows, observed, strict=True)
-    walls = {f"wall {wall.name}" for wall in kitchen.planned.survey.walls}
+    walls = {f"wall {wall.name}" for wall in room.walls}
     return [Placed(i, row, _line(o, at), row.what in walls) for i, (row, o) in enumerate(rows, 1)]
 
 
-def readings_sheet(kitchen: Kitchen) -> Sheet:
+def readings_sheet(room: Room, survey: Survey) -> Sheet:
     """Only the room with every reading: nothing else is on the sheet."""
-    view = survey_view(kitchen.planned.survey, placed_readings(kitchen))
+    view = survey_view(survey, placed_readings(room))
     return Sheet("readings", "Readings", f"1:{view.scale:g}", (view,))
 
 
@@ -146,7 +158,7 @@ def _write(drawing: Drawing, survey: Survey, each: Placed) -> None:
     x, y = middle
     near = lattice((x - reach, y - reach, x + reach, y + reach), 2.0 * s, middle)
     outline = survey.outline
-    if outline is not None and (each.along or len(each.line) == 1):
+    if outline is not None and outline.is_valid and (each.along or len(each.line) == 1):
         near = [p for p in near if outline.disjoint(Spot(p))]
     words = [first, f"{_added(row)}  {_checked(row)}"]
     if not drawing.write(words, 2.1, near, bold=row.suspected, stroke=each.stroke):
@@ -270,10 +282,10 @@ def _tables(placed: Sequence[Placed], fits: Sequence[RunFit], tops: Sequence[Top
     readings = [(("", "", "reading", "read", "±", "added", "checked", "shows"), False), *map(_reading, placed)]
     runs = [(("", "run", "spare", "left", "if wrong", "by a mistake in"), False), *map(_run, fits)]
     lengths = [(("", "top", "long", "±", "if wrong", "by a mistake in"), False), *map(_top, tops)]
-    lines = len(readings) + len(runs) + len(lengths) + 3
-    pitch = min(PITCH, (top - low) / lines)
+    tables = [(READING, readings), *((REMAINS, rows) for rows in (runs, lengths) if len(rows) > 1)]
+    pitch = min(PITCH, (top - low) / sum(len(rows) + 1 for _, rows in tables))
     y = top
-    for columns, rows in ((READING, readings), (REMAINS, runs), (REMAINS, lengths)):
+    for columns, rows in tables:
         yield from _table(columns, rows, (x, y), pitch)
         y -= (len(rows) + 1.0) * pitch
 

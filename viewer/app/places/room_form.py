@@ -8,11 +8,11 @@ import streamlit as st
 
 from countersunk.model.certainty.certainty import run_fits
 from countersunk.model.differences import consequences, differences
-from countersunk.model.document.schema import Tolerance
+from countersunk.model.document.schema import Room, Tolerance
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.survey import Survey, survey_room
+from countersunk.model.survey import Survey, survey_room, survey_unjudged
 from countersunk.model.survey.weighing import weigh
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.drawn import show_sheet
@@ -84,6 +84,9 @@ def _height(desk: Desk) -> list[Wish]:
 
 def plan_typed(desk: Desk, wishes: Sequence[Wish]) -> None:
     """The room as it is being typed, before a kitchen is built in it, and where none can be."""
+    if desk.unbuilt and _unjudged(desk.unbuilt[1], f"{desk.unbuilt[0]} was not opened: it makes no kitchen. "):
+        st.button("Back to the kitchen that is open", on_click=desk.forget_unbuilt)
+        return
     room = desk.wished(wishes).room
     if room == desk.document.room:
         plan(desk)
@@ -91,10 +94,21 @@ def plan_typed(desk: Desk, wishes: Sequence[Wish]) -> None:
     try:
         survey = survey_room(room)
     except CountersunkError:  # is told at its field
-        plan(desk)
+        if not _unjudged(room, "What was typed makes no kitchen. "):
+            plan(desk)
         return
     _shown(room_sheet(survey), survey)
     st.caption("The room as it is typed. The kitchen is built in it next; where it cannot be, the last one stays.")
+
+
+def _unjudged(room: Room, words: str) -> bool:
+    """What the readings say of a room on which no kitchen can be built; False for one that they do not hold."""
+    try:
+        survey = survey_unjudged(room)
+    except CountersunkError:
+        return False
+    _readings(room, survey, words)
+    return True
 
 
 def plan(desk: Desk) -> None:
@@ -122,18 +136,23 @@ def _as_fitted(kitchen: Kitchen) -> None:
         st.markdown(plain(f"Less well met than planned: {words}."))
 
 
-def _how_sure(kitchen: Kitchen) -> None:
-    """What the readings say of each other, what every run has to spare, and what to measure again."""
-    weighing, fits = weigh(kitchen.document.room), run_fits(kitchen)
+def _readings(room: Room, survey: Survey, before: str = "") -> None:
+    """Every reading in its place and in a table, with what the others make of it."""
+    weighing = weigh(room)
     st.markdown("#### What the readings say of each other")
-    st.markdown(plain(" ".join([misclosure_in_words(kitchen.survey.misclosure), *weighing.words])))
+    st.markdown(plain(before + " ".join([misclosure_in_words(survey.misclosure), *weighing.words])))
     again = ", ".join(row.what for row in weighing.rows if row.suspected)
-    show_sheet(
-        readings_sheet(kitchen), f"Every reading in its place; to measure again: {again or 'none'}", READINGS
-    )
+    described = f"Every reading in its place; to measure again: {again or 'none'}"
+    show_sheet(readings_sheet(room, survey), described, READINGS)
     shown = weighed_frame(weighing)[WEIGHED]
     st.dataframe(shown, hide_index=True, width="stretch", alt="Every reading, and what the others make of it")
     st.caption(CHECKED)
+
+
+def _how_sure(kitchen: Kitchen) -> None:
+    """What the readings say of each other, what every run has to spare, and what to measure again."""
+    fits = run_fits(kitchen)
+    _readings(kitchen.document.room, kitchen.planned.survey)
     st.markdown("#### How sure the runs fit")
     frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
     st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
