@@ -98,12 +98,28 @@ def template(request):
 def test_a_hundred_millimetres_are_a_hundred_millimetres(template):
     _, opened, on = template
     for page in opened.pages:
-        level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 1e-6]
-        black = [line for line in level if line["stroking_color"] in (0, (0,), (0.0,))]
-        bars = [(line["x1"] - line["x0"]) * POINT for line in black if line["linewidth"] * POINT > 0.45]
-        assert bars == pytest.approx([BAR], abs=0.01)
+        black = [line for line in page.lines if line["stroking_color"] in (0, (0,), (0.0,))]
+        bars = [line for line in black if line["linewidth"] * POINT > 0.45]
+        across = [(line["x1"] - line["x0"]) * POINT for line in bars]
+        upright = [(line["y1"] - line["y0"]) * POINT for line in bars]
+        assert sorted(across) == pytest.approx([0.0, BAR], abs=0.01)
+        assert sorted(upright) == pytest.approx([0.0, BAR], abs=0.01)
         size = (page.width * POINT, page.height * POINT)
         assert sorted(size) == pytest.approx(A_SIZES[on], abs=0.01)
+
+
+def test_centre_lines_say_how_far_they_lie_from_datum_and_front_edge():
+    """Three units of 600 with 10 over either end: the middle of the top is 10 + 900 from its datum. The line is 480
+    deep and begins 60 behind the front edge: 60 + 240 = 300. The rim is 500 wide: it covers 10 on either side.
+    """
+    kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
+    (cutout,) = kitchen.cutouts
+    for sheet in (full_size_sheet(kitchen, cutout), *template_sheets(kitchen, cutout)):
+        words = [text for text, _ in words_on(sheet)]
+        assert sum("centre 910 from the datum" in text.lower() for text in words) == 1, sheet.name
+        assert any("Saw within 1 of the line (rim covers 10)" in text for text in words), sheet.name
+    words = [text for text, _ in words_on(full_size_sheet(kitchen, cutout))]
+    assert {"910 from the datum", "300 from the front edge"} <= set(words)
 
 
 def test_the_pages_laid_together_show_the_whole_line(template):
@@ -175,7 +191,7 @@ def test_each_kind_of_cut_out_is_told_how_it_is_cut(wish, said, unsaid):
 
 def test_letters_are_as_wide_as_they_are_taken_to_be(template):
     _, opened, _ = template
-    chars = opened.pages[0].chars
+    chars = [c for c in opened.pages[0].chars if abs(c["matrix"][1]) < 1e-6]
     assert {c["fontname"].split("+")[-1] for c in chars} <= {"DejaVuSansMono", "DejaVuSansMono-Bold"}
     assert {round(c["width"] / c["size"], 3) for c in chars} == {0.602}
 

@@ -7,7 +7,7 @@ corners lie on both. Each page has a bar of 100 mm to hold a rule against before
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -23,8 +23,20 @@ from countersunk.model.ties import rounded_up
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.shapes import A3, A4, PAPER, Line, Mark, Path, Point, Sheet, Text, View
+from countersunk.viewer.drawing.spacing import lattice
 from countersunk.viewer.drawing.strokes import Stroke
-from countersunk.viewer.drawing.template import AROUND, BAR, FullSize, bar, drill_words, full_size, size_in_words
+from countersunk.viewer.drawing.template import (
+    AROUND,
+    BAR,
+    FullSize,
+    bar,
+    centre_words,
+    drill_words,
+    full_size,
+    holds,
+    size_in_words,
+)
+from countersunk.viewer.drawing.tracing import Drawing
 
 PageSize = Literal["a4", "a3"]
 
@@ -90,13 +102,26 @@ def _sheet(whole: FullSize, page: Page, grid: list[Page]) -> Sheet:
     x0, y0, _, _ = page.shows.bounds
     w, h = page.size
     clipped = [path for shape, stroke in whole.drawn for path in _clipped(shape.intersection(page.shows), stroke)]
-    marks = (*clipped, *_register(page, grid), *_drill_words(whole, page))
+    drawn = [*clipped, *_register(page, grid), *_drill_words(whole, page), *centre_words(whole, page.shows)]
+    marks = (*drawn, *_upright_bar(drawn, page.shows))
     origin, window = (EDGE - x0, EDGE + FOOT - y0), (EDGE, EDGE + FOOT, w - EDGE, h - EDGE)
     number = f"{grid.index(page) + 1}/{len(grid)}"
     full = View("full size", 1.0, origin, window, marks)
     paper = View(PAPER, 1.0, (0.0, 0.0), (0.0, 0.0, w, h), tuple(_foot(whole, page, number)))
     title = f"Template {whole.cutout.id}, page {page.name}, {number}"
     return Sheet(f"template-{whole.cutout.name}-{page.name}", title, "1:1", (full, paper), page.size)
+
+
+def _upright_bar(drawn: Iterable[Mark], shown: Polygon) -> Iterator[Mark]:
+    """The second bar, across the first one, where nothing is drawn."""
+    taken = Drawing(1.0)
+    taken.draw(*drawn)
+    x0, y0, x1, y1 = shown.bounds
+    size = (12.0, BAR + 8.0)
+    spots = lattice((x0 + 6.0, y0, x1 - 6.0, y1), 4.0, (x1, y0))
+    spot = taken.lines.room_for(size, spots, shown)
+    if spot is not None:
+        yield from bar(spot[0] + 2.0, spot[1] - BAR / 2, upright=True)
 
 
 def _drill_words(whole: FullSize, page: Page) -> list[Mark]:
@@ -135,32 +160,33 @@ def _cross(x: float, y: float) -> list[Line]:
 def _foot(whole: FullSize, page: Page, number: str) -> Iterator[Mark]:
     """Number, the bar, and what to do."""
     (w, _), t = page.size, whole.cutout.template
+    along, out = whole.centre
     small = (
         (6.8, f"{size_in_words(t)}, papers {whole.imprint}{f', as fitted {whole.fitted}' if whole.fitted else ''}"),
-        (3.5, f"front edge below, {mm(whole.gap)} from the line"),
-        (0.2, "seen from the decor face, the same from below"),
+        (3.5, f"centre {mm(along)} from the datum ({whole.datum}), {mm(out)} from the front"),
+        (0.2, f"seen from above; front edge below, {mm(whole.gap)} from the line"),
     )
     x = w - EDGE - BAR - 2.0
     yield Path(((EDGE, EDGE + FOOT), (w - EDGE, EDGE + FOOT)), Stroke.TABLE)
     yield Text((EDGE + 2.0, EDGE + 11.5), f"{whole.cutout.id}  page {page.name}  {number}", 3.0, bold=True)
     yield from (Text((EDGE + 2.0, EDGE + up), words, 1.9) for up, words in small)
     yield from bar(x, EDGE + 9.5)
-    for i, words in enumerate(_advice(t)):
+    for i, words in enumerate(_advice(whole)):
         yield Text((x, EDGE + 6.2 - i * 3.1), words, 1.9)
 
 
-def _advice(t: Template) -> tuple[str, str, str]:
+def _advice(whole: FullSize) -> tuple[str, str, str]:
     return (
-        "Print at 100 %. The bar must measure 100 mm,",
-        "or throw the page away. Lay pages cross on cross.",
-        _in_short(t),
+        "Print at 100 %. Both bars must measure 100 mm, or throw it away.",
+        f"Lay pages cross on cross. {_in_short(whole.cutout.template)}",
+        holds(whole),
     )
 
 
 def _in_short(t: Template) -> str:
     """With what it is cut, in a line of a page's foot."""
     if takes_hole_saw(t):
-        return f"Hole saw, diameter {mm(t.line[0])}, about the cross; no jigsaw."
+        return f"Hole saw {mm(t.line[0])} about the cross."
     if t.mount == "under":
-        return "Red is the bowl's own line: its edge stays in sight."
+        return "Red is the bowl's own line."
     return "Cut the red line; dotted is the rim."
