@@ -199,7 +199,7 @@ def test_letters_are_as_wide_as_they_are_taken_to_be(template):
 def test_text_of_the_pdf_can_be_read(template):
     _, opened, _ = template
     words = opened.pages[0].extract_text()
-    assert "The bar must measure 100 mm" in words
+    assert "Both bars must measure 100 mm" in words
     assert "line 480 x 480 R20" in words
 
 
