@@ -24,6 +24,7 @@ from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import least
 from countersunk.model.tolerance import CONTACT, EQUAL, OVERLAP_AREA
+from countersunk.model.tops.bands import where_else
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS, JOINTS
 from countersunk.model.tops.joins import Join
@@ -48,7 +49,12 @@ def to_join(kitchen: Kitchen) -> Iterator[Place]:
         for join in kitchen.joins:
             if length.id in (join.female, join.male):
                 where = Where(Phrase.TO_JOIN, of_cutout(cutout), against=of_join(join))
-                yield _place(cutout, length, where, _joint(length, join))
+                yield replace(_place(cutout, length, where, _joint(length, join)), advice=_elsewhere(join))
+
+
+def _elsewhere(join: Join) -> str:
+    """What would help where the join is in line."""
+    return f"{place}, or move the cut-out" if (place := where_else(join)) else ""
 
 
 def to_front_edge(kitchen: Kitchen) -> Iterator[Place]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
@@ -12,6 +13,7 @@ from countersunk.model.facts.screws import UNDER_FACE, longest_in
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import CONTACT, EQUAL
+from countersunk.model.tops.bands import where_else
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.stations import blocked
 
@@ -51,7 +53,7 @@ def bolts_under_units(kitchen: Kitchen) -> Iterator[Place]:
         out_of_reach = blocked(join, rows, lambda unit: kitchen.parts_of[unit.key])
         clear = [(low + CONTACT, high - CONTACT) for low, high in out_of_reach]
         struck = sum(any(low < x < high for low, high in clear) for x in join.stations[1::2])
-        yield _in_join(kitchen, join, struck, Phrase.OUT_OF_REACH)
+        yield replace(_in_join(kitchen, join, struck, Phrase.OUT_OF_REACH), advice=where_else(join))
 
 
 def rim_cover(kitchen: Kitchen) -> Iterator[Place]:

@@ -19,19 +19,9 @@ from countersunk.model.geometry.profile import lines_of
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.ties import least, most, settled
 from countersunk.model.tolerance import CONTACT
-from countersunk.model.tops.joins import BOLT_CHANNEL, REACH, Interval, Joint
+from countersunk.model.tops.bands import CLEAR_OF_CUTOUTS, CLEAR_OF_SIDES, SHORTEST, Band, Pieces, borne
+from countersunk.model.tops.joins import REACH, Interval, Joint
 from countersunk.model.tops.rows import Stretch
-
-CLEAR_OF_CUTOUTS = (300.0, 100.0)
-"""What a join keeps from a line to cut, mm: what is often asked for laminate (from memory, low confidence), and
-where that cannot be had, what a guide for solid timber asks (quoted)."""
-
-CLEAR_OF_SIDES = 18.0 + BOLT_CHANNEL[1] + 5.0
-"""From the outside of a unit to a join over it, so that bolts can be reached between its sides, mm (common
-practice, no source)."""
-
-SHORTEST = 300.0
-"""No piece is shorter than this, mm (common practice, no source)."""
 
 Score = tuple[int, float, float, float]
 """Pieces, stock (mm), nearness to what is cut out (mm), squares of lengths (mm²); the less the better, in turn."""
@@ -40,14 +30,18 @@ FAR = 1_000.0
 """A join so far from what is cut out is no better still farther, mm."""
 
 
-def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = ()) -> Joint:
-    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female."""
+def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), band: Band = ()) -> Joint:
+    """The join across the depth at ``at`` along the run, less ``notches``; the left length is its female.
+
+    ``band`` is where it may lie.
+    """
     beyond = run.frame.plan_to_room(rectangle(at, -REACH, at + 2 * REACH, REACH))
     left = across(run, at).difference(unary_union(list(notches)))
     line = run.frame.plan_to_room(most(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {settled(at):.0f}", angle=180.0,
         line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.bonded,
+        at=at, band=band,
     )  # fmt: skip
 
 
@@ -68,7 +62,7 @@ def split_points(
     points = [at for _, at in wished]
     longest = max(row.run.stock.lengths)
     if not wished and extent[1] - extent[0] > longest + CONTACT:
-        points = _best(row, extent, list(_cutout_spans(row, document, catalogue)), notches)
+        points = _best(row, extent, list(cutout_spans(row, document, catalogue)), notches)
     field = wished[0][0] if wished else f"{row.run.field}.units"
     for low, high in pairwise([extent[0], *points, extent[1]]):
         if high - low > longest + CONTACT:
@@ -79,6 +73,17 @@ def split_points(
                 allowed="joins that leave a unit under every piece", advice="a join further from the other one",
             )  # fmt: skip
     return points
+
+
+def allowed(row: Stretch, document: Document, catalogue: Catalogue, clear: float = CLEAR_OF_CUTOUTS[1]) -> Band:
+    """Where a join may lie on the row, ``clear`` mm from what is cut out; the lengths that it leaves aside."""
+    return borne(row, cutout_spans(row, document, catalogue), clear)
+
+
+def allowed_beside(points: Sequence[float], extent: Interval, row: Stretch, band: Band) -> list[Band]:
+    """The part of the ``band`` where each of the joins at ``points`` may lie while the others stay."""
+    stops, pieces = [extent[0], *points, extent[1]], Pieces.of(row)
+    return [pieces.between(band, stops[i], stops[i + 2]) for i in range(len(points))]
 
 
 def is_between(unit: PlacedUnit, low: float, high: float) -> bool:
@@ -119,7 +124,7 @@ def _too_long(field: str, length: float, row: Stretch) -> InputError:
     )
 
 
-def _cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Iterator[Interval]:
+def cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Iterator[Interval]:
     """From where to where each line to cut lies along the row, as far as the document is right about it."""
     units = {unit.key: unit for unit in row.units}
     for wish in document.cutouts:
@@ -168,7 +173,7 @@ def _least(row: Stretch, extent: Interval, points: list[float], cut: list[Interv
         steps = [
             (_more(score, bought, _nearness(stop, cut), stop - start), [*way, stop])
             for start, (score, way) in ways.items()
-            if (bought := _bought(row, stop - start)) and stop - start >= SHORTEST - CONTACT
+            if (bought := stock_for(row, stop - start)) and stop - start >= SHORTEST - CONTACT
         ]
         if steps:
             ways[stop] = least(steps, key=lambda step: (*step[0], *step[1]))
@@ -182,9 +187,15 @@ def _more(score: Score, bought: float, near: float, length: float) -> Score:
     return pieces + 1, stock + bought, nearness + near, unlike + length**2
 
 
-def _bought(row: Stretch, length: float) -> float:
+def stock_for(row: Stretch, length: float) -> float:
     """The shortest stock that gives a piece; 0 where none does."""
     return min((s for s in row.run.stock.lengths if s >= length - CONTACT), default=0.0)
+
+
+def parted_score(stops: Sequence[float], cut: Sequence[Interval]) -> tuple[float, float]:
+    """How good the joins at ``stops``, after the first, are among those that buy the same; the less the better."""
+    joins = sum(_nearness(x, list(cut)) for x in stops[1:])
+    return joins, sum((b - a) ** 2 for a, b in pairwise(stops))
 
 
 def _nearness(x: float, cut: list[Interval]) -> float:

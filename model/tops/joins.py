@@ -52,7 +52,8 @@ class Joint:
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
     words where it is, and ``corner`` names the corner of the room, such as ``A-B``, if it is in one. ``notch`` is 0
-    for all but a mitre. ``bonded`` is told by the stock.
+    for all but a mitre. ``bonded`` is told by the stock. A join in line lies ``at`` so many mm along its run, and
+    may lie in its ``band``, from where to where, while the others stay.
     """
 
     kind: Kind
@@ -65,6 +66,8 @@ class Joint:
     notch: float = 0.0
     bonded: bool = False
     corner: str = ""
+    at: float = 0.0
+    band: tuple[Interval, ...] = ()
 
     def line_of(self, sex: Sex) -> LineString:
         """The joint as that half has it, in the room's plan."""

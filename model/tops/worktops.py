@@ -44,14 +44,16 @@ from countersunk.model.tops.free_ends import (
 )
 from countersunk.model.tops.in_line import (
     across,
+    allowed,
+    allowed_beside,
     check_in_line,
     in_line_joint,
     is_between,
     split_points,
 )
-from countersunk.model.tops.joins import REACH, Join, Joint, Sex
+from countersunk.model.tops.joins import REACH, Interval, Join, Joint, Sex
 from countersunk.model.tops.notches import notched, notches_in
-from countersunk.model.tops.rows import TO_WALL, End, Stretch, ends_of, shared_corners, stretches
+from countersunk.model.tops.rows import TO_WALL, End, SharedCorner, Stretch, ends_of, shared_corners, stretches
 from countersunk.model.tops.stations import stations
 from countersunk.model.tops.tees import is_root, root_distance, tee_joint
 
@@ -124,6 +126,17 @@ class LaidSpan:
         return outline
 
     @property
+    def extent(self) -> Interval:
+        """From where to where it reaches along its run, mm."""
+        x0, _, x1, _ = self.unnotched.bounds
+        return x0, x1
+
+    @property
+    def notched_at(self) -> list[Interval]:
+        """From where to where along its run it is notched, mm."""
+        return [(notch.bounds[0], notch.bounds[2]) for _, notch in self.notches]
+
+    @property
     def in_room(self) -> Polygon:
         """The plan in the room."""
         return self.row.run.frame.plan_to_room(self.outline)
@@ -166,19 +179,42 @@ def lay_worktops(
 ) -> tuple[list[Length], list[Join]]:
     """The lengths and joins over ``runs``. Raises InputError for a corner or length that cannot be made."""
     rows, units = stretches(runs), [unit for run in runs for unit in run.units]
-    shapes = end_shapes(document, units)
     check_in_line(document, rows)
     corners = shared_corners(rows, survey, document)
-    allowances = catalogue.allowances.with_own(document.allowances)
-    whole = [LaidSpan(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
-                  allowances, survey.obstacles) for row in rows]  # fmt: skip
-    whole = [_rooted(span, runs, survey) for span in whole]
+    whole = _whole(rows, corners, runs, survey, document, catalogue)
     check_shapes(document, ((span.row, side, end) for span in whole for side, end, _ in span.ends), units)
     parted = [_lowered(part) for span in whole for part in _parted(span, document, catalogue)]
     spans = _met(parted)
     keys = top_keys((span.row.run.key, (unit.key for unit in span.row.units)) for span in spans)
     lengths = [_length(span, f"T{i}", key) for i, (span, key) in enumerate(zip(spans, keys, strict=True), start=1)]
     return lengths, _joins([c.corner.joint for c in corners], lengths)
+
+
+def extents(
+    runs: tuple[PlacedRun, ...], survey: Survey, document: Document, catalogue: Catalogue
+) -> list[tuple[Stretch, Interval, list[Interval]]]:
+    """Every row with what its top reaches over before it is parted, and where it is notched, mm along its run.
+
+    Raises InputError where joins leave no one piece.
+    """
+    rows = stretches(runs)
+    whole = _whole(rows, shared_corners(rows, survey, document), runs, survey, document, catalogue)
+    return [(span.row, span.extent, span.notched_at) for span in whole]
+
+
+def _whole(
+    rows: list[Stretch], corners: list[SharedCorner], runs: tuple[PlacedRun, ...], survey: Survey,
+    document: Document, catalogue: Catalogue,
+) -> list[LaidSpan]:  # fmt: skip
+    """One span over each row, before any is parted."""
+    shapes = end_shapes(document, [unit for run in runs for unit in run.units])
+    allowances = catalogue.allowances.with_own(document.allowances)
+    whole = (
+        LaidSpan(row, *ends_of(row, corners, survey, document), _shapes(row, shapes), _back(row, survey),
+                 allowances, survey.obstacles)
+        for row in rows
+    )  # fmt: skip
+    return [_rooted(span, runs, survey) for span in whole]
 
 
 def lowering(length: float, thickness: float, play: float) -> float:
@@ -217,13 +253,13 @@ def _rooted(span: LaidSpan, runs: tuple[PlacedRun, ...], survey: Survey) -> Laid
 
 def _parted(span: LaidSpan, document: Document, catalogue: Catalogue) -> list[LaidSpan]:
     """The span as one length, or parted by joins in line."""
-    x0, _, x1, _ = span.unnotched.bounds
-    notched_at = [(notch.bounds[0], notch.bounds[2]) for _, notch in span.notches]
-    points = split_points(span.row, (x0, x1), notched_at, document, catalogue)
+    x0, x1 = span.extent
+    points = split_points(span.row, (x0, x1), span.notched_at, document, catalogue)
     if not points:
         return [span]
     notches = [*(notch for _, notch in span.notches), *span.bulges]
-    joints = [(x, in_line_joint(span.row.run, x, notches)) for x in points]
+    may = allowed_beside(points, (x0, x1), span.row, allowed(span.row, document, catalogue))
+    joints = [(x, in_line_joint(span.row.run, x, notches, band)) for x, band in zip(points, may, strict=True)]
     lefts = [span.left, *(End("join", x, None, joint, "male") for x, joint in joints)]
     rights = [*(End("join", x, None, joint, "female") for x, joint in joints), span.right]
     pieces = zip(pairwise([x0, *points, x1]), lefts, rights, strict=True)

@@ -8,6 +8,8 @@ from typing import Any
 from rich.table import Table
 
 from countersunk.model.errors import InputError
+from countersunk.model.ties import settled
+from countersunk.model.tops.bands import in_words
 from countersunk.takeoff.counting.join_plans import JoinPlan
 
 
@@ -35,6 +37,8 @@ def as_json(plans: list[JoinPlan]) -> list[dict[str, Any]]:
             "admissible": plan.admissible,
             "reasons": list(plan.reasons),
             "notes": list(plan.notes),
+            "own": plan.own,
+            "bands": [list(map(list, band)) for band in plan.bands],
             "total": None if plan.total is None else str(plan.total),
             "pieces": [vars(piece) for piece in plan.pieces],
         }
@@ -46,15 +50,42 @@ def tables(plans: list[JoinPlan]) -> Iterator[Table]:
     """The plans that can be, the best first; then the others with what speaks against them."""
     numbered = list(enumerate(plans, start=1))
     good = Table("no.", "joins", "pieces, mm", "heaviest, kg", "whole kitchen, net", "to know", title="Join plans")
+    good.caption = "* as the program does by itself" if any(plan.own for plan in plans) else None
     for i, plan in numbered:
         if plan.admissible:
             lengths = ", ".join(f"{p.length:.0f}" for p in plan.pieces)
             heaviest = f"{max(p.mass for p in plan.pieces):.1f}" if plan.pieces else ""
-            good.add_row(str(i), plan.words, lengths, heaviest, f"{plan.total}", "\n".join(plan.notes))
+            good.add_row(
+                f"{i}{' *' if plan.own else ''}",
+                plan.words,
+                lengths,
+                heaviest,
+                f"{plan.total}",
+                "\n".join(plan.notes),
+            )
     yield good
+    yield from _bands(plans)
     if any(not plan.admissible for plan in plans):
         bad = Table("no.", "joins", "why not", title="Not to be had")
         for i, plan in numbered:
             if not plan.admissible:
                 bad.add_row(str(i), plan.words, "\n".join(plan.reasons))
         yield bad
+
+
+def _bands(plans: list[JoinPlan]) -> Iterator[Table]:
+    """From where to where each join in line of the plans that can be may lie, along its run, each band once."""
+    parted = [
+        (j, band) for plan in plans if plan.admissible for j, band in zip(plan.in_line, plan.bands, strict=True)
+    ]
+    found: dict[tuple[str, str], list[str]] = {}
+    for join, band in parted:
+        places = found.setdefault((join.run, in_words(band)), [])
+        places.append(f"{settled(join.at):.0f}")
+    if found:
+        table = Table(
+            "run", "a join may lie anywhere at, mm", "of these plans", title="In line, while other joins stay"
+        )
+        for (run, words), places in found.items():
+            table.add_row(run, words, ", ".join(dict.fromkeys(places)))
+        yield table

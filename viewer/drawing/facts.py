@@ -10,6 +10,7 @@ from countersunk.model.checks import Finding
 from countersunk.model.facts.marks import DRILL, takes_hole_saw
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.tops.bands import in_words
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.slots import PILOT, screws_along
@@ -142,8 +143,15 @@ def _join(length: Length, join: Join) -> list[str]:
         turned = sex == "male" and abs(join.off_square) >= 0.005
         jig = f"{degrees(abs(join.off_square))} off square" if turned else "square"
         angle += f"; jig {jig} on this half; shoulder {degrees(join.shoulder_angle)}, notch {mm(join.notch)}"
+    band = f"May lie at {in_words(join.band)} along {length.run.name}, while other joins stay"
     screws = [pilots(join)] if join.has_strip and sex == "male" else []
-    return [head, angle, f"Joint {mm(join.length)} long: {join.hardware}; set-up on sheet {join.id}", *screws]
+    return [
+        head,
+        angle,
+        f"Joint {mm(join.length)} long: {join.hardware}; set-up on sheet {join.id}",
+        *screws,
+        *([band] if join.kind == "in line" else []),
+    ]
 
 
 def pilots(join: Join) -> str:
