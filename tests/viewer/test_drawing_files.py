@@ -109,17 +109,17 @@ def test_a_hundred_millimetres_are_a_hundred_millimetres(template):
 
 
 def test_centre_lines_say_how_far_they_lie_from_datum_and_front_edge():
-    """Three units of 600 with 10 over either end: the middle of the top is 10 + 900 from its datum. The line is 480
+    """10 over the end, a unit of 400 and half of one of 600: 10 + 400 + 300 = 710 from the datum. The line is 480
     deep and begins 60 behind the front edge: 60 + 240 = 300. The rim is 500 wide: it covers 10 on either side.
     """
     kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
     (cutout,) = kitchen.cutouts
     for sheet in (full_size_sheet(kitchen, cutout), *template_sheets(kitchen, cutout)):
         words = [text for text, _ in words_on(sheet)]
-        assert sum("centre 910 from the datum" in text.lower() for text in words) == 1, sheet.name
+        assert sum("centre 710 from the datum" in text.lower() for text in words) == 1, sheet.name
         assert any("Saw within 1 of the line (rim covers 10)" in text for text in words), sheet.name
     words = [text for text, _ in words_on(full_size_sheet(kitchen, cutout))]
-    assert {"910 from the datum", "300 from the front edge"} <= set(words)
+    assert {"710 from the datum", "300 from the front edge"} <= set(words)
 
 
 def test_the_pages_laid_together_show_the_whole_line(template):
