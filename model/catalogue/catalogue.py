@@ -98,7 +98,8 @@ class Template(Strict):
     """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
 
     ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
-    ``under`` the top is cut to its bowl, and no rim covers the line.
+    ``under`` the top is cut to its bowl, and no rim covers the line. A hob that ``draws`` off what rises from it
+    needs no hood.
     """
 
     code: Code
@@ -116,6 +117,7 @@ class Template(Strict):
     bowl: tuple[Size, Size] | None = None
     tap: bool = False
     zones: tuple[tuple[float, float, Size], ...] = ()
+    draws: bool = False
 
     @property
     def diameter(self) -> float | None:

@@ -63,6 +63,8 @@ class Aspect(StrEnum):
     ALONG = "along"
     ABOVE = "above"
     BEHIND = "behind"
+    BELOW = "below"
+    BEFORE = "in front"
 
 
 class Stop(StrEnum):
@@ -140,7 +142,8 @@ class Place:
     """One place that a measure looked at. ``value`` is in the measure's unit, or None for ``reason``.
 
     ``about`` are the parts concerned, or the units, lengths, sinks and hobs that own them. ``fuel`` is given for
-    hobs, so that rules for gas and for electricity find their own, and ``top`` (mm) for seats at a worktop of that
+    hobs, so that rules for gas and for electricity find their own, and ``cooker`` says whether it is a cooker's or
+    let in, where that matters. ``top`` (mm) is given for seats at a worktop of that
     height; ``advice`` stands before that of the rule.
     """
 
@@ -153,6 +156,7 @@ class Place:
     reason: str = ""
     advice: str = ""
     top: float | None = None
+    cooker: bool | None = None
 
 
 @dataclass(frozen=True)

@@ -145,12 +145,26 @@ def to_hood(kitchen: Kitchen) -> Iterator[Place]:
     """Upright from the hob's surface to the underside of a hood over it, mm."""
     for hob in hobs(kitchen):
         for hood in _over(hob, hoods(kitchen)):
-            yield _above(hob, Phrase.TO_HOOD, of_unit(hood), hood.family.base)
+            if hood.family.holds("hood"):
+                yield _above(hob, Phrase.TO_HOOD, of_unit(hood), hood.family.base)
+
+
+def to_microwave(kitchen: Kitchen) -> Iterator[Place]:
+    """Upright from the hob's surface to the underside of a microwave oven that draws off over it, mm."""
+    for hob in hobs(kitchen):
+        for unit in _over(hob, hoods(kitchen)):
+            if not unit.family.holds("hood"):
+                yield _above(hob, Phrase.TO_OVER_RANGE, of_unit(unit), unit.family.base)
 
 
 def beyond_hood(kitchen: Kitchen) -> Iterator[Place]:
-    """How much of a hob's width no hood hangs over, mm: all of it where there is none."""
+    """How much of a hob's width no hood hangs over, mm: all of it where there is none, 0 where it draws off by
+    itself.
+    """
     for hob in hobs(kitchen):
+        if hob.cutout and hob.cutout.template.draws:
+            yield Place(Where(Phrase.DRAWN_OFF, hob.thing), 0.0, hob.about)
+            continue
         over, wide = list(_over(hob, hoods(kitchen))), hob.size[0]
         covered = hob.frame.plan_from_room(union_all([unit_plan(hood) for hood in over])) if over else Polygon()
         x0, _, x1, _ = covered.bounds if over else (0.0, 0.0, 0.0, 0.0)
@@ -237,7 +251,8 @@ def _sideways(hob: Hob, near: _Beside) -> Place:
 def _level(hob: Hob, where: Where, segment: Segment) -> Place:
     """A place measured along a level segment from the hob."""
     volume = around(segment, hob.face, hob.face + SPLASH)
-    return Place(where, math.dist(*segment), _about(hob, where.things[1]), volume, segment, hob.fuel)
+    about, cooker = _about(hob, where.things[1]), hob.unit is not None
+    return Place(where, math.dist(*segment), about, volume, segment, hob.fuel, cooker=cooker)
 
 
 def _about(hob: Hob, other: Thing) -> tuple[Thing, ...]:

@@ -63,11 +63,13 @@ class LimitSource(Strict):
 class AppliesTo(Strict):
     """What a rule is for. Bands include their first and last number.
 
-    ``fuel``: hobs of one fuel. ``top``: places at worktops of such heights (mm). ``cooks``: kitchens in which so
-    many cook. ``floor``: rooms of such a floor area (m²). ``wheelchair``: kitchens for somebody who uses one.
+    ``fuel``: hobs of one fuel. ``cooker``: those of cookers, or only those let in. ``top``: places at worktops of
+    such heights (mm). ``cooks``: kitchens in which so many cook. ``floor``: rooms of such a floor area (m²).
+    ``wheelchair``: kitchens for somebody who uses one.
     """
 
     fuel: Literal["electric", "gas"] | None = None
+    cooker: bool | None = None
     top: Band | None = None
     cooks: tuple[Annotated[int, Field(ge=1)], Annotated[int, Field(ge=1)]] | None = None
     floor: Band | None = None
@@ -76,7 +78,8 @@ class AppliesTo(Strict):
     def takes_place(self, place: Place) -> bool:
         """A hob whose fuel nobody told is looked at under the rules of both."""
         fuel = self.fuel is None or place.fuel in (None, self.fuel)
-        return fuel and (place.top is None or _within(place.top, self.top))
+        stands = self.cooker is None or place.cooker in (None, self.cooker)
+        return fuel and stands and (place.top is None or _within(place.top, self.top))
 
     def takes_kitchen(self, kitchen: Kitchen) -> bool:
         """Whether the rule is for such a kitchen; one whose floor was not measured all round has no area."""

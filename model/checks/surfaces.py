@@ -88,10 +88,13 @@ def _beside(kitchen: Kitchen, code: str) -> Iterator[Place]:
 
 
 def _at(piece: Piece, run: PlacedRun, oven: PlacedUnit) -> bool:
-    """Whether a stretch reaches an oven: it lies over it, or ends at its side."""
+    """Whether a stretch reaches an oven: it lies over it, or ends at its side; under one that hangs it counts as
+    well.
+    """
     counter, x0, x1 = piece
-    low, high = counter.lead.x + x0, counter.lead.x + x1
-    return counter.lead.run is run and low <= oven.right + CONTACT and high >= oven.x - CONTACT
+    low, high, its = counter.lead.x + x0, counter.lead.x + x1, counter.lead.run
+    here = its is run or (run.level == "upper" and its.wall == run.wall)
+    return here and low <= oven.right + CONTACT and high >= oven.x - CONTACT
 
 
 def _across(kitchen: Kitchen, run: PlacedRun, oven: PlacedUnit) -> Iterator[Piece]:

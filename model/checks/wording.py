@@ -56,7 +56,7 @@ def _what(kitchen: Kitchen, against: Thing | Stop | None) -> str:
 
 def _sort_of(unit: PlacedUnit) -> str:
     """What a unit beside or above something is."""
-    if unit.family.holds("hood"):
+    if any(appliance.draws for appliance in unit.family.appliances):
         return unit.family.name
     if unit.family.cooks_with:
         return "cooker"

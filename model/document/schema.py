@@ -14,6 +14,7 @@ from pydantic_core import PydanticCustomError
 
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.as_cut import AsCut
+from countersunk.model.document.duct import Duct as Duct
 from countersunk.model.document.fields import Along, CornerName, Key, Length, Name, Offset, Over, Shift, Side
 from countersunk.model.document.fields import Code as Code
 from countersunk.model.document.fields import Format as Format
@@ -47,7 +48,8 @@ class Unit(Strict):
     other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
     hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth``, as deep as is
     typed, off the grid of its family, where its construction can be made so. ``fuel`` is what a cooker is supplied
-    with, ``dual`` a gas hob over electric ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling.
+    with, ``dual`` a gas hob over electric ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling,
+    and ``duct`` is the way out of what it draws off.
     """
 
     unit: Code
@@ -60,6 +62,7 @@ class Unit(Strict):
     depth: Annotated[float, Field(ge=150, le=900)] | None = None
     fuel: Supplied | None = None
     to_ceiling: bool = False
+    duct: Duct | None = None
     key: Key = ""
 
 
@@ -218,7 +221,7 @@ class Cutout(Strict):
     ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than the unit inside, hangs
     its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
     ``from_back`` is the distance from that
-    edge of the top to the line.
+    edge of the top to the line. ``duct`` is that of a hob that draws off what rises from it.
     """
 
     template: Code | None = None
@@ -234,6 +237,7 @@ class Cutout(Strict):
     drainer: Literal["left", "right"] = "right"
     from_front: Annotated[float, Field(ge=0, le=1_500)] | None = None
     from_back: Annotated[float, Field(ge=0, le=1_500)] | None = None
+    duct: Duct | None = None
     key: Key = ""
 
 

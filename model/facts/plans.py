@@ -88,8 +88,8 @@ def openings(kitchen: Kitchen) -> list[PlacedCutout]:
 
 
 def hoods(kitchen: Kitchen) -> list[PlacedUnit]:
-    """Every cooker hood."""
-    return appliances(kitchen, "hood")
+    """Every cooker hood, and whatever else draws off what rises from a hob under it."""
+    return [u for u in kitchen.units if any(appliance.draws for appliance in u.family.appliances)]
 
 
 def wall_units(kitchen: Kitchen) -> list[PlacedUnit]:

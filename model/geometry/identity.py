@@ -93,6 +93,7 @@ class Component(StrEnum):
     TAP_SPOUT = "tap.spout"
     CAP = "cap"
     SHANK = "shank"
+    GRILLE = "grille"
 
 
 class Position(StrEnum):

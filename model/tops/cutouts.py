@@ -42,6 +42,9 @@ BOWL_FRONT = 20.0
 DRAINER = 1.5
 """A line so many times as wide as its bowl has a drainer beside it."""
 
+SLOT = 100.0
+"""Width of the slot in the middle of a hob that draws off what rises from it, mm (common practice, no source)."""
+
 FROM_FRONT = 60.0
 """From the top's front edge to a line whose place nobody gives, mm (common practice, no source)."""
 
@@ -260,7 +263,9 @@ def _hob(cutout: PlacedCutout) -> list[Part]:
         for i, zone in enumerate(t.zones, start=1)
     ]
     glass = _piece(cutout, Component.GLASS, rectangle(*_about(t.rim)), 0.0, t.rim_height, t.code)
-    return [glass, _piece(cutout, Component.BODY, body, -t.depth, 0.0, t.code), *zones]
+    slot = rectangle(*_about((SLOT, 0.6 * t.line[1])))
+    grille = [_piece(cutout, Component.GRILLE, slot, t.rim_height, t.rim_height + 2.0, "grille")] if t.draws else []
+    return [glass, _piece(cutout, Component.BODY, body, -t.depth, 0.0, t.code), *zones, *grille]
 
 
 def _socket(cutout: PlacedCutout) -> list[Part]:

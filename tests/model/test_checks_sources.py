@@ -21,6 +21,8 @@ UKS    UK guidance on sockets near sinks, not a regulation (quoted)
 ADMS   Approved Document M, sockets and switches (quoted)
 NIOSH  Revised NIOSH lifting equation, DHHS (NIOSH) 94-110 (seen, but for its asymmetry term)
 sheets makers' sheets of electric hobs (quoted)
+gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods: of
+       hoods (seen); boilers: of wall-hung boilers (memory)
 timber a guide to solid timber tops (quoted)
 tops   trade guides to laminate tops and worktops (quoted)
 jig    manual of a router jig (quoted)
@@ -48,7 +50,9 @@ NAMES = {
     "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
     "NIOSH": "DHHS (NIOSH) 94-110", "ASNZS3000": "AS/NZS 3000", "UKS": "UK guidance", "ADMS": "Approved Document M",
-    "NEC": "210.52(C)(1)",
+    "NEC": "210.52(C)(1)", "gas-cookers": "makers' sheets of free-standing gas cookers",
+    "microwaves": "makers' sheets of microwaves", "hoods": "makers' sheets of hoods",
+    "boilers": "makers' sheets of wall-hung boilers",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
 }  # fmt: skip
@@ -61,6 +65,14 @@ PUBLISHED = [
     ("hob-electric-to-wall-behind", "sheets", "quoted", 50, "mm"),
     ("hob-gas-to-side", "BS", "quoted", 50, "mm"),
     ("hob-gas-burner-to-side", "ASNZS", "quoted", 200, "mm"),
+    ("cooker-gas-to-side", "gas-cookers", "quoted", 20, "mm"),
+    ("hob-to-microwave", "microwaves", "quoted", 13, "in"),
+    ("duct-length", "hoods", "seen", 100, "ft"),
+    ("duct-diameter", "hoods", "seen", 150, "mm"),
+    ("boiler-beside", "boilers", "memory", 5, "mm"),
+    ("boiler-above", "boilers", "memory", 150, "mm"),
+    ("boiler-below", "boilers", "memory", 150, "mm"),
+    ("boiler-access", "boilers", "memory", 600, "mm"),
     ("hob-to-side-wall", "practice", "practice", 150, "mm"),
     ("hob-behind-on-island", "NKBA", "seen", 9, "in"),
     ("hob-under-window", "NKBA", "memory", 0, "mm"),

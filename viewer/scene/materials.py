@@ -107,6 +107,7 @@ MATERIAL_LOOKS = {
     "basket": "steel",
     "pull-out": "steel",
     "tap": "tap",
+    "grille": "steel",
     "zone.electric": "zone",
     "zone.gas": "burner",
     "handle.bar": "black metal",
@@ -146,7 +147,7 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     if role := role_of(part, kitchen):
         wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
         return role_finish(role, kitchen.catalogue.decors[wish.decor])
-    if part.role is Role.HOB and part.which.component is not Component.ZONE:
+    if part.role is Role.HOB and part.which.component not in (Component.ZONE, Component.GRILLE):
         return PALETTE["dark steel" if part.which.component is Component.BODY else "black glass"]
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]
 

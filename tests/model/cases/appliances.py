@@ -1,0 +1,64 @@
+"""Cases of what draws off over a hob, and of boilers.
+
+The top's face is 908 high. A boiler stands in a place of 450 from 1408 to 2128, its face 320 before the wall; in a
+housing its case is 400 wide, 300 deep and from 1520 to 2220 high.
+"""
+
+from tests.model.cases.table import Naive, of
+from tests.model.test_checks import HOB, kitchen, let_in, run, stocked, unit
+from tests.specimens import oblong, square
+
+DOORS = unit("base-doors", 600)
+BASES = run(DOORS, DOORS)
+
+
+def under_microwave(bottom):
+    """A hob over A1 and a microwave oven over it in place of a hood; the hob's surface is 913 high."""
+    catalogue = stocked({"hood": {"bottom": float(bottom), "height": 420.0, "appliance": "microwave.over-range"}})
+    base = run(unit("base-hob", 600))
+    upper = run(unit("hood", 600), level="upper")
+    return kitchen(base, upper, cutouts=(let_in(HOB, "A1"),), catalogue=catalogue)
+
+
+def duct(length, *bends, diameter=150):
+    """A hood with a duct that ends in the wall."""
+    way = {"length": float(length), "diameter": float(diameter), "bends": tuple(map(float, bends))}
+    return kitchen(BASES, run(unit("hood", 600, duct=way), level="upper"))
+
+
+def boiler(family="boiler", width=450, room=None, **fields):
+    """A boiler on wall A, over base units."""
+    changes = {family: {"widths": (float(width),), **{name: float(size) for name, size in fields.items()}}}
+    upper = run(unit(family, width), level="upper")
+    return kitchen(BASES, upper, room=room or square(4000), catalogue=stocked(changes))
+
+
+def facing_tall(size):
+    """A tall unit on wall C, its front 578 before it, straight opposite."""
+    tall = run(unit("tall-larder", 600), wall="C", start=2000)
+    return kitchen(BASES, run(unit("boiler", 450), level="upper"), tall, room=oblong(3000, size))
+
+
+CASES = [
+    # bottom - 913.
+    *of("hob.to_microwave", "hob-to-microwave", under_microwave, ok=(1250, 337), bad=(1243, 330), limit=1244,
+        naive=Naive((1240,), 327, 332, "from the worktop")),
+    # In feet: 40 for the cap, 15 for a bend of 90°, 9 for one of 45°, and 30 of pipe are 9144.
+    *of("ducts.equivalent_length", "duct-length", duct, ok=((3000, 90, 90), 24336), bad=((10000, 90, 90), 31336),
+        limit=(9144, 90, 90), naive=Naive((9000, 90, 90, 45), 33079.2, 9000, "the pipe alone")),
+    *of("ducts.diameter", "duct-diameter", lambda size: duct(2000, diameter=size), ok=(160, 160), bad=(149, 149),
+        limit=150, naive=Naive((125,), 125, 150, "of the hood's collar")),
+    # Half of what a housing between boards of 18 leaves beside 400.
+    *of("boiler.beside", "boiler-beside", lambda width: boiler("wall-boiler", width), place="left",
+        ok=(500, 32), bad=(440, 2), limit=446, naive=Naive((444,), 4, 22, "to the outside of the housing")),
+    # The room less 320.
+    *of("boiler.before", "boiler-access", lambda size: boiler(room=oblong(3000, size)), ok=(1000, 680),
+        bad=(900, 580), limit=920, naive=Naive((1400,), 502, 1080, "to the wall behind the unit", facing_tall)),
+    # The ceiling less 2128, or of one in a housing less 2220.
+    *of("boiler.above", "boiler-above", lambda height: boiler(room=square(4000, height=float(height))),
+        ok=(2300, 172), bad=(2270, 142), limit=2278,
+        naive=Naive((2400,), 180, 30, "from the housing's top",
+                    lambda height: boiler("wall-boiler", 500, square(4000, height=float(height))))),
+    *of("boiler.below", "boiler-below", lambda bottom: boiler(bottom=bottom), ok=(1100, 192), bad=(1050, 142),
+        limit=1058, naive=Naive((1030,), 122, 160, "to the carcass under the top")),
+]  # fmt: skip
