@@ -29,7 +29,8 @@ class Measured(Strict):
     an open room. ``wall``, ``out`` and ``length`` are the width between the walls on either side of a wall, so far
     before it. ``wall``, ``at``, ``across`` and ``length`` go square from a place on a wall to another wall.
 
-    ``tolerance`` is how far this reading may be off, mm or degrees; the room's unless it is given.
+    ``tolerance`` is how far this reading may be off, mm or degrees; the room's unless it is given. ``height`` is
+    how far above the floor it was taken: where walls lean, corners go by what was read nearest to the top's height.
     """
 
     model_config = ConfigDict(serialize_by_alias=True)
@@ -50,4 +51,5 @@ class Measured(Strict):
     angle: Annotated[float, Field(ge=30, le=330)] | None = None
     pieces: Annotated[tuple[Length, ...], Field(min_length=2, max_length=40)] | None = None
     tolerance: Annotated[float, Field(gt=0, le=50)] | None = None
+    height: Annotated[float, Field(ge=0, le=6_000)] | None = None
     note: Annotated[str, Field(max_length=120)] = ""

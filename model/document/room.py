@@ -10,6 +10,8 @@ from countersunk.model.document.fields import CornerName, Key, Leg, Name, Offset
 from countersunk.model.document.measured import Measured
 from countersunk.model.files.strict import Strict
 
+Within = Annotated[float, Field(gt=0, le=50)]
+
 
 class Bow(Strict):
     """How far a wall stands off the straight line between its ends, read every ``every`` mm from its left end.
@@ -27,18 +29,21 @@ class Across(Strict):
 
     At an ``external`` corner, which points into the room, the wall is between such marks. There both walls are
     drawn on past the corner, as with a batten laid along each, and the marks stand on those lines, in the room.
+    ``tolerance`` is that of the length, mm; the room's unless it is given.
     """
 
     legs: tuple[Leg, Leg]
     length: Leg
     external: bool = False
+    tolerance: Within | None = None
 
 
 class Wall(Strict):
-    """A wall, measured along the floor from left to right as one faces it.
+    """A wall, measured from left to right as one faces it, at the height of the top where walls lean.
 
     ``corner`` is the inside angle at its right-hand end, or ``diagonal`` what gives it. Given at every wall, the
-    survey is closed: the last corner leads back to the first wall.
+    survey is closed: the last corner leads back to the first wall. ``tolerance`` is how far its length may be off
+    (mm), ``corner_tolerance`` its corner (degrees); the room's unless they are given.
     """
 
     name: Name
@@ -46,12 +51,15 @@ class Wall(Strict):
     corner: Annotated[float, Field(ge=30, le=330)] | None = None
     diagonal: Across | None = None
     bow: Bow | None = None
+    tolerance: Within | None = None
+    corner_tolerance: Annotated[float, Field(gt=0, le=5)] | None = None
 
 
 class Opening(Strict):
     """A door, window or open passage. ``at`` is its left side, measured along the wall.
 
     ``swing`` is how a door's leaf turns: hinged on the left or right and into the room, out of it, or not at all.
+    ``tolerance`` is how far its place and its width may be off, mm; the room's unless it is given.
     """
 
     kind: Literal["door", "window", "passage"]
@@ -61,6 +69,7 @@ class Opening(Strict):
     sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
     head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
     swing: Literal["left", "right", "out", "none"] = "none"
+    tolerance: Within | None = None
     key: Key = ""
 
 
@@ -68,7 +77,8 @@ class Obstacle(Strict):
     """What stands in the room and units and tops must go round, as a box; ``at`` is its left side along the wall.
 
     ``depth`` reaches from the wall into the room, or from ``out`` mm before it where it stands free of the wall.
-    From the floor to the ceiling unless ``bottom`` and ``top`` are given.
+    From the floor to the ceiling unless ``bottom`` and ``top`` are given. ``tolerance`` is how far its place and
+    its sizes in the plan may be off, mm; the room's unless it is given.
     """
 
     kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
@@ -79,6 +89,7 @@ class Obstacle(Strict):
     out: Offset = 0.0
     bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
     top: Annotated[float, Field(gt=0, le=6_000)] | None = None
+    tolerance: Within | None = None
 
 
 class Service(Strict):
@@ -99,13 +110,17 @@ class Slope(Strict):
 
 
 class Diagonal(Strict):
-    """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``."""
+    """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``.
+
+    ``tolerance`` is how far it may be off, mm; the room's unless it is given.
+    """
 
     model_config = ConfigDict(serialize_by_alias=True)
 
     start: Annotated[CornerName, Field(alias="from")]
     to: CornerName
     length: Annotated[float, Field(ge=100, le=30_000)]
+    tolerance: Within | None = None
 
 
 class Tolerance(Strict):

@@ -29,6 +29,9 @@ last of them, and what stood beside its neighbour does not stand in it by what i
 ABOUT = 100.0
 """How far apart the stations of a bow are where they cannot be the same from the other end, mm."""
 
+OF_CORNERS = ("corner", "diagonal", "corner_tolerance")
+"""What a wall's row says of the corner at its right-hand end."""
+
 OTHER = {"left": "right", "right": "left"}
 
 
@@ -117,8 +120,8 @@ def _measured(data: Data, lengths: Mapping[str, float]) -> Data:
 
 def _wall(wall: Wall, data: Data, before: Data) -> Data:
     """``before`` is the wall that stood at its left and now stands at its right."""
-    kept = {key: value for key, value in data.items() if key not in ("corner", "diagonal")}
-    corner: Data = {key: before[key] for key in ("corner", "diagonal") if key in before}
+    kept = {key: value for key, value in data.items() if key not in OF_CORNERS}
+    corner: Data = {key: before[key] for key in OF_CORNERS if key in before}
     if corner.get("diagonal"):
         corner["diagonal"] = {**corner["diagonal"], "legs": corner["diagonal"]["legs"][::-1]}
     if wall.bow is not None:

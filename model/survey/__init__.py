@@ -10,6 +10,7 @@ observed    readings as observations between corners     shape       walls end t
 blunders    which measurement most likely is wrong       walls       a wall in its place, and its bowed face
 room        obstacles, services, sloping ceilings        readings    measurements, and how far off they may be
 weighing    every reading, and which to doubt            mistakes    how a reading may have come to be wrong
+heights     readings nearest to the top's height         leaning     what others say of walls that lean
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 
 from countersunk.model.adjustment.snooping import is_contradictory
-from countersunk.model.document.schema import Opening, Room
+from countersunk.model.document.schema import Opening, Room, Wall
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import one_polygon
@@ -119,6 +120,7 @@ def _checked_shape(room: Room) -> RoomShape:
     _check_names(room)
     for i, wall in enumerate(room.walls):
         check_stations(wall, f"room.walls[{i}]")
+        _check_tolerance(wall, f"room.walls[{i}]")
     shape = shape_of(room)
     _check_diagonals(shape)
     _check_count(shape)
@@ -158,6 +160,17 @@ def _check_names(room: Room) -> None:
                 f"room.walls[{i}].name", found=f"'{wall.name}' twice", allowed="each name once", advice=advice
             )
         seen.add(wall.name)
+
+
+def _check_tolerance(wall: Wall, field: str) -> None:
+    """Raises InputError for the tolerance of a corner that was not read as an angle."""
+    if wall.corner_tolerance is not None and wall.corner is None:
+        raise InputError.at(
+            f"{field}.corner_tolerance",
+            found=f"{wall.corner_tolerance:g}, and no corner",
+            allowed="only beside a corner in degrees",
+            advice="a corner that was taken with the tape has its tolerance, mm, within diagonal",
+        )
 
 
 def _check_diagonals(shape: RoomShape) -> None:

@@ -12,6 +12,7 @@ import math
 
 from countersunk.model.document.schema import Across, Room, Wall
 from countersunk.model.errors import InputError
+from countersunk.model.survey.heights import governing
 
 LEAST = 30.0
 """No corner is taken to be sharper than this, degrees."""
@@ -61,7 +62,7 @@ def _inside_angle(room: Room, i: int) -> float | None:
 def _besides(room: Room, i: int) -> float | None:
     """The angle of a corner that only ``measured`` has."""
     name = corner_names(room)[i]
-    for row in room.measured:
+    for row in (room.measured[k] for k in sorted(governing(room))):
         if row.corner == name and row.angle is not None:
             return row.angle
         if row.corner == name and row.legs and row.length:

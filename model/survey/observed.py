@@ -26,6 +26,7 @@ from countersunk.model.document.schema import Room
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.survey.angles import corner_names
+from countersunk.model.survey.heights import governing
 from countersunk.model.tolerance import COVERAGE
 
 FIXED = frozenset({("P0", "x"), ("P0", "y"), ("P1", "y")})
@@ -41,6 +42,9 @@ FORMS = {
     ("across", "at", "length", "wall"): "square from a wall to another",
 }
 """What a row of ``measured`` may say, by its keys in the order of the alphabet."""
+
+ASIDE = {"tolerance", "height", "note", "external"}
+"""What any row may say besides."""
 
 Row = tuple[Observation, str]
 """An observation, and the field of the document that holds it."""
@@ -110,26 +114,28 @@ def observed(room: Room, closed: bool) -> Iterator[Row]:
     for i, diagonal in enumerate(room.diagonals):
         field, name = f"room.diagonals[{i}]", f"the diagonal {diagonal.start} to {diagonal.to}"
         a, b = points.named(diagonal.start, f"{field}.from"), points.named(diagonal.to, f"{field}.to")
-        yield Distance(name, diagonal.length, room.tolerance.diagonal / COVERAGE, a, b), f"{field}.length"
+        sigma = (diagonal.tolerance or room.tolerance.diagonal) / COVERAGE
+        yield Distance(name, diagonal.length, sigma, a, b), f"{field}.length"
+    governs = governing(room)
     for i, row in enumerate(room.measured):
-        yield from _measured(points, row, i)
+        found = measured(points, row, i)
+        if i in governs:
+            yield found
 
 
 def _wall(points: Points, i: int) -> Iterator[Row]:
     wall, allowed, field = points.room.walls[i], points.room.tolerance, f"room.walls[{i}]"
-    yield (
-        Distance(f"wall {wall.name}", wall.length, allowed.wall / COVERAGE, *points.ends(i)),
-        f"{field}.length",
-    )
+    sigma = (wall.tolerance or allowed.wall) / COVERAGE
+    yield Distance(f"wall {wall.name}", wall.length, sigma, *points.ends(i)), f"{field}.length"
     if not points.closed and i == len(points.room.walls) - 1:
         return
     name, (corner, on, back) = corner_names(points.room)[i], points.corner(i)
     if wall.corner is not None:
-        sigma = allowed.corner / COVERAGE
+        sigma = (wall.corner_tolerance or allowed.corner) / COVERAGE
         yield Angle(f"corner {name}", wall.corner, sigma, corner, on, back), f"{field}.corner"
     if wall.diagonal is not None:
         words, across = f"the diagonal at corner {name}", wall.diagonal
-        sigma = allowed.diagonal / COVERAGE
+        sigma = (across.tolerance or allowed.diagonal) / COVERAGE
         yield (
             AcrossCorner(words, across.length, sigma, corner, back, on, across.legs, across.external),
             f"{field}.diagonal.length",
@@ -138,9 +144,7 @@ def _wall(points: Points, i: int) -> Iterator[Row]:
 
 def form_of(row: Measured, field: str) -> str:
     """What a row of ``measured`` says. Raises InputError where its keys belong to nothing."""
-    keys = tuple(
-        sorted(set(row.model_dump(exclude_none=True, exclude_defaults=True)) - {"tolerance", "note", "external"})
-    )
+    keys = tuple(sorted(set(row.model_dump(exclude_none=True, exclude_defaults=True)) - ASIDE))
     if keys not in FORMS:
         raise InputError.at(
             field,
@@ -154,7 +158,8 @@ def form_of(row: Measured, field: str) -> str:
 def name_of(row: Measured, index: int) -> str:
     """A row of ``measured`` in words."""
     form = form_of(row, f"room.measured[{index}]")
-    return f"{WORDS[form].format(**row.model_dump(by_alias=True))} (row {index + 1})"
+    high = "" if row.height is None else f", {row.height:g} above the floor"
+    return f"{WORDS[form].format(**row.model_dump(by_alias=True))}{high} (row {index + 1})"
 
 
 def tolerance_of(row: Measured, room: Room) -> float:
@@ -165,12 +170,13 @@ def tolerance_of(row: Measured, room: Room) -> float:
     return row.tolerance or usual
 
 
-def _measured(points: Points, row: Measured, index: int) -> Iterator[Row]:
+def measured(points: Points, row: Measured, index: int) -> Row:
+    """A row of ``measured``. Raises InputError for names that are none."""
     field = f"room.measured[{index}]"
     form = form_of(row, field)
     sigma = tolerance_of(row, points.room) / COVERAGE
     key = "angle" if row.angle is not None else "pieces" if row.pieces else "length"
-    yield MAKERS[form](points, row, field, name_of(row, index), sigma), f"{field}.{key}"
+    return MAKERS[form](points, row, field, name_of(row, index), sigma), f"{field}.{key}"
 
 
 def _again(points: Points, row: Measured, field: str, name: str, sigma: float) -> Observation:

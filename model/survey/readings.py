@@ -82,7 +82,8 @@ def _with(item: Any, changes: Sequence[tuple[Path, float]]) -> Any:
 def _wall_readings(room: Room) -> Iterator[Reading]:
     names = corner_names(room)
     for i, wall in enumerate(room.walls):
-        yield Reading(f"wall {wall.name}", wall.length, room.tolerance.wall, ("walls", i, "length"))
+        within = wall.tolerance or room.tolerance.wall
+        yield Reading(f"wall {wall.name}", wall.length, within, ("walls", i, "length"))
         yield from _corner_reading(wall, names[i], i, room)
         yield from _bow_readings(wall, i, room)
 
@@ -90,10 +91,12 @@ def _wall_readings(room: Room) -> Iterator[Reading]:
 def _corner_reading(wall: Wall, name: str, i: int, room: Room) -> Iterator[Reading]:
     allowed = room.tolerance
     if wall.corner is not None:
-        yield Reading(f"corner {name}", wall.corner, allowed.corner, ("walls", i, "corner"))
+        within = wall.corner_tolerance or allowed.corner
+        yield Reading(f"corner {name}", wall.corner, within, ("walls", i, "corner"))
     if wall.diagonal is not None:
         words = f"the diagonal at corner {name}"
-        yield Reading(words, wall.diagonal.length, allowed.diagonal, ("walls", i, "diagonal", "length"))
+        within = wall.diagonal.tolerance or allowed.diagonal
+        yield Reading(words, wall.diagonal.length, within, ("walls", i, "diagonal", "length"))
 
 
 def _bow_readings(wall: Wall, i: int, room: Room) -> Iterator[Reading]:
@@ -107,7 +110,7 @@ def _bow_readings(wall: Wall, i: int, room: Room) -> Iterator[Reading]:
 def _diagonal_readings(room: Room) -> Iterator[Reading]:
     for i, brace in enumerate(room.diagonals):
         words = f"the diagonal {brace.start} to {brace.to}"
-        yield Reading(words, brace.length, room.tolerance.diagonal, ("diagonals", i, "length"))
+        yield Reading(words, brace.length, brace.tolerance or room.tolerance.diagonal, ("diagonals", i, "length"))
 
 
 def _more_readings(room: Room) -> Iterator[Reading]:
@@ -133,8 +136,9 @@ def _positions(room: Room) -> Iterator[Reading]:
 
 def _sizes(item: Opening | Obstacle, what: str, at: Path, room: Room, keys: Sequence[str]) -> Iterator[Reading]:
     """Where something is and how large, as far as it can end a run."""
+    within = item.tolerance or room.tolerance.position
     for key in keys:
-        yield Reading(f"the {READ[key]} of {what}", getattr(item, key), room.tolerance.position, (*at, key))
+        yield Reading(f"the {READ[key]} of {what}", getattr(item, key), within, (*at, key))
 
 
 def _heights(room: Room) -> Iterator[Reading]:

@@ -20,6 +20,7 @@ from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge, wor
 from countersunk.model.document.schema import Room
 from countersunk.model.survey.angles import corner_names
 from countersunk.model.survey.blunders import in_unit, starts
+from countersunk.model.survey.leaning import Lean, leans, off_tops
 from countersunk.model.survey.mistakes import mistake
 from countersunk.model.survey.shape import RoomShape, shape_of
 from countersunk.model.ties import least, rounded_up
@@ -61,7 +62,8 @@ class Weighing:
     """All readings of a room, and what they say about themselves.
 
     ``said`` is that in sentences, and ``steps`` what to measure again or besides, in this order, without full
-    stops. ``more`` are lengths across the room, in words, that would check the most.
+    stops. ``more`` are lengths across the room, in words, that would check the most. ``leaning`` are readings at
+    other heights than that of tops, which corners do not go by.
     """
 
     rows: tuple[Weighed, ...]
@@ -71,6 +73,7 @@ class Weighing:
     said: tuple[str, ...]
     steps: tuple[str, ...]
     more: str
+    leaning: tuple[Lean, ...] = ()
 
     @property
     def chance(self) -> str:
@@ -95,9 +98,15 @@ def weigh(room: Room) -> Weighing:
     rows = tuple(_rows(shape, verdict))
     besides = list(_more(shape, least_shown(adjusted)))
     said = (_verdict(adjusted, verdict), *_unseen(rows))
-    steps = (*_again(adjusted, verdict), *(_would_show(some, shown) for some, shown in besides))
+    leaning = tuple(leans(shape))
+    said = (*said, *(lean.words for lean in leaning))
+    steps = (
+        *_again(adjusted, verdict),
+        *_at_heights(shape, leaning),
+        *(_would_show(some, shown) for some, shown in besides),
+    )
     more = _and_lines(besides[-1][0]) if besides else ""
-    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more)
+    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more, leaning)
 
 
 def shows_from(shape: RoomShape) -> Mapping[str, float]:
@@ -163,6 +172,14 @@ def _again(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
     else:
         worst = adjusted.network.observations[int(np.nanargmax(np.abs(adjusted.standardised)))]
         yield f"No single reading explains it: measure {worst.name} again first, then weigh the readings again"
+
+
+def _at_heights(shape: RoomShape, leaning: Sequence[Lean]) -> Iterator[str]:
+    """What to measure again of what was read at several heights."""
+    for lean in leaning:
+        if lean.doubtful:
+            yield f"Measure again {lean.what}: walls hardly lean by {abs(lean.more):.0f} mm over that height"
+    yield from off_tops(shape)
 
 
 def likely(adjusted: Adjustment, suspect: Suspect) -> str:

@@ -9,6 +9,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.readings import readings, with_readings
 from countersunk.model.survey.shape import shape_of
+from countersunk.model.survey.weighing import weigh
 from tests.specimens import SQUARE_ROOM
 
 L_SHAPE = ((4200.0, 90.0), (3600.0, 90.0), (1700.0, 90.0), (1400.0, 270.0), (2500.0, 90.0), (2200.0, 90.0))
@@ -123,3 +124,100 @@ def test_rows_that_say_nothing_are_refused(row, words):
 def test_a_width_needs_walls_on_both_sides():
     with pytest.raises(InputError, match=r"measured\[0\].wall: found A; allowed: a wall between two others"):
         survey_room(room(((3000.0, 90.0), (2000.0, None)), {"wall": "A", "out": 600.0, "length": 3000.0}))
+
+
+def test_two_widths_between_two_walls_say_how_they_converge():
+    # Worked: from wall A at 500 and at 2500 square to a wall C that comes 1 nearer in every 100 from its right end.
+    walls = ((3000.0, 90.0), (2400.0, None), (3000.0, None))
+    widths = [
+        {"wall": "A", "at": x, "across": "C", "length": 2400.0 - 0.01 * (3000.0 - x)} for x in (500.0, 2500.0)
+    ]
+    surveyed = room(walls, *widths)
+    assert survey_room(surveyed).wall("B").corner == pytest.approx(90.0 - math.degrees(math.atan(0.01)), abs=1e-6)
+    assert shape_of(surveyed).adjustment.freedom == 1
+
+
+TIGHT = [
+    ({"tolerance": 1.0}, {}, "wall A", 0.5),
+    ({"corner_tolerance": 0.1}, {}, "corner A-B", 0.05),
+    ({}, {"tolerance": 5.0}, "the diagonal A-B to C-D", 2.5),
+]
+
+
+@pytest.mark.parametrize(("wall", "diagonal", "name", "sigma"), TIGHT)
+def test_a_row_has_its_own_tolerance(wall, diagonal, name, sigma):
+    walls = ({**SQUARE_ROOM[0], **wall}, *SQUARE_ROOM[1:])
+    across = {"from": "A-B", "to": "C-D", "length": 3000 * math.sqrt(2), **diagonal}
+    surveyed = Room.model_validate({"walls": walls, "diagonals": (across,)})
+    sigmas = {o.name: o.sigma for o in shape_of(surveyed).observed[0].observations}
+    assert sigmas.pop(name) == sigma
+    assert {r.what: r.sigma for r in readings(surveyed)}[name] == sigma
+    usual = {o: 0.15 if o.startswith("corner") else 1.5 for o in sigmas}
+    assert sigmas == usual
+
+
+def test_the_tape_across_a_corner_and_what_stands_on_a_wall_have_their_own_tolerances():
+    across = {"legs": (900.0, 1200.0), "length": 1500.0, "tolerance": 1.0}
+    tape = {"name": "A", "length": 3000.0, "diagonal": across}
+    door = {"kind": "door", "wall": "A", "at": 500.0, "width": 800.0, "tolerance": 8.0}
+    boxing = {"kind": "pipe-boxing", "wall": "A", "at": 2000.0, "width": 200.0, "depth": 90.0, "tolerance": 2.0}
+    walls = (tape, *SQUARE_ROOM[1:])
+    surveyed = Room.model_validate({"walls": walls, "openings": (door,), "obstacles": (boxing,)})
+    found = {r.what: r.tolerance for r in readings(surveyed)}
+    assert found["the diagonal at corner A-B"] == 1.0
+    assert found["the left side of the door in wall A"] == 8.0
+    assert found["the depth of the pipe boxing on wall A"] == 2.0
+
+
+def test_a_tolerance_of_a_corner_that_was_taken_with_the_tape_is_refused():
+    tape = {"legs": (900.0, 1200.0), "length": 1500.0}
+    walls = ({"name": "A", "length": 3000.0, "diagonal": tape, "corner_tolerance": 0.1}, *SQUARE_ROOM[1:])
+    with pytest.raises(InputError, match=r"walls\[0\].corner_tolerance: found 0.1, and no corner"):
+        survey_room(Room.model_validate({"walls": walls}))
+
+
+def test_walls_that_lean_are_not_forced_to_one_value():
+    # A wall read at the top is what counts; 12 more near the floor contradicts nothing, and is said.
+    surveyed = room(L_SHAPE, {"wall": "A", "length": 4212.0, "height": 100.0})
+    assert shape_of(surveyed).agrees
+    [lean] = weigh(surveyed).leaning
+    assert (lean.more, lean.leans, lean.doubtful) == (12.0, True, False)
+    assert "Wall A again, 100 above the floor (row 1), is 4212, 12 mm more than at the height of the top" in (
+        " ".join(weigh(surveyed).said)
+    )
+
+
+@pytest.mark.parametrize("height", [None, 760.0, 1040.0])
+def test_what_was_read_near_the_height_of_the_top_counts_as_well(height):
+    given = {} if height is None else {"height": height}
+    survey = survey_room(room(((3000.0, None),), {"wall": "A", "length": 3010.0, "tolerance": 1.0, **given}))
+    assert survey.wall("A").length == pytest.approx(3009.0)
+
+
+def test_a_corner_that_was_read_at_two_heights_goes_by_the_one_nearer_to_the_top():
+    rows = ({"corner": "A-B", "angle": 91.0, "height": 100.0}, {"corner": "A-B", "angle": 90.2, "height": 1000.0})
+    surveyed = room(((3000.0, None), (2000.0, None)), *rows)
+    assert survey_room(surveyed).wall("A").corner == pytest.approx(90.2)
+    assert weigh(surveyed).leaning[0].more == pytest.approx(0.8)
+
+
+def test_what_was_read_once_counts_wherever_it_was_read():
+    low = {"from": "end", "to": "start", "length": math.hypot(2400.0, 50.0), "height": 50.0}
+    survey = survey_room(room(((3000.0, 90.0), (2400.0, None), (3050.0, None)), low))
+    assert survey.wall("B").corner == pytest.approx(90.0, abs=1e-6)
+
+
+def test_of_widths_that_were_never_read_near_the_top_it_is_said_what_to_measure():
+    sides = ((1500.0, 90.0), (2000.0, 90.0), (1500.0, None))
+    widths = [{"wall": "B", "out": 600.0, "length": x, "height": z} for x, z in ((2004.0, 300.0), (1950.0, 2000.0))]
+    weighing = weigh(room(sides, *widths))
+    assert [lean.height for lean in weighing.leaning] == [2000.0]
+    assert any(
+        step.startswith(
+            "Measure once more, 750 to 1050 above the floor where tops lie: the width 600 before wall B"
+        )
+        for step in weighing.steps
+    )
+    # By the corners the width is 2003. 53 of 1100 mm is more than 20 to the metre and what ±3 mm twice explain.
+    assert weighing.leaning[0].doubtful
+    assert "walls hardly lean by 53 mm over that height" in " ".join(weighing.steps)

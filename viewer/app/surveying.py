@@ -294,6 +294,10 @@ def _readings_json(room: Room, survey: Survey) -> dict[str, Any]:
             for wall in survey.walls
         ],
         "readings": [_weighed_json(row) for row in weighing.rows],
+        "leaning": [
+            {"reading": lean.what, "field": lean.field, "height": lean.height, "more": round(lean.more, 4) + 0.0}
+            for lean in weighing.leaning
+        ],
         "verdict": {
             "freedom": weighing.freedom,
             "chi_square": round(weighing.chi_square, SHOWN),

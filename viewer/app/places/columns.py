@@ -35,11 +35,14 @@ def families(catalogue: Catalogue, level: str) -> list[Family]:
 WALLS = [
     Cell("name", "wall", "text", must=True),
     Cell("length", "length, mm", must=True),
+    Cell("tolerance", "±, mm"),
     Cell("corner", "corner at its right, °"),
+    Cell("corner_tolerance", "±, °"),
     Cell("diagonal.legs.0", "tape: leg on it, mm"),
     Cell("diagonal.legs.1", "leg on the next, mm"),
     Cell("diagonal.length", "across, mm"),
     Cell("diagonal.external", "marks past the corner", "yes"),
+    Cell("diagonal.tolerance", "± across, mm"),
     Cell("bow.every", "bow: read every, mm"),
     Cell("bow.offsets", "stands off, mm", "numbers"),
 ]
@@ -55,6 +58,7 @@ def opening_cells(walls: Iterable[str]) -> list[Cell]:
         Cell("sill", "sill, mm"),
         Cell("head", "head, mm"),
         Cell("swing", "leaf", "choice", same("left", "right", "out", "none")),
+        Cell("tolerance", "±, mm"),
     ]
 
 
@@ -70,6 +74,7 @@ def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
         Cell("out", "off the wall, mm"),
         Cell("bottom", "from, mm up"),
         Cell("top", "to, mm up"),
+        Cell("tolerance", "±, mm"),
     ]
 
 
@@ -97,6 +102,7 @@ DIAGONALS = [
     Cell("from", "from corner", "text", must=True),
     Cell("to", "to corner", "text", must=True),
     Cell("length", "length, mm", must=True),
+    Cell("tolerance", "±, mm"),
 ]
 
 MEASURED = [
@@ -114,6 +120,7 @@ MEASURED = [
     Cell("at", "from the left, mm"),
     Cell("across", "across to wall", "text"),
     Cell("out", "off the wall, mm"),
+    Cell("height", "above the floor, mm"),
     Cell("tolerance", "±"),
     Cell("note", "note", "text"),
 ]
