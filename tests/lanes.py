@@ -1,9 +1,9 @@
 """How much each lane asks, and every variable of the environment that tests look at.
 
-A test asserts the same in every lane; a lane decides of how many kitchens, sheets and examples.
+A test asserts the same in every lane; a lane decides which tests run, and on how many kitchens and examples.
 
 quick    ``pytest -m quick``: the core of the model, without a browser, in half a minute
-default  ``pytest``: every test, on some of the examples
+default  ``pytest``: all but the slowest tests (marked ``large``), on some of the examples
 large    ``COUNTERSUNK_LANE=large pytest``: every test on all of them
 
 ``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort, and others than usual.

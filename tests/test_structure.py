@@ -14,8 +14,6 @@ import pytest
 from countersunk import shared
 from countersunk.model.kinds.constructions import CONSTRUCTIONS
 
-pytestmark = pytest.mark.quick
-
 ROOT = shared.FOLDER.parent
 MAY_IMPORT = {
     "shared": set(),

@@ -15,6 +15,8 @@ from tests.benchmarks.cutting_table import HEADER, table
 from tests.benchmarks.kitchens import FORMATS, LENGTHS, SAW, by_peer, panels, worktops
 from tests.lanes import examples, some
 
+pytestmark = pytest.mark.large
+
 
 @pytest.mark.benchmark(group="worktops")
 def test_worktops(benchmark):

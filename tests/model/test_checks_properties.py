@@ -43,7 +43,7 @@ def margin(case, values):
     return min(f.margin for f in found)
 
 
-@pytest.mark.parametrize(("bad", "good", "i"), some(RANGES, 3), ids=some(NAMES, 3))
+@pytest.mark.parametrize(("bad", "good", "i"), some(RANGES, 9), ids=some(NAMES, 9))
 @FEW
 @given(shares=st.tuples(st.floats(0, 1), st.floats(0, 1)).map(sorted))
 def test_less_room_never_turns_a_miss_into_a_pass(bad, good, i, shares):
@@ -81,6 +81,7 @@ def within(built):
     }
 
 
+@pytest.mark.large
 @QUICK
 @given(st.floats(650, 1450))
 def test_a_row_moved_along_its_wall_keeps_its_distances(start):
@@ -88,6 +89,7 @@ def test_a_row_moved_along_its_wall_keeps_its_distances(start):
     assert len(within(row(start))) > 40
 
 
+@pytest.mark.large
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 @pytest.mark.parametrize("turn", some([1, 2, 3], 3))
 def test_a_kitchen_looked_at_from_another_wall_has_the_same_values(path, turn):

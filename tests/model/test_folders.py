@@ -14,7 +14,7 @@ from countersunk.model.files.changeover import changeover
 from countersunk.model.files.folders import UNFINISHED
 from countersunk.model.files.manifest import MANIFEST, PAPERS, Manifest, Origin, digest, read_manifest
 from tests.ending import interrupted, kill_after, kill_at_event, with_files_of, without_rights
-from tests.lanes import examples
+from tests.lanes import examples, some
 
 OLD = {"plan.svg": b"old plan", "elevation-B.dxf": b"old elevation", "same.csv": b"same"}
 NEW = {"plan.svg": b"new plan", "J1.dxf": b"new join", "same.csv": b"same"}
@@ -60,7 +60,7 @@ def folder(tmp_path):
     return made
 
 
-@pytest.fixture(params=["exchange", "move in"])
+@pytest.fixture(params=some(["exchange", "move in"], 2))
 def way(request, monkeypatch):
     """Both ways to change a folder over."""
     if request.param == "move in":

@@ -15,6 +15,8 @@ import pytest
 
 from countersunk import shared
 
+pytestmark = pytest.mark.large
+
 OLDER = {
     "GLIBC_TUNABLES": "glibc.cpu.hwcaps=-AVX2,-FMA,-FMA4",
     "NPY_DISABLE_CPU_FEATURES": "X86_V3 X86_V4",

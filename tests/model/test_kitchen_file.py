@@ -63,7 +63,7 @@ def test_a_mirrored_file_keeps_every_comment(demo):
     assert made.saying(mirrored(made.document)).document == mirrored(made.document)
 
 
-@settings(max_examples=examples(100, 10), deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(100, 5), deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data())
 def test_whatever_is_done_one_after_the_other_the_file_says_it_and_keeps_every_comment(data):
     made = uploaded(annotated(data.draw(st.sampled_from(DEMOS))), "demo")

@@ -5,7 +5,7 @@
 
 import pytest
 
-from tests.lanes import LARGE, MOVES
+from tests.lanes import LARGE, MOVES, some
 from tests.moved import random_moves, told
 from tests.random_kitchens import rooms
 from tests.random_kitchens.properties import drawn
@@ -32,7 +32,7 @@ def test_a_demo_that_lies_elsewhere_is_the_same(path):
         assert told(document, move).differs_from(here) == [], move
 
 
-@pytest.mark.parametrize("seed", range(max(len(SORTS), MOVES)))
+@pytest.mark.parametrize("seed", some(range(max(len(SORTS), MOVES)), 3))
 def test_a_random_kitchen_that_lies_elsewhere_is_the_same(seed):
     shape, catalogue = SORTS[seed % len(SORTS)]
     document = drawn(shape, seed, catalogue).document

@@ -173,7 +173,7 @@ def test_a_kitchen_with_everything(check):
     check(build(everything()))
 
 
-@pytest.mark.parametrize("seed", some(range(100), 10))
+@pytest.mark.parametrize("seed", some(range(100), 25))
 def test_random_kitchens(seed):
     kitchen = drawn(tapers, seed)
     for check in CHECKS:

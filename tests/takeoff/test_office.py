@@ -16,7 +16,7 @@ from countersunk.takeoff.report.compare import compare
 from countersunk.takeoff.report.report import csv_bytes
 from countersunk.takeoff.report.workbook import comparison_bytes, xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
-from tests.lanes import SKIP_NOTHING
+from tests.lanes import SKIP_NOTHING, some
 from tests.specimens import SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 from tests.takeoff.test_report import RISKY
@@ -84,12 +84,13 @@ def check(book, taken):
     assert ordered == [round(q.ordered, 6) for q in taken.quantities if q.ordered is not None]
 
 
-@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", some(SOME_DEMOS, 3), ids=lambda p: p.stem)
 def test_demo(recalculated, path):
     taken = estimate(open_kitchen(path))
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
+@pytest.mark.large
 def test_options_and_what_they_cost_more(recalculated):
     changed = {"rain slate": {"decor": "rain-slate"}, "solid": {"stock": "solid30.650"}}
     kitchens = {name: small_kitchen(worktop={**TOP, **change}) for name, change in changed.items()}
@@ -103,6 +104,7 @@ def test_options_and_what_they_cost_more(recalculated):
     assert lines == [line.net + line.tax for option in options.values() for line in option.changed]
 
 
+@pytest.mark.large
 def test_two_versions_of_which_one_lacks_a_price(recalculated):
     rest = {code: price for code, price in demo_prices().prices.items() if code != "hinge"}
     found = compare(estimate(small_kitchen()), estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)))
@@ -117,6 +119,7 @@ def test_margin(recalculated):
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
+@pytest.mark.large
 def test_half_cents_are_rounded_up_as_here(recalculated):
     """Prices such that discount, mark-up and tax all land on half a cent somewhere."""
     odd = {

@@ -16,6 +16,7 @@ from countersunk.takeoff.report.report import COLUMNS, as_json, csv_bytes
 from countersunk.takeoff.report.workbook import xlsx_bytes
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.takeoff.stock.texts import safe
+from tests.lanes import some
 from tests.specimens import SOME_DEMOS, open_kitchen
 from tests.takeoff.by_hand import small_kitchen, terms
 
@@ -118,7 +119,7 @@ def expected(taken):
     return dict(zip(SUMS, values, strict=True))
 
 
-@pytest.fixture(scope="module", params=SOME_DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(scope="module", params=some(SOME_DEMOS, 3), ids=lambda p: p.stem)
 def demo(request):
     return open_kitchen(request.param)
 

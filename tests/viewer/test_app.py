@@ -72,7 +72,7 @@ def labelled(elements, label):
     return found
 
 
-@pytest.mark.parametrize(("place", "view"), some([(p, v) for p, (_, views) in VIEWS.items() for v in views], 2))
+@pytest.mark.parametrize(("place", "view"), some([(p, v) for p, (_, views) in VIEWS.items() for v in views], 5))
 def test_each_place_shows_the_kitchen_of_the_bar_and_has_an_address(place, view):
     app = go(opened(), place, view)
     assert "Lantern Cottage, an L with a corner of 91.2°" in facts(app)
@@ -109,6 +109,7 @@ def test_room_and_units_say_how_much_is_left():
     assert any(f"{left} left at the worst" in caption.value for caption in app.caption)
 
 
+@pytest.mark.large
 def test_the_room_says_what_was_fitted_against_the_plan():
     app = go(opened(demo="terrace"), "Design", "Room")
     [frame] = [d.value for d in app.dataframe if "As fitted" in d.value]
@@ -286,6 +287,7 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
     assert desk(app).document == edited(CORNER, {"worktop.stock": "pf38.616"})
 
 
+@pytest.mark.large
 def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
     for path in SOME_DEMOS:
         document = open_kitchen(path).document
@@ -315,11 +317,13 @@ def test_plans_of_other_prices_are_laid_out_anew():
     assert labelled(fine(app.run()).button, "Lay out and draw")
 
 
+@pytest.mark.large
 def test_demonstrations_are_called_what_their_files_call_them():
     labels = {b.label for b in opened().button if str(b.key).startswith("demo-")}
     assert labels == {plain(open_kitchen(path).document.kitchen) for path in address.DEMOS.values()}
 
 
+@pytest.mark.large
 def test_two_people_have_a_kitchen_each():
     one, other = opened(), opened()
     go(one, "Design", "Top and fronts")
@@ -360,7 +364,7 @@ def written(app):
     return dict(urllib.parse.parse_qsl(json.loads(way.json)["query"]))
 
 
-@pytest.mark.parametrize("at", ["attic", "fit.attic", "", "fit..", "design.units"])
+@pytest.mark.parametrize("at", some(["attic", "fit.attic", "", "fit..", "design.units"], 4))
 def test_a_place_that_is_none_is_the_first(at):
     assert written(opened(at=at)) in ({"demo": "corner"}, {"demo": "corner", "at": "fit"})
 
@@ -401,6 +405,7 @@ decors:
 """
 
 
+@pytest.mark.large
 def test_a_firms_own_catalogue_is_chosen_in_the_app_and_its_decors_after_it():
     app = go(opened(), "Design", "Job")
     own = held("workshop", {"decors.yaml": OWN_DECOR})

@@ -56,7 +56,7 @@ SPECIMENS = {
 }
 
 
-@pytest.fixture(params=some(list(SPECIMENS), 3), scope="module")
+@pytest.fixture(params=some(list(SPECIMENS), 6), scope="module")
 def drawn(request):
     kitchen = SPECIMENS[request.param]()
     large = (full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts)
@@ -230,6 +230,7 @@ def test_nothing_that_must_be_said_is_left_out_for_want_of_room(drawn):
             assert plan.count(name.split("-")[0]) >= 2, "in the plan and in its table"
 
 
+@pytest.mark.large
 @settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens())
 def test_random_kitchens_are_drawn_without_words_over_words(data):
@@ -270,6 +271,7 @@ def test_the_wing_of_a_corner_unit_is_seen_on_the_elevation_of_the_wall_that_it_
     assert any(left == pytest.approx(2 + 560 + 1.5) for left in lefts)
 
 
+@pytest.mark.large
 def test_a_peninsula_is_no_island_on_paper():
     titles = [sheet.title for sheet in sheets(open_kitchen(next(p for p in DEMOS if p.stem == "quarry")))]
     assert "Elevation, peninsula P" in titles

@@ -25,6 +25,7 @@ def said(sheet):
     return [words for words, _ in words_on(sheet)]
 
 
+@pytest.mark.large
 def test_every_sheet_of_tops_is_from_the_readings_and_every_sheet_of_carcasses_from_the_plan(kitchen):
     plans = cut_plans(kitchen)
     found = {

@@ -12,6 +12,8 @@ from tests.specimens import open_kitchen
 from tests.viewer.conftest import app_on_the_corner
 from tests.viewer.people import Person
 
+pytestmark = pytest.mark.large
+
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 NAMES = [f"House {number:02}" for number in range(20)]
 

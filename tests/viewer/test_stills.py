@@ -16,13 +16,9 @@ from countersunk.model.errors import CountersunkError
 from countersunk.viewer.stills import stills
 from countersunk.viewer.stills.cameras import ANGLE, SIZE, pictures, three_quarter
 from countersunk.viewer.stills.shadows import DepthMap, directions, smoothed, visibility
-from tests.lanes import LARGE
 from tests.specimens import FEW_DEMOS, open_kitchen
 
 CORNER = shared.KITCHENS / "corner.yaml"
-
-DRAWN = SIZE if LARGE else (SIZE[0] // 4, SIZE[1] // 4)
-"""Software draws a picture of the usual size in a quarter of a minute."""
 
 RENDER = """
 import sys
@@ -43,7 +39,7 @@ def rendered(tmp_path_factory):
     """The corner demo's stills, made in a process of its own; where there is no off-screen GL, skipped."""
     folder = tmp_path_factory.mktemp("stills")
     done = subprocess.run(
-        [sys.executable, "-W", "error", "-c", RENDER, str(CORNER), str(folder), *map(str, DRAWN)],
+        [sys.executable, "-W", "error", "-c", RENDER, str(CORNER), str(folder), *map(str, SIZE)],
         cwd=shared.FOLDER.parent,
         capture_output=True,
         text=True,
@@ -56,17 +52,19 @@ def rendered(tmp_path_factory):
     return folder, done
 
 
+@pytest.mark.large
 def test_rendering_says_nothing_on_stderr(rendered):
     _, done = rendered
     assert done.stderr == ""
     assert done.stdout.split() == ["view.png", "plan.png", "wall-A.png", "wall-B.png"]
 
 
+@pytest.mark.large
 @pytest.mark.parametrize("name", ["view", "plan", "wall-A", "wall-B"])
 def test_pictures_have_the_size_and_are_neither_blank_nor_blown_out(rendered, name):
     folder, _ = rendered
     with Image.open(folder / f"{name}.png") as image:
-        assert image.size == DRAWN
+        assert image.size == SIZE
         pixels = np.asarray(image.convert("RGB"))
     colours = np.unique((pixels // 16).astype(int) @ (256, 16, 1))
     assert len(colours) > 40
@@ -74,6 +72,7 @@ def test_pictures_have_the_size_and_are_neither_blank_nor_blown_out(rendered, na
     assert 90 < pixels.mean() < 225
 
 
+@pytest.mark.large
 def test_nothing_half_written_stays_behind(rendered):
     folder, _ = rendered
     assert sorted(p.name for p in folder.iterdir()) == ["plan.png", "view.png", "wall-A.png", "wall-B.png"]

@@ -106,6 +106,7 @@ def test_a_tap_picks_a_unit(page):
     expect(page.get_by_role("radio", name="A3", exact=True)).to_be_checked()
 
 
+@pytest.mark.large
 @NEEDS_CHROMIUM
 def test_a_finger_drags_too(page):
     finger = page.context.new_cdp_session(page)
@@ -124,6 +125,7 @@ def test_a_finger_drags_too(page):
     undone(page)
 
 
+@pytest.mark.large
 @NEEDS_CHROMIUM
 def test_a_place_that_cannot_be_is_told_and_the_unit_goes_back(page):
     """Twice the same: an answer that is like the last one is one nevertheless."""

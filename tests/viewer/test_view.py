@@ -182,6 +182,7 @@ def axe(tmp_path_factory):
     return (folder / "node_modules" / "axe-core" / "axe.min.js").read_text()
 
 
+@pytest.mark.large
 def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
     """axe-core's rules for WCAG 2.2 AA, with every panel open and everything on that adds to the page."""
     panel(page, "Layers").click()
@@ -229,6 +230,7 @@ def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
     press(page, "Room")
 
 
+@pytest.mark.large
 def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(browser, tmp_path):
     """And in the first picture of all, no wall stands between the eye and the island."""
     page = opened(browser, tmp_path / "u.html", ISLAND)
@@ -242,6 +244,7 @@ def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(brows
     page.context.close()
 
 
+@pytest.mark.large
 def test_two_versions_are_seen_by_one_camera(browser, tmp_path):
     fronts = STRAIGHT.document.fronts.model_copy(update={"decor": "clay"})
     other = build(STRAIGHT.document.model_copy(update={"fronts": fronts}))

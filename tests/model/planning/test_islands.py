@@ -19,6 +19,7 @@ def spacious():
     return propose(brief(5200.0, 4600.0, {"island": True}, openings=(WINDOW, DOOR)), seconds=NO_CLOCK)
 
 
+@pytest.mark.large
 def test_an_island_stands_where_one_is_wished(spacious):
     assert spacious.shown[0].document.islands
     for proposal in spacious.shown:
@@ -42,6 +43,7 @@ def test_aisles_are_as_wide_as_the_findings_ask():
     assert (WALKWAY, work_aisle(1), work_aisle(2)) == asked
 
 
+@pytest.mark.large
 def test_a_room_too_narrow_says_that_it_has_none():
     # 600 of row, 1067 of aisle, 670 of top and 915 behind are 3252, more than 3240 and 3200
     found = propose(brief(3200.0, 3240.0, {"island": True}, openings=(DOOR | {"at": 1200.0},)), seconds=NO_CLOCK)
