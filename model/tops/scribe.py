@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.survey import Survey, SurveyedWall
@@ -39,6 +41,25 @@ class Scribe:
     def bulge(self) -> float:
         """The most that is cut out of the back, mm."""
         return max(0.0, *(y for _, y in self.face))
+
+    @property
+    def pushed(self) -> float:
+        """How far the top is pushed back to close the gap, mm; 0 where silicone closes it."""
+        return self.gap if self.gap > SCRIBE_GAP else 0.0
+
+    @property
+    def shows(self) -> bool:
+        """Whether the back has to be scribed: silicone closes less."""
+        return max(self.gap, self.bulge) > SCRIBE_GAP
+
+    def behind(self, x: float) -> float:
+        """How far the wall stands behind the straight back at ``x`` in the part, mm; less than 0 for a bulge."""
+        along, out = zip(*self.face, strict=True)
+        return -float(np.interp(x, along, out))
+
+    def cut_at(self, x: float) -> float:
+        """What comes off the straight back at ``x`` in the part, once the top is pushed back by `pushed`, mm."""
+        return max(0.0, self.pushed - self.behind(x))
 
     @property
     def take_off(self) -> tuple[Point, ...]:

@@ -14,6 +14,7 @@ fitted_sheet                         what was measured on the fitted units, agai
 behind, facts, settle                notches and scribe lines; facts in words; what is open
 upstand, upstand_sheets              pieces of upstand
 template, template_pages             cut-outs at full size, whole and on A4 or A3
+scribe_sheets, scribe_strip          what comes off a back at a bowed wall, in numbers and at full size
 bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
 label_sheets, qr                     a label for every piece
 card, card_fitting, card_step, card_sheets   the order of work, with cautions at their step

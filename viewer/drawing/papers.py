@@ -25,6 +25,8 @@ from countersunk.viewer.drawing.lettering import printable
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.plan import plan_sheet
+from countersunk.viewer.drawing.scribe_sheets import scribe_sheets, scribed
+from countersunk.viewer.drawing.scribe_strip import strip_sheet, strip_sheets, strips
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.drawing.survey_sheet import survey_sheet
 from countersunk.viewer.drawing.svg import svg
@@ -46,6 +48,7 @@ def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
         yield from length_sheets(kitchen, length, findings)
     for join in kitchen.joins:
         yield joint_sheet(kitchen, join, findings)
+    yield from scribe_sheets(kitchen)
     yield from upstand_sheets(kitchen)
     yield from card_sheets(kitchen, plans.tops if plans else None)
 
@@ -67,16 +70,23 @@ def labels(kitchen: Kitchen, plans: CutPlans | None = None) -> list[Sheet]:
 
 
 def templates(kitchen: Kitchen, on: PageSize = "a4") -> Iterator[Sheet]:
-    """Every page of the full-size templates, in pages for a printer."""
+    """Every page of the full-size templates and of the strips to scribe by, in pages for a printer."""
     for cutout in kitchen.cutouts:
         yield from template_sheets(kitchen, cutout, on)
+    for strip in strips(kitchen):
+        yield from strip_sheets(strip, on)
+
+
+def has_templates(kitchen: Kitchen) -> bool:
+    """Whether anything is printed at full size."""
+    return bool(kitchen.cutouts or scribed(kitchen))
 
 
 def draw(
     kitchen: Kitchen, folder: Path, progress: Progress | None = None, *, on: PageSize = "a4",
     plans: CutPlans | None = None,
 ) -> list[Path]:  # fmt: skip
-    """Write every sheet as DXF and SVG, drawings.pdf, and the templates on pages ``on`` A4 or A3 as templates.pdf.
+    """Write every sheet as DXF and SVG, drawings.pdf, and full sizes on pages ``on`` A4 or A3 as templates.pdf.
 
     The folder is changed over as one: sheets of an earlier run that are no longer drawn are removed, what else is
     in it stays, see `model.files.folders`. ``plans`` are what is cut from what, by the invented prices if left out.
@@ -126,6 +136,7 @@ def all_papers(
         report(f"drawing {sheet.title}")
         made.append(sheet)
     large = [full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts]
+    large += [strip_sheet(strip) for strip in strips(kitchen)]
     report("binding drawings.pdf")
     name = printable(kitchen.document.kitchen)
     files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
@@ -134,7 +145,7 @@ def all_papers(
         report("binding cutting.pdf and labels.pdf")
         files |= {**_files(cutting), "cutting.pdf": pdf(cutting, f"Cutting plans, {name}")}
         files["labels.pdf"] = labels_pdf(kitchen, cuts)
-    if kitchen.cutouts:
+    if has_templates(kitchen):
         report("binding templates.pdf")
         files["templates.pdf"] = templates_pdf(kitchen, on)
     return files
@@ -156,7 +167,7 @@ def labels_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:
 
 
 def templates_pdf(kitchen: Kitchen, on: PageSize = "a4") -> bytes:
-    """All full-size templates as one PDF, for a kitchen that has cut-outs."""
+    """All full-size templates and strips as one PDF, for a kitchen that has any."""
     return pdf(list(templates(kitchen, on)), f"Templates, {printable(kitchen.document.kitchen)}")
 
 

@@ -147,10 +147,11 @@ def _register(page: Page, grid: list[Page]) -> list[Mark]:
         for x in (shared.bounds[0] + 5.0, shared.bounds[2] - 5.0)
         for y in (shared.bounds[1] + 5.0, shared.bounds[3] - 5.0)
     )
-    return [line for x, y in spots for line in _cross(x, y)]
+    return [line for x, y in spots for line in cross(x, y)]
 
 
-def _cross(x: float, y: float) -> list[Line]:
+def cross(x: float, y: float) -> list[Line]:
+    """A register mark: neighbours are laid cross on cross."""
     return [
         Line((x - 4.0, y), (x + 4.0, y), Stroke.DATUM),
         Line((x, y - 4.0), (x, y + 4.0), Stroke.DATUM),

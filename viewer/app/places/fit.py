@@ -32,7 +32,14 @@ from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.fit_panel import numbers
 from countersunk.viewer.drawing.fit_report import fit_report
 from countersunk.viewer.drawing.joint_sheets import joint_sheet
-from countersunk.viewer.drawing.papers import drawings_pdf, labels_pdf, papers_zip, sheets, templates_pdf
+from countersunk.viewer.drawing.papers import (
+    drawings_pdf,
+    has_templates,
+    labels_pdf,
+    papers_zip,
+    sheets,
+    templates_pdf,
+)
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.drawing.svg import svg
@@ -138,8 +145,8 @@ def _papers(desk: Desk) -> None:
     offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen, plans), "drawings.pdf")
     if kitchen.joins:
         offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(kitchen)), "joins.pdf")
-    if kitchen.cutouts:
-        offer("Full-size templates (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
+    if has_templates(kitchen):
+        offer("Full-size templates and scribe strips (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen, plans.tops)), "card.pdf")
     offer("Page for a phone at the saw (HTML)", lambda: saw_html(kitchen, plans.tops), "saw.html")
     zipped = lambda step: papers_zip(kitchen, step, cuts(desk))  # noqa: E731
