@@ -117,6 +117,16 @@ class Adjustment:
         return np.divide(self.residuals, spread, out=np.full_like(spread, np.nan), where=spread > 0)
 
     @cached_property
+    def correlation(self) -> Array:
+        """(observations, observations) between standardised residuals: of two at ±1 nothing tells an error in one
+        from an error in the other (Förstner, from memory). 0 where nothing checks one of them.
+        """
+        left, _, _ = self._parts
+        root = np.sqrt(self.redundancy)
+        both, cofactor = np.outer(root, root), np.eye(len(root)) - left @ left.T
+        return np.asarray(np.divide(cofactor, both, out=np.zeros_like(both), where=both > 0))
+
+    @cached_property
     def least_detectable(self) -> Array:
         """The error of every observation that is found four times in five; infinite where nothing checks it."""
         root = np.sqrt(self.redundancy)

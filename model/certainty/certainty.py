@@ -34,9 +34,10 @@ from countersunk.model.fitted.survey import survey_fitted
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import Survey, survey_room
+from countersunk.model.survey.besides import GLARING
 from countersunk.model.survey.readings import Reading, readings, with_readings
 from countersunk.model.survey.shape import shape_of
-from countersunk.model.survey.weighing import GLARING, in_a_list, shows_from
+from countersunk.model.survey.weighing import in_a_list, shows_from
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT, COVERAGE, FIT
 from countersunk.model.tops.worktops import lay_worktops

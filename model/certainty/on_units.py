@@ -9,8 +9,8 @@ from typing import Any
 from countersunk.model.adjustment.limits import noncentrality
 from countersunk.model.document.fitted import AsFitted
 from countersunk.model.fitted.survey import FittedSurvey
+from countersunk.model.survey.besides import ALONE
 from countersunk.model.survey.readings import Reading
-from countersunk.model.survey.weighing import ALONE
 
 VALUES = {"lengths": ("length",), "corners": ("angle", "length"), "gaps": ("gap",), "walls": ("back", "front")}
 """The fields of each list that hold what was read. A height moves no length."""

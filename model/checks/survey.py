@@ -12,7 +12,7 @@ from countersunk.model.checks.things import WHOLE, Thing, of_length, of_lengths,
 from countersunk.model.facts.once import once
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import PlacedRun
-from countersunk.model.survey.weighing import Weighing, weigh
+from countersunk.model.survey.weighing import Weighing, in_a_list, weigh
 from countersunk.model.tolerance import FIT
 
 CURES = {
@@ -87,8 +87,15 @@ def left_if_wrong(kitchen: Kitchen) -> Iterator[Place]:
 def _checking(kitchen: Kitchen, fit: RunFit) -> str:
     """What to measure so that a mistake would show."""
     if fit.alone:
-        return f"nothing checks {alone_in_words(fit)}: measure that a second time{_besides(kitchen)}"
+        return f"nothing checks {alone_in_words(fit)}: measure that a second time{_checks(kitchen, fit)}"
     return f"{again(fit.worst.reading)}{_besides(kitchen)}" if fit.worst else ""
+
+
+def _checks(kitchen: Kitchen, fit: RunFit) -> str:
+    """The lengths across the room that would check what a run rests on alone."""
+    checked_by = weigh(kitchen.document.room).checked_by
+    lines = dict.fromkeys(checked_by[reading.field] for reading in fit.alone if reading.field in checked_by)
+    return f", or {in_a_list([*lines])} as well" if lines else _besides(kitchen)
 
 
 def past_survey(kitchen: Kitchen) -> Iterator[Place]:

@@ -11,6 +11,7 @@ blunders    which measurement most likely is wrong       walls       a wall in i
 room        obstacles, services, sloping ceilings        readings    measurements, and how far off they may be
 weighing    every reading, and which to doubt            mistakes    how a reading may have come to be wrong
 heights     readings nearest to the top's height         leaning     what others say of walls that lean
+besides     what to measure as well, and what for
 """
 
 from __future__ import annotations

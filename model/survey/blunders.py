@@ -18,6 +18,7 @@ from dataclasses import dataclass
 
 from countersunk.model.adjustment.observations import AcrossCorner, Angle, Key, Observation
 from countersunk.model.adjustment.snooping import Suspect, alone, suspects
+from countersunk.model.survey.besides import would_tell
 from countersunk.model.survey.observed import start_of
 from countersunk.model.survey.shape import RoomShape
 from countersunk.model.survey.traverse import Traverse, ends_of
@@ -25,7 +26,6 @@ from countersunk.model.survey.traverse import Traverse, ends_of
 SPELT = 3
 """More than these are named in a list: of a room with square corners every wall along the gap explains it."""
 
-APART = "; a diagonal across the room would tell them apart"
 NOBODY = (
     "measure every diagonal again, then the walls and corners between them: with one reading more than needed "
     "nothing tells which is wrong"
@@ -34,11 +34,14 @@ NOBODY = (
 
 @dataclass(frozen=True)
 class Blunder:
-    """A measurement in words, its field in the document, and the value that would close the survey."""
+    """A measurement in words, its field in the document, the value that would close the survey, and its place among
+    the observations.
+    """
 
     what: str
     field: str
     value: str
+    index: int
 
     @property
     def remedy(self) -> str:
@@ -62,7 +65,8 @@ def advice(named: list[Blunder], ordered: list[Blunder], shape: RoomShape) -> st
         return NOBODY
     if not named:
         return f"measure everything again: no single measurement explains it; begin with {ordered[0].what}"
-    apart = "" if len(named) == 1 or shape.room.diagonals else APART
+    telling = would_tell(shape, [b.index for b in named]) if len(named) > 1 else None
+    apart = f"; measure {telling.what} as well, {telling.words}" if telling else ""
     if len(named) > SPELT:
         those = ", ".join(f"{b.what} ({b.value})" for b in named)
         return f"measure again {those}: any one of them would close the room{apart}"
@@ -75,8 +79,8 @@ def blunder(shape: RoomShape, suspect: Suspect) -> Blunder:
     observation, field = network.observations[suspect.index], fields[suspect.index]
     if isinstance(observation, AcrossCorner) and suspect.likely > sum(observation.legs):
         what, side = observation.name.replace("the diagonal", "the marks"), str(not observation.reflex).lower()
-        return Blunder(what, f"{field.removesuffix('length')}external", f"external: {side}")
-    return Blunder(observation.name, field, in_unit(observation, suspect.likely))
+        return Blunder(what, f"{field.removesuffix('length')}external", f"external: {side}", suspect.index)
+    return Blunder(observation.name, field, in_unit(observation, suspect.likely), suspect.index)
 
 
 def in_unit(observation: Observation, value: float) -> str:

@@ -6,19 +6,27 @@ What then to measure again stands in an order, each step with what it would sett
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
 
 import numpy as np
 
-from countersunk.model.adjustment.least_squares import Adjustment, Network
+from countersunk.model.adjustment.least_squares import Adjustment
 from countersunk.model.adjustment.limits import SINGLE, WHOLE, chance_of, chi_square_limit, normal_limit
-from countersunk.model.adjustment.observations import AcrossCorner, Angle, Distance, Observation
+from countersunk.model.adjustment.observations import AcrossCorner, Angle, Observation
 from countersunk.model.adjustment.snooping import Diagnosis, Suspect, judge, worst_residual
 from countersunk.model.document.schema import Room
-from countersunk.model.survey.angles import corner_names
+from countersunk.model.survey.besides import (
+    ALONE,
+    Brace,
+    Telling,
+    with_lines,
+    would_check,
+    would_show,
+    would_tell,
+)
 from countersunk.model.survey.blunders import in_unit, starts
 from countersunk.model.survey.leaning import Lean, leans, off_tops
 from countersunk.model.survey.mistakes import mistake
@@ -28,9 +36,6 @@ from countersunk.model.tolerance import COVERAGE
 
 NOTHING = (0.0, math.inf)
 """The standardised residual and the least error that shows, of what nothing checks."""
-
-ALONE = 1e-3
-"""With a redundancy number below this nothing that is worth the name checks a reading."""
 
 
 @dataclass(frozen=True)
@@ -63,7 +68,8 @@ class Weighing:
 
     ``said`` is that in sentences, and ``steps`` what to measure again or besides, in this order, without full
     stops. ``more`` are lengths across the room, in words, that would check the most. ``leaning`` are readings at
-    other heights than that of tops, which corners do not go by.
+    other heights than that of tops, which corners do not go by. ``telling`` is what would tell suspects apart, and
+    ``checked_by`` the length that would check what nothing checks, in words, by its field.
     """
 
     rows: tuple[Weighed, ...]
@@ -73,7 +79,9 @@ class Weighing:
     said: tuple[str, ...]
     steps: tuple[str, ...]
     more: str
-    leaning: tuple[Lean, ...] = ()
+    leaning: tuple[Lean, ...]
+    telling: Telling | None
+    checked_by: Mapping[str, str]
 
     @property
     def chance(self) -> str:
@@ -96,17 +104,31 @@ def weigh(room: Room) -> Weighing:
     adjusted = shape.adjustment
     verdict = judge(adjusted, starts(shape))
     rows = tuple(_rows(shape, verdict))
-    besides = list(_more(shape, least_shown(adjusted)))
-    said = (_verdict(adjusted, verdict), *_unseen(rows))
-    leaning = tuple(leans(shape))
-    said = (*said, *(lean.words for lean in leaning))
+    besides = list(would_show(shape))
+    leaning, alone = tuple(leans(shape)), [i for i, row in enumerate(rows) if row.alone]
+    checks = {rows[i].field: found for i in alone if (found := would_check(shape, i))}
+    doubted = [] if verdict.sound else [i for i, row in enumerate(rows) if row.suspected]
+    telling = would_tell(shape, doubted) if len(doubted) > 1 else None
+    said = (_verdict(adjusted, verdict), *_unseen(rows), *(lean.words for lean in leaning))
     steps = (
-        *_again(adjusted, verdict),
+        *_again(adjusted, verdict, telling),
         *_at_heights(shape, leaning),
         *(_would_show(some, shown) for some, shown in besides),
+        *_checking([rows[i] for i in _left_alone(shape, alone, besides)], checks),
     )
-    more = _and_lines(besides[-1][0]) if besides else ""
-    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more, leaning)
+    more = in_a_list([*map(str, besides[-1][0])]) if besides else ""
+    by = {field: str(line) for field, (line, _) in checks.items()}
+    return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more, leaning, telling, by)
+
+
+def _left_alone(
+    shape: RoomShape, alone: Sequence[int], besides: Sequence[tuple[Sequence[Brace], float]]
+) -> list[int]:
+    """Those of the readings that nothing checks which the lengths ``besides`` do not check either."""
+    if not besides or not alone:
+        return [*alone]
+    redundancy = with_lines(shape, besides[-1][0]).redundancy
+    return [i for i in alone if redundancy[i] < ALONE]
 
 
 def shows_from(shape: RoomShape) -> Mapping[str, float]:
@@ -156,7 +178,7 @@ def _verdict(adjusted: Adjustment, verdict: Diagnosis) -> str:
     return f"The readings contradict each other by more than their tolerances explain ({tested})."
 
 
-def _again(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
+def _again(adjusted: Adjustment, verdict: Diagnosis, telling: Telling | None) -> Iterator[str]:
     """What to measure again in a survey that contradicts itself, in this order."""
     if verdict.sound:
         return
@@ -165,9 +187,13 @@ def _again(adjusted: Adjustment, verdict: Diagnosis) -> Iterator[str]:
             "Measure all of it again, or anything a second time: with one reading more than needed nothing tells "
             "which is wrong"
         )
+        if telling:
+            yield f"Measure {telling.what} as well, {telling.words}"
     elif verdict.suspects:
         named = ", or ".join(likely(adjusted, suspect) for suspect in verdict.suspects)
         apart = "; these readings cannot tell them apart" if len(verdict.suspects) > 1 else ""
+        if telling:
+            apart += f": measure {telling.what} as well, {telling.words}"
         yield f"Measure again {named}{apart}"
     else:
         worst = adjusted.network.observations[int(np.nanargmax(np.abs(adjusted.standardised)))]
@@ -203,72 +229,30 @@ def _unseen(rows: Sequence[Weighed]) -> Iterator[str]:
         yield f"An error of less than {worst.least_detectable:.0f} mm in {worst.what} might not show."
 
 
-Line = tuple[str, str, str, str]
-"""A length across a room: from corner to corner, and the points of both."""
-
-Besides = tuple[Sequence[Line], float]
-"""Lengths to measure besides, and the least error in any wall that then would show, mm."""
-
-
-def _more(shape: RoomShape, now: float) -> Iterator[Besides]:
-    """The one length across the room, and the two, that would show the most."""
-    for count in (1, 2):
-        found = [(least_shown_with(shape, some), some) for some in combinations(_across(shape), count)]
-        if not found:
-            continue
-        shown, some = least(found, key=lambda each: each[0])
-        if shown < min(WORTH * now, GLARING):
-            yield some, shown
-            now = shown
+def _would_show(some: Sequence[Brace], shown: float) -> str:
+    return (
+        f"Measure {in_a_list([*map(str, some)])} as well: then an error of {shown:.0f} mm in any length would show"
+    )
 
 
-def _would_show(some: Sequence[Line], shown: float) -> str:
-    return f"Measure {_and_lines(some)} as well: then an error of {shown:.0f} mm in any length would show"
+def _checking(rows: Sequence[Weighed], checks: Mapping[str, tuple[Brace, float]]) -> Iterator[str]:
+    """What would check the readings that nothing checks, nor would what is to be measured besides."""
+    by_line = defaultdict[Brace, list[str]](list)
+    for row in rows:
+        if row.field in checks:
+            line, shown = checks[row.field]
+            by_line[line].append(f"{shown:.2g}{'°' if row.unit == '°' else ' mm'} in {row.what}")
+    for line, errors in by_line.items():
+        yield f"Measure {line} as well: then an error of {in_a_list(errors, 'or')} would show"
+    twice = [row.what for row in rows if row.field not in checks]
+    if twice:
+        yield f"Measure {in_a_list(twice)} a second time: no length across the room would check that"
 
 
-def _and_lines(some: Sequence[Line]) -> str:
-    return " and ".join(f"{a} to {b}" for a, b, *_ in some)
-
-
-def _across(shape: RoomShape) -> list[Line]:
-    """Lengths across a room that were not measured yet, between corners with no wall between them."""
-    count = len(shape.room.walls)
-    names = corner_names(shape.room) if shape.closed else [*corner_names(shape.room)[:-1], "end"]
-    ends = [(name, f"P{(i + 1) % count if shape.closed else i + 1}") for i, name in enumerate(names)]
-    ends = ends if shape.closed else [("start", "P0"), *ends]
-    read = {frozenset((o.a, o.b)) for o in shape.observed[0].observations if isinstance(o, Distance)}
-    lines = ((a, b, p, q) for (a, p), (b, q) in combinations(ends, 2))
-    return [line for line in lines if frozenset(line[2:]) not in read][:MOST]
-
-
-WORTH = 0.9
-"""What lowers the least error that shows to no less than this share of it is not worth measuring."""
-
-GLARING = 100.0
-"""An error larger than this is seen without any other length, mm (common practice, no source)."""
-
-MOST = 15
-"""More lengths across a room are not tried: two of them are chosen from all pairs."""
-
-
-def least_shown(adjusted: Adjustment) -> float:
-    """The largest of the least errors in walls that show, mm; infinite where one never does."""
-    walls = [i for i, o in enumerate(adjusted.network.observations) if isinstance(o, Distance)]
-    return float(np.max(adjusted.least_detectable[walls]))
-
-
-def least_shown_with(shape: RoomShape, lines: Sequence[Line]) -> float:
-    """The same with more lengths, each as sure as a diagonal of the room."""
-    adjusted, sigma = shape.adjustment, shape.room.tolerance.diagonal / COVERAGE
-    more = tuple(Distance(f"{a} to {b}", 0.0, sigma, p, q) for a, b, p, q in lines)
-    network: Network = replace(adjusted.network, observations=(*adjusted.network.observations, *more))
-    return least_shown(Adjustment(network, adjusted.at))
-
-
-def in_a_list(names: Sequence[str]) -> str:
+def in_a_list(names: Sequence[str], last: str = "and") -> str:
     """Names as they are said one after the other.
 
     >>> in_a_list(["wall A"]), in_a_list(["wall A", "wall B", "corner A-B"])
     ('wall A', 'wall A, wall B and corner A-B')
     """
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {last} {names[-1]}"

@@ -81,7 +81,7 @@ def test_opposite_walls_explain_a_gap_equally_well_and_both_are_named():
     assert problem.found == "walls that end 100 mm from where they began"
     assert problem.advice == (
         "measure wall A again (4100 would close the room), or wall C again (4000 would close the room); "
-        "a diagonal across the room would tell them apart"
+        "measure A-B to C-D as well, which tells wall A from wall C"
     )
 
 
@@ -152,7 +152,7 @@ def test_many_that_explain_it_equally_are_listed():
     problem = refusal(room(wrong(T_SHAPE, 6, length=100.0)))
     assert problem.advice == (
         "measure again wall A (5100), wall C (1400), wall E (1900), wall G (1500): any one of them would close the "
-        "room; a diagonal across the room would tell them apart"
+        "room; measure A-B to F-G as well, which tells wall A or wall G from wall C or wall E"
     )
 
 

@@ -1,5 +1,8 @@
 """Weighing: which reading is doubted, what it should be, and what nothing checks."""
 
+import math
+
+import numpy as np
 import pytest
 
 from countersunk.model.document.schema import Room
@@ -7,7 +10,8 @@ from countersunk.model.survey import survey_room
 from countersunk.model.survey.mistakes import mistake
 from countersunk.model.survey.weighing import weigh
 from tests.lanes import examples
-from tests.model.surveys_by_lot import PLANS, SQUARE, outcome
+from tests.model import surveys_by_lot
+from tests.model.surveys_by_lot import LETTERS, PLANS, SQUARE, outcome
 
 TRUE = ((3600.0, 91.2), (3200.0, 89.4), (3628.0, 90.1), (3237.0, 89.3))
 """The readings of an invented room; they close to 1 mm."""
@@ -51,7 +55,47 @@ def test_without_diagonals_corners_read_to_a_third_of_a_degree_hide_it_and_the_s
 def test_two_walls_that_cannot_be_told_apart_are_both_named():
     weighing = weigh(room(short(20.0), tolerance={"corner": 0.1}))
     assert {row.what for row in weighing.rows if row.suspected} == {"wall A", "wall C"}
-    assert "these readings cannot tell them apart" in " ".join(weighing.words)
+    assert (
+        "these readings cannot tell them apart: measure A-B to C-D as well, which tells wall A from wall C."
+        in " ".join(weighing.words)
+    )
+
+
+def test_the_length_that_is_to_tell_two_walls_apart_does():
+    read = weigh(room(short(20.0), ACROSS[1:], tolerance={"corner": 0.1}))
+    assert [row.what for row in read.rows if row.suspected] == ["wall A"]
+
+
+@pytest.mark.parametrize("plan", PLANS.values(), ids=PLANS)
+def test_what_is_to_tell_suspects_apart_does(plan):
+    """A survey without diagonals of which one wall is 80 off, then with the length that the program asks for."""
+    settled, seeds = 0, range(examples(40, 2))
+    for seed in seeds:
+        lots = np.random.default_rng(seed)
+        name, bare = surveys_by_lot.read(lots, plan.bare, wall=80.0)
+        telling = weigh(bare).telling
+        corners = [f"{a}-{b}" for a, b in zip(LETTERS, LETTERS[1 : len(plan.walls)] + "A", strict=False)]
+        ends = [corners.index(corner) for corner in telling.what.split(" to ")]
+        across = {
+            "from": corners[ends[0]], "to": corners[ends[1]],
+            "length": float(math.dist(*(plan.ends[i] for i in ends)) + lots.normal(0.0, 1.5)),
+        }  # fmt: skip
+        after = weigh(Room.model_validate({**bare.model_dump(), "diagonals": (across,)}))
+        others = {what for group in telling.groups if name not in group for what in group}
+        doubted = {row.what for row in after.rows if row.suspected}
+        settled += name in doubted and not doubted & others
+    assert settled >= 0.95 * len(seeds)
+
+
+def test_what_checks_a_wall_that_nothing_checks_is_named():
+    # Four walls and a diagonal: none is checked, and the other diagonal checks all.
+    walls = tuple({"name": n, "length": x} for n, x in zip("ABCD", (4000.0, 3000.0) * 2, strict=True))
+    across = {"from": "A-B", "to": "C-D", "length": 5000.0}
+    weighing = weigh(Room.model_validate({"walls": walls, "diagonals": (across,)}))
+    assert set(weighing.checked_by.values()) == {"B-C to D-A"}
+    assert len(weighing.checked_by) == 5
+    alone = weigh(Room.model_validate({"walls": ({"name": "A", "length": 3000.0},)}))
+    assert alone.steps == ("Measure wall A a second time: no length across the room would check that",)
 
 
 def test_a_wall_a_hundred_off_is_told_with_what_happened():
