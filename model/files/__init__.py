@@ -7,5 +7,5 @@ changeover   what a command leaves behind, put in its place once all else is don
 folders      a folder changed over as one            exchange     two folders change places
 manifest     which files were made here, from what
 rewriting    a text that says other data, little changed    comments     where they stand in a text
-pairing      which item of a list was which
+pairing      which item of a list was which          inches      lengths as a rule in inches is read
 """

@@ -22,6 +22,7 @@ from ruamel.yaml.events import AliasEvent, DocumentStartEvent
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from countersunk.model.errors import InputError, Problem
+from countersunk.model.files import inches
 from countersunk.model.files.slips import comma, meant
 
 MAX_BYTES = 1_000_000
@@ -192,9 +193,11 @@ def plain(node: Node) -> Any:
 
 
 def _scalar(constructor: Any, node: Node, loc: Loc) -> Any:
-    """A scalar as a safe loader reads it; what looks like a date or a number but is none is refused."""
+    """A scalar as a safe loader reads it, inches as millimetres; a date or number that is none is refused."""
     try:
-        return constructor.construct_object(node)
+        value = constructor.construct_object(node)
+        length = inches.read(value) if isinstance(value, str) and node.style is None else None
+        return value if length is None else length
     except (YAMLError, ValueError, OverflowError):
         problem = Problem(field_name(loc), repr(node.value)[:60], "a plain number or text", "put text in quotes")
         raise InputError([replace(problem, line=node.start_mark.line + 1)]) from None

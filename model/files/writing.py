@@ -14,6 +14,8 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
+from countersunk.model.files import inches
+
 WIDTH = 116
 """Lines are written no longer than this where that can be."""
 
@@ -55,15 +57,24 @@ def flow(value: Any) -> str:
 
 
 def scalar(value: Any, like: str = "") -> str:
-    """One value; quoted as ``like`` is, and with a point where that has one.
+    """One value; quoted as ``like`` is, with a point where that has one, in inches where that is and a rule can.
 
     >>> scalar(600.0), scalar(600.0, like="450.0"), scalar(91.25), scalar("pale-oak"), scalar("no: 1", like="'a'")
     ('600', '600.0', '91.25', 'pale-oak', "'no: 1'")
+    >>> scalar(609.6, like='23 5/8'), scalar(600.0, like='23 5/8')
+    ('24"', '600')
     """
     if isinstance(value, bool) or value is None:
         return {True: "true", False: "false", None: "null"}[value]
     if isinstance(value, float):
-        return f"{value:.0f}" if value.is_integer() and abs(value) < 1e15 and "." not in like else repr(value)
+        rule = inches.exactly(value) if like and inches.read(like) is not None else None
+        return (
+            rule
+            if rule
+            else f"{value:.0f}"
+            if value.is_integer() and abs(value) < 1e15 and "." not in like
+            else repr(value)
+        )
     return _text(value, like[:1]) if isinstance(value, str) else str(value)
 
 
@@ -77,8 +88,8 @@ def _text(value: str, quote: str) -> str:
 
 @lru_cache(maxsize=1_000)
 def _is_plain(value: str) -> bool:
-    """Whether a text is read back as it is without quotes: not one that looks like a number or a date."""
-    if not PLAIN.fullmatch(value):
+    """Whether a text is read back as it is without quotes: not one that looks like a number, a date or inches."""
+    if not PLAIN.fullmatch(value) or inches.read(value) is not None:
         return False
     try:
         return bool(YAML(typ="safe", pure=True).load(f"[{value}]") == [value])
