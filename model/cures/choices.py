@@ -122,7 +122,7 @@ def _females(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
 
 
 def _kinds(kitchen: Kitchen, scope: Scope) -> Iterator[Move]:
-    """A mitre in place of a butt, or the other way round."""
+    """A mitre in place of a butt or of a full mitre, or a butt in place of it."""
     for join in kitchen.joins:
         corner = join.corner
         if corner and {kitchen.length(id_).run.name for id_ in (join.female, join.male)} & scope.runs:

@@ -138,13 +138,14 @@ class Overhang(Strict):
 class CornerJoin(Strict):
     """How the tops of two walls meet. ``corner`` names them left to right, such as ``A-B``.
 
-    ``kind`` is a mitre for post-formed stock and a butt for square edges unless it is given. ``female`` is the wall
-    whose top runs through. ``notch`` is how far behind the front edge the mitre's
-    shoulder ends; it must be at least what the nose takes.
+    ``kind`` is a mitre for post-formed stock and a butt for square edges unless it is given, and a full mitre,
+    straight from the front edges to the corner, where that is 120° or more. ``female`` is the wall whose top runs
+    through; the halves of a full mitre are alike, and it has no notch. ``notch`` is how far behind the front edge
+    the mitre's shoulder ends; it must be at least what the nose takes.
     """
 
     corner: CornerName
-    kind: Literal["mitre", "butt"] | None = None
+    kind: Literal["mitre", "full-mitre", "butt"] | None = None
     female: Name | None = None
     notch: Annotated[float, Field(gt=0, le=100)] | None = None
     key: Key = ""

@@ -190,7 +190,7 @@ def _joins(wishes: Sequence[Data], kitchen: Kitchen) -> tuple[Data, ...]:
 def _females(kitchen: Kitchen) -> Mapping[str, str]:
     """The wall whose top runs through, for every corner of the room where two tops are joined."""
     found = dict[str, str]()
-    for join in (j for j in kitchen.joins if j.kind in ("mitre", "butt")):
+    for join in (j for j in kitchen.joins if j.kind in ("mitre", "full mitre", "butt")):
         female, male = (kitchen.length(half).run.wall or "" for half in (join.female, join.male))
         after = kitchen.survey.next_wall(kitchen.survey.wall(female))
         first = female if after is not None and after.name == male else male

@@ -2,8 +2,10 @@
 
 The *female* runs through to the other wall and keeps its back; the *male* ends on it. For a *mason's mitre* the
 front edges meet at P; from P the *shoulder* runs along the bisector of the corner to the line that lies ``notch``
-behind the female's front edge, and from there the joint follows that line to the male's wall. For a *butt* join the
-male ends square on the female's front edge, less the web of the joint strip where it has one.
+behind the female's front edge, and from there the joint follows that line to the male's wall. For a *full mitre*
+the joint follows the bisector all the way to the corner itself, as ready-mitred tops and stone are cut: both halves
+are alike, and no front edge is notched. For a *butt* join the male ends square on the female's front edge, less the
+web of the joint strip where it has one.
 
 All regions are built in the room's plan from the two wall frames, so any measured angle will do.
 """
@@ -22,10 +24,15 @@ from countersunk.model.document.schema import CornerJoin
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.survey import SurveyedWall
+from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.joins import REACH, STRIP_WEB, Joint
 
 NOTCH_BEHIND_NOSE = 9.0
 """How far behind the nose the notch ends unless the document says otherwise (common practice, no source)."""
+
+BISECTED = 120.0
+"""From this corner on, degrees, joins are full mitres unless the document says otherwise (common practice, no
+source): the straight side of a mason's mitre would run far along the male's wall, past whatever is let in there."""
 
 ANGLES = (60.0, 150.0)
 """Corners that are joined, degrees."""
@@ -47,8 +54,10 @@ class Corner:
         return f"{self.left.name}-{self.right.name}"
 
     @property
-    def kind(self) -> Literal["mitre", "butt"]:
-        """As wished, else what suits the edge: a nose needs a mitre, a square edge can be butted."""
+    def kind(self) -> Literal["mitre", "full-mitre", "butt"]:
+        """As wished, else what suits corner and edge: a nose needs a mitre, a square edge can be butted."""
+        if self.wish.kind is None and self.wish.notch is None and self.angle >= BISECTED - CONTACT:
+            return "full-mitre"
         return self.wish.kind or ("mitre" if self.stock.nose else "butt")
 
     @property
@@ -76,7 +85,7 @@ class Corner:
         """The join that it makes."""
         butt = self.kind == "butt"
         return Joint(
-            kind=self.kind,
+            kind="full mitre" if self.kind == "full-mitre" else self.kind,
             place=f"corner {self.name}",
             corner=self.name,
             angle=self.angle,
@@ -84,7 +93,7 @@ class Corner:
             male_line=LineString(self._in_room(self._joint(self._web))),
             male_side=self._male_side(),
             female_loses=Polygon(self._in_room(_above(self.stock.depth))) if butt else self._male_side(),
-            notch=0.0 if butt else self.notch,
+            notch=self.notch if self.kind == "mitre" else 0.0,
             bonded=self.stock.bonded,
         )
 
@@ -96,9 +105,14 @@ class Corner:
     def _male_side(self) -> Polygon:
         if self.kind == "butt":
             return Polygon(self._in_room(_above(self.stock.depth + self._web)))
-        p, q, _ = self._joint()
         half = math.radians(self.angle) / 2
-        tip = (p[0] + REACH * math.cos(half), p[1] + REACH * math.sin(half))
+        along, away = (math.cos(half), math.sin(half)), (-math.sin(half), math.cos(half))
+        if self.kind == "full-mitre":
+            ends = [(way * 2 * REACH * along[0], way * 2 * REACH * along[1]) for way in (1.0, -1.0)]
+            return Polygon(self._in_room([*ends, *((x + 4 * REACH * away[0], y + 4 * REACH * away[1])
+                                                   for x, y in reversed(ends))]))  # fmt: skip
+        p, q, _ = self._joint()
+        tip = (p[0] + REACH * along[0], p[1] + REACH * along[1])
         far = [(-2 * REACH, q[1]), (-2 * REACH, 2 * REACH), (tip[0], 2 * REACH)]
         return Polygon(self._in_room([tip, p, q, *far]))
 
@@ -108,8 +122,10 @@ class Corner:
         if self.kind == "butt":
             v, wall = d + web, (d + web) / math.tan(corner)
             return [(wall + d / math.sin(corner), v), (wall, v)]
-        behind = d - self.notch
         front = (d / math.tan(corner / 2), d)
+        if self.kind == "full-mitre":
+            return [front, (0.0, 0.0)]
+        behind = d - self.notch
         shoulder = (behind / math.tan(corner / 2), behind)
         return [front, shoulder, (behind / math.tan(corner), behind)]
 
@@ -145,6 +161,13 @@ def check_corner(corner: Corner) -> None:
             found=f"{corner.notch:g}",
             allowed=f"at least the nose's {nose:g}",
             advice=f"{nose + NOTCH_BEHIND_NOSE:g}",
+        )
+    if corner.kind == "full-mitre" and corner.wish.notch is not None:
+        raise InputError.at(
+            f"{corner.field}.notch",
+            found=f"{corner.wish.notch:g} on a full mitre",
+            allowed="no notch: it goes straight from the front edges to the corner",
+            advice="leave it out, or kind: mitre",
         )
     if corner.wish.female not in (None, corner.left.name, corner.right.name):
         raise InputError.at(

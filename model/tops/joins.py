@@ -3,6 +3,7 @@
 Vocabulary. The *female* runs through, the *male* ends on it. Kinds:
 
 ``mitre``    a mason's mitre in a corner of the room (`model.tops.corner_joins`)
+``full mitre``  there too, bisected from the front edges to the corner: neither half runs through
 ``butt``     in a corner, the male ends square on the female's front edge, a joint strip between them
 ``in line``  two lengths of one row, end to end (`model.tops.in_line`)
 ``tee``      a peninsula on the front edge of the length that it stands out from, with a strip (`model.tops.tees`)
@@ -22,7 +23,7 @@ from shapely import LineString, Polygon
 from countersunk.model.ties import least, rounded_up
 from countersunk.model.tolerance import CONTACT
 
-Kind = Literal["mitre", "butt", "in line", "tee"]
+Kind = Literal["mitre", "full mitre", "butt", "in line", "tee"]
 Sex = Literal["female", "male"]
 Interval = tuple[float, float]
 
@@ -100,7 +101,7 @@ class Joint:
 
     @property
     def shoulder_angle(self) -> float:
-        """What a mitre's shoulder is cut at: half the corner, degrees."""
+        """What a mitre's shoulder, or all of a full mitre, is cut at: half the corner, degrees."""
         return self.angle / 2
 
     @property

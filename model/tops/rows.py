@@ -43,8 +43,10 @@ class End:
 
     @property
     def on_wall(self) -> bool:
-        """Whether the length itself reaches the wall; a male ends on the female before it."""
-        return self.wall is not None and (self.joint is None or self.sex == "female")
+        """Whether the length itself reaches the wall; a male ends before it, and a full mitre in the corner."""
+        if self.wall is None or self.joint is None:
+            return self.wall is not None
+        return self.sex == "female" and self.joint.kind != "full mitre"
 
 
 @dataclass(frozen=True)

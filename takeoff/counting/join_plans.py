@@ -88,9 +88,13 @@ class JoinPlan:
     @property
     def words(self) -> str:
         """The plan in words."""
-        corners = [f"corner {c.corner}: {c.female} runs through, {c.kind}" for c in self.corners]
+        corners = [f"corner {c.corner}: {_joined(c)}" for c in self.corners]
         parted = [f"{j.run} parted at {settled(j.at):.0f}" for j in self.in_line]
         return "; ".join([*corners, *parted]) or "no joins"
+
+
+def _joined(corner: CornerJoin) -> str:
+    return "full mitre" if corner.kind == "full-mitre" else f"{corner.female} runs through, {corner.kind}"
 
 
 def join_plans(
@@ -322,11 +326,15 @@ class _Site:
 
 
 def _ways(corner: str, wished: dict[str, CornerJoin]) -> list[CornerJoin]:
-    """A corner's four ways; only those that the document leaves open, if it says some of it."""
+    """A corner's five ways; only those that the document leaves open, if it says some of it.
+
+    The halves of a full mitre are alike: it is one way, whichever is called the female.
+    """
     wish = wished.get(corner, CornerJoin(corner=corner))
     females = [wish.female] if wish.female else corner.split("-")
-    kinds = [wish.kind] if wish.kind else ["mitre", "butt"]
-    return [wish.model_copy(update={"female": f, "kind": k}) for k in kinds for f in females]
+    kinds = [wish.kind] if wish.kind else ["mitre", "butt", *([] if wish.notch else ["full-mitre"])]
+    ways = [(kind, female) for kind in kinds for female in (females[:1] if kind == "full-mitre" else females)]
+    return [wish.model_copy(update={"female": female, "kind": kind}) for kind, female in ways]
 
 
 def _tried(

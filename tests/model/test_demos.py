@@ -105,7 +105,14 @@ def bare(appliance: Appliance) -> str:
 
 def test_tops_meet_in_every_way_and_have_every_edge():
     demos = kitchens()
-    assert {join.making for k in demos for join in k.joins} == {"mitre", "butt", "in line", "tee", "bonded"}
+    assert {join.making for k in demos for join in k.joins} == {
+        "mitre",
+        "full mitre",
+        "butt",
+        "in line",
+        "tee",
+        "bonded",
+    }
     assert {edge.condition for k in demos for part in k.parts for edge in part.edges} == set(EdgeCondition)
     assert {length.run.stock.core for k in demos for length in k.lengths} >= {"particleboard", "solid"}
 

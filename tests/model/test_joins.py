@@ -6,6 +6,7 @@ front by d / tan(A/2) (any geometry textbook). At 90° tan and 1/tan agree, so o
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import build
+from countersunk.model.tops.slots import slots_of
 from tests.specimens import cornered, document
 
 pytestmark = pytest.mark.quick
@@ -234,3 +236,89 @@ def test_a_peninsula_of_laminate_on_a_solid_top_still_has_its_strip():
     bonded = join_of("solid30.650")
     assert (bonded.making, bonded.female, bonded.male) == ("bonded", "T1", "T2")
     assert join_of("pf38.900").making == "tee"
+
+
+class TestFullMitre:
+    """Bisected from the front edges to the corner. By hand: both backs reach the corner, and the fronts end d /
+    tan(A/2) before it; the joint is d / sin(A/2) long (any geometry textbook). For 600:
+    60°: 1039.23 and 1200; 90°: 600 and 848.53; 92°: 579.41 and 834.10; 135°: 248.53 and 649.44; 150°: 160.77
+    and 621.17.
+    """
+
+    @pytest.mark.parametrize("female", ["A", "B"])
+    @pytest.mark.parametrize(
+        ("angle", "short", "joint"),
+        [(60.0, 1039.23, 1200.0), (90.0, 600.0, 848.53), (92.0, 579.41, 834.10), (135.0, 248.53, 649.44),
+         (150.0, 160.77, 621.17)],
+    )  # fmt: skip
+    def test_lengths_by_hand(self, angle, short, joint, female):
+        kitchen, *halves = lengths_of(angle, female, kind="full-mitre", notch=None)
+        (join,) = kitchen.joins
+        assert (join.kind, join.notch, join.shoulder_angle) == ("full mitre", 0.0, angle / 2)
+        assert join.length == pytest.approx(joint, abs=0.005)
+        for part, condition in zip(halves, (EdgeCondition.JOINT_FEMALE, EdgeCondition.JOINT_MALE), strict=True):
+            front = edge_length(part, EdgeCondition.FACTORY)
+            assert edge_length(part, condition) == pytest.approx(joint, abs=0.005)
+            assert edge_length(part, EdgeCondition.WALL) - front == pytest.approx(short, abs=0.005)
+
+    @given(st.floats(60.0, 150.0), st.sampled_from("AB"), st.sampled_from(["pf38.600", "sq40.650", "solid30.650"]))
+    def test_both_halves_against_the_bands_of_the_two_walls(self, angle, female, stock):
+        """Computed apart: each wall's band of the depth, from the corner on, split by the bisector."""
+        depth = 650.0 if stock.endswith("650") else 600.0
+        kitchen, one, other = lengths_of(angle, female, kind="full-mitre", notch=None, stock=stock, depth=depth)
+        a, b = (p.pose.plan_to_room(p.outline) for p in (one, other))
+        assert a.intersection(b).area < 1e-3
+        (px, py), corner = kitchen.survey.walls[0].end[:2], np.radians(angle)
+        # Wall A runs along x to the corner, the room below it; B goes off at the corner's angle to it.
+        backs = {"A": np.array([-1.0, 0.0]), "B": np.array([-np.cos(corner), -np.sin(corner)])}
+        bisector = np.array([-np.cos(corner / 2), -np.sin(corner / 2)]) * depth / np.sin(corner / 2)
+        for part, wall in ((a, female), (b, "AB".replace(female, ""))):
+            at, along = np.array([px, py]), backs[wall]
+            foot = depth / np.tan(corner / 2) + 100.0  # 100 past the meeting of the front edges
+            end = Polygon([at, at + bisector, at + bisector + along * 100.0, at + along * foot])
+            assert end.difference(part.buffer(1e-6)).area < 1e-3
+
+    def test_slots_lie_inside_both_halves(self):
+        for angle in (60.0, 75.0, 90.0, 120.0, 150.0):
+            kitchen, *halves = lengths_of(angle, kind="full-mitre", notch=None)
+            (join,) = kitchen.joins
+            assert join.has_bolts
+            for part in halves:
+                for mark in slots_of(join, kitchen.length(part.mark)):
+                    assert mark.outline.difference(part.outline.buffer(1e-6)).area < 1e-6
+
+    def test_a_notch_is_refused(self):
+        with pytest.raises(InputError, match="no notch: it goes straight"):
+            build(cornered(90.0, kind="full-mitre"))
+
+
+# A sink, its line 840 wide, in the first unit beside a corner of 135°, on either wall. A mason's mitre would meet
+# the male's wall 585 / sin 135° = 827.3 from the corner, so that its straight side ran through the sink; the
+# bisector meets the front edges 248.5 from the corner and runs back to the corner itself, away from the sink.
+@pytest.mark.parametrize("female", ["A", "B", None])
+@pytest.mark.parametrize("over", ["A2", "B1"])
+def test_a_sink_fits_the_unit_beside_a_corner_of_135(female, over):
+    sink = {"unit": "base-sink", "width": 1000.0}
+    doors, walls = ({"unit": "base-doors", "width": 600.0},), cornered(135.0).room.model_dump(exclude_unset=True)
+    plain = {
+        "stock": "pf38.600",
+        "decor": "pale-oak",
+        "joins": ({"corner": "A-B", "female": female},) if female else (),
+    }
+
+    def built(**top):
+        return build(document(
+            room=walls,
+            runs=({"wall": "A", "start": 3000.0 - 260.0 - 1600.0, "units": (*doors, sink)},
+                  {"wall": "B", "start": 260.0, "units": (sink, *doors)}),
+            cutouts=({"template": "sink.bowl-drainer", "over": over},), worktop={**plain, **top},
+        ))  # fmt: skip
+
+    kitchen = built()
+    (join,), (cutout,) = kitchen.joins, kitchen.cutouts
+    assert join.kind == "full mitre"
+    # By hand: the line begins 80 into the unit, 340 from the corner, and the joint leans over by 248.5 of 600.
+    assert cutout.line_in_room.distance(join.line) > 100.0
+    through = {"A2": "B", "B1": "A"}[over]  # so that the sink is in the male
+    with pytest.raises(InputError, match="crosses an edge or a join"):
+        built(joins=({"corner": "A-B", "female": through, "kind": "mitre"},))

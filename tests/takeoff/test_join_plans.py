@@ -36,10 +36,10 @@ def doors(count):
     return ({"unit": "base-doors", "width": 600.0},) * count
 
 
-def test_a_corner_has_four_ways():
+def test_a_corner_has_five_ways():
     plans = join_plans(corner())
     said = {(p.corners[0].kind, p.corners[0].female) for p in plans}
-    assert said == {("mitre", "A"), ("mitre", "B"), ("butt", "A"), ("butt", "B")}
+    assert said == {("mitre", "A"), ("mitre", "B"), ("butt", "A"), ("butt", "B"), ("full-mitre", "A")}
     assert all(p.admissible for p in plans)
 
 
@@ -156,7 +156,7 @@ def test_where_nothing_can_be_carried_in_whole_rows_are_parted():
 
 def test_too_many_ways_are_refused(monkeypatch):
     monkeypatch.setattr("countersunk.takeoff.counting.join_plans.MOST", 3)
-    with pytest.raises(InputError, match="4 ways to place the joins"):
+    with pytest.raises(InputError, match="5 ways to place the joins"):
         join_plans(corner())
 
 
@@ -175,10 +175,10 @@ def test_a_row_of_many_pieces_has_the_best_of_each_set_of_lengths():
 def test_the_command_lists_and_pins(tmp_path):
     listed = CliRunner().invoke(main, ["joins", "corner", "--free", "--json"])
     assert listed.exit_code == 0
-    assert listed.stdout.count('"number"') == 4
+    assert listed.stdout.count('"number"') == 5
     out = tmp_path / "pinned.yaml"
     assert CliRunner().invoke(main, ["joins", "corner", "--free", "--pin", "2", "--out", str(out)]).exit_code == 0
-    assert open_kitchen(out).joins[0].kind in ("mitre", "butt")
+    assert open_kitchen(out).joins[0].kind in ("mitre", "butt", "full mitre")
     assert (
         open_kitchen(out).document.worktop.joins
         != open_kitchen(shared.KITCHENS / "corner.yaml").document.worktop.joins

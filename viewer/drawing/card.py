@@ -133,6 +133,11 @@ HOW_TO_JOIN: tuple[tuple[set[str], str], ...] = (
         "the slots from the underside.",
     ),
     (
+        {"full mitre"},
+        "Full mitre: both halves along a straight guide, from the front edge to the corner behind, at half the "
+        "corner; no notch; then the slots. The tip at the back is sharp: carry it flat.",
+    ),
+    (
         {"in line"},
         "In line: both halves square, one batch, figure and nose compared end to end before the cut; then the "
         "slots.",

@@ -106,7 +106,7 @@ def _drilled(kitchen: Kitchen) -> Iterable[Step]:
 
 DRAWN_TOGETHER: tuple[tuple[set[str], str], ...] = (
     (
-        {"mitre", "in line"},
+        {"mitre", "full mitre", "in line"},
         "Mitre and in line: compound and biscuits, drawn together with the bolts from the front, wiped off. ",
     ),
     ({"butt", "tee"}, "Butt and tee: pushed up to the strip in sealant. "),

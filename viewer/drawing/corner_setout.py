@@ -25,6 +25,9 @@ SCALES = (20.0, 25.0, 50.0)
 AROUND = 13.0
 """Room for numbers round what is shown, mm on paper."""
 
+AT_CORNER = 0.05
+"""A joint that ends no further than this from the corner ends in it, mm."""
+
 ON = 130.0
 """How far walls and tops are shown past the join, mm."""
 
@@ -66,6 +69,11 @@ class CornerSetOut:
         """From the corner along the male's wall to the end of the joint."""
         return self._from_corner(self.end)
 
+    @property
+    def in_corner(self) -> bool:
+        """Whether the joint ends in the corner itself, as a full mitre does."""
+        return self.joint_end <= AT_CORNER
+
     def _from_corner(self, place: Point) -> float:
         return float(Spot(self.corner).distance(Spot(place)))
 
@@ -89,7 +97,9 @@ def set_out_in_words(found: CornerSetOut) -> list[str]:
         f"Front edges meet {out} out from both walls, square behind it {mm(found.along(female))} from the corner "
         f"along wall {female.name} and {mm(found.along(male))} along wall {male.name}; {mm(found.diagonal)} "
         "straight from the corner.",
-        f"The joint meets wall {male.name} {mm(found.joint_end)} from the corner.",
+        "The joint runs into the corner itself."
+        if found.in_corner
+        else f"The joint meets wall {male.name} {mm(found.joint_end)} from the corner.",
         "Mark it on walls and units at the height of the top. If the marks do not meet, measure the corner again."
         + (" Measure from a straight line between the wall's ends: it is bowed." if _bowed(found) else ""),
     ]
@@ -113,7 +123,7 @@ def _bowed(found: CornerSetOut) -> bool:
 
 def set_out_view(drawn: DrawnJoin, found: CornerSetOut, window: Box) -> View:
     """The corner from above, the female's wall above, with the distances from its walls."""
-    together = replace(drawn, apart=0.0)
+    together = replace(drawn, apart=0.0, level=False)
 
     def see(*points: Point) -> list[Point]:
         line = together.female.part.pose.plan_from_room(LineString(points))
@@ -145,11 +155,11 @@ def _within(points: list[Point], shown: Polygon) -> list[list[Point]]:
 
 def _spans(corner: Point, front: Point, end: Point, foot: Point, scale: float) -> list[Mark]:
     """Along both walls outside them, and straight from the corner to the meeting of the front edges."""
-    return [
-        Span(corner, foot, _outwards(corner, foot, front) * 4.0 * scale, height=2.0),
-        Span(corner, end, _outwards(corner, end, front) * 4.0 * scale, height=2.0),
-        Span(corner, front, 0.0, height=2.0),
+    along = [place for place in (foot, end) if math.dist(corner, place) > AT_CORNER]
+    spans: list[Mark] = [
+        Span(corner, place, _outwards(corner, place, front) * 4.0 * scale, height=2.0) for place in along
     ]
+    return [*spans, Span(corner, front, 0.0, height=2.0)]
 
 
 def _outwards(a: Point, b: Point, inside: Point) -> float:

@@ -139,6 +139,8 @@ def _join(length: Length, join: Join) -> list[str]:
     angle = (
         "Square across the whole depth" if join.kind == "in line" else f"Corner as measured {degrees(join.angle)}"
     )
+    if join.kind == "full mitre":
+        angle += f"; straight from front to back at {degrees(join.shoulder_angle)} to the front edge, no notch"
     if takes_jig(join):
         turned = sex == "male" and abs(join.off_square) >= 0.005
         jig = f"{degrees(abs(join.off_square))} off square" if turned else "square"

@@ -1,8 +1,8 @@
 """Joint: the two lengths of a join pulled apart, seen from above, and the shoulder larger.
 
 Drawn as one stands in front of the female: its back above, its joint level; a join in line a quarter turned, so
-that the joint is level again. (0, 0) is where the joint's straight side begins at the front; all slots are measured
-from there on both halves.
+that the joint is level again, and a full mitre turned until it is. (0, 0) is where the joint's straight side begins
+at the front; all slots are measured from there on both halves.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from shapely import LineString, Polygon
 from shapely import box as rectangle
-from shapely.affinity import affine_transform, translate
+from shapely.affinity import affine_transform, rotate, translate
 
 from countersunk.model.geometry.profile import lines_of as lines_in
 from countersunk.model.geometry.profile import plan_points
@@ -42,12 +42,13 @@ BEYOND = 220.0
 
 @dataclass(frozen=True)
 class DrawnJoin:
-    """A join with its two lengths, in the frame that it is drawn in."""
+    """A join with its two lengths, in the frame that it is drawn in; ``level`` turns a full mitre to lie level."""
 
     join: Join
     female: Length
     male: Length
     apart: float
+    level: bool = True
 
     @property
     def start(self) -> Point:
@@ -61,8 +62,16 @@ class DrawnJoin:
         at_home = self.female.part.pose.plan_from_room(length.part.pose.plan_to_room(shape))
         x, y = self.start
         turned = [0.0, -1.0, -1.0, 0.0, y, x] if self.join.kind == "in line" else [1.0, 0.0, 0.0, -1.0, -x, y]
-        seen = affine_transform(at_home, turned)
+        seen = rotate(affine_transform(at_home, turned), -self._slant, origin=(0.0, 0.0))
         return seen if length is self.female else translate(seen, 0.0, -self.apart)
+
+    @property
+    def _slant(self) -> float:
+        """By how much a full mitre rises from left to right as the female lies, degrees."""
+        if self.join.kind != "full mitre" or not self.level:
+            return 0.0
+        (x0, y0), (x1, y1) = plan_points(self.female.part.pose.plan_from_room(self.join.line))
+        return math.degrees(math.atan((y0 - y1) / (x1 - x0)))
 
     def side(self, length: Length) -> LineString:
         """The straight side of the joint as it is drawn, from the front."""

@@ -43,16 +43,24 @@ TABLE, UNDER_SHOULDER = (264.0, 262.0), 194.0
 shoulder, and the table with its top where there is none or one, mm on paper."""
 
 KINDS = {
-    "mitre": "mason's mitre", "butt": "butt with a joint strip", "in line": "butt in line, square",
+    "mitre": "mason's mitre", "full mitre": "full mitre, bisected to the corner",
+    "butt": "butt with a joint strip", "in line": "butt in line, square",
     "tee": "peninsula on a front edge, with a joint strip",
 }  # fmt: skip
 
 BONDED_KINDS = {
-    "mitre": "bonded mitre", "butt": "bonded butt", "in line": "bonded in line, square",
+    "mitre": "bonded mitre", "full mitre": "bonded full mitre",
+    "butt": "bonded butt", "in line": "bonded in line, square",
     "tee": "peninsula bonded to a front edge",
 }  # fmt: skip
 
-LABELS, FIRST, SECOND = 0.0, 59.0, 100.0
+TURNED = {
+    "in line": "a quarter turned, front edges left",
+    "full mitre": "as one stands in front of the female, turned until the joint is level",
+}
+"""How a join is drawn that is not drawn as one stands in front of its female."""
+
+LABELS, FIRST, SECOND = 0.0, 59.0, 103.0
 HEIGHT, ROW = 2.3, 4.7
 """The columns of the table from its left edge, height of its words and distance of its rows, mm on paper."""
 
@@ -88,9 +96,7 @@ def joint_scale(kitchen: Kitchen, join: Join) -> float:
 
 def _heading(corner: DrawnJoin) -> list[Mark]:
     join = corner.join
-    stands = (
-        "a quarter turned, front edges left" if join.kind == "in line" else "as one stands in front of the female"
-    )
+    stands = TURNED.get(join.kind, "as one stands in front of the female")
     below = f"Seen from above, decor up, {stands}; halves pulled {mm(corner.apart)} apart."
     if join.stations:
         below += " Slots lie on the underside: B = bolt, b = biscuit, from the front end of the straight side."
@@ -155,6 +161,8 @@ def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
             ("notch behind front edge", mm(join.notch), mm(join.notch)),
             ("shoulder long", shoulder, shoulder),
         ]
+    if join.kind == "full mitre":
+        rows += [("cut to front edge", *(degrees(join.shoulder_angle),) * 2)]
     rows += [
         ("straight side long", mm(corner.side(female).length), mm(corner.side(male).length)),
         *_from_datum(corner),
@@ -276,6 +284,16 @@ def _routed(corner: DrawnJoin) -> list[str]:
         batch = "Both halves from one decor batch; lay them end to end, compare figure and nose before cutting."
         guide = f"Guide clamped square across the whole depth: {faces}."
         return [batch, rough, f"{guide} {feed}", slots, dry]
+    if join.kind == "full mitre":
+        at = f"{degrees(join.shoulder_angle)} to the front edge"
+        guide = f"Straight guide clamped from the front edge to the back at {at}, no jig: {faces}."
+        return [
+            rough,
+            f"{guide} {feed}",
+            "The tip at the back is sharp: waste under it, carry it flat.",
+            slots,
+            dry,
+        ]
     jig = f"Female first, jig square; then the male, jig turned as above, all of it on this half: {faces}."
     if abs(join.off_square) < AS_SQUARE:
         jig = f"Female first, then the male, jig square on both: {faces}."

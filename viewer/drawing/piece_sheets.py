@@ -67,7 +67,8 @@ def _more(kitchen: Kitchen, length: Length, some: list[FactGroup]) -> Sheet:
 def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence[Finding] = ()) -> Sheet:
     """One face of a length with its legend, its section and its facts."""
     here, more = _facts(kitchen, length, findings)
-    here += [FactGroup(f"MORE ON SHEET {length.id}-facts: {', '.join(g.title for g in more)}", ())] if more else []
+    kinds = ", ".join(dict.fromkeys(g.title.split()[0] for g in more))  # JOIN, NOTCH, BACK, CUT-OUT
+    here += [FactGroup(f"MORE ON SHEET {length.id}-facts: {kinds}", ())] if more else []
     setout = Setout(length, face)
     words, below = HEADINGS[face]
     stroke = Stroke.TEXT if face is Face.TOP else Stroke.WARNING

@@ -109,7 +109,8 @@ def _set_out(kitchen: Kitchen, join: Join, scale: float) -> Iterator[Mark]:
     if found is not None:
         (cx, cy), (ex, ey), (fx, fy) = found.corner, found.end, found.front
         inside = (ex - cx) * (fy - cy) - (ey - cy) * (fx - cx)
-        yield Span(found.corner, found.end, (-4.0 if inside > 0.0 else 4.0) * scale, height=1.8)
+        if not found.in_corner:
+            yield Span(found.corner, found.end, (-4.0 if inside > 0.0 else 4.0) * scale, height=1.8)
         yield Circle(found.front, 0.8 * scale, Stroke.DATUM)
 
 
@@ -222,7 +223,8 @@ def _of_join(kitchen: Kitchen, join: Join) -> Iterator[tuple[str, str, str]]:
     yield (join.id, f"{join.kind}: {join.female} female, {join.male} male", _corner(join))
     found = set_out_of(kitchen, join)
     if found is not None:
-        yield ("", f"meets wall {found.male.name}, from corner {join.corner}", mm(found.joint_end))
+        ends = "in the corner" if found.in_corner else mm(found.joint_end)
+        yield ("", f"meets wall {found.male.name}, from corner {join.corner}", ends)
         along = f"{mm(found.along(found.female))} along {found.female.name}, {mm(found.out(found.female))} out"
         yield ("", f"front edges meet (circle), from corner {join.corner}", along)
 

@@ -103,8 +103,9 @@ def _upstands(kitchen: Kitchen) -> list[str]:
 
 def _joints(kitchen: Kitchen) -> str:
     count = Counter(join.making for join in kitchen.joins)
+    mitres = count["mitre"] + count["full mitre"]
     kinds = [
-        f"{several(count['mitre'], 'corner')} fitted close, decor against decor" if count["mitre"] else "",
+        f"{several(mitres, 'corner')} fitted close, decor against decor" if mitres else "",
         f"{several(count['in line'], 'joint')} in the length" if count["in line"] else "",
         f"{several(count['butt'], 'corner')} closed with a slim strip" if count["butt"] else "",
         f"{several(count['bonded'], 'joint')} bonded in the colour of the top" if count["bonded"] else "",

@@ -192,8 +192,8 @@ def _half(length: Length, join: Join, tolerance: float) -> Iterator[SawCut]:
         ]))  # fmt: skip
     found = [distance for distance in found if distance.value > SQUARE]
     how = (
-        "Underside up for the rough cut, a few millimetres outside the line; the router finishes it along the jig, "
-        f"set as on the sheet of {join.id}. Try it dry."
+        "Underside up for the rough cut, a few millimetres outside the line; the router finishes it along the "
+        f"{'jig' if join.kind == 'mitre' else 'guide'}, set as on the sheet of {join.id}. Try it dry."
     )
     title = f"{length.id}: {join.kind} {join.id}, {sex}"
     yield SawCut(f"join.{join.key}", CutWork.JOINS, length, title, how, Face.UNDERSIDE, line, falls, tuple(found))

@@ -158,7 +158,12 @@ def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
 
 JOINS = [
     Cell("corner", "corner, as A-B", "text", must=True),
-    Cell("kind", "join", "choice", {"mitre": "mason's mitre", "butt": "butt with a strip"}),
+    Cell(
+        "kind",
+        "join",
+        "choice",
+        {"mitre": "mason's mitre", "full-mitre": "full mitre", "butt": "butt with a strip"},
+    ),
     Cell("female", "runs through: wall", "text"),
     Cell("notch", "notch, mm"),
 ]
