@@ -65,6 +65,27 @@ def test_a_solid_top_is_bedded_and_another_beside_it_screwed_down():
     assert line.endswith("no screw into the top: T1.")
 
 
+def test_the_weight_that_is_lifted_is_said_where_it_is_lifted_with_the_sink_in():
+    """1620 x 600 x 38 at 600 kg/m³ is 22.16 kg; the line of 480 x 480 R20 takes 230,400 - 343 mm² of it, 5.24 kg;
+    its nose of 6 is less than 0.02 kg. With 10 kg of sink 26.9, which is more than the 15.2 kg of one person.
+    """
+    kitchen = build(document(cutouts=({"template": "sink.one-bowl", "over": "A2"},)))
+    _, weights, *_ = by_title(kitchen)["Turn and lower the lengths"].lines
+    assert weights == "T1 16.9 kg, 26.9 kg with the sink in (10 allowed, see its maker's sheet): 2 people."
+    _, weights, *_ = by_title(build(document()))["Turn and lower the lengths"].lines
+    assert weights == "T1 22.1 kg: 2 people."
+
+
+def test_blade_and_faces_are_said_where_it_is_cut():
+    found = by_title(build(cornered(90.0)))
+    assert "Fine-toothed blade." in " ".join(found["Mark and cut to length"].lines)
+    assert (
+        found["Cut the joins"]
+        .lines[0]
+        .startswith("J1, mitre at 90°: T1 female right hand, decor up, T2 male left hand, underside up;")
+    )
+
+
 def test_no_step_for_what_is_not_there():
     titles = by_title(build(cornered(90.0)))
     assert "Heat tape at the hob" not in titles

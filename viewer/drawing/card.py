@@ -13,17 +13,20 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
 from countersunk.model.survey.weighing import weigh
 from countersunk.model.tops.joins import Join
-from countersunk.model.tops.scribe import SCRIBE_GAP
+from countersunk.model.tops.scribe import Scribe
+from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
-from countersunk.viewer.drawing.behind import after_scribing, notches, scribe_of
+from countersunk.viewer.drawing.behind import after_scribing, notches
 from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
 from countersunk.viewer.drawing.card_step import CutWork, Step
 from countersunk.viewer.drawing.handling import bought
+from countersunk.viewer.drawing.jig import face_up, is_routed
 from countersunk.viewer.drawing.lettering import degrees, mm
 from countersunk.viewer.drawing.piece import free_corners, shape_words
-from countersunk.viewer.drawing.setout import place_of
+from countersunk.viewer.drawing.scribe_sheets import scribed
+from countersunk.viewer.drawing.setout import Face, place_of
 from countersunk.viewer.drawing.template import size_in_words
 
 
@@ -93,9 +96,9 @@ def _cutting(kitchen: Kitchen) -> Iterable[Step]:
                 f"{t.id}: {mm(t.part.length)} over all, from the datum on sheet {t.id}-underside"
                 for t in kitchen.lengths
             ),
-            "Tell decor side and underside apart before the first mark. Teeth enter through the decor and "
-            "never leave "
-            "through it: hand saw decor up; jigsaw and circular saw decor down, along a guide rail.",
+            "Tell decor side and underside apart before the first mark. Fine-toothed blade. Teeth enter through "
+            "the decor and never leave through it: hand saw and table saw decor up; jigsaw and hand-held circular "
+            "saw decor down, along a guide rail.",
         ),
         (
             "Saw: eyes, ears and lungs protected, dust drawn off; blade clear of cable and body; the length "
@@ -128,9 +131,9 @@ def _joining(kitchen: Kitchen) -> Iterable[Step]:
 HOW_TO_JOIN: tuple[tuple[set[str], str], ...] = (
     (
         {"mitre"},
-        "Mitre: female first with the jig clamped: rough with the jigsaw, finish with the router; then the male; "
-        "then "
-        "the slots from the underside.",
+        "Mitre: rough cut of both with the jigsaw, decor down, fine teeth; then the female with the jig clamped, "
+        "then the male, each with the face up that is said here, so that the cutter enters through the front edge; "
+        "then the slots from the underside.",
     ),
     (
         {"full mitre"},
@@ -156,9 +159,15 @@ HOW_TO_JOIN: tuple[tuple[set[str], str], ...] = (
 
 
 def _join(kitchen: Kitchen, j: Join) -> str:
-    female, male = (place_of(kitchen.length(i), j) for i in (j.female, j.male))
+    female, male = (_half(kitchen.length(i), j) for i in (j.female, j.male))
     at = "" if j.kind == "in line" else f" at {degrees(j.angle)}"
     return f"{j.id}, {j.kind}{at}: {j.female} female {female}, {j.male} male {male}; {j.hardware}"
+
+
+def _half(length: Length, j: Join) -> str:
+    """Where a half is, and which of its faces is up while it is routed."""
+    up = {Face.TOP: ", decor up", Face.UNDERSIDE: ", underside up"}
+    return f"{place_of(length, j)}{up[face_up(length, j)] if is_routed(j) else ''}"
 
 
 def _shaping(kitchen: Kitchen) -> Iterable[Step]:
@@ -188,17 +197,23 @@ def _notching(kitchen: Kitchen) -> Iterable[Step]:
 
 
 def _scribing(kitchen: Kitchen) -> Iterable[Step]:
-    scribed = [(t, s) for t in kitchen.lengths if (s := scribe_of(kitchen, t)) and max(s.gap, s.bulge) > SCRIBE_GAP]
-    if scribed:
+    those = scribed(kitchen)
+    if those:
         yield Step(
             "Scribe the backs",
             (
-                ", ".join(f"{t.id} to wall {s.wall}, hollow {mm(s.gap)}, bulging {mm(s.bulge)}" for t, s in scribed)
-                + f". Offer up on the levelled units, {after_scribing(scribed[0][0])}. Stations are on the "
-                "length's own sheets; the wall itself decides.",
+                f"{', '.join(f'{t.id} to wall {s.wall}, {_bow(s)}' for t, s in those)}: an offset every 100 is on "
+                f"sheet {', '.join(f'{t.id}-scribe' for t, _ in those)}, a 1:1 strip in templates.pdf.",
+                f"Offer up on the levelled units, {after_scribing(those[0][0])}; the wall itself decides.",
             ),
             ("Planer, sander and saw: eyes, ears and lungs protected, dust drawn off.",),
         )
+
+
+def _bow(scribe: Scribe) -> str:
+    """How far the wall is off the straight, either way."""
+    ways = (("hollow", scribe.gap), ("bulging", scribe.bulge))
+    return ", ".join(f"{word} {mm(off)}" for word, off in ways if mm(off) != "0")
 
 
 def _rounding(kitchen: Kitchen) -> Iterable[Step]:
@@ -225,11 +240,10 @@ def _cutting_out(kitchen: Kitchen) -> Iterable[Step]:
     lines = [f"{c.id}: {size_in_words(c.template)}" for c in kitchen.cutouts]
     if sawn:
         lines.append(
-            f"Mark on the underside from the sheet or the 1:1 template; drill the starter holes ({mm(DRILL)}) "
-            "from the "
-            "decor face; jigsaw from the underside along the LINE TO CUT, never the rim. Compare with the "
-            "appliance's "
-            "own sheet first. Carry the waste so that it does not break out, and cut the last side last."
+            "Compare with the appliance's own sheet first. Mark on the underside from the sheet or the 1:1 "
+            f"template; drill the starter holes ({mm(DRILL)}) from the decor face; jigsaw decor down, fine teeth, "
+            "along the LINE TO CUT, never the rim. Carry the waste so that it does not break out, "
+            "and cut the last side last."
         )
     if under:
         lines.append(f"{', '.join(under)}: no rim covers this line, its edge stays in sight: router along a guide.")

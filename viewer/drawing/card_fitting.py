@@ -12,7 +12,8 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.measuring.measures import raw_edges
 from countersunk.viewer.drawing.card_step import Step
-from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.handling import Lifted, lifted, people
+from countersunk.viewer.drawing.lettering import kg, mm
 from countersunk.viewer.drawing.upstand import upstands
 
 SHORT_OF_FACE = 5.0
@@ -126,8 +127,19 @@ def _laid(kitchen: Kitchen) -> Step:
         f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. "
         f"{''.join(words for those, words in DRAWN_TOGETHER if those & makings)}{_held(kitchen)}"
     )
-    caution = "Turning a long top: as many people as listed, one gives the word; mind cut-outs, where it breaks."
-    return Step("Turn and lower the lengths", (how, *_lowered(kitchen)), (caution,))
+    caution = (
+        "Turning a long top: as many people as listed, one gives the word; hold it on edge, and mind cut-outs, "
+        "where it breaks."
+    )
+    weights = (_weight(length, lifted(kitchen, length)) for length in order)
+    return Step("Turn and lower the lengths", (how, f"{'; '.join(weights)}.", *_lowered(kitchen)), (caution,))
+
+
+def _weight(length: Length, what: Lifted) -> str:
+    sink = ""
+    if what.whole > what.cut:
+        sink = f", {kg(what.whole)} with the sink in ({mm(what.whole - what.cut)} allowed, see its maker's sheet)"
+    return f"{length.id} {kg(what.cut)}{sink}: {people(what.people)}"
 
 
 def _held(kitchen: Kitchen) -> str:

@@ -29,6 +29,28 @@ class Handling:
     spare: float
 
 
+SINK = 10.0
+"""What is allowed for a sink that is set in before the top is turned, kg: steel ones weigh 3 to 8, stone composite
+10 to 20 (from memory). The maker's sheet goes first.
+"""
+
+
+@dataclass(frozen=True)
+class Lifted:
+    """A length as it is turned and lowered: kg as cut and with the sinks in it, and how many people lift that."""
+
+    cut: float
+    whole: float
+    people: int
+
+
+def lifted(kitchen: Kitchen, length: Length) -> Lifted:
+    """What is lifted at the very step: the length as cut, and `SINK` for each sink that is set into it before."""
+    sinks = sum(c.length == length.id and c.template.kind == "sink" for c in kitchen.cutouts)
+    whole = length.mass + sinks * SINK
+    return Lifted(length.mass, whole, people_for(whole, length.part.length, face(length)))
+
+
 def people(count: int) -> str:
     """So many, in words."""
     return "1 person" if count == 1 else f"{count} people"

@@ -23,7 +23,7 @@ EVERY = 100.0
 """From one offset to the next, mm."""
 
 NEAREST = 20.0
-"""The last offset of the row is left out where the end is nearer than this, mm."""
+"""An offset of the row is left out where an end is nearer than this, mm."""
 
 DEEPEST = 45.0
 """How deep the back is drawn at most, mm on paper."""
@@ -53,10 +53,10 @@ def scribed(kitchen: Kitchen) -> list[tuple[Length, Scribe]]:
 
 
 def places(length: Length, scribe: Scribe) -> list[float]:
-    """Where offsets are given, from the datum: every 100 mm along the back, and at its other end."""
+    """Where offsets are given, from the datum: every 100 mm along the back, and at both of its ends."""
     low, high = sorted(_from_datum(length, x) for x in (scribe.face[0][0], scribe.face[-1][0]))
     every = [i * EVERY for i in range(int(high // EVERY) + 1)]
-    return [x for x in every if low - ON_LINE <= x < high - NEAREST] + [high]
+    return [low, *(x for x in every if low + NEAREST < x < high - NEAREST), high]
 
 
 def offsets(length: Length, scribe: Scribe) -> list[Row]:
@@ -105,7 +105,8 @@ def _back(length: Length, scribe: Scribe) -> tuple[View, float]:
     ]
     for i, (place, _, off) in enumerate(rows):
         marks.append(Line(at(place, 0.0), at(place, off), Stroke.DIMENSION))
-        if (i % 5 == 0 and rows[-1][0] - place > 3.0 * scale) or i == len(rows) - 1:
+        inner = place % (5 * EVERY) == 0 and rows[0][0] + 3.0 * scale < place < rows[-1][0] - 3.0 * scale
+        if inner or i in (0, len(rows) - 1):
             x, y = at(place, 0.0)
             marks += [
                 Line((x, y), (x, y + 3.0 * scale), Stroke.DIMENSION),
