@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.checks.finding import Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import of_cutout, of_part
-from countersunk.model.facts.plans import around, between, heights, of_kind, overlap, parts_beneath
+from countersunk.model.facts.plans import appliances, around, between, heights, of_kind, overlap, parts_beneath
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Volume
@@ -45,7 +45,14 @@ def hob_to_boards(kitchen: Kitchen) -> Iterator[Place]:
 
 def hob_to_oven(kitchen: Kitchen) -> Iterator[Place]:
     """From the underside of a hob down to an oven beneath it, mm; only where there is one."""
-    return _all_below(kitchen, "hob", _is_appliance)
+    ovens = {unit.key for unit in appliances(kitchen, "oven")}
+    return _all_below(kitchen, "hob", lambda part: _is_appliance(part) and part.owner in ovens)
+
+
+def hob_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
+    """From the underside of a hob down to an appliance beneath it that is no oven, mm; only where there is one."""
+    ovens = {unit.key for unit in appliances(kitchen, "oven")}
+    return _all_below(kitchen, "hob", lambda part: _is_appliance(part) and part.owner not in ovens)
 
 
 def sink_to_anything(kitchen: Kitchen) -> Iterator[Place]:

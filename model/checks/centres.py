@@ -14,10 +14,12 @@ from itertools import combinations
 from typing import NamedTuple
 
 from shapely import LineString, Point, Polygon, union_all
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
 
 from countersunk.model.checks.cooking import Hob, hobs
 from countersunk.model.checks.finding import Place, Where
-from countersunk.model.checks.floor import free_floor, shortest_path
+from countersunk.model.checks.floor import TOUCH, free_floor, shortest_path, standing_floor
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, Thing, free_standing, of_cutout, of_unit, of_units
 from countersunk.model.facts.once import once
@@ -39,11 +41,17 @@ from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.ties import least
+from countersunk.model.tolerance import FIT
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.worktops import Length
 
 HAND = 900.0
 """The height at which the triangle is drawn, mm; it has no meaning of its own."""
+
+AT_CORNER = 200.0
+"""So much farther off than the nearest place on the floor one still stands at a sink in a corner, mm (no
+source).
+"""
 
 NO_WAY = "there is no way on foot between them"
 
@@ -51,11 +59,12 @@ NO_WAY = "there is no way on foot between them"
 class Centre(NamedTuple):
     """A work centre: what it is, where one stands at it in the room's plan, and where it stands along its run.
 
-    ``edge`` is the whole edge before it, and ``front`` the middle of that.
+    ``edge`` is the whole edge before it, and ``front`` the middle of that; in a corner, the edges on either side of
+    the place nearest to it.
     """
 
     thing: Thing
-    edge: LineString
+    edge: BaseGeometry
     front: Point
     run: PlacedRun
     x: float
@@ -95,8 +104,10 @@ def triangle_through_island(kitchen: Kitchen) -> Iterator[Place]:
     """How far a leg of the work triangle runs through an island or a peninsula, mm; only where there is one."""
     islands = [length for length in kitchen.lengths if length.run.free]
     whole = union_all([top_plan(length) for length in islands])
+    inside = whole.buffer(-FIT, join_style="mitre")
     for a, b in _legs(kitchen) if islands else ():
-        through = LineString([a.front, b.front]).intersection(whole).length
+        leg = LineString([a.front, b.front])  # what runs along an edge does not run through
+        through = leg.intersection(whole).length if leg.intersects(inside) else 0.0
         note = free_standing(kitchen, (a.thing, b.thing))
         yield _leg(Where(Phrase.THROUGH, a.thing, against=b.thing, note=note), (a, b), through)
 
@@ -115,22 +126,31 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
 
 def work_centres(kitchen: Kitchen) -> list[Centre]:
     """The first sink, the first hob and the first refrigerator, those that there are."""
-    sinks = [_let_in(cutout, length) for cutout, length in of_kind(kitchen, "sink")]
+    sinks = [_let_in(kitchen, cutout, length) for cutout, length in of_kind(kitchen, "sink")]
     cooked = [_cooked(kitchen, hob) for hob in hobs(kitchen)]
     fridges = [_unit_centre(kitchen, fridge) for fridge in appliances(kitchen, "fridge")]
     return [*sinks[:1], *cooked[:1], *fridges[:1]]
 
 
-def _let_in(cutout: PlacedCutout, length: Length) -> Centre:
+def _let_in(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> Centre:
+    """The centre of what is let in: before its rim, or, where other tops stand there, as near as the floor
+    comes.
+    """
     along = cutout.line.centroid.x
     x0, _, x1, _ = cutout.rim.bounds
     edge = _edge(length.part.pose, x0, x1, length.run.stock.depth)
-    return Centre(of_cutout(cutout), edge, edge.centroid, length.run, length.x + along)
+    front, floor = edge.centroid, standing_floor(kitchen)
+    if floor.distance(edge) > TOUCH and not floor.is_empty:
+        middle = cutout.line_in_room.centroid
+        front = nearest_points(floor, middle)[0]
+        near = floor.boundary.intersection(middle.buffer(middle.distance(front) + AT_CORNER))
+        return Centre(of_cutout(cutout), near, front, length.run, length.x + along)
+    return Centre(of_cutout(cutout), edge, front, length.run, length.x + along)
 
 
 def _cooked(kitchen: Kitchen, hob: Hob) -> Centre:
     if hob.cutout is not None and hob.length is not None:
-        return _let_in(hob.cutout, hob.length)
+        return _let_in(kitchen, hob.cutout, hob.length)
     assert hob.unit is not None
     return _unit_centre(kitchen, hob.unit)
 
@@ -138,10 +158,11 @@ def _cooked(kitchen: Kitchen, hob: Hob) -> Centre:
 def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
     """The centre of what stands on its own, such as a refrigerator or a cooker.
 
-    Where its front stands back between two tops, whoever comes to it stands before these.
+    Where its front stands back between two tops, whoever comes to it stands before these; under a top, before that.
     """
     run = run_of(kitchen, unit)
-    front, past = unit.face, run.stock.depth - run.stand_off
+    past = run.stock.depth - run.stand_off
+    front = max(unit.face, past) if unit.family.carries_top else unit.face
     edge, middle = (_edge(unit.frame, 0.0, unit.width, y) for y in (max(front, past), front))
     return Centre(of_unit(unit), edge, middle.centroid, run, unit.x + unit.width / 2)
 

@@ -20,6 +20,7 @@ from shapely.ops import nearest_points
 
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.profile import less, plan_points
 from countersunk.model.geometry.solids import inset
 from countersunk.model.kitchen import Kitchen
@@ -44,12 +45,19 @@ SLACK = 0.01
 SPECK = 1.0
 """mm²; free floor smaller than this is a slit between a top and its wall."""
 
+STANDING = 300.0
+"""Somebody stands on what is at least so wide, mm (common practice, no source)."""
+
 Middles = Callable[[float], list[Polygon]]
 
 
 def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
-    """Everything that stands on the floor: tops with what is under them, units that carry none, obstacles."""
+    """Everything that stands on the floor: tops with what is under them, units that carry none, obstacles.
+
+    A diagonal corner unit stands under the infill before it.
+    """
     yield from (top_plan(length) for length in kitchen.lengths)
+    yield from (part.pose.plan_to_room(part.outline) for part in kitchen.parts if part.role is Role.INFILL)
     yield from (obstacle.plan for obstacle in kitchen.survey.obstacles if obstacle.bottom < HEAD)
     for run in kitchen.runs:
         if run.level == "floor":
@@ -66,13 +74,19 @@ def free_floor(kitchen: Kitchen) -> MultiPolygon:
 
 
 @once
+def standing_floor(kitchen: Kitchen) -> MultiPolygon:
+    """Those pieces of the free floor on which somebody has room to stand: no slit between two tops."""
+    return MultiPolygon([p for p in free_floor(kitchen).geoms if not p.buffer(-STANDING / 2).is_empty])
+
+
+@once
 def middles_in(kitchen: Kitchen) -> Middles:
     """By width (mm), where the middle of a disc of that width may be on the free floor; each worked out once."""
     floor = free_floor(kitchen)
     return cache(lambda width: inset(floor, width / 2))
 
 
-def widest_way(middles: Middles, start: LineString, end: LineString) -> tuple[float, Point]:
+def widest_way(middles: Middles, start: BaseGeometry, end: BaseGeometry) -> tuple[float, Point]:
     """The widest disc that can be pushed over the floor from touching ``start`` to touching ``end``.
 
     Its diameter, mm, to `STEP` and never too wide; `WIDEST` where it is more, 0 where there is no way at all. Both
@@ -125,16 +139,16 @@ def _widest(holds: Callable[[float], bool]) -> float:
     return low * STEP
 
 
-def _passes(middles: Middles, start: LineString, end: LineString, width: float) -> bool:
+def _passes(middles: Middles, start: BaseGeometry, end: BaseGeometry, width: float) -> bool:
     """Whether a disc of that width passes: the middles that it may have, in one piece that reaches both lines."""
     return any(_touches(p, start, width) and _touches(p, end, width) for p in middles(width))
 
 
-def _touches(piece: Polygon, line: LineString, width: float) -> bool:
+def _touches(piece: Polygon, line: BaseGeometry, width: float) -> bool:
     return bool(piece.distance(line) <= width / 2 + TOUCH)
 
 
-def _pinch(middles: Middles, start: LineString, end: LineString, width: float) -> Point:
+def _pinch(middles: Middles, start: BaseGeometry, end: BaseGeometry, width: float) -> Point:
     """Where a disc that is a little too wide sticks: between the pieces on which it can touch either line."""
     near, far = ([p for p in middles(width) if _touches(p, line, width)] for line in (start, end))
     if not near or not far:

@@ -105,6 +105,7 @@ MEASURES: dict[str, CheckMeasure] = {
         beneath.hob_to_drawer,
         beneath.hob_to_boards,
         beneath.hob_to_oven,
+        beneath.hob_to_appliance,
         beneath.sink_to_anything,
         beneath.sink_over_appliance,
         beneath.bowl_to_sides,

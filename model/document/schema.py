@@ -218,7 +218,8 @@ class Cutout(Strict):
     """Something let into the worktop over a unit: a ``template`` of the catalogue, or plain numbers.
 
     Plain numbers are its ``kind`` and the ``line`` to cut (width x depth), which is the inside dimension and not
-    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below.
+    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below. What
+    is typed so is the customer's own and not ordered, unless ``article`` is the code by which it is bought.
     ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than the unit inside, hangs
     its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
     ``from_back`` is the distance from that
@@ -229,6 +230,7 @@ class Cutout(Strict):
     kind: Literal["sink", "hob", "tap", "switch", "socket"] | None = None
     line: tuple[Side, Side] | None = None
     rim: tuple[Side, Side] | None = None
+    article: Code | None = None
     radius: Annotated[float, Field(ge=0, le=500)] = 10.0
     depth: Side | None = None
     fuel: Literal["electric", "gas"] | None = None

@@ -151,7 +151,7 @@ def _place(
         rim=translate(_rim(template), x, y),
         frame=length.part.pose.moved(x, y, length.part.thickness),
         field=field,
-        own=wish.template is None,
+        own=wish.template is None and wish.article is None,
         drainer=wish.drainer,
     )
     _check_inside(placed, length)

@@ -37,13 +37,18 @@ def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit
     _check_not_the_rim(wish.kind, wish.line, unit, field)
     rim = wish.rim or (wish.line[0] + 2 * RIM, wish.line[1] + 2 * RIM)
     return Template(
-        code=f"{OWN}{wish.kind}", name=f"{wish.kind} as measured", kind=wish.kind, fuel=wish.fuel,
-        line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or HANGS_BELOW[wish.kind], rim_height=2.0,
-    )  # fmt: skip
+        code=wish.article or f"{OWN}{wish.kind}", name=_named(wish.kind, wish.line, wish.article), kind=wish.kind,
+        fuel=wish.fuel, line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or HANGS_BELOW[wish.kind],
+    rim_height=2.0, )  # fmt: skip
+
+
+def _named(kind: CutoutKind, line: tuple[float, float], article: str | None) -> str:
+    return f"{kind} for a line of {line[0]:g} x {line[1]:g}" if article else f"{kind} as measured"
 
 
 def _known(code: str, wish: Cutout, field: str, catalogue: Catalogue) -> Template:
-    typed = [name for name in ("kind", "line", "rim", "depth", "fuel") if getattr(wish, name) is not None]
+    fields = ("kind", "line", "rim", "depth", "fuel", "article")
+    typed = [name for name in fields if getattr(wish, name) is not None]
     if typed:
         raise InputError.at(
             f"{field}.{typed[0]}", found="a template beside it", allowed="one of the two",

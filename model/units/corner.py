@@ -156,8 +156,18 @@ def _l_rails(unit: PlacedUnit) -> list[Part]:
 
 
 def _back_rails(unit: PlacedUnit) -> list[Part]:
+    """Along both backs, flat, or on edge where a sink or hob hangs before them."""
     w, wing, _, t, b, _ = _lines(unit)
     rail = unit.boards.method.rail
+    if unit.rails == "edge":
+        low, top, code = unit.family.top - rail, unit.family.top, unit.boards.carcass.code
+        back = turned_block(unit, Block(t, w - b, b, b + t, low, top))
+        side = turned_block(unit, Block(w - b - t, w - b, b + t, wing - t, low, top))
+        at = (Position.WING, Position.BACK)
+        return [
+            board(unit, Role.RAIL, back, "xzy", code, which=Which(at=at[1:])),
+            board(unit, Role.RAIL, side, "yzx", code, which=Which(at=at)),
+        ]
     return [
         _rail(unit, (Position.BACK,), (t, w - b, b, b + rail), "xyz"),
         _rail(unit, (Position.WING, Position.BACK), (w - b - rail, w - b, b + rail, wing - t), "yxz"),

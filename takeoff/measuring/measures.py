@@ -158,7 +158,7 @@ def cutouts(kitchen: Kitchen) -> Shares:
 
 
 def let_in(kitchen: Kitchen) -> Shares:
-    """What is let in, counted; ``key`` is its code. What was typed as plain numbers is the customer's own."""
+    """What is let in, counted; ``key`` is its code. What was typed without an article is the customer's own."""
     ordered = (c for c in kitchen.cutouts if not c.own)
     return (Share(c.key, 1, c.template.code) for c in ordered)
 

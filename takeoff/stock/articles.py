@@ -101,15 +101,17 @@ def default_articles() -> Articles:
 
 
 def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
-    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue, and with
-    every unit whose carcass is bought; a firm's article of the same code goes before that.
+    """Consumables together with the boards, upstands and cut-out templates of the kitchen's own catalogue, with
+    every cut-out whose sizes and article were typed, and with every unit whose carcass is bought; a firm's article
+    of the same code goes before that.
     """
     boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
     upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
+    typed = {c.template.code: _template(c.template) for c in kitchen.cutouts if not c.own}
     ready = {unit.article: _ready(unit) for unit in kitchen.units if unit.ready}
     decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
-    every = {**ready, **consumables, **boards, **templates, **upstands}
+    every = {**ready, **typed, **consumables, **boards, **templates, **upstands}
     return {code: _in_decor(article, decors) for code, article in every.items()}
 
 

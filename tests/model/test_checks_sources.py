@@ -155,6 +155,7 @@ PUBLISHED = [
     ("hob-over-drawer", "practice", "practice", 20, "mm"),
     ("hob-ventilation", "practice", "practice", 20, "mm"),
     ("hob-over-oven", "practice", "practice", 10, "mm"),
+    ("hob-over-appliance", "practice", "practice", 20, "mm"),
     ("sink-waste-beneath", "practice", "practice", 150, "mm"),
     ("sink-over-appliance", "practice", "practice", 150, "mm"),
     ("sink-bowl-to-sides", "practice", "practice", 20, "mm"),

@@ -6,10 +6,11 @@ import pytest
 
 from countersunk.model.checks import check
 from countersunk.model.edit.mirror import mirrored
+from countersunk.model.errors import InputError
 from countersunk.model.geometry.identity import Component, Position, Role
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
-from tests.specimens import document
+from tests.specimens import demo, document
 
 DOORS, DRAWERS = {"unit": "base-doors", "width": 600.0}, {"unit": "base-drawers", "width": 600.0}
 SINK = {"unit": "base-sink", "width": 600.0}
@@ -85,3 +86,36 @@ def test_a_round_bowl_hangs_in_its_round_hole():
     assert base.area == pytest.approx(math.pi * 200**2, rel=0.01)
     [rim] = [p for p in kitchen.parts if p.which.component is Component.RIM]
     assert rim.outline.bounds == pytest.approx((-230, -230, 230, 230), abs=0.01)
+
+
+TYPED = {"kind": "sink", "line": (430.0, 430.0), "rim": (460.0, 460.0), "radius": 215.0, "depth": 180.0}
+
+
+def test_what_is_typed_with_an_article_is_ordered_and_quoted_like_the_rest():
+    """Without one it is the customer's own: let in, and not ordered."""
+    counted = {q.item: q.net for q in estimate(over(SINK, **TYPED, article="sink.round")).quantities}
+    assert counted["sink.round"] == 1
+    own = over(SINK, **TYPED)
+    assert not [q for q in estimate(own).quantities if q.item.startswith(("sink", "own"))]
+    assert (own.cutouts[0].own, over(SINK, **TYPED, article="sink.round").cutouts[0].own) == (True, False)
+
+
+def test_an_article_beside_a_template_is_refused():
+    with pytest.raises(InputError) as refused:
+        over(SINK, template="sink.one-bowl", article="sink.round")
+    (problem,) = refused.value.problems
+    assert (problem.field, problem.found) == ("cutouts[0].article", "a template beside it")
+
+
+def test_a_round_bowl_hangs_in_a_corner_over_a_diagonal_unit():
+    """Its middle lies 67 right of the unit's, 450 off the carcass's end and 2 off the wall; 650 - 100 - 215
+    deep.
+    """
+    kitchen = demo("lockhouse")
+    (sink,) = [c for c in kitchen.cutouts if c.template.code == "sink.round"]
+    rails = [p for p in kitchen.parts_of[sink.unit.key] if p.role is Role.RAIL and Position.BACK in p.which.at]
+    assert {round(p.depth) for p in rails} == {100}
+    assert {round(p.thickness) for p in rails} == {18}
+    middle = sink.line_in_room.centroid
+    assert (6300.0 - middle.x, -middle.y) == (pytest.approx(435.0, abs=0.1), pytest.approx(335.0, abs=0.1))
+    assert found(kitchen, "sink-bowl-to-sides")[0].verdict == "met"

@@ -30,6 +30,12 @@ def over_oven(depth):
     )
 
 
+def over_dishwasher(depth):
+    """A flat hob over an appliance whose body and door end at 865."""
+    catalogue = stocked(templates={HOB: {"depth": float(depth)}})
+    return kitchen(run(unit("dishwasher", 600)), cutouts=(let_in(HOB, "A1"),), catalogue=catalogue)
+
+
 def sink_over_shelf(depth):
     """A shelf of 18 in the middle between 168 and 852: its top is at 519."""
     catalogue = stocked(templates={SINK: {"depth": float(depth)}})
@@ -125,6 +131,9 @@ CASES = [
     # 908 - depth - 856.
     *of("beneath.hob_to_oven", "hob-over-oven", over_oven, ok=(40, 12), bad=(43, 9), limit=42,
         naive=Naive((40,), 12, 2, "to the oven's face")),
+    # 908 - depth - 865; over an oven there is no other appliance.
+    *of("beneath.hob_to_appliance", "hob-over-appliance", over_dishwasher, ok=(20, 23), bad=(24, 19), limit=23,
+        naive=Naive((45,), None, 908 - 45 - 856, "to any appliance, an oven too", over_oven)),
     # 908 - depth - 519.
     *of("beneath.sink_to_anything", "sink-waste-beneath", sink_over_shelf, ok=(180, 209), bad=(240, 149), limit=239,
         naive=Naive((300,), 89, 351, "from the top's underside")),
