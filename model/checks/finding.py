@@ -9,6 +9,7 @@ from typing import Literal
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Thing
 from countersunk.model.geometry.volume import Segment, Volume
+from countersunk.model.showing import in_inches
 from countersunk.model.ties import rounded
 
 Sense = Literal["at least", "at most"]
@@ -23,12 +24,13 @@ NO_LIMIT = 100.0
 
 
 def as_shown(value: float, unit: Unit) -> str:
-    """A value with its unit, to a tenth at most; what is counted has none.
+    """A value with its unit, to a tenth at most, a length in inches too where they are shown; a count has none.
 
     >>> as_shown(300.04, "mm"), as_shown(2.0, "count"), as_shown(1.25, "deg")
     ('300 mm', '2', '1.3°')
     """
-    return f"{rounded(value, SHOWN):.10g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit]
+    inches = in_inches(value) if unit == "mm" else ""
+    return f"{rounded(value, SHOWN):.10g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit] + inches
 
 
 class Severity(StrEnum):

@@ -45,6 +45,7 @@ LastKey = Annotated[
     int, Field(ge=0, le=999_999_999, description="the number of the key given last; the program writes it")
 ]
 Supply = Literal["made", "bought"]
+Shown = Literal["mm", "inch"]
 Supplied = Literal["electric", "gas", "dual"]
 Returns = Literal["none", "left", "right", "both"]
 Side = Annotated[float, Field(gt=0, le=3_000)]

@@ -21,6 +21,7 @@ from countersunk.model.document.fields import Format as Format
 from countersunk.model.document.fields import LastKey as LastKey
 from countersunk.model.document.fields import Region as Region
 from countersunk.model.document.fields import Returns as Returns
+from countersunk.model.document.fields import Shown as Shown
 from countersunk.model.document.fields import Supplied as Supplied
 from countersunk.model.document.fields import Supply as Supply
 from countersunk.model.document.fields import Text as Text
@@ -250,7 +251,8 @@ class Document(Strict):
     ``catalogue`` is what its codes are of: one of the program, metric or inch, or the name of a folder beside the
     file, a firm's own. ``regions`` choose the rules that it is checked
     by, ``wheelchair`` those for somebody who uses one. ``supply`` says whether carcasses are made or bought,
-    where neither the row nor the family says so. ``fitted`` is what was measured on the units once they stood: tops
+    where neither the row nor the family says so. ``lengths`` is how lengths are shown: inches stand beside
+    millimetres, or do not. ``fitted`` is what was measured on the units once they stood: tops
     are cut from it. ``countersunk`` is the format of the file, ``last_key`` the number of the key that was given
     last. Whatever lasts has a key: see `model.document.keys`. ``as_cut`` is what was
     read at the saw; nothing is built from it. ``allowances`` are those of this job.
@@ -264,6 +266,7 @@ class Document(Strict):
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False
     supply: Supply = "made"
+    lengths: Shown = "mm"
     room: Room
     runs: Annotated[tuple[Run, ...], Field(min_length=1, max_length=40)]
     islands: Annotated[tuple[Island, ...], Field(max_length=6)] = ()

@@ -196,11 +196,12 @@ def _scalar(constructor: Any, node: Node, loc: Loc) -> Any:
     """A scalar as a safe loader reads it, inches as millimetres; a date or number that is none is refused."""
     try:
         value = constructor.construct_object(node)
-        length = inches.read(value) if isinstance(value, str) and node.style is None else None
-        return value if length is None else length
     except (YAMLError, ValueError, OverflowError):
         problem = Problem(field_name(loc), repr(node.value)[:60], "a plain number or text", "put text in quotes")
         raise InputError([replace(problem, line=node.start_mark.line + 1)]) from None
+    in_quotes = not isinstance(node, ScalarNode) or bool(node.style)
+    length = None if in_quotes or not isinstance(value, str) else inches.read(value)
+    return value if length is None else length
 
 
 def _items(node: MappingNode, loc: Loc, lines: dict[str, int]) -> list[tuple[str, Node]]:

@@ -1,4 +1,4 @@
-"""Lengths typed in feet and inches: what they come to in millimetres, and a file that keeps them as they were typed.
+"""Lengths typed in feet and inches: their millimetres, and a file that keeps them as they were typed.
 
 25.4 mm to an inch exactly is the international yard and pound agreement of 1959 (from memory).
 """
@@ -9,12 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from countersunk.model.checks.finding import as_shown
 from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import as_yaml, uploaded
 from countersunk.model.errors import InputError
 from countersunk.model.files import inches
 from countersunk.model.files.writing import scalar
 from countersunk.model.kitchen import read_kitchen
+from countersunk.model.showing import show_lengths
 from tests.specimens import document
 
 WORKED = {
@@ -92,3 +94,15 @@ def test_inches_that_do_not_fit_are_refused_with_their_line():
 def test_a_text_that_reads_as_inches_is_written_in_quotes():
     assert scalar("12 in") == '"12 in"'
     assert scalar("12 inches") == "12 inches"
+
+
+def test_lengths_in_findings_are_shown_in_inches_where_the_kitchen_asks_for_it():
+    """600 / 25.4 is 23.62, which is nearest to 23 10/16; 19.05 is 3/4 of an inch."""
+    try:
+        show_lengths("inch")
+        assert as_shown(600.0, "mm") == '600 mm (23 5/8")'
+        assert as_shown(19.05, "mm") == '19.1 mm (3/4")'
+        assert as_shown(25.4, "kg") == "25.4 kg"
+    finally:
+        show_lengths("mm")
+    assert as_shown(600.0, "mm") == "600 mm"

@@ -16,6 +16,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file
 from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import open_kitchen
+from countersunk.model.showing import show_lengths
 from countersunk.viewer.app import address, bar, way
 from countersunk.viewer.app.places.choosing import one_of
 from countersunk.viewer.app.places.names import PLACES
@@ -28,6 +29,7 @@ def main() -> None:
     st.set_page_config(page_title="Countersunk", page_icon=page_icon(), layout="wide")
     apply_style()
     mine = desk(_first)
+    show_lengths(mine.base.lengths)
     with st.container(key="bar"):
         with st.container(horizontal=True, vertical_alignment="center", gap="small", key="bar-tools"):
             st.html('<span class="brand">countersunk</span>', width="content")

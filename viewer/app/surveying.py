@@ -25,6 +25,7 @@ from countersunk.model.differences import Deviation, consequences, differences
 from countersunk.model.document.schema import Room, Tolerance
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.showing import in_inches
 from countersunk.model.survey import Misclosure, Survey
 from countersunk.model.survey.weighing import Weighed, Weighing, weigh
 from countersunk.model.tolerance import COVERAGE, MISCLOSURE_ANGLE, MISCLOSURE_LENGTH
@@ -350,7 +351,7 @@ def _by(fit: Doubtful) -> str:
 
 
 def _length(mm: float) -> str:
-    return f"{round(mm)}" if math.isfinite(mm) else "no end"
+    return f"{round(mm)}{in_inches(mm)}" if math.isfinite(mm) else "no end"
 
 
 def _run_json(fit: RunFit, drawn: float, words: str) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen, open_kitchen
+from countersunk.model.showing import show_lengths
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
@@ -83,8 +84,13 @@ def own_catalogue() -> Catalogue | None:
 
 
 def opened(file: Path | str) -> Kitchen:
-    """The kitchen of a file or demo, by the catalogue that the command was given, else by its own."""
-    return open_kitchen(file, own_catalogue())
+    """The kitchen of a file or demo, by the catalogue that the command was given, else by its own.
+
+    Lengths are shown from now on as the kitchen asks for.
+    """
+    kitchen = open_kitchen(file, own_catalogue())
+    show_lengths(kitchen.document.lengths)
+    return kitchen
 
 
 def example(text: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from rich.table import Table
 
 from countersunk.model.errors import InputError
+from countersunk.model.showing import in_inches
 from countersunk.model.ties import settled
 from countersunk.model.tops.bands import in_words
 from countersunk.takeoff.counting.join_plans import JoinPlan
@@ -53,7 +54,7 @@ def tables(plans: list[JoinPlan]) -> Iterator[Table]:
     good.caption = "* as the program does by itself" if any(plan.own for plan in plans) else None
     for i, plan in numbered:
         if plan.admissible:
-            lengths = ", ".join(f"{p.length:.0f}" for p in plan.pieces)
+            lengths = ", ".join(f"{p.length:.0f}{in_inches(p.length)}" for p in plan.pieces)
             heaviest = f"{max(p.mass for p in plan.pieces):.1f}" if plan.pieces else ""
             good.add_row(
                 f"{i}{' *' if plan.own else ''}",

@@ -17,6 +17,8 @@ REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia an
 
 SUPPLIES = {"made": "made of boards", "bought": "bought"}
 
+LENGTHS = {"mm": "millimetres", "inch": "millimetres and inches"}
+
 CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
 """What the catalogues of the program are called."""
 
@@ -71,9 +73,16 @@ def _supply(desk: Desk) -> str:
     )  # fmt: skip
 
 
+def _lengths(desk: Desk) -> str:
+    return st.segmented_control(
+        "Lengths are shown in", list(LENGTHS), default=desk.base.lengths, format_func=LENGTHS.__getitem__,
+        key=desk.key("lengths"), required=True,
+    )  # fmt: skip
+
+
 FIELDS: dict[str, Callable[[Desk], Any]] = {
     "kitchen": _name, "note": _note, "cooks": _cooks, "regions": _regions, "wheelchair": _wheelchair,
-    "catalogue": _catalogue, "supply": _supply,
+    "catalogue": _catalogue, "supply": _supply, "lengths": _lengths,
 }  # fmt: skip
 """Each field of the document that stands here, and what asks for it, in the order of the page."""
 
