@@ -64,6 +64,11 @@ class Kitchen:
         """Those of the catalogue, with what the document says in their place."""
         return self.catalogue.allowances.with_own(self.document.allowances)
 
+    @property
+    def tops_from(self) -> str:
+        """What tops are measured by, in words, once units were measured as fitted; nothing before."""
+        return f"from readings on the fitted units, of {self.fitted.date}" if self.fitted else ""
+
     @cached_property
     def units(self) -> tuple[PlacedUnit, ...]:
         """Every unit of every run."""

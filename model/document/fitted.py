@@ -23,8 +23,8 @@ def _as_typed(value: Any) -> Any:
 
 Day = Annotated[
     str,
-    BeforeValidator(_as_typed),
     Field(pattern=r"^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$", description="a day as 2026-11-20"),
+    BeforeValidator(_as_typed),  # after the field, so that its pattern stands in the JSON Schema
 ]
 
 

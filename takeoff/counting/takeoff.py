@@ -43,7 +43,7 @@ from countersunk.takeoff.stock.prices import PriceBook, prices_of, with_offcuts
 class Takeoff:
     """What a kitchen takes. ``plans`` are the worktop lengths bought, ``boards`` the sheets where they are planned,
     ``masses`` those of the lengths, kg. ``marks`` are what today's numbering calls whatever brings something, by
-    its key or id.
+    its key or id. ``tops_from`` is what tops are measured by, where that is not the plan.
     """
 
     kitchen: str
@@ -60,6 +60,7 @@ class Takeoff:
     cautions: tuple[str, ...]
     not_counted: tuple[NotCounted, ...]
     marks: Mapping[str, str]
+    tops_from: str = ""
 
     @property
     def quantities(self) -> tuple[Quantity, ...]:
@@ -171,6 +172,7 @@ def _counted(
         cautions=tuple(_cautions(kitchen, taken, rules, articles)),
         not_counted=rules.not_counted,
         marks=kitchen.marks,
+        tops_from=kitchen.tops_from and f"Tops are {kitchen.tops_from}; carcasses are as planned.",
     )
 
 

@@ -30,6 +30,7 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
     return {
         "kitchen": takeoff.kitchen,
         "note": takeoff.note,
+        "tops_from": takeoff.tops_from,
         "prices": {
             "file": takeoff.price_book,
             "note": takeoff.price_note,
@@ -61,6 +62,7 @@ def csv_bytes(takeoff: Takeoff) -> bytes:
 def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     currency = takeoff.totals.currency
     yield {"kind": "kitchen", "description": takeoff.kitchen, "note": takeoff.note}
+    yield from _texts("tops", [takeoff.tops_from] if takeoff.tops_from else [])
     yield {"kind": "prices", "code": takeoff.price_book, "note": takeoff.price_note, "currency": currency}
     yield from (_material_row(line, takeoff) for line in takeoff.materials)
     yield from (_labour_row(line, takeoff) for line in takeoff.labour)

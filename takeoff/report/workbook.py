@@ -181,6 +181,7 @@ def _totals_rows(takeoff: Takeoff) -> list[Row]:
         ["Is the total complete?", Live(f'=IF({charged}={count},"complete","incomplete")')],
     ]
     rows += [[f"Of the tax, at {t.rate:f} %", Live(_at_rate(t.rate, bought, worked))] for t in totals.taxes]
+    rows += [["Tops", takeoff.tops_from]] if takeoff.tops_from else []
     rows += [["Without a price", text] for text in takeoff.missing]
     rows += [["Caution", text] for text in takeoff.cautions]
     return rows + [["Not counted", f"{n.what}: {n.why}"] for n in takeoff.not_counted]

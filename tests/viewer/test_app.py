@@ -17,6 +17,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
 from countersunk.viewer.app import address
 from countersunk.viewer.app.history import begun
+from countersunk.viewer.app.places.fitted_form import DAY
 from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.places.own_catalogue import held
 from countersunk.viewer.app.reading import laid_out, read
@@ -117,6 +118,20 @@ def test_the_room_says_what_was_fitted_against_the_plan():
     told = " ".join(m.value for m in app.markdown).replace("\\", "")
     assert "Less well met than planned: T1 against wall A" in told
     assert not [d for d in go(opened(), "Design", "Room").dataframe if "As fitted" in d.value]
+
+
+def test_a_day_begins_what_is_measured_on_the_fitted_units_and_no_day_ends_it():
+    app = go(opened(), "Design", "Room")
+    labelled(app.text_input, DAY).set_value("2026-11-20")
+    fine(app.run())
+    assert desk(app).document.fitted.date == "2026-11-20"
+    assert b"2026-11-20" in desk(app).file.saved(desk(app).document)
+    labelled(app.text_input, DAY).set_value("20 November")
+    fine(app.run())
+    assert "a day as 2026-11-20" in app.error[0].value.replace("\\", "")
+    labelled(app.text_input, DAY).set_value("")
+    fine(app.run())
+    assert desk(app).document.fitted is None
 
 
 def test_a_file_that_makes_no_kitchen_is_shown_by_what_its_readings_say():

@@ -1,14 +1,24 @@
 """Papers of a kitchen that was measured again on its fitted units: each says what it is from."""
 
+import io
+import json
+from datetime import date
+
 import pytest
+from click.testing import CliRunner
+from openpyxl import load_workbook
 
 from countersunk import shared
+from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.takeoff.report.report import as_json, csv_bytes, xlsx_bytes
 from countersunk.viewer.app.surveying import TOPS_FITTED, survey_json, survey_tables
+from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing.fitted_sheet import fitted_sheets
 from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.drawing.papers import cut_plans, cutting_sheets, sheets, templates
+from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.saw.page import saw_html
 from tests.specimens import open_kitchen
 
@@ -66,3 +76,24 @@ def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):
     assert told["date"] == "2026-11-20"
     assert survey_tables(kitchen)[-1] == TOPS_FITTED
     assert survey_json(open_kitchen(shared.KITCHENS / "straight.yaml"))["fitted"] is None
+
+
+def test_the_count_says_what_tops_are_from(kitchen):
+    words = "Tops are from readings on the fitted units, of 2026-11-20; carcasses are as planned."
+    taken = estimate(kitchen)
+    assert as_json(taken)["tops_from"] == words
+    assert words in csv_bytes(taken).decode("utf-8-sig")
+    sheet = load_workbook(io.BytesIO(xlsx_bytes(taken)))["Totals"]
+    assert ("Tops", words) in [row[:2] for row in sheet.values]
+    job = Job(("Somebody invented",), date(2026, 11, 21))
+    assert quote_data(kitchen, taken, (), job)["tops_from"] == words
+    planned = estimate(kitchen.planned)
+    assert (as_json(planned)["tops_from"], b"Tops are from" in csv_bytes(planned)) == ("", False)
+
+
+def test_the_check_prints_what_was_fitted_against_the_plan():
+    told = CliRunner().invoke(main, ["check", "terrace"]).stdout
+    assert "Measured on the fitted units, 2026-11-20" in told
+    assert "Less well met than planned: T1 against wall A" in " ".join(told.split())
+    plain = json.loads(CliRunner().invoke(main, ["check", "terrace", "--json"]).stdout)
+    assert {d["judged"] for d in plain["fitted"]["differences"]} == {"within", "beyond"}

@@ -62,7 +62,7 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     """Walls, runs, and a sentence for every run, for the terminal."""
     fits = run_fits(kitchen)
     return [
-        *_fitted_tables(kitchen),
+        *fitted_tables(kitchen),
         *_readings_tables(kitchen.document.room, kitchen.planned.survey),
         terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
@@ -100,7 +100,7 @@ def _readings_tables(room: Room, survey: Survey) -> list[Table | str]:
 FITTED = ["As fitted", "Planned", "Fitted", "Difference", "±", "Judged", "What it means"]
 
 
-def _fitted_tables(kitchen: Kitchen) -> list[Table | str]:
+def fitted_tables(kitchen: Kitchen) -> list[Table | str]:
     """What was measured on fitted units against the plan; nothing before."""
     if kitchen.fitted is None:
         return []

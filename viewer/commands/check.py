@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from rich.console import Console
+from rich.table import Table
 
 from countersunk.model import checks
 from countersunk.model.checks.finding import Finding, Verdict
@@ -63,6 +64,7 @@ def check(
 ) -> None:  # fmt: skip
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
     from countersunk.viewer.app.checking import asked_of, cures_of, findings_json
+    from countersunk.viewer.app.surveying import fitted_json, fitted_tables
     from countersunk.viewer.saw.measured import as_cut_words
 
     kitchen = opened(file)
@@ -74,21 +76,22 @@ def check(
             cures = cures_of(kitchen, findings, rules, step, looked) if with_cures or report else {}
             written = _reported(change, kitchen, findings, cures, chosen, report, step) if report else []
         if as_json:
-            click.echo(encoded(findings_json(findings, cures)).decode())
+            fitted = {"fitted": fitted_json(kitchen)} if kitchen.fitted else {}
+            click.echo(encoded({**findings_json(findings, cures), **fitted}).decode())
         else:
-            _print(findings, cures, chosen, [*as_cut_words(kitchen)])
+            _print(findings, cures, chosen, [*fitted_tables(kitchen), *as_cut_words(kitchen)])
         for path in written:
             click.echo(path, err=as_json)
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
 
 
-def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...], as_cut: list[str]) -> None:
-    """The findings in words, and what was read at the saw."""
+def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...], read: list[Table | str]) -> None:
+    """The findings in words, and what was ``read`` on the fitted units and at the saw."""
     from countersunk.viewer.app.tables import findings_table
 
     console = Console()
-    for block in [*findings_table(findings), *_cures_told(cures), *as_cut]:
+    for block in [*findings_table(findings), *_cures_told(cures), *read]:
         console.print(block, highlight=False)
     console.print(where_from(chosen), style="italic")
     console.print(checks.CAUTION, style="italic")

@@ -106,9 +106,8 @@ def imprint(kitchen: Kitchen) -> str:
 
 def source(kitchen: Kitchen) -> str:
     """What lengths on a paper are from, once units were measured as fitted; nothing before."""
-    if kitchen.fitted is not None:
-        return f"from readings on the fitted units, of {kitchen.fitted.date}"
-    return "as planned, before the units were fitted" if kitchen.document.fitted is not None else ""
+    planned = "as planned, before the units were fitted" if kitchen.document.fitted is not None else ""
+    return kitchen.tops_from or planned
 
 
 def reference(kitchen: Kitchen) -> str:

@@ -46,6 +46,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOptio
     return {
         **head(takeoff, job, imprint(kitchen)),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
+        "tops_from": takeoff.tops_from,
         "scope": two_columns(scope(kitchen)),
         "sections": [{"name": name, "amount": amount(value)} for name, value in sections(takeoff).items()],
         "net": amount(totals.net),

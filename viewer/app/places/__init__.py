@@ -5,7 +5,8 @@ fit         what is checked and cut from         count     what the estimator co
 rows_form   units row by row, and the strip      strip      a row in elevation
 strip_view  and how units are dragged along it
 propose_form  layouts for an empty room
-room_form   walls and what is on them            top_form   top, fronts, joins, shaped corners, upstand
+room_form   walls and what is on them            fitted_form  what was measured on fitted units
+top_form    top, fronts, joins, shaped corners, upstand
 set_in_form  sinks, hobs and appliances          job_form   name, people, region, the way in
 grid        editable tables of lists             columns    what their columns are called
 planned     cutting plans, made when asked for   downloads  papers made when asked for

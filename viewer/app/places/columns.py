@@ -125,6 +125,68 @@ MEASURED = [
     Cell("note", "note", "text"),
 ]
 
+WITHIN = Cell("tolerance", "±, mm")
+
+
+def fitted_length_cells(units: Mapping[str, str]) -> list[Cell]:
+    """Of lengths from unit to unit, or to an inner corner."""
+    return [
+        Cell("from", "from the left of", "choice", units),
+        Cell("to", "to the right of", "choice", units),
+        Cell("corner", "or corner", "text"),
+        Cell("length", "length, mm", must=True),
+        WITHIN,
+    ]
+
+
+FITTED_CORNERS = [
+    Cell("corner", "corner", "text", must=True),
+    Cell("angle", "angle, °"),
+    Cell("legs.0", "tape: leg before its wall, mm"),
+    Cell("legs.1", "leg before the next, mm"),
+    Cell("length", "across, mm"),
+    Cell("tolerance", "±"),
+]
+
+
+def fitted_gap_cells(units: Mapping[str, str]) -> list[Cell]:
+    """Of gaps from a row's last unit to the wall."""
+    return [
+        Cell("unit", "unit", "choice", units, must=True),
+        Cell("end", "its", "choice", same("left", "right"), must=True, usual="right"),
+        Cell("gap", "gap, mm", must=True),
+        Cell("at", "at its", "choice", same("back", "front")),
+        WITHIN,
+    ]
+
+
+def fitted_wall_cells(units: Mapping[str, str]) -> list[Cell]:
+    """Of how far the wall is behind units."""
+    return [
+        Cell("unit", "unit", "choice", units, must=True),
+        Cell("side", "at its", "choice", same("left", "middle", "right")),
+        Cell("back", "wall to its back, mm"),
+        Cell("front", "or to its front, mm"),
+        WITHIN,
+    ]
+
+
+def fitted_height_cells(units: Mapping[str, str]) -> list[Cell]:
+    """Of how high units stand."""
+    return [
+        Cell("unit", "unit", "choice", units, must=True),
+        Cell("height", "above the floor, mm", must=True),
+        WITHIN,
+    ]
+
+
+FITTED_TOLERANCE = [
+    Cell("length", "length, mm"),
+    Cell("angle", "corner, °"),
+    Cell("offset", "to the wall, mm"),
+    Cell("height", "height, mm"),
+]
+
 TOLERANCE = [
     Cell("wall", "wall, mm"),
     Cell("corner", "corner, °"),

@@ -16,6 +16,7 @@ from countersunk.model.survey import Survey, survey_room, survey_unjudged
 from countersunk.model.survey.weighing import weigh
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.drawn import show_sheet
+from countersunk.viewer.app.places.fitted_form import fitted_form
 from countersunk.viewer.app.places.grid import listed, table
 from countersunk.viewer.app.session import Desk, Wish, plain
 from countersunk.viewer.app.surveying import (
@@ -54,6 +55,7 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
         *listed(desk, "room.measured", "Measured again, one a row", columns.MEASURED, room.measured),
         *_tolerance(desk),
+        *fitted_form(desk),
     ]
 
 
