@@ -1,10 +1,12 @@
 """The page for the saw in a real browser, as large as a phone, without a network; and what it saves, read again."""
 
+import io
 import json
 import shutil
 from types import SimpleNamespace
 
 import pytest
+import segno
 from click.testing import CliRunner
 from playwright.sync_api import expect, sync_playwright
 
@@ -170,6 +172,38 @@ def test_what_a_label_says_opens_its_piece(page, phone, corner):
     assert page.locator("h1").inner_text() == "T2: cut to 1905.1"
     open_piece(page, "u-4.door")
     expect(page.get_by_role("alert")).to_contain_text('No cut on this page is of "u-4.door"')
+
+
+@NEEDS_CHROMIUM
+def test_a_photograph_of_a_label_opens_its_piece(page, corner):
+    """The browser reads the code, where it can; here one stands in for it that finds what it is given."""
+    label = code(corner.length("T2").part)
+    scan = page.get_by_role("button", name="Photograph the label")
+    page.keyboard.press("l")
+    expect(scan).to_be_hidden()  # this browser reads no codes
+    page.get_by_role("button", name="Close").tap()
+    _photograph(page, [], label)
+    expect(page.get_by_role("alert")).to_contain_text("No code can be read")
+    page.get_by_role("button", name="Close").tap()
+    _photograph(page, [{"rawValue": "A3.side.left #piece=u-6.side-left"}], label)
+    expect(page.get_by_role("alert")).to_contain_text("it is not a top")
+    page.get_by_role("button", name="Close").tap()
+    _photograph(page, [{"rawValue": label}], label)
+    expect(page.locator("h1")).to_have_text("T2: cut to 1905.1")
+
+
+def _photograph(page, found, label):
+    """Take a photograph of a label with a browser that finds ``found`` in it."""
+    picture = io.BytesIO()
+    segno.make(label).save(picture, kind="png", scale=4)
+    reader = (
+        "found => { window.BarcodeDetector = class { detect = async (image) => image.width > 50 ? found : [] } }"
+    )
+    page.evaluate(reader, found)
+    page.keyboard.press("l")
+    with page.expect_file_chooser() as chooser:
+        page.get_by_role("button", name="Photograph the label").tap()
+    chooser.value.set_files({"name": "label.png", "mimeType": "image/png", "buffer": picture.getvalue()})
 
 
 @NEEDS_CHROMIUM

@@ -24,6 +24,7 @@ from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.viewer.drawing.behind import notches
 from countersunk.viewer.drawing.card_step import CutWork
+from countersunk.viewer.drawing.jig import ROUGH, face_up, takes_jig
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.piece import free_corners, shape_words
 from countersunk.viewer.drawing.setout import Face, Setout, sex_of
@@ -191,12 +192,24 @@ def _half(length: Length, join: Join, tolerance: float) -> Iterator[SawCut]:
             LikelySlip(depth - end[1], "measured from the back edge"),
         ]))  # fmt: skip
     found = [distance for distance in found if distance.value > SQUARE]
-    how = (
-        "Underside up for the rough cut, a few millimetres outside the line; the router finishes it along the "
-        f"{'jig' if join.kind == 'mitre' else 'guide'}, set as on the sheet of {join.id}. Try it dry."
-    )
+    how = f"{_how_joined(length, join)} Try it dry."
     title = f"{length.id}: {join.kind} {join.id}, {sex}"
     yield SawCut(f"join.{join.key}", CutWork.JOINS, length, title, how, Face.UNDERSIDE, line, falls, tuple(found))
+
+
+def _how_joined(length: Length, join: Join) -> str:
+    """With what a half is cut, which face is up for each, and where the sheet of the join goes on."""
+    if join.has_strip:
+        return f"Underside up. Saw on the line along a guide rail; sheet {join.id} has the holes for the strip."
+    rough = f"Underside up for the rough cut, {mm(ROUGH)} outside the line."
+    if join.bonded:
+        return f"{rough} The router finishes it along a straight guide, as sheet {join.id} says."
+    up = "DECOR" if face_up(length, join) is Face.TOP else "UNDERSIDE"
+    guide = "jig" if takes_jig(join) else "guide"
+    return (
+        f"{rough} Then the router along the {guide} with the {up} UP, set as on sheet {join.id}; its cutter enters "
+        "through the front edge."
+    )
 
 
 def _joint_point(key: str, what: str, at: tuple[float, float], whole: float, tolerance: float) -> TapeReading:

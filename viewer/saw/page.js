@@ -170,15 +170,30 @@ function go(text) {
   const said = decodeURIComponent((/#piece=(\S+)/.exec(text) ?? [, text.trim()])[1]);
   const its = screens.flatMap((s, i) => (s.cut && (s.cut.piece === said || s.cut.mark.toLowerCase() === said.toLowerCase()) ? [i] : []));
   at("unknown").hidden = its.length > 0;
-  if (!its.length) {
-    at("unknown").textContent = `No cut on this page is of "${said.slice(0, 40)}": it is not a top, or the label is of other papers.`;
-    return false;
-  }
+  if (!its.length) return refuse(`No cut on this page is of "${said.slice(0, 40)}": it is not a top, or the label is of other papers.`);
   show(its.find((i) => !kept.ticks[screens[i].key]) ?? its[0]);
   return true;
 }
 
+function refuse(words) {
+  at("unknown").textContent = words;
+  at("unknown").hidden = false;
+  return false;
+}
+
+// The code in a photograph of a label, where the browser reads codes itself. The photograph stays on the phone.
+async function photographed(file) {
+  try {
+    const [code] = await new BarcodeDetector({ formats: ["qr_code"] }).detect(await createImageBitmap(file));
+    if (code) return go(code.rawValue);
+  } catch {
+    // No photograph, or none that this browser can look at: said below.
+  }
+  return refuse("No code can be read in the photograph: hold the phone closer, or type what the label says.");
+}
+
 function list() {
+  at("scan").hidden = !("BarcodeDetector" in window);
   const found = at("steps");
   found.replaceChildren();
   screens.forEach((screen, i) => {
@@ -220,6 +235,12 @@ at("save").onclick = save;
 at("find").onsubmit = (event) => {
   event.preventDefault();
   if (go(at("label").value)) at("list").close();
+};
+at("scan").onclick = () => at("camera").click();
+at("camera").onchange = async () => {
+  const [file] = at("camera").files;
+  if (file && await photographed(file)) at("list").close();
+  at("camera").value = "";
 };
 addEventListener("hashchange", () => location.hash.startsWith("#piece=") && (go(location.hash) || list()));
 addEventListener("keydown", (event) => {

@@ -49,6 +49,8 @@ here. The card on paper says the same.</noscript></main>
 <h2 id="head">$title, papers $imprint</h2>
 <form id="find" class="label"><label for="label">What the label says, such as T1</label>
 <div class="row"><input id="label" autocomplete="off" autocapitalize="off"><button type="submit">Go</button></div>
+<button type="button" id="scan" hidden>Photograph the label</button>
+<input type="file" id="camera" accept="image/*" capture="environment" hidden>
 <p class="said" id="unknown" role="alert" hidden></p></form>
 <div id="steps"></div>
 <h2>What was measured</h2>
