@@ -63,7 +63,7 @@ def _marks(board: BoardSheet, scale: float) -> Iterator[Mark]:
     yield _box((0.0, 0.0, length, width), Stroke.BLANK)
     yield Span((length, 0.0), (0.0, 0.0), 5.0 * scale)
     yield Span((0.0, 0.0), (0.0, width), 5.0 * scale)
-    yield Text((0.0, -4.0 * scale), "grain along this side", 2.2)
+    yield Text((2.0 * scale, -4.0 * scale), "grain along this side", 2.2)
     panels = [m for number, place in enumerate(board.places, start=1) for m in _panel(place, number, scale)]
     yield from (*panels, *(m for offcut in board.offcuts for m in _kept(offcut, scale)))
     taken = Taken()

@@ -27,6 +27,9 @@ BELOW = (
     "beyond it the units stand otherwise than planned."
 )
 
+UNDER_RULE = 1.4
+"""Between the rule below the headings and the first row, mm on paper."""
+
 Rows = list[tuple[list[str], str, bool]]
 """The cells of each row, its words, and whether it is beyond the tolerance."""
 
@@ -77,6 +80,7 @@ def _table(rows: Rows) -> Iterator[Mark]:
     yield from _cells(["", "planned", "fitted", "difference", "survey", "judged"], y, bold=True)
     yield Text((MEANS, y), "what it means", HEIGHT, bold=True)
     yield Line((MARGIN + PAD, y - 1.8), (A3[0] - MARGIN - PAD, y - 1.8), Stroke.TABLE)
+    y -= UNDER_RULE
     for cells, words, beyond in rows:
         y -= PITCH
         stroke = Stroke.WARNING if beyond else Stroke.TEXT

@@ -89,6 +89,10 @@ def _label(label: Label, corner: Point, papers: str, cut: str) -> Iterator[Mark]
     yield Text((x + PAD, y + 1.6), f"{label.stock}   papers {papers}", 1.6)
 
 
+MOST = 28
+"""Letters that have room beside the code."""
+
+
 def code(part: Part) -> str:
     """What the code on a label says: what people read of the part today, then its identity, which lasts.
 
@@ -99,8 +103,10 @@ def code(part: Part) -> str:
 
 
 def _what(part: Part) -> str:
-    """The key of what it belongs to, which lasts, and what it is; what has no room is left out at the end."""
-    return f"{part.owner}: {WORDS.get(part.role, part.role)} of {part.called}"[:28]
+    """What it is, and in brackets the key of what it belongs to, which lasts, where there is room for it."""
+    what = f"{WORDS.get(part.role, part.role)} of {part.called}"
+    both = f"{what} ({part.owner})"
+    return both if len(both) <= MOST else what[:MOST]
 
 
 def _bands(part: Part, cut: str) -> str:

@@ -24,7 +24,7 @@ from countersunk.model.tops.slots import MarkKind, joint_side
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing.behind import notches, scribe_of
 from countersunk.viewer.drawing.conditions import LETTERS
-from countersunk.viewer.drawing.lettering import lines_of, mm
+from countersunk.viewer.drawing.lettering import degrees, lines_of, mm
 from countersunk.viewer.drawing.ordinates import ordinates
 from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
 from countersunk.viewer.drawing.shapes import Box, Circle, Line, Mark, Ordinate, Path, Point, Text, View
@@ -200,7 +200,7 @@ def _write_join(drawing: Drawing, setout: Setout, join: Join, body: Polygon) -> 
     """What the join is, beside it; the hand is that of the length seen from above, on both faces."""
     middle = setout.see_shape(joint_side(join, setout.length)).interpolate(0.5, normalized=True)
     words = [f"{join.id} {join.kind}", f"{sex_of(setout.length, join)}, {place_of(setout.length, join)}"]
-    corner = [] if join.kind == "in line" else [f"corner {join.angle:.2f}°"]
+    corner = [] if join.kind == "in line" else [f"corner {degrees(join.angle)}"]
     (x0, y0, x1, y1), s = body.bounds, drawing.scale
     spots = lattice(body.bounds, 4.0 * s, (middle.x, middle.y))
     around = lattice((x0 - 15.0 * s, y0, x1 + 15.0 * s, y1 + 8.0 * s), 3.0 * s, (middle.x, middle.y))
@@ -230,7 +230,7 @@ def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Poly
     if scribe is not None and max(scribe.gap, scribe.bulge) > SCRIBE_GAP:
         x0, _, x1, y1 = body.bounds
         spots = lattice(body.bounds, 3.0 * drawing.scale, ((x0 + x1) / 2, y1))
-        drawing.write(["scribe the back: table BACK"], 2.0, spots, body)
+        drawing.write([f"scribe the back: sheet {setout.length.id}-scribe"], 2.0, spots, body)
 
 
 def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:

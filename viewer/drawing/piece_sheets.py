@@ -9,12 +9,14 @@ from countersunk.model.checks import Finding
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing.facts import FactGroup, column, groups, parted
+from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.piece import piece_view
 from countersunk.viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
 from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet
 from countersunk.viewer.drawing.strokes import Stroke
+from countersunk.viewer.drawing.template import ROUTER, SAW
 
 WINDOW: Box = (MARGIN, 124.0, A3[0] - MARGIN, 268.0)
 """Where a length is shown, mm on paper."""
@@ -33,7 +35,8 @@ HEADINGS = {
         "UNDERSIDE - MIRRORED - mark and cut from here",
         "Seen from below, turned over end for end: front edge still below, left and right swapped. The DATUM "
         "is the "
-        "same corner and every number is the same as on the top. Starter holes are drilled from the decor face.",
+        "same corner and every number is the same as on the top. Starter holes are drilled from the decor face. "
+        f"Tenths are for setting out: a saw holds {mm(SAW)}, a router along its guide {mm(ROUTER)}.",
     ),
 }
 

@@ -26,8 +26,9 @@ LEFT, MIDDLE, RIGHT, TOP, FOOT = 13.0, 216.0, 407.0, 120.0, 43.0
 
 SMALL = 2.3
 PITCH = 3.8
+UNDER_EDGES = 3.4
 TODO = 66.0
-"""Height and distance of lines in the legend, and where the work stands in it, mm on paper."""
+"""Height and distance of lines in the legend, the gap before lines that are no edges, where work stands, mm."""
 
 
 def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
@@ -36,7 +37,7 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
     edges = by_condition(length.part.edges)
     todo = {c: lines_of(work(c, joins, core), SMALL, MIDDLE - LEFT - TODO - 4.0) for c in edges}
     others = _other_lines(kitchen, length, face)
-    rows = sum(max(2.0, len(lines)) + 0.16 for lines in todo.values()) + 1.1 * len(others)
+    rows = sum(max(2.0, len(lines)) + 0.16 for lines in todo.values()) + 1.1 * len(others) + 0.4
     pitch = min(PITCH, (TOP - 6.5 - FOOT) / rows)
     sealed = ": every raw edge gets two coats, each dried" if core == "particleboard" else ""
     found: list[Mark] = [Text((LEFT, TOP - 3.0), f"EDGES{sealed}", 2.5, bold=True)]
@@ -45,7 +46,7 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
         found += _condition(condition, some, todo[condition], y, pitch)
         y -= (max(2, len(todo[condition])) + 0.16) * pitch
     for i, (stroke, words) in enumerate(others):
-        at = y - 2.0 - i * 1.1 * pitch
+        at = y - UNDER_EDGES - i * 1.1 * pitch
         found += [
             Line((LEFT + 7.5, at + 0.8), (LEFT + 26.5, at + 0.8), stroke),
             Text((LEFT + 29.0, at), words, SMALL),
