@@ -16,6 +16,7 @@ from countersunk.model.certainty.against import top_of
 from countersunk.model.document.schema import Island, Peninsula, Room
 from countersunk.model.geometry.frames import Point, cos_sin
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import BENCH
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall, place_walls
 from countersunk.model.survey.readings import readings, with_readings
@@ -222,7 +223,8 @@ def _room_blocks(room: Room) -> Iterator[Obstruction]:
         yield Obstruction(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
     for gap in room.openings:
         name, x1 = f"the {gap.kind} at {gap.at:g}", gap.at + gap.width
-        yield Obstruction(name, gap.wall, gap.at, x1, 0.0, BEFORE_OPENING, gap.sill, gap.head, only=True)
+        low = max(gap.sill, min(BENCH, gap.head)) if gap.kind == "window" and gap.sill > 0.0 else gap.sill
+        yield Obstruction(name, gap.wall, gap.at, x1, 0.0, BEFORE_OPENING, low, gap.head, only=True)
 
 
 def _gap(block: Obstruction, outline: list[Point], walls: Walls, right: bool) -> float:

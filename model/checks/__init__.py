@@ -11,6 +11,7 @@ walkways   aisles, ways round islands, doors           swings     what opens, an
 worktop    support, weight, height, stock              lifting    how many people lift a piece
 units      coordinating sizes, reach, storage          seats      at the back of an island
 services   sockets and switches                        survey     whether runs fit a survey a little off
+pipes      to water, waste, gas and outlets
 boiler     room round a boiler                           ducts      how air drawn off gets out
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
 things     what findings are about, by sort and key     phrases    how each kind of place is said

@@ -11,14 +11,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from shapely import LineString, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Aspect, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import Sort, Thing, of_cutout, of_join, of_length, of_part
-from countersunk.model.facts.plans import around, between, openings, parts_beneath
-from countersunk.model.geometry.identity import Role
+from countersunk.model.checks.things import Sort, Thing, of_cutout, of_join, of_length, of_part, of_slope
+from countersunk.model.facts.plans import around, between, heights, openings, parts_beneath, upright
+from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -29,6 +29,8 @@ from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.edges import CUT_OUTS, JOINTS
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
+
+TAPS = (Component.TAP_POST, Component.TAP_SPOUT)
 
 NEAR = 100.0
 """Sides of units farther from the line than this are not looked at, mm."""
@@ -172,3 +174,18 @@ def _place(
     others = [t for t in where.things[1:2] if t.sort in (Sort.CUTOUT, Sort.PART)]
     about = tuple(dict.fromkeys((where.subject, *others, top)))
     return Place(where, math.dist(*segment), about, around(segment, low, high), segment)
+
+
+def tap_below(kitchen: Kitchen) -> Iterator[Place]:
+    """Upright from the top of a tap to a sloping ceiling over it, mm; only where it stands under one."""
+    for cutout in kitchen.cutouts:
+        parts = [p for p in kitchen.parts_of[cutout.key] if p.which.component in TAPS]
+        if parts:
+            plan = MultiPolygon([p.pose.plan_to_room(p.outline) for p in parts]).convex_hull
+            assert isinstance(plan, Polygon)
+            high = max(heights(p)[1] for p in parts)
+            for slope in kitchen.survey.slopes:
+                if slope.plan.intersects(plan):
+                    where = Where(Phrase.TO, of_cutout(cutout), against=of_slope(slope))
+                    volume, segment = upright(plan, high, slope.over(plan))
+                    yield Place(where, slope.over(plan) - high, (of_cutout(cutout),), volume, segment)

@@ -56,6 +56,8 @@ class Phrase(StrEnum):
     NAMED = "{subject}"
     SIDE_OF = "{subject}, {side}{facing}"
     DUCT = "duct of {subject}"
+    TO_KIND = "{subject} to {note} {against}"
+    HINGED = "hinges of {subject}{facing}"
     DRAWN_OFF = "{subject} draws off by itself"
     TO_OVER_RANGE = "{subject} to microwave {against} above"
     OPENING = "{subject} at {at:g}"

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Sort, Thing, of_length, of_obstacle, of_opening, of_unit, of_wall
 from countersunk.model.document.schema import Opening
@@ -102,6 +102,37 @@ def appliance_door(kitchen: Kitchen) -> Iterator[Place]:
 def door_or_drawer(kitchen: Kitchen) -> Iterator[Place]:
     """From the open doors or drawers of a unit to the nearest thing in their way, mm; negative as above."""
     return _least(kitchen, lambda unit: not unit.family.appliances)
+
+
+def beyond_square(kitchen: Kitchen) -> Iterator[Place]:
+    """Sideways from the hinges of a fridge that stands free to what stands beside its open door, mm, up to `NEAR`.
+
+    Close by, the door stops at a right angle, and drawers behind it do not come out.
+    """
+    bodies = _bodies(kitchen)
+    for unit in kitchen.units:
+        own = unit.family.own
+        if unit.family.is_bare and own and (own.is_hung or own.is_paired) and own.opens == "swings":
+            for hinge in ("left", "right") if own.is_paired else (unit.hand,):
+                yield from _wide(unit, hinge, bodies)
+
+
+def _wide(unit: PlacedUnit, hinge: str, bodies: Bodies) -> Iterator[Place]:
+    """The place beside the hinges on one side, where anything stands near."""
+    reach = unit.width / (2.0 if unit.family.own and unit.family.own.is_paired else 1.0)
+    x0, x1 = (-NEAR, 0.0) if hinge == "left" else (unit.width, unit.width + NEAR)
+    band = block(unit.frame, x0, unit.face + OWN_PLANE, x1, unit.face + reach)
+    shapes, there = within(bodies.shapes, band)
+    level = (bodies.low < unit.family.top) & (bodies.high > unit.family.base) & (bodies.things != of_unit(unit))
+    x = 0.0 if hinge == "left" else unit.width
+    edge = block(unit.frame, x - CONTACT, unit.face, x + CONTACT, unit.face + reach)
+    near = [(bodies.things[i], shapes[i]) for i in np.flatnonzero(there & level)]
+    if near:
+        thing, shape = least(near, key=lambda one: edge.distance(one[1]))
+        segment = between(edge, shape, unit.family.base)
+        where = Where(Phrase.HINGED, of_unit(unit), Aspect(hinge), thing)
+        volume = Volume(band, unit.family.base, HEAD)
+        yield Place(where, math.dist(*segment), _with_parts(of_unit(unit), thing), volume, segment)
 
 
 def before_open_appliance(kitchen: Kitchen) -> Iterator[Place]:

@@ -11,9 +11,9 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.catalogue.method import Bay
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import WHOLE, of_lengths, of_row, of_unit, of_units
+from countersunk.model.checks.things import WHOLE, of_length, of_lengths, of_opening, of_row, of_unit, of_units
 from countersunk.model.facts.covering import wedges
-from countersunk.model.facts.plans import around, block, heights, upright, wall_units
+from countersunk.model.facts.plans import around, block, face, heights, overlap, top_plan, upright, wall_units
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -22,6 +22,9 @@ from countersunk.model.tolerance import CONTACT
 
 KNEES = 685.0
 """Up to this height nothing is in the way of knees, mm (27 in: ADA Standards 306.3, from memory)."""
+
+BEHIND = 50.0
+"""A window with a top so near before it has the top behind its sill, mm (common practice, no source)."""
 
 FOOT = 304.8
 """mm."""
@@ -111,6 +114,19 @@ def _gaps(kitchen: Kitchen, units: list[PlacedUnit]) -> Iterator[tuple[PlacedUni
 
 def _bounds(shape: BaseGeometry) -> Iterator[tuple[float, float, float, float]]:
     return (piece.bounds for piece in getattr(shape, "geoms", [shape]) if not piece.is_empty)
+
+
+def under_sill(kitchen: Kitchen) -> Iterator[Place]:
+    """From the face of a worktop up to the sill of a window behind it, mm; negative where the top stands before
+    it.
+    """
+    for window in (o for o in kitchen.survey.openings if o.kind == "window"):
+        wall = kitchen.survey.wall(window.wall)
+        behind = block(wall.frame, window.at, -CONTACT, window.at + window.width, BEHIND)
+        for length in (t for t in kitchen.lengths if overlap(top_plan(t), behind)):
+            volume, segment = upright(behind, face(length), window.sill)
+            where = Where(Phrase.TO, of_length(length), against=of_opening(window))
+            yield Place(where, window.sill - face(length), (of_length(length),), volume, segment)
 
 
 def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:

@@ -16,6 +16,11 @@ from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.constructions import PlanSize
 
+BENCH = 950.0
+"""Units on the floor up to this height may stand before a window with a low sill, mm (common practice, no
+source).
+"""
+
 
 @dataclass(frozen=True)
 class PlacedUnit:

@@ -21,8 +21,9 @@ UKS    UK guidance on sockets near sinks, not a regulation (quoted)
 ADMS   Approved Document M, sockets and switches (quoted)
 NIOSH  Revised NIOSH lifting equation, DHHS (NIOSH) 94-110 (seen, but for its asymmetry term)
 sheets makers' sheets of electric hobs (quoted)
-gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods: of
-       hoods (seen); boilers: of wall-hung boilers (memory)
+EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: International Plumbing Code, 704.1
+(seen) gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods:
+       of hoods (seen); boilers: of wall-hung boilers (memory)
 timber a guide to solid timber tops (quoted)
 tops   trade guides to laminate tops and worktops (quoted)
 jig    manual of a router jig (quoted)
@@ -50,6 +51,7 @@ NAMES = {
     "NZBC": "New Zealand Building Code",
     "BS": "BS 6172", "ASNZS": "AS/NZS 5601.1", "EN": "EN 1116", "ADM": "M4(2)", "ADM3": "M4(3)", "HSE": "INDG143",
     "NIOSH": "DHHS (NIOSH) 94-110", "ASNZS3000": "AS/NZS 3000", "UKS": "UK guidance", "ADMS": "Approved Document M",
+    "EN12056": "EN 12056-2", "ADH": "Approved Document H", "IPC": "International Plumbing Code",
     "NEC": "210.52(C)(1)", "gas-cookers": "makers' sheets of free-standing gas cookers",
     "microwaves": "makers' sheets of microwaves", "hoods": "makers' sheets of hoods",
     "boilers": "makers' sheets of wall-hung boilers",
@@ -73,6 +75,15 @@ PUBLISHED = [
     ("boiler-above", "boilers", "memory", 150, "mm"),
     ("boiler-below", "boilers", "memory", 150, "mm"),
     ("boiler-access", "boilers", "memory", 600, "mm"),
+    ("waste-run", "EN12056", "quoted", 4000, "mm"),
+    ("waste-run-uk", "ADH", "quoted", 3000, "mm"),
+    ("waste-fall", "ADH", "quoted", 18, "mm"),
+    ("waste-fall-us", "IPC", "seen", 0.25 * 1000 / 304.8, "in"),  # 1/4 in on each foot, on a metre
+    ("machine-hose", "practice", "practice", 1500, "mm"),
+    ("cooker-connection", "practice", "practice", 2000, "mm"),
+    ("fridge-opens-wide", "practice", "practice", 50, "mm"),
+    ("tap-under-slope", "practice", "practice", 50, "mm"),
+    ("worktop-under-sill", "practice", "practice", 0, "mm"),
     ("hob-to-side-wall", "practice", "practice", 150, "mm"),
     ("hob-behind-on-island", "NKBA", "seen", 9, "in"),
     ("hob-under-window", "NKBA", "memory", 0, "mm"),

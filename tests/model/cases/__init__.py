@@ -5,10 +5,12 @@ from the wrong edge) would come to the other verdict. Each module lists those of
 beside each says how the value comes about.
 """
 
-from tests.model.cases import appliances, floors, hobs, insides, landings, tops
+from tests.model.cases import appliances, floors, hobs, insides, landings, pipes, tops
 from tests.model.cases.table import Case, Kind
 
-CASES: list[Case] = [case for part in (appliances, hobs, tops, landings, floors, insides) for case in part.CASES]
+CASES: list[Case] = [
+    case for part in (appliances, pipes, hobs, tops, landings, floors, insides) for case in part.CASES
+]
 
 NONE_LESS = "nothing is less than none: the exact limit is the pass"
 
