@@ -76,6 +76,8 @@ def bound(plan: TopPlan) -> str:
             "less is impossible" if plan.at_bound else "a better plan may exist"
         )
     text = f"worktops {plan.cost:.2f} before discounts"
+    text += f", ripping them {plan.labour:.2f}" if plan.labour else ""
+    text += f", offcuts kept worth {plan.worth:.2f}" if plan.worth else ""
     if plan.at_bound:
         return f"{text}; cheaper is impossible"
     return f"{text}; below {plan.bound:.2f} is impossible, a cheaper plan may exist"

@@ -13,6 +13,7 @@ scales      how much a sheet can hold at most
 packer      on which sheet each panel goes        recipes    which packings are tried and kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth
 sawing      cuts in their order, and offcuts
+effort      what ripping costs, and rests are worth
 edged       pieces with a finished front             stretches  the least length that a set of them takes
 verify_edged  whether such a plan can be sawn, independently
 """
@@ -20,6 +21,7 @@ verify_edged  whether such a plan can be sawn, independently
 from countersunk.takeoff.cutting.bars import cut_lengths
 from countersunk.takeoff.cutting.best_value import Valued, best_value
 from countersunk.takeoff.cutting.edged import cut_edged
+from countersunk.takeoff.cutting.effort import Effort, rests, ripped
 from countersunk.takeoff.cutting.sawing import CutLine, Rest, Sawn, sawn
 from countersunk.takeoff.cutting.sheets import cut_sheets
 from countersunk.takeoff.cutting.stretches import Blank, can_hold
@@ -35,6 +37,7 @@ __all__ = [
     "CutPiece",
     "CutPlan",
     "CutStock",
+    "Effort",
     "Rest",
     "Sawn",
     "Used",
@@ -48,5 +51,7 @@ __all__ = [
     "faults_of_edged",
     "faults_of_one",
     "fits",
+    "rests",
+    "ripped",
     "sawn",
 ]  # fmt: skip

@@ -69,11 +69,12 @@ def can_hold(stock: CutStock, blank: Blank) -> bool:
 
 @dataclass
 class Least:
-    """The least length that a set of blanks takes of a stock, and how."""
+    """The least length that a set of blanks takes of a stock, and how; ripped only where ``in_rows``."""
 
     blanks: Sequence[Blank]
     stock: CutStock
     kerf: int
+    in_rows: bool = True
     known: dict[int, Stretch] = field(default_factory=dict)
     rows: dict[int, Stretch | None] = field(default_factory=dict)
     nests: dict[tuple[int, int], Stretch | None] = field(default_factory=dict)
@@ -99,7 +100,7 @@ class Least:
             nest = self._nested(first, other)
             if nest:
                 yield nest, members & ~(1 << first | 1 << other)
-        if self.stock.both_edges:
+        if self.stock.both_edges and self.in_rows:
             beside = [i for i in others if self._go_beside(first, i)]
             for some in _subsets(beside):
                 ripped = self._ripped(some | 1 << first)

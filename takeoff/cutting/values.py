@@ -70,6 +70,8 @@ class Used:
 class CutPlan:
     """What is cut from what. No plan for the same pieces can cost less than ``lower_bound``.
 
+    ``besides`` is what it costs besides its stock, less than 0 where what is left is worth more.
+
     ``unplaced`` names, once for each piece, what the stock in hand did not hold. ``effort`` counts the steps of
     the search (the same on every machine), and ``hurried`` says that a time limit ended it.
     """
@@ -79,11 +81,12 @@ class CutPlan:
     effort: int = 0
     hurried: bool = False
     unplaced: tuple[str, ...] = ()
+    besides: int = 0
 
     @property
     def cost(self) -> int:
-        """What the stock costs."""
-        return sum(u.stock.price for u in self.used)
+        """What the stock costs, and what is besides."""
+        return sum(u.stock.price for u in self.used) + self.besides
 
     @property
     def proven(self) -> bool:

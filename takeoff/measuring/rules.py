@@ -143,11 +143,17 @@ class TakeoffRule(Strict):
 class Saw(Strict):
     """What cutting lengths takes, mm: ``kerf`` between two pieces, ``trim`` once on each stock length. An offcut is
     worth keeping from ``keep`` on, its length and its depth.
+
+    A plan's price has in it ``rip`` minutes for each metre that is sawn along the stock, paid by ``rate`` of the
+    price book, and takes off ``worth``, a share of what an offcut that is kept would cost by its area.
     """
 
     kerf: Annotated[float, Field(ge=0, le=20)]
     trim: Annotated[float, Field(ge=0, le=200)]
     keep: tuple[Millimetres, Millimetres]
+    rip: Annotated[float, Field(ge=0, le=120)] = 0.0
+    rate: Code = "labour.hour"
+    worth: Annotated[float, Field(ge=0, lt=1)] = 0.0
     sources: Sources
 
 

@@ -8,7 +8,7 @@ rows: `takeoff.cutting.stretches`. Sizes are rounded up to hundredths of a milli
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
@@ -89,10 +89,12 @@ class Bar:
 
 @dataclass(frozen=True)
 class TopPlan:
-    """Bars of one section. No purchase can cost less than ``bound``.
+    """Bars of one section. No plan has a lower price than ``bound``.
 
     ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
     where none of these stocks has one (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
+    ``cost`` is of the stock, ``labour`` of ripping it, and ``worth`` that of the offcuts kept; only the first is
+    paid to a supplier.
     """
 
     stocks: tuple[str, ...]
@@ -101,11 +103,18 @@ class TopPlan:
     bound: Decimal
     priced: bool = True
     unplaced: tuple[StripPiece, ...] = ()
+    labour: Decimal = Decimal(0)
+    worth: Decimal = Decimal(0)
+
+    @property
+    def price(self) -> Decimal:
+        """What plans are compared by: the stock and the work of ripping it, less what is left of it."""
+        return self.cost + self.labour - self.worth
 
     @property
     def at_bound(self) -> bool:
         """Whether nothing costs less."""
-        return self.cost <= self.bound
+        return self.price <= self.bound
 
 
 def plan_tops(kitchen: Kitchen, saw: Saw, book: PriceBook, offcuts: Sequence[Offcut] = ()) -> tuple[TopPlan, ...]:
@@ -135,8 +144,17 @@ def plan_together(
             _blank(length, f"{i}", shape) for i, (length, shape) in enumerate(zip(lengths, shapes, strict=True))
         )
         wanted = tuple(Wanted(blank, length.id) for blank, length in zip(blanks, lengths, strict=True))
-        plans.append(_planned(asked, decor, wanted, tuple(found), saw.kerf, saw.trim, saw.keep))
+        effort = _effort(saw, book, all(o.priced for o in found if o.stock in asked))
+        plans.append(_planned(asked, decor, wanted, tuple(found), saw.kerf, saw.trim, effort))
     return tuple(plans)
+
+
+def _effort(saw: Saw, book: PriceBook, priced: bool) -> cutting.Effort:
+    """What ripping costs and rests are worth by the rules; nothing where there are no prices to go by."""
+    rate = book.find(saw.rate) if priced else None
+    metre = float(rate.price) * saw.rip / 60 if rate else 0.0
+    keep = (up(saw.keep[0], FINE), up(saw.keep[1], FINE))
+    return cutting.Effort(metre * COINS / 1000 / FINE, saw.worth if priced else 0.0, keep, COINS // 100)
 
 
 @dataclass(frozen=True)
@@ -205,7 +223,7 @@ def _away(mm: float, middle: float) -> int:
 @lru_cache(maxsize=256)
 def _planned(
     asked: tuple[str, ...], decor: str, wanted: tuple[Wanted, ...], found: tuple[TopOffer, ...], kerf: float,
-    trim: float, keep: tuple[float, float],
+    trim: float, effort: cutting.Effort,
 ) -> TopPlan:  # fmt: skip
     """The same lengths give the same plan, and give it at once again.
 
@@ -215,11 +233,13 @@ def _planned(
     loose = [w for w in wanted if any(_holds(w, s) for s in trimmed)]
     tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
     left = [w for w in wanted if w not in loose and w not in tight]
-    saw, makes = cutting.Blade(kerf=up(kerf, FINE)), _Maker(wanted, decor, kerf, keep)
-    bars, cost, bound = [], Decimal(0), Decimal(0)
+    saw, makes = cutting.Blade(kerf=up(kerf, FINE)), _Maker(wanted, decor, up(kerf, FINE), effort)
+    bars, cost, bound, labour, worth = [], Decimal(0), Decimal(0), 0, 0
     for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
-        plan = cutting.cut_edged([w.blank for w in some], stocks, saw)
-        bars += [makes.bar(found[int(used.stock.id)], used.cuts, off) for used in plan.used]
+        plan = cutting.cut_edged([w.blank for w in some], stocks, saw, effort)
+        bars += [makes.bar(found[int(used.stock.id)], used, off) for used in plan.used]
+        labour += sum(effort.labour(used, saw.kerf) for used in plan.used)
+        worth += sum(effort.worth(used, saw.kerf) for used in plan.used)
         left += [wanted[int(name)] for name in plan.unplaced]
         cost += sum(found[int(used.stock.id)].price for used in plan.used)
         bound += Decimal(plan.lower_bound) / COINS
@@ -230,6 +250,8 @@ def _planned(
         bound,
         all(o.priced for o in found if o.stock in asked and not o.offcut),
         tuple(StripPiece(w.id, w.mm) for w in left),
+        Decimal(labour) / COINS,
+        Decimal(worth) / COINS,
     )
 
 
@@ -254,15 +276,14 @@ class _Maker:
 
     wanted: tuple[Wanted, ...]
     decor: str
-    kerf: float
-    keep: tuple[float, float]
+    kerf: int
+    effort: cutting.Effort
 
-    def bar(self, offer: TopOffer, cuts: Sequence[cutting.Cut], trim: float) -> Bar:
+    def bar(self, offer: TopOffer, used: cutting.Used, trim: float) -> Bar:
         """A length of stock with its pieces from the beginning on, and what is worth keeping of it."""
-        pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(cuts, key=lambda c: (c.x, c.rotated))]
-        bar = _bar(offer, pieces)
-        sizes = [size for size in (self._behind(bar), *self._beside(bar, offer)) if self._is_kept(*size)]
-        return replace(bar, left=tuple(new_offcut(offer.stock, self.decor, *size) for size in sizes))
+        pieces = [self._laid(cut, offer, trim / 2) for cut in sorted(used.cuts, key=lambda c: (c.x, c.rotated))]
+        kept = [(length / FINE, depth / FINE) for length, depth in self.effort.kept(used, self.kerf)]
+        return replace(_bar(offer, pieces), left=tuple(new_offcut(offer.stock, self.decor, *size) for size in kept))
 
     def _laid(self, cut: cutting.Cut, offer: TopOffer, begin: float) -> Laid:
         wanted = self.wanted[int(cut.id)]
@@ -270,22 +291,6 @@ class _Maker:
         outline = wanted.blank.lying(_stock("", offer, 0.0), cut.rotated).exterior.coords[:-1]
         corners = tuple((px / FINE + x, py / FINE) for px, py in outline)
         return Laid(wanted.id, x, y, cut.length / FINE, cut.width / FINE, cut.rotated, corners)
-
-    def _behind(self, bar: Bar) -> tuple[float, float]:
-        """What is left behind the last piece."""
-        return bar.length - bar.trim / 2 - bar.end - self.kerf, bar.depth
-
-    def _beside(self, bar: Bar, offer: TopOffer) -> Iterator[tuple[float, float]]:
-        """What is left of each row beside a longer one, with its finished edge; all of it where a row is empty."""
-        for turned in (False, True) if offer.both_edges else ():
-            row, other = ([p for p in bar.pieces if p.turned is side] for side in (turned, not turned))
-            begin = max((p.x + p.length + self.kerf for p in row), default=bar.trim / 2)
-            beside = [p for p in other if p.x + p.length > begin]
-            if beside and min(p.x for p in beside) <= begin + ON_LINE:
-                yield bar.end - begin, bar.depth - max(p.depth for p in beside) - self.kerf
-
-    def _is_kept(self, length: float, depth: float) -> bool:
-        return length >= max(self.keep) and depth >= min(self.keep)
 
 
 def _bar(offer: TopOffer, pieces: Sequence[Laid]) -> Bar:

@@ -12,7 +12,9 @@ from typing import Any
 from countersunk.model.ties import rounded
 from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, BoardSheet
+from countersunk.takeoff.plans.cut_order import cut_order
 from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
 from countersunk.takeoff.report.workbook import xlsx_bytes as xlsx_bytes
 from countersunk.takeoff.stock.money import RULE
@@ -217,6 +219,8 @@ def _plan(plan: TopPlan, takeoff: Takeoff) -> dict[str, Any]:
         "stocks": list(plan.stocks),
         "bars": [_bar(bar, takeoff) for bar in plan.bars],
         "cost": f"{plan.cost:f}",
+        "labour": f"{plan.labour:f}",
+        "worth": f"{plan.worth:f}",
         "bound": f"{plan.bound:f}",
         "at_bound": plan.at_bound,
         "priced": plan.priced,
@@ -232,6 +236,10 @@ def _bar(bar: Bar, takeoff: Takeoff) -> dict[str, Any]:
         "offcut": bar.offcut,
         "price": _money_text(bar.price),
         "pieces": [{**_laid(piece), "key": keys[piece.id]} for piece in bar.pieces],
+        "cuts": [
+            {"kind": cut.kind, "at": round(cut.at, 3), "pieces": list(cut.pieces)}
+            for cut in cut_order(bar, default_rules().saw.kerf)
+        ],
         "left": [{"id": o.id, "length": o.length, "width": o.width} for o in bar.left],
     }
 

@@ -156,7 +156,9 @@ def test_formula_has_its_numbers_filled_in(taken):
         " = 61 + 10 % = 67.1 → 1 × box of 200"
     )
     assert formulas["pf38.600.2400"] == (
-        "T1 1620 + trim 10 on 2400 (worktops 68.40 before discounts; cheaper is impossible)"
+        # 2400 - 10 - 1620 - 4 = 766 is kept: a tenth of 68.40 x 766 / 2390 = 2.19
+        "T1 1620 + trim 10 on 2400 (worktops 68.40 before discounts, offcuts kept worth 2.19; "
+        "cheaper is impossible)"
     )
 
 

@@ -15,6 +15,7 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.cut_order import cut_order
 from countersunk.takeoff.plans.lengths import StripPiece
 from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, plan_together, plan_tops, shape_on
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
@@ -224,6 +225,32 @@ def test_two_tops_that_leave_less_than_the_trim_come_from_one_depth_with_two_fin
     (plan,) = plan_tops(kitchen, SAW, book_of(pf38_600_2025=68, pf38_wide_2025=100))
     assert (bought([plan]), plan.cost, plan.bound) == ([("pf38.wide", 2025.0)], Decimal(100), Decimal(100))
     assert sorted((p.x, p.turned) for p in plan.bars[0].pieces) == [(0, False), (0, True)]
+
+
+def test_the_saw_cuts_are_told_in_their_order():
+    # 2020 beside 1020 on 1204: square the end, cut the stretch off at 5 + 2020, rip the front row at 600, then the
+    # shorter one of the other row off at 5 + 1020.
+    unit = {"unit": "base-doors", "width": 1000.0}
+    runs = ({"wall": "A", "start": 100.0, "units": (unit, unit)}, {"wall": "C", "start": 100.0, "units": (unit,)})
+    kitchen = wide(build(document(runs=runs, worktop={"stock": "pf38.600", "decor": "pale-oak"})))
+    (plan,) = plan_tops(kitchen, SAW, WIDE)
+    cuts = [(c.kind, c.at, c.pieces) for c in cut_order(plan.bars[0], 4.0)]
+    assert cuts == [
+        ("square", 5.0, ()), ("across", 2025.0, ("T1", "T2")), ("rip", 600.0, ("T1",)), ("across", 1025.0, ("T2",)),
+    ]  # fmt: skip
+    (plan,) = plan_tops(top_of(1000, 1000), SAW, BOOK)
+    cuts = [(c.kind, c.at, c.pieces) for c in cut_order(plan.bars[0], 4.0)]
+    assert cuts == [("square", 5.0, ()), ("across", 1025.0, ("T1",)), ("across", 2049.0, ("T2",))]
+
+
+def test_a_plan_has_the_work_of_ripping_and_the_worth_of_offcuts_in_its_price():
+    # One top of 1020 from a depth of 616 for 50: ripped 1.02 m at 5 minutes and 48 an hour, 4 a metre, is 4.08.
+    # Behind it 3000 - 10 - 1020 - 4 = 1966 x 616 is kept: a tenth of 50 x 1966 / 2990 = 3.29.
+    rates = book_of(pf38_600_2400=68, pf38_600_3000=85, pf38_600_3600=102, pf38_600_4100=116, pf38_616_3000=50)
+    book = replace(rates, prices={**rates.prices, "labour.hour": BOOK.prices["labour.hour"]})
+    (plan,) = plan_tops(top_of(1000), SAW, book)
+    assert (plan.cost, plan.labour, plan.worth) == (Decimal(50), Decimal("4.08"), Decimal("3.29"))
+    assert (plan.price, plan.at_bound) == (Decimal("50.79"), True)
 
 
 class TestOtherPlans:

@@ -10,8 +10,9 @@ from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.measuring.rules import default_rules
+from countersunk.takeoff.plans.cut_order import TopCut, cut_order
 from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, shape_on
-from countersunk.viewer.drawing.lettering import mm
+from countersunk.viewer.drawing.lettering import lines_of, mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Line, Mark, Path, Point, Sheet, Span, Text, View
 from countersunk.viewer.drawing.strokes import Stroke
@@ -19,7 +20,7 @@ from countersunk.viewer.drawing.strokes import Stroke
 ROOM: Point = (380.0, 220.0)
 """What all lengths of a sheet may take, mm on paper."""
 
-BETWEEN = 22.0
+BETWEEN = 28.0
 """Between two lengths, mm on paper."""
 
 CAUTION = (
@@ -60,6 +61,8 @@ def _bar(kitchen: Kitchen, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     yield Span((0.0, y + bar.depth), (bar.length, y + bar.depth), 5.0 * scale)
     source = f"offcut {bar.offcut} of {bar.stock}" if bar.offcut else bar.stock
     yield Text((0.0, y - 9.0 * scale), f"{source}, {mm(bar.length)} x {mm(bar.depth)}{_kept(bar)}", 2.2)
+    for row, words in enumerate(lines_of(_order(bar), 2.2, max(120.0, bar.length / scale))):
+        yield Text((0.0, y - (12.6 + 3.4 * row) * scale), words, 2.2)
     for number, piece in enumerate(bar.pieces, start=1):
         length = kitchen.length(piece.id)
         shape = shape_on(length, piece, default_rules().saw.kerf, kitchen.allowances.router)
@@ -68,6 +71,23 @@ def _bar(kitchen: Kitchen, bar: Bar, y: float, scale: float) -> Iterator[Mark]:
     left = bar.length - bar.end
     if left / scale > 22.0:
         yield Text((bar.length - left / 2, y + bar.depth / 2), f"rest {mm(left)}", 2.2, "middle")
+
+
+def _order(bar: Bar) -> str:
+    """The saw cuts in their order: ``Cuts: 1 square at 5, 2 across at 3431.2 takes off T1 …``."""
+    cuts = cut_order(bar, default_rules().saw.kerf)
+    return "Cuts: " + "; ".join(f"{number} {_cut(cut)}" for number, cut in enumerate(cuts, start=1))
+
+
+def _cut(cut: TopCut) -> str:
+    pieces = " and ".join(cut.pieces)
+    if cut.kind == "square":
+        return f"square the end at {mm(cut.at)}"
+    if cut.kind == "slanting":
+        return f"part {pieces} along the slant"
+    if cut.kind == "rip":
+        return f"rip {pieces} at {mm(cut.at)} from the front"
+    return f"across at {mm(cut.at)} for {pieces}"
 
 
 def _kept(bar: Bar) -> str:
@@ -99,7 +119,8 @@ def _proof(plan: TopPlan, router: float) -> str:
     """How good the plan is, without a price: the sheet goes to the workshop."""
     room = f"room for the router ({mm(router)} between two routed ends, an allowance) included"
     red = f"Red is where a piece ends, {room}, from the beginning of the stock."
-    return f"{red} {'No cheaper plan is possible.' if plan.at_bound else 'A cheaper plan may exist.'}"
+    proof = "No cheaper plan is possible" if plan.at_bound else "A cheaper plan may exist"
+    return f"{red} {proof}, ripping and offcuts counted."
 
 
 def _box(box: Box, stroke: Stroke) -> Path:

@@ -16,10 +16,13 @@ from countersunk.takeoff.cutting import (
     CutPiece,
     CutPlan,
     CutStock,
+    Effort,
     Used,
     cut_edged,
     cut_lengths,
     faults_of_edged,
+    rests,
+    ripped,
 )
 from countersunk.takeoff.cutting import edged as solver
 from tests.lanes import tries
@@ -112,6 +115,61 @@ def test_offcuts_for_nothing_are_used_first_and_the_smallest_that_will_do():
 def test_dearer_but_longer_is_taken_only_where_it_saves():
     assert planned([square("a", 1900), square("b", 2100)], [SHORT, LONG]).bought == {"long": 1}
     assert planned([square("a", 2300), square("b", 2100)], [SHORT, LONG]).bought == {"short": 2}
+
+
+# A length of 2400 x 1204 at 100.00 holds 2000 beside 1500; two of 2400 x 600 at 52.00 cost 104.00. In coins of
+# 0.01 and steps of 1 mm, sawing at 4.80 a metre (5 minutes, 0.96 a minute): the rip of 2000 costs 9.60.
+WIDE = CutStock("wide", 2400, 10_000, None, 1204, both_edges=True)
+PLAIN = CutStock("plain", 2400, 5_200, None, 600)
+RIPPING = Effort(rip=0.48, share=0.25, keep=(600, 300))
+
+
+def test_a_rip_is_not_worth_what_it_saves():
+    blanks = [square("a", 2000), square("b", 1500)]
+    plan = planned(blanks, [WIDE, PLAIN])
+    assert (plan.cost, plan.bought) == (10_000, {"wide": 1})
+    dear = cut_edged(blanks, [WIDE, PLAIN], SAW, RIPPING)
+    # Two plain ones; behind b 2400 - 1500 - 4 = 896 x 600 is kept: a quarter of 52.00 x 896 / 2400 = 4.8533.
+    assert (dear.bought, dear.besides, dear.cost, dear.proven) == ({"plain": 2}, -485, 10_400 - 485, True)
+    # The wide one would cost 100.00 + 9.60, less a quarter of 100.00 x 496 x 600 / (2400 x 1204); 496 is not kept.
+    (used,) = plan.used
+    assert (ripped(used, 4), list(rests(used, 4)), RIPPING.besides(used, 4)) == (
+        2000,
+        [(396, 1204), (496, 600)],
+        960,
+    )
+
+
+def test_a_good_offcut_is_not_given_away_for_little():
+    # 1700 from 2400 leaves 696 x 600; from 2300, 0.10 cheaper, 596, which is too short to keep.
+    short = CutStock("short", 2300, 5_190, None, 600)
+    assert planned([square("a", 1700)], [PLAIN, short]).bought == {"short": 1}
+    kept = cut_edged([square("a", 1700)], [PLAIN, short], SAW, RIPPING)
+    assert (kept.bought, kept.besides) == ({"plain": 1}, -round(0.25 * 5_200 * 696 / 2400))
+
+
+def test_what_is_ripped_by_hand():
+    # 600 + 4 + 600 of 1204: one cut for both rows, as long as the longer. Of 1220 each row has a cut of its own.
+    front, back = Cut("a", 0, 2000, 604, 600), Cut("b", 0, 1500, 0, 600, True)
+    assert ripped(Used(WIDE, (front, back)), 4) == 2000
+    deep = replace(WIDE, width=1220)
+    assert ripped(Used(deep, (replace(front, y=620), back)), 4) == 3500
+    assert ripped(Used(PLAIN, (Cut("a", 0, 2000, 0, 600),)), 4) == 0
+
+
+@settings(max_examples=tries(25), deadline=None)
+@given(st.lists(st.integers(300, 2390), min_size=1, max_size=3), st.floats(0.0, 1.0), st.floats(0.0, 0.5))
+def test_no_parting_into_lengths_costs_less(found, rip, share):
+    """Every way to part the pieces over the stocks, each part planned alone, with the same effort."""
+    effort = Effort(rip, share, (600, 300))
+    blanks = [square(f"{i}", length) for i, length in enumerate(found)]
+    plan = cut_edged(blanks, [PLAIN, WIDE], SAW, effort)
+    assert faults_of_edged(plan, blanks, [PLAIN, WIDE], SAW) == []
+    assert plan.proven
+    for labels in product(range(len(found)), repeat=len(found)):
+        groups = [[b for b, k in zip(blanks, labels, strict=True) if k == label] for label in set(labels)]
+        apart = sum(cut_edged(group, [PLAIN, WIDE], SAW, effort).cost for group in groups)
+        assert plan.cost <= apart
 
 
 squares = st.lists(st.integers(300, 2390), min_size=1, max_size=6)
