@@ -18,7 +18,7 @@ from pydantic import Field
 from countersunk import shared
 from countersunk.model.checks.finding import Place, Sense, Severity, Unit
 from countersunk.model.checks.registry import MEASURES
-from countersunk.model.document.schema import Code, Region, Strict
+from countersunk.model.document.schema import Code, Region, Strict, Work
 from countersunk.model.errors import InputError
 from countersunk.model.facts.status import Status
 from countersunk.model.files.strict_yaml import read_checked
@@ -65,7 +65,7 @@ class AppliesTo(Strict):
 
     ``fuel``: hobs of one fuel. ``cooker``: those of cookers, or only those let in. ``top``: places at worktops of
     such heights (mm). ``cooks``: kitchens in which so many cook. ``floor``: rooms of such a floor area (m²).
-    ``wheelchair``: kitchens for somebody who uses one.
+    ``wheelchair``: kitchens for somebody who uses one. ``work``: new work, or a replacement like for like.
     """
 
     fuel: Literal["electric", "gas"] | None = None
@@ -74,6 +74,7 @@ class AppliesTo(Strict):
     cooks: tuple[Annotated[int, Field(ge=1)], Annotated[int, Field(ge=1)]] | None = None
     floor: Band | None = None
     wheelchair: bool = False
+    work: Work | None = None
 
     def takes_place(self, place: Place) -> bool:
         """A hob whose fuel nobody told is looked at under the rules of both."""
@@ -86,7 +87,8 @@ class AppliesTo(Strict):
         document, outline = kitchen.document, kitchen.survey.outline
         area = None if outline is None else outline.area * 1e-6
         floor = self.floor is None or (area is not None and _within(area, self.floor))
-        return _within(document.cooks, self.cooks) and floor and (document.wheelchair or not self.wheelchair)
+        person = _within(document.cooks, self.cooks) and (document.wheelchair or not self.wheelchair)
+        return person and floor and self.work in (None, document.work)
 
 
 class Rule(Strict):

@@ -46,6 +46,7 @@ LastKey = Annotated[
 ]
 Supply = Literal["made", "bought"]
 Shown = Literal["mm", "inch"]
+Work = Literal["new", "replacement"]
 Supplied = Literal["electric", "gas", "dual"]
 Returns = Literal["none", "left", "right", "both"]
 Side = Annotated[float, Field(gt=0, le=3_000)]

@@ -25,6 +25,7 @@ from countersunk.model.document.fields import Shown as Shown
 from countersunk.model.document.fields import Supplied as Supplied
 from countersunk.model.document.fields import Supply as Supply
 from countersunk.model.document.fields import Text as Text
+from countersunk.model.document.fields import Work as Work
 from countersunk.model.document.fitted import AsFitted as AsFitted
 from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
@@ -250,7 +251,8 @@ class Document(Strict):
 
     ``catalogue`` is what its codes are of: one of the program, metric or inch, or the name of a folder beside the
     file, a firm's own. ``regions`` choose the rules that it is checked
-    by, ``wheelchair`` those for somebody who uses one. ``supply`` says whether carcasses are made or bought,
+    by, ``wheelchair`` those for somebody who uses one; some codes ask less where what stands there is replaced like
+    for like, which is ``work``. ``supply`` says whether carcasses are made or bought,
     where neither the row nor the family says so. ``lengths`` is how lengths are shown: inches stand beside
     millimetres, or do not. ``fitted`` is what was measured on the units once they stood: tops
     are cut from it. ``countersunk`` is the format of the file, ``last_key`` the number of the key that was given
@@ -265,6 +267,7 @@ class Document(Strict):
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False
+    work: Work = "new"
     supply: Supply = "made"
     lengths: Shown = "mm"
     room: Room

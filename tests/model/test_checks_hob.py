@@ -79,13 +79,13 @@ def test_beside_a_window(at, clear, outcome):
     assert measured("hob.beside_door", built) == {}
 
 
-def under(family, template, bottom, start=1500.0, height=2600.0):
+def under(family, template, bottom, start=1500.0, height=2600.0, **more):
     """The specimen with a hob over A3 (1500 to 2100) and one upper unit of 600 whose underside is at ``bottom``."""
     base = run(unit("base-doors", 400), unit("base-sink", 600), unit("base-hob", 600))
     upper = run(unit(family, 600), start=start, level="upper")
     return kitchen(
         base, upper, cutouts=(let_in(template, "A3"),), room={**BIG, "height": height},
-        catalogue=stocked({family: {"bottom": float(bottom)}}),
+        catalogue=stocked({family: {"bottom": float(bottom)}}), **more,
     )  # fmt: skip
 
 
@@ -96,6 +96,16 @@ def test_to_a_hood_over_gas(bottom, clear, outcome):
     assert value("hob.to_hood", built) == pytest.approx(clear)
     assert verdict("hob-gas-to-hood", built) == outcome
     assert verdicts("hob-gas-to-hood", under("hood", HOB, bottom)) == []
+
+
+def test_a_gas_hob_that_replaces_one_may_have_its_hood_lower():
+    """AS/NZS 5601.1:2022 asks for 650 of new work and for 600 where one is replaced (quoted by others)."""
+    replaced = under("hood", GAS, 1516, work="replacement")  # 908 + 8 + 600
+    assert verdict("hob-gas-to-hood-replaced", replaced) == "met"
+    assert verdicts("hob-gas-to-hood", replaced) == []
+    lower = under("hood", GAS, 1515, work="replacement")
+    assert verdict("hob-gas-to-hood-replaced", lower) == "not met"
+    assert verdicts("hob-gas-to-hood-replaced", under("hood", GAS, 1516)) == []
 
 
 @pytest.mark.parametrize(("bottom", "outcome"), [(1713, "met"), (1714, "worth a look")])

@@ -90,6 +90,7 @@ PUBLISHED = [
     ("hob-beside-door", "practice", "practice", 300, "mm"),
     ("hob-to-hood", "NKBA", "seen", 24, "in"),
     ("hob-gas-to-hood", "ASNZS", "quoted", 650, "mm"),
+    ("hob-gas-to-hood-replaced", "ASNZS", "quoted", 600, "mm"),
     ("hob-hood-not-too-high", "practice", "practice", 800, "mm"),
     ("hob-to-bare-surface-above", "NKBA", "seen", 30, "in"),
     ("hob-to-bare-surface-irc", "IRC", "seen", 30, "in"),

@@ -17,6 +17,8 @@ REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia an
 
 SUPPLIES = {"made": "made of boards", "bought": "bought"}
 
+WORKS = {"new": "new", "replacement": "a replacement like for like"}
+
 LENGTHS = {"mm": "millimetres", "inch": "millimetres and inches"}
 
 CATALOGUES = {"metric": "metric, invented", "inch": "in inches, invented"}
@@ -58,6 +60,13 @@ def _wheelchair(desk: Desk) -> bool:
     return st.checkbox("Somebody uses a wheelchair", desk.base.wheelchair, key=desk.key("wheelchair"))
 
 
+def _work(desk: Desk) -> str:
+    return st.segmented_control(
+        "Work", list(WORKS), default=desk.base.work, format_func=WORKS.__getitem__, key=desk.key("work"),
+        required=True, help="Some codes ask less where an appliance is replaced like for like.",
+    )  # fmt: skip
+
+
 def _catalogue(desk: Desk) -> str:
     known = list({**CATALOGUES, **dict.fromkeys(desk.catalogues)})
     label, now = "Units, boards and tops of the catalogue", known.index(desk.base.catalogue)
@@ -82,7 +91,7 @@ def _lengths(desk: Desk) -> str:
 
 FIELDS: dict[str, Callable[[Desk], Any]] = {
     "kitchen": _name, "note": _note, "cooks": _cooks, "regions": _regions, "wheelchair": _wheelchair,
-    "catalogue": _catalogue, "supply": _supply, "lengths": _lengths,
+    "work": _work, "catalogue": _catalogue, "supply": _supply, "lengths": _lengths,
 }  # fmt: skip
 """Each field of the document that stands here, and what asks for it, in the order of the page."""
 

@@ -76,7 +76,7 @@ def _choice(label: str, model: type[BaseModel], field: str) -> Any:
     )
 
 
-KEPT = ("kitchen", "note", "cooks", "regions", "wheelchair", "lengths", "last_key")
+KEPT = ("kitchen", "note", "cooks", "regions", "wheelchair", "work", "lengths", "last_key")
 """What a brief has of the kitchen besides room, top and fronts; keys of a layout go on where those of it end."""
 
 
