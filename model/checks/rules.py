@@ -26,7 +26,7 @@ from countersunk.model.kitchen import Kitchen
 
 Wording = Annotated[str, Field(min_length=1, max_length=200)]
 Band = tuple[Annotated[float, Field(ge=0)], Annotated[float, Field(ge=0)]]
-Holds = Literal["uk", "us", "au-nz", "plain", "own"]
+Holds = Literal["uk", "us", "au-nz", "eu", "plain", "own"]
 """Where a rule holds: in a region, or everywhere, as common practice or as a firm's own rule."""
 
 EVERYWHERE = ("plain", "own")
@@ -34,6 +34,7 @@ REGIONS: dict[Region, str] = {
     "uk": "the United Kingdom",
     "us": "the United States",
     "au-nz": "Australia and New Zealand",
+    "eu": "the European Union",
 }
 
 FREE = "{island}"

@@ -39,7 +39,7 @@ CornerName = Annotated[
     ),
 ]
 Shift = Annotated[float, Field(ge=-5_000, le=5_000)]
-Region = Literal["uk", "us", "au-nz"]
+Region = Literal["uk", "us", "au-nz", "eu"]
 Format = Annotated[int, Field(ge=1, description="the format of the file; the program writes it")]
 LastKey = Annotated[
     int, Field(ge=0, le=999_999_999, description="the number of the key given last; the program writes it")

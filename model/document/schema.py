@@ -265,7 +265,7 @@ class Document(Strict):
     note: Text = ""
     catalogue: Code = "metric"
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
-    regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
+    regions: Annotated[tuple[Region, ...], Field(max_length=4)] = ()
     wheelchair: bool = False
     work: Work = "new"
     supply: Supply = "made"

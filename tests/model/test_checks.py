@@ -176,7 +176,7 @@ RULE = """rules:
             "checks.yaml:9: rules[0].applies_to.floor: found 9 to 4; allowed: the smaller number first.",
         ),
         ("limit: 800", "limit: .nan", "checks.yaml:6: rules[0].limit: found"),
-        ("rules:", "region: france\nrules:", 'checks.yaml:1: region: found "france"; allowed: uk, us, au-nz, '),
+        ("rules:", "region: france\nrules:", 'checks.yaml:1: region: found "france"; allowed: uk, us, au-nz, eu, '),
         ("status: memory", "status: sure", "checks.yaml:9: rules[0].source.status: found"),
         ("severity: must", "severity: may", "checks.yaml:8: rules[0].severity: found"),
         ("limit: 800", "limit: about 800", "checks.yaml:6: rules[0].limit: found"),

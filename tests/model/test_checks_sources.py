@@ -77,8 +77,11 @@ PUBLISHED = [
     ("boiler-access", "boilers", "memory", 600, "mm"),
     ("waste-run", "EN12056", "quoted", 4000, "mm"),
     ("waste-run-uk", "ADH", "quoted", 3000, "mm"),
-    ("waste-fall", "ADH", "quoted", 18, "mm"),
-    ("waste-fall-us", "IPC", "seen", 0.25 * 1000 / 304.8, "in"),  # 1/4 in on each foot, on a metre
+    ("waste-fall", "EN12056", "quoted", 10, "mm"),
+    ("waste-fall-uk", "ADH", "quoted", 18, "mm"),
+    ("hob-electric-to-hood-eu", "hoods", "seen", 650, "mm"),
+    ("hob-gas-to-hood-eu", "hoods", "seen", 750, "mm"),
+    ("waste-fall-us", "IPC", "seen", 21, "mm"),  # 1/4 in on each foot is 20.83 on a metre, rounded up
     ("machine-hose", "practice", "practice", 1500, "mm"),
     ("cooker-connection", "practice", "practice", 2000, "mm"),
     ("fridge-opens-wide", "practice", "practice", 50, "mm"),

@@ -59,7 +59,7 @@ CASES = [
     *of("pipes.waste_run", "waste-run", sink_and_waste, ok=(2000, 1000), bad=(5100, 4100), limit=5000,
         naive=Naive((5050,), 4050, 3750, "along the wall alone")),
     # (578 - height) on 1 m.
-    *of("pipes.waste_fall", "waste-fall", sink_and_waste, ok=((2000, 500), 78), bad=((2000, 570), 8),
+    *of("pipes.waste_fall", "waste-fall-uk", sink_and_waste, ok=((2000, 500), 78), bad=((2000, 570), 8),
         limit=(2000, 560), naive=Naive((2000, 565), 13, 163, "from the bowl, without its trap")),
     # at - 800 + 2.
     *of("pipes.hose", "machine-hose", dishwasher_and_water, ok=(1500, 702), bad=(2400, 1602), limit=2298,

@@ -13,7 +13,9 @@ from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.places.own_catalogue import own_catalogue
 from countersunk.viewer.app.session import Desk, Wish
 
-REGIONS = {"uk": "United Kingdom", "us": "United States", "au-nz": "Australia and New Zealand"}
+REGIONS = {
+    "uk": "United Kingdom", "us": "United States", "au-nz": "Australia and New Zealand", "eu": "European Union",
+}  # fmt: skip
 
 SUPPLIES = {"made": "made of boards", "bought": "bought"}
 
