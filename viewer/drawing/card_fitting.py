@@ -124,7 +124,7 @@ def _laid(kitchen: Kitchen) -> Step:
     females, makings = [j.female for j in kitchen.joins], {j.making for j in kitchen.joins}
     order = sorted(kitchen.lengths, key=lambda t: (t.id not in females, t.id))
     how = (
-        f"In this order: {', '.join(t.id for t in order)}. Align to wall and corner. "
+        f"{_in_order(order)}Align to wall and corner. "
         f"{''.join(words for those, words in DRAWN_TOGETHER if those & makings)}{_held(kitchen)}"
     )
     caution = (
@@ -133,6 +133,11 @@ def _laid(kitchen: Kitchen) -> Step:
     )
     weights = (_weight(length, lifted(kitchen, length)) for length in order)
     return Step("Turn and lower the lengths", (how, f"{'; '.join(weights)}.", *_lowered(kitchen)), (caution,))
+
+
+def _in_order(order: list[Length]) -> str:
+    """Which length goes first, where there are several."""
+    return f"In this order: {', '.join(t.id for t in order)}. " if len(order) > 1 else ""
 
 
 def _weight(length: Length, what: Lifted) -> str:

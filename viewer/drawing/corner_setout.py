@@ -28,6 +28,8 @@ AROUND = 13.0
 AT_CORNER = 0.05
 """A joint that ends no further than this from the corner ends in it, mm."""
 
+CUT_OUTS = (Stroke.LINE_TO_CUT, Stroke.LINE_TO_CUT_HEAT)
+
 ON = 130.0
 """How far walls and tops are shown past the join, mm."""
 
@@ -139,7 +141,8 @@ def set_out_view(drawn: DrawnJoin, found: CornerSetOut, window: Box) -> View:
     walls = [see((w.start[0], w.start[1]), (w.end[0], w.end[1])) for w in (found.female, found.male)]
     marks: list[Mark] = [
         *(Path(tuple(line), Stroke.ROOM) for wall in walls for line in _within(wall, shown)),
-        *(e for length in (together.female, together.male) for e in edges_of(together, length, shown)),
+        *(e for length in (together.female, together.male) for e in edges_of(together, length, shown)
+          if e.stroke not in CUT_OUTS),
         *_spans(corner, front, end, foot, scale),
         Circle(front, 1.0 * scale, Stroke.DATUM), Circle(end, 1.0 * scale, Stroke.DATUM),
         *(_name(wall, corner, f"wall {w.name}", shown, scale)

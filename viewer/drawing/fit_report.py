@@ -17,7 +17,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.drawing.fit_panel import LARGE, SMALL, Panel, PanelSize, panel
 from countersunk.viewer.drawing.fit_sight import clipped, plan_sight, sights
 from countersunk.viewer.drawing.fit_signs import STROKES, sign
-from countersunk.viewer.drawing.lettering import lines_of, paragraph, printable
+from countersunk.viewer.drawing.lettering import begun, lines_of, paragraph, printable
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.shapes import A3, Box, Circle, Line, Mark, Sheet, Text, View
@@ -84,7 +84,7 @@ def _row(number: int, finding: Finding, helps: tuple[str, ...]) -> Row:
     """The lines of a finding in the list: what was asked and where, the numbers, and what would help."""
     value = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
     asked = f"{finding.question} {printable(finding.place)}"
-    numbers = f"{value}, {finding.sense} {as_shown(finding.limit, finding.unit)}. {finding.source}"
+    numbers = f"{value}, {finding.sense} {as_shown(finding.limit, finding.unit)}. {begun(finding.source)}"
     lines = [line for words in (asked, numbers, *helps) for line in lines_of(words, LETTERS, LIST_WIDTH - 44.0)]
     return number, finding, lines
 
@@ -114,11 +114,16 @@ def _counts(findings: Sequence[Finding]) -> list[Mark]:
     found: list[Mark] = []
     x, y = LEFT + 5.0, TOP - 8.0
     for verdict in STROKES:
-        words = f"{counts[verdict]} {verdict}"
+        words = f"{counts[verdict]} {_plural(verdict, counts[verdict])}"
         found += sign(verdict, (x, y + 0.9), 5.0)
         found.append(Text((x + 4.5, y), words, 2.4, bold=True, stroke=STROKES[verdict]))
         x += 12.0 + len(words) * 2.4 * 0.83
     return found
+
+
+def _plural(verdict: Verdict, count: int) -> str:
+    """What so many findings do."""
+    return "fall short" if verdict is Verdict.SHORT and count != 1 else str(verdict)
 
 
 def _written(page: list[Row]) -> Iterator[Mark]:
@@ -199,6 +204,5 @@ def _panels(kitchen: Kitchen, panels: list[Panel], size: PanelSize) -> Iterator[
 def _told(some: list[Panel]) -> str:
     """Which verdicts a sheet holds."""
     groups = [f"{verdict}: {len(list(group))}" for verdict, group in groupby(some, lambda p: p.finding.verdict)]
-    return (
-        f"{', '.join(groups)}. The area measured is hatched, the closer the more serious; the sign says it again."
-    )
+    hatched = "The area measured is hatched, the closer the more serious; the sign says it again."
+    return f"{begun(', '.join(groups))}. {hatched}"

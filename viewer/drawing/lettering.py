@@ -68,6 +68,15 @@ def printable(words: str) -> str:
     return "".join(c if c.isprintable() else " " for c in words)
 
 
+def begun(words: str) -> str:
+    """The words as a sentence begins with them.
+
+    >>> begun("rule of the trade")
+    'Rule of the trade'
+    """
+    return f"{words[:1].upper()}{words[1:]}"
+
+
 def width_of(words: str, height: float) -> float:
     """Millimetres on paper that one line of words takes."""
     return len(words) * WIDE * height

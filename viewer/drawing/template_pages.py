@@ -164,7 +164,7 @@ def _foot(whole: FullSize, page: Page, number: str) -> Iterator[Mark]:
     along, out = whole.centre
     small = (
         (6.8, f"{size_in_words(t)}, papers {whole.imprint}{f', as fitted {whole.fitted}' if whole.fitted else ''}"),
-        (3.5, f"centre {mm(along)} from the datum ({whole.datum}), {mm(out)} from the front"),
+        (3.5, f"centre {mm(along)} from the datum ({whole.datum}), {mm(out)} from front"),
         (0.2, f"seen from above; front edge below, {mm(whole.gap)} from the line"),
     )
     x = w - EDGE - BAR - 2.0
