@@ -97,7 +97,7 @@ def joins(
         units = here[-1].units[-1], there[0].units[0]
         if all(tops.kit.catalogue.families[u["unit"]].carries_top for u in units) and lots.some(0.5):
             female = lots.pick([side.name, after.name])
-            kind = {"kind": lots.pick(["mitre", "butt"])} if lots.some(0.3) else {}
+            kind = {"kind": lots.pick(["mitre", "full-mitre", "butt"])} if lots.some(0.3) else {}
             found.append({"corner": f"{side.name}-{after.name}", "female": female, **kind})
     return tuple(found)
 
