@@ -317,8 +317,10 @@ def test_a_sink_fits_the_unit_beside_a_corner_of_135(female, over):
     kitchen = built()
     (join,), (cutout,) = kitchen.joins, kitchen.cutouts
     assert join.kind == "full mitre"
-    # By hand: the line begins 80 into the unit, 340 from the corner, and the joint leans over by 248.5 of 600.
-    assert cutout.line_in_room.distance(join.line) > 100.0
+    # By hand: the line begins 260 + 80 = 340 from the corner, its front 60 behind the front edge, so 540 out; its
+    # corners have a radius of 20, about (360, 520). From there to the bisector, 67.5° off the wall, less that:
+    # 360 x sin 67.5° - 520 x cos 67.5° - 20 = 332.6 - 199.0 - 20.
+    assert cutout.line_in_room.distance(join.line) == pytest.approx(113.6, abs=0.05)
     through = {"A2": "B", "B1": "A"}[over]  # so that the sink is in the male
     with pytest.raises(InputError, match="crosses an edge or a join"):
         built(joins=({"corner": "A-B", "female": through, "kind": "mitre"},))
