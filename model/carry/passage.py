@@ -95,6 +95,20 @@ def margins_by_stage(
     }
 
 
+def surely_not(
+    outline: Polygon, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL
+) -> str | None:
+    """The stage that keeps a piece out however it is held and whatever comes before, or None.
+
+    A door, corridor, lift or the like that it does not pass by itself keeps it out for sure. At a turn, and where
+    it would have to be held in another way half-way, a *no* of `passes` is on the safe side and no proof.
+    """
+    turns = {bend.name for bend in way_in(access).bends}
+    stages = margins_by_stage(outline, thickness, access, allowances)
+    shut = (name for name, margins in stages.items() if name not in turns and max(margins.values()) <= -CONTACT)
+    return next(shut, None)
+
+
 def _held(outline: Polygon, thickness: float, way: WayIn, allowances: Allowances) -> Iterator[Shadow]:
     """The piece in its packing, held in every way worth trying."""
     headroom = way.height - 2 * allowances.hand_room

@@ -7,18 +7,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
-from countersunk.model.document.stages import Corridor, Door, Lift, Stage, Turn
+from countersunk.model.document.stages import Corridor, Door, Hoist, Lift, Stage, Stairs, Turn, Window
 from countersunk.model.errors import InputError
 
-Step = Door | Corridor | Lift | Turn
+Passed = Door | Corridor | Lift | Window | Hoist | Stairs
+Step = Passed | Turn
 
 
 @dataclass(frozen=True)
 class Narrow:
-    """A door, a corridor or a lift, mm: clear width and height, length along the way (of a door, through its wall).
+    """What a piece passes, mm: clear width and height, length along the way (of a door, through its wall).
 
     ``beyond`` is the free floor along a door's wall behind its far jamb, where that was measured. A piece must lie
-    wholly within a ``box``: a lift car with its doors closed, and the room at the end of the way.
+    wholly within a ``box``: a lift car with its doors closed, a hoist's platform, and the room at the end of the
+    way. ``winding`` are stairs of which nothing but width and height is worked out.
     """
 
     name: str
@@ -28,6 +30,7 @@ class Narrow:
     door: bool
     beyond: float | None = None
     box: bool = False
+    winding: bool = False
 
 
 @dataclass(frozen=True)
@@ -74,6 +77,11 @@ class WayIn:
     bends: tuple[Bend, ...]
 
     @property
+    def winding(self) -> tuple[Narrow, ...]:
+        """Stairs of which it is not worked out whether a piece comes round them."""
+        return tuple(narrow for straight in self.straights for narrow in straight.narrows if narrow.winding)
+
+    @property
     def height(self) -> float:
         """The least clear height on the way, mm."""
         return min(narrow.height for straight in self.straights for narrow in straight.narrows)
@@ -93,12 +101,13 @@ def way_in(access: Sequence[Stage]) -> WayIn:
 
 def _step(at: int, stage: Stage) -> Step:
     """What a stage is. Raises InputError where it is nothing or more than one thing."""
-    given = [step for step in (stage.door, stage.corridor, stage.lift, stage.turn) if step is not None]
+    given: list[Step] = [step for _, step in stage if step is not None]
     if len(given) == 1:
         return given[0]
     found = " and ".join(sorted(stage.model_fields_set)) or "nothing"
     advice = "begin a new item of the list for each of them"
-    raise InputError.at(f"access[{at}]", found=found, allowed="one of door, corridor, lift, turn", advice=advice)
+    allowed = f"one of {', '.join(Stage.model_fields)}"
+    raise InputError.at(f"access[{at}]", found=found, allowed=allowed, advice=advice)
 
 
 def _check_order(steps: Sequence[Step]) -> None:
@@ -113,7 +122,7 @@ def _check_order(steps: Sequence[Step]) -> None:
 
 
 def _joins(before: Step | None, after: Step | None) -> bool:
-    straight = all(isinstance(step, Door | Corridor | Lift) for step in (before, after))
+    straight = all(isinstance(step, Passed) for step in (before, after))
     return straight and any(isinstance(step, Corridor) for step in (before, after))
 
 
@@ -138,6 +147,13 @@ def _narrow(number: int, step: Step, last: bool) -> Narrow:
         return Narrow(f"the corridor (stage {number})", step.width, step.height, length, False, box=box)
     if isinstance(step, Lift):
         return Narrow(f"the lift (stage {number})", step.width, step.height, step.depth, False, box=True)
+    if isinstance(step, Window):
+        return Narrow(f"the window (stage {number})", step.width, step.height, step.wall, True)
+    if isinstance(step, Hoist):
+        return Narrow(f"the hoist (stage {number})", step.width, step.height, step.length, False, box=True)
+    if isinstance(step, Stairs):
+        name = f"the stairs (stage {number})"
+        return Narrow(name, step.width, step.height, math.inf, False, winding=step.winding)
     raise TypeError(step)
 
 

@@ -46,6 +46,37 @@ class Lift(Strict):
     height: Annotated[float, Field(ge=300, le=6_000)] = 2_100.0
 
 
+class Window(Strict):
+    """A window or hatch that a piece goes in through, handed up from outside: its clear width and height with the
+    sash open or out, how thick the wall is, and how high its sill is above the ground outside.
+    """
+
+    width: Annotated[float, Field(ge=300, le=6_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)]
+    wall: Annotated[float, Field(ge=0, le=1_000)] = 300.0
+    sill: Annotated[float, Field(ge=0, le=50_000)] = 900.0
+
+
+class Hoist(Strict):
+    """A furniture hoist outside: its platform, on which the whole piece lies, and the clear height over that."""
+
+    width: Annotated[float, Field(ge=300, le=6_000)]
+    length: Annotated[float, Field(ge=300, le=10_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+
+
+class Stairs(Strict):
+    """A flight of stairs: clear width between wall and handrail, and clear height square to the slope.
+
+    A straight flight is as a corridor, along which the piece lies. Whether a piece comes round ``winding`` stairs
+    is not worked out.
+    """
+
+    width: Annotated[float, Field(ge=300, le=6_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
+    winding: bool = False
+
+
 class Turn(Strict):
     """A change of direction, as one walks in: 90 degrees is round a square corner, 30 a slight bend."""
 
@@ -54,7 +85,8 @@ class Turn(Strict):
 
 
 class Stage(Strict):
-    """One stage of the way in: a door, a corridor, a lift, or a turn that joins the stages before and after it.
+    """One stage of the way in: a door, a corridor, a lift, a window, a hoist or stairs, or a turn that joins the
+    stages before and after it.
 
     A corridor with a length that comes last is a box that the piece must lie in, as a lift is.
     """
@@ -62,4 +94,7 @@ class Stage(Strict):
     door: Door | None = None
     corridor: Corridor | None = None
     lift: Lift | None = None
+    window: Window | None = None
+    hoist: Hoist | None = None
+    stairs: Stairs | None = None
     turn: Turn | None = None
