@@ -25,6 +25,7 @@ from typing import NamedTuple
 from shapely import LineString, Polygon, union_all
 from shapely import box as rectangle
 
+from countersunk.model.adjustment.least_squares import UndeterminedError
 from countersunk.model.adjustment.snooping import is_contradictory
 from countersunk.model.document.schema import Opening, Room, Wall
 from countersunk.model.errors import InputError
@@ -201,13 +202,12 @@ def _check_count(shape: RoomShape) -> None:
 
 
 def _check_misses(shape: RoomShape) -> None:
-    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated.
-
-    A diagonal may miss what walls and corners make of it by any length that their tolerances explain.
+    """Raises InputError where angles, lengths or diagonals miss by more than is tolerated, and by more than their
+    own tolerances explain.
     """
     missed = _closing_miss(shape.traverse) if shape.closed else None
     missed = missed or _diagonal_miss(shape)
-    if missed is None:
+    if missed is None or _is_chance(shape):
         return
     field, found, allowed = missed
     named, ordered = blunders(shape)
@@ -216,6 +216,14 @@ def _check_misses(shape: RoomShape) -> None:
     elif len(named) == 1:
         field = named[0].field
     raise InputError.at(field, found=found, allowed=allowed, advice=advice(named, ordered, shape))
+
+
+def _is_chance(shape: RoomShape) -> bool:
+    """Whether right readings of these tolerances would miss as much, be it seldom."""
+    try:
+        return not is_contradictory(shape.adjustment)
+    except UndeterminedError:
+        return False
 
 
 def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
@@ -231,14 +239,14 @@ def _closing_miss(traverse: Traverse) -> tuple[str, str, str] | None:
 
 
 def _diagonal_miss(shape: RoomShape) -> tuple[str, str, str] | None:
-    """The same where diagonals miss what walls and corners make of them, by more than chance explains."""
+    """The same where diagonals miss what walls and corners make of them."""
     ends = ((0.0, 0.0), *ends_of(shape.legs))
     points, misses = Points(shape.room, shape.closed), []
     for i, d in enumerate(shape.room.diagonals):
         a, b = (ends[points.corner_at(name, "") + 1] for name in (d.start, d.to))
         misses.append((abs(distance(a, b) - d.length), i, distance(a, b)))
     miss, i, across = most(misses, key=lambda each: each[0]) if misses else (0.0, 0, 0.0)
-    if miss <= MISCLOSURE_DIAGONAL or not is_contradictory(shape.adjustment):
+    if miss <= MISCLOSURE_DIAGONAL:
         return None
     if shape.adjustment.freedom == 1:
         read = ", ".join(f"{d.start} to {d.to} {d.length:g}" for d in shape.room.diagonals)

@@ -179,3 +179,12 @@ def test_the_wrong_measurement_is_among_the_likely_ones(data):
     named = {b.what: float(re.sub("[^0-9.]", "", b.value)) for b in blunders(shape_of(room(bad)))[0]}
     true, name = (L_SHAPE[i][0], f"wall {'ABCDEF'[i]}") if of_wall else (L_SHAPE[i][1], f"corner {corners[i]}")
     assert named[name] == pytest.approx(true, abs=25.0 if of_wall else 0.6)
+
+
+def test_what_tolerances_explain_is_no_reason_to_refuse_however_much_it_misses():
+    # Worked: wall C turned by 2 · 0.24° over 4000 mm ends 33.5 mm off, with every corner within its ± 0.3°.
+    leaning = [(4000.0, 90.24), (3000.0, 90.24), (4000.0, 89.76), (3000.0, 89.76)]
+    survey = survey_room(room(leaning))
+    assert survey.misclosure.length == pytest.approx(33.5, abs=0.1)
+    problem = refusal(room(leaning, tolerance={"corner": 0.1}))
+    assert problem.found == "walls that end 34 mm from where they began"

@@ -204,7 +204,7 @@ def misclosure_in_words(misclosure: Misclosure | None) -> str:
     if misclosure.length > MISCLOSURE_LENGTH or abs(misclosure.angle) > MISCLOSURE_ANGLE:
         return (
             f"The survey misses itself by {misclosure.length:.0f} mm and {angle:+.1f}°: no kitchen is built on "
-            f"more than {MISCLOSURE_LENGTH:g} mm or {MISCLOSURE_ANGLE:g}°."
+            f"more than {MISCLOSURE_LENGTH:g} mm or {MISCLOSURE_ANGLE:g}° that tolerances do not explain."
         )
     return f"The survey closes to {misclosure.length:.0f} mm and {angle:+.1f}°; the error is spread by tolerance."
 
