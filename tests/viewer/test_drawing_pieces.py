@@ -16,14 +16,16 @@ from countersunk.takeoff.report.report import as_json
 from countersunk.viewer.drawing.conditions import LETTERS, WORK, work
 from countersunk.viewer.drawing.facts import groups
 from countersunk.viewer.drawing.handling import handling
-from countersunk.viewer.drawing.lettering import mm, text_box
+from countersunk.viewer.drawing.lettering import mm, text_box, words_on
 from countersunk.viewer.drawing.ordinates import ordinates
 from countersunk.viewer.drawing.piece import edge_lines
-from countersunk.viewer.drawing.piece_sheets import piece_scale, piece_sheet
+from countersunk.viewer.drawing.piece_sheets import length_sheets, piece_scale, piece_sheet
+from countersunk.viewer.drawing.piece_tables import MIDDLE
 from countersunk.viewer.drawing.setout import Face, Setout, hand_of, sex_of
 from countersunk.viewer.drawing.shapes import Ordinate, Text
 from countersunk.viewer.drawing.strokes import EDGES, PENS
 from tests.specimens import FEW_DEMOS, cornered, document, open_kitchen
+from tests.viewer.words import check_apart
 
 EVERY_LENGTH = [(path, length.id) for path in FEW_DEMOS for length in open_kitchen(path).lengths]
 
@@ -233,3 +235,15 @@ def test_one_mass_for_the_sheet_the_finding_and_the_takeoff(path):
         words = " ".join(line for group in groups(kitchen, length) for line, _ in group.lines(300.0))
         assert taken[length.id] == found[length.id]
         assert f"Weight cut {found[length.id]:.1f} kg" in words
+
+
+def test_facts_that_have_no_room_beside_the_legend_stand_below_it_before_they_take_a_sheet():
+    cutouts = ({"template": "sink.one-bowl", "over": "A2"}, {"template": "hob.electric-60", "over": "A3"})
+    kitchen = build(document(cutouts=cutouts))
+    length, findings = kitchen.lengths[0], check(kitchen)
+    sheets = length_sheets(kitchen, length, findings)
+    assert [sheet.name for sheet in sheets] == ["T1-top", "T1-underside"]
+    check_apart(sheets)
+    for sheet in sheets:
+        placed = {words: place.bounds[0] for words, place in words_on(sheet)}
+        assert placed["CUT-OUT T1/sink"] > MIDDLE - 1.0 > placed["CUT-OUT T1/hob"], "beside the legend, below it"

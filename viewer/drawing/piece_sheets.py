@@ -8,11 +8,20 @@ from itertools import accumulate
 from countersunk.model.checks import Finding
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
-from countersunk.viewer.drawing.facts import FactGroup, column, groups, parted
+from countersunk.viewer.drawing.facts import PITCH, TIGHTEST, FactGroup, column, groups, parted
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.piece import piece_view
-from countersunk.viewer.drawing.piece_tables import FOOT, LEFT, MIDDLE, RIGHT, TOP, legend, section_view
+from countersunk.viewer.drawing.piece_tables import (
+    FOOT,
+    LEFT,
+    MIDDLE,
+    RIGHT,
+    TOP,
+    legend,
+    legend_foot,
+    section_view,
+)
 from countersunk.viewer.drawing.setout import Face, Setout
 from countersunk.viewer.drawing.shapes import A3, Box, Mark, Sheet
 from countersunk.viewer.drawing.strokes import Stroke
@@ -43,15 +52,23 @@ HEADINGS = {
 
 def length_sheets(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -> list[Sheet]:
     """Both faces of a length, and a sheet more where its facts have no room below them."""
-    _, more = _facts(kitchen, length, findings)
+    *_, more = _facts(kitchen, length, findings)
     faces = [piece_sheet(kitchen, length, face, findings) for face in Face]
     return [*faces, *([_more(kitchen, length, more)] if more else [])]
 
 
+UNDER_LEGEND, WIDTH = 3.0, MIDDLE - LEFT - 4.0
+"""Between the legend and facts below it, and how wide these are, mm on paper."""
+
+
 def _facts(
     kitchen: Kitchen, length: Length, findings: Sequence[Finding]
-) -> tuple[list[FactGroup], list[FactGroup]]:
-    return parted(groups(kitchen, length, findings), RIGHT - MIDDLE, TOP - FOOT)
+) -> tuple[list[FactGroup], list[FactGroup], list[FactGroup]]:
+    """The facts beside the legend, those below it, and those for a sheet more."""
+    here, more = parted(groups(kitchen, length, findings), RIGHT - MIDDLE, TOP - FOOT)
+    room = legend_foot(kitchen, length) - UNDER_LEGEND - FOOT
+    fit = sum(group.rows(WIDTH) for group in more) * PITCH * TIGHTEST <= room
+    return (here, more, []) if fit else (here, [], more)
 
 
 def _more(kitchen: Kitchen, length: Length, some: list[FactGroup]) -> Sheet:
@@ -69,7 +86,8 @@ def _more(kitchen: Kitchen, length: Length, some: list[FactGroup]) -> Sheet:
 
 def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence[Finding] = ()) -> Sheet:
     """One face of a length with its legend, its section and its facts."""
-    here, more = _facts(kitchen, length, findings)
+    here, below_legend, more = _facts(kitchen, length, findings)
+    top = legend_foot(kitchen, length) - UNDER_LEGEND
     kinds = ", ".join(dict.fromkeys(g.title.split()[0] for g in more))  # JOIN, NOTCH, BACK, CUT-OUT
     here += [FactGroup(f"MORE ON SHEET {length.id}-facts: {kinds}", ())] if more else []
     setout = Setout(length, face)
@@ -80,6 +98,7 @@ def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence
     marks: list[Mark] = [
         *heading(f"{length.id}  {words}", below, stroke), *legend(kitchen, length, face),
         *column(here, MIDDLE, TOP - 3.0, RIGHT - MIDDLE, TOP - FOOT),
+        *column(below_legend, LEFT, top - 2.0, WIDTH, top - FOOT),
     ]  # fmt: skip
     name = f"{length.id}-{face}"
     title = f"{length.id} {'top' if face is Face.TOP else 'UNDERSIDE, MIRRORED'}"

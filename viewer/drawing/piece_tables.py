@@ -33,12 +33,9 @@ TODO = 66.0
 
 def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
     """Letter, line, condition, extent and work of every kind of edge of the length, and the other lines."""
-    joins, core = [j for j in kitchen.joins if length.id in (j.female, j.male)], length.run.stock.core
-    edges = by_condition(length.part.edges)
-    todo = {c: lines_of(work(c, joins, core), SMALL, MIDDLE - LEFT - TODO - 4.0) for c in edges}
-    others = _other_lines(kitchen, length, face)
-    rows = sum(max(2.0, len(lines)) + 0.16 for lines in todo.values()) + 1.1 * len(others) + 0.4
-    pitch = min(PITCH, (TOP - 6.5 - FOOT) / rows)
+    edges, todo = by_condition(length.part.edges), _todo(kitchen, length)
+    others, pitch = _other_lines(kitchen, length, face), _pitch(kitchen, length)
+    core = length.run.stock.core
     sealed = ": every raw edge gets two coats, each dried" if core == "particleboard" else ""
     found: list[Mark] = [Text((LEFT, TOP - 3.0), f"EDGES{sealed}", 2.5, bold=True)]
     y = TOP - 6.5
@@ -52,6 +49,29 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
             Text((LEFT + 29.0, at), words, SMALL),
         ]
     return found
+
+
+def _todo(kitchen: Kitchen, length: Length) -> dict[EdgeCondition, list[str]]:
+    """The work that each kind of edge of the length takes, in lines."""
+    joins, core = [j for j in kitchen.joins if length.id in (j.female, j.male)], length.run.stock.core
+    wide = MIDDLE - LEFT - TODO - 4.0
+    return {c: lines_of(work(c, joins, core), SMALL, wide) for c in by_condition(length.part.edges)}
+
+
+def _rows(kitchen: Kitchen, length: Length) -> float:
+    """How many lines the legend takes: both faces have as many."""
+    others = len(_other_lines(kitchen, length, Face.UNDERSIDE))
+    return sum(max(2.0, len(lines)) + 0.16 for lines in _todo(kitchen, length).values()) + 1.1 * others + 0.4
+
+
+def _pitch(kitchen: Kitchen, length: Length) -> float:
+    """From one line of the legend to the next, mm on paper."""
+    return min(PITCH, (TOP - 6.5 - FOOT) / _rows(kitchen, length))
+
+
+def legend_foot(kitchen: Kitchen, length: Length) -> float:
+    """How far down the paper the legend goes, mm from its lower edge."""
+    return TOP - 6.5 - _rows(kitchen, length) * _pitch(kitchen, length) - UNDER_EDGES
 
 
 def _condition(
