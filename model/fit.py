@@ -94,7 +94,7 @@ def _check_within(name: str, field: str, plan: Polygon, survey: Survey) -> None:
 
 
 def _check_openings(run: PlacedRun, unit: PlacedUnit, survey: Survey) -> None:
-    if run.wall is None:
+    if run.wall is None or (run.level == "upper" and run.stand_off > 0.0):
         return
     stands = {run.wall: (unit.x, unit.right), **_wing(unit, survey.wall(run.wall), survey)}
     low, high = 0.0 if run.level == "floor" else unit.family.base, unit.family.top

@@ -74,12 +74,14 @@ class Run(Strict):
     Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
     to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
-    says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen.
+    says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen. ``out`` is
+    how far off its wall a hood hangs from the ceiling, as over an island.
     """
 
     wall: Name
     level: Literal["floor", "upper"] = "floor"
     start: Offset | None = None
+    out: Offset = 0.0
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None

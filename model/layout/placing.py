@@ -95,7 +95,8 @@ def _supplied(family: Family, unit: Unit, field: str) -> Family:
         return family
     if not (family.appliance and family.cooks_with):
         raise InputError.at(field, found=f"{unit.fuel} for {family.code}", allowed="only for a cooker")
-    return family.model_copy(update={"appliance": supplied(family.appliance, unit.fuel)})
+    name = f"{family.name}, {'dual fuel' if unit.fuel == 'dual' else unit.fuel}"[:80]
+    return family.model_copy(update={"appliance": supplied(family.appliance, unit.fuel), "name": name})
 
 
 def _hung(family: Family, unit: Unit, field: str) -> Family:
@@ -124,10 +125,19 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     wall = site.wall(run.wall, field)
     stock = site.stock(site.document.worktop.stock, "worktop.stock")
     families = site.families(run.units, field, run.level)
-    stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else 0.0
+    _check_hung_out(run, families, field)
+    stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else run.out
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
     return UnplacedRun(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
+
+
+def _check_hung_out(run: Run, families: Sequence[Family], field: str) -> None:
+    """Only hoods hang off a wall."""
+    hoods = run.level == "upper" and all(family.is_bare and family.holds("hood") for family in families)
+    if run.out and not hoods:
+        found, allowed = f"{run.out:g} for {families[0].name}", "only for hoods on the level upper, else left out"
+        raise InputError.at(f"{field}.out", found=found, allowed=allowed)
 
 
 def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts: Counter[str]) -> PlacedRun:
@@ -144,7 +154,7 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
         run.supply or site.document.supply, site.under_hobs(row.stock),
     )  # fmt: skip
     _check_ends(units, wall.length)
-    units = _reaching(units, row, site.survey)
+    units = _reaching(units, row, site.survey) if run.level == "floor" else units
     return PlacedRun(
         run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
         taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,

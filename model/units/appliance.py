@@ -277,6 +277,16 @@ def _hood(unit: PlacedUnit) -> list[Part]:
     return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.CHIMNEY, chimney)]
 
 
+@looks("hood.island")
+def _hood_island(unit: PlacedUnit) -> list[Part]:
+    """A canopy that hangs from the ceiling by its chimney, the same from all sides."""
+    family, w, d, (beside, behind, above) = unit.family, unit.width, unit.family.depth, _clear(unit)
+    canopy = Block(beside, w - beside, behind, d, family.base, family.base + 60.0)
+    x, y, top = w / 2, d / 2, family.top - above
+    chimney = Block(x - 150.0, x + 150.0, y - 150.0, y + 150.0, family.base + 60.0, top)
+    return [_body(unit, Component.CANOPY, canopy), _body(unit, Component.CHIMNEY, chimney)]
+
+
 @looks("hood-under")
 def _hood_under(unit: PlacedUnit) -> list[Part]:
     """A flat hood that hangs under a wall unit."""

@@ -125,3 +125,23 @@ def test_only_a_hood_goes_up_to_the_ceiling():
     run = {"wall": "A", "level": "upper", "units": ({"unit": "wall-doors", "width": 600.0, "to_ceiling": True},)}
     with pytest.raises(InputError, match="only for a hood that hangs"):
         build(document(runs=(document().runs[0].model_dump(), run)))
+
+
+def test_a_hood_hangs_over_an_island_off_its_wall():
+    """The island's hob has its middle 2160 out; the canopy is 600 deep, from 1860 out, as wide as 900 over 780."""
+    kitchen = demo("glasshouse")
+    (hood,) = [unit for unit in kitchen.units if unit.family.code == "hood-island"]
+    assert hood.frame.origin[1] == pytest.approx(-1860.0)
+    (covered,) = MEASURES["hob.beyond_hood"].take(kitchen)
+    assert covered.value == pytest.approx(0.0)
+    (above,) = MEASURES["hob.to_hood"].take(kitchen)
+    assert above.value == pytest.approx(1680.0 - 913.0)
+
+
+@pytest.mark.parametrize(("level", "unit"), [("floor", "base-doors"), ("upper", "wall-doors")])
+def test_only_hoods_hang_off_a_wall(level, unit):
+    run = {"wall": "C", "level": level, "out": 1200.0, "units": ({"unit": unit, "width": 600.0},)}
+    with pytest.raises(InputError) as refused:
+        build(document(runs=(document().runs[0].model_dump(), run)))
+    (problem,) = refused.value.problems
+    assert (problem.field, problem.allowed) == ("runs[1].out", "only for hoods on the level upper, else left out")

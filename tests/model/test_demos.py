@@ -122,6 +122,6 @@ def test_no_must_is_missed(path):
     assert [f"{f.rule}: {f.place}" for f in checks.check(open_kitchen(path)) if f.serious] == []
 
 
-def test_there_are_seventeen_and_each_says_that_it_is_invented():
-    assert len(DEMOS) == 17
+def test_there_are_eighteen_and_each_says_that_it_is_invented():
+    assert len(DEMOS) == 18
     assert all("invented" in path.read_text() and "Invented" in open_kitchen(path).document.note for path in DEMOS)

@@ -23,6 +23,8 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("depth", "depth, mm"),
         Cell("hand", "hand", "choice", same("left", "right")),
         Cell("wing", "wing, mm"),
+        Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
+        *([Cell("to_ceiling", "to the ceiling", "yes")] if level == "upper" else []),
         Cell("name", "own name", "text"),
     ]
 
