@@ -48,10 +48,11 @@ class Unit(Strict):
     ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
     its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
     other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
-    hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth``, as deep as is
-    typed, off the grid of its family, where its construction can be made so. ``fuel`` is what a cooker is supplied
-    with, ``dual`` a gas hob over electric ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling,
-    and ``duct`` is the way out of what it draws off.
+    hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth`` and
+    ``height``, as deep and as high as is typed, off the grid of its family, where its construction can be made so;
+    the height is that of the carcass. ``fuel`` is what a cooker is supplied with, ``dual`` a gas hob over electric
+    ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling, and ``duct`` is the way out of what it
+    draws off.
     """
 
     unit: Code
@@ -62,6 +63,7 @@ class Unit(Strict):
     bottom: Annotated[float, Field(ge=0, le=3_000)] | None = None
     to_size: bool = False
     depth: Annotated[float, Field(ge=150, le=900)] | None = None
+    height: Annotated[float, Field(ge=150, le=3_000)] | None = None
     fuel: Supplied | None = None
     to_ceiling: bool = False
     duct: Duct | None = None

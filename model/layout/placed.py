@@ -32,6 +32,7 @@ class PlacedUnit:
     where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
+    ``off_grid`` is what its code says of a depth and height to size.
     """
 
     key: str
@@ -48,6 +49,7 @@ class PlacedUnit:
     under_hob: bool = False
     reach: float = 0.0
     telescopes: bool = False
+    off_grid: str = ""
 
     @property
     def rails(self) -> Literal["flat", "edge", "none"]:
@@ -57,7 +59,7 @@ class PlacedUnit:
     @property
     def article(self) -> str:
         """The code by which its carcass is bought."""
-        return f"unit.{self.family.code}.{self.width:g}"
+        return f"unit.{self.family.code}.{self.width:g}{self.off_grid}"
 
     @property
     def right(self) -> float:

@@ -20,7 +20,7 @@ from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of,
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
-from countersunk.model.layout.sizes import Sizes, as_deep, sizes
+from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.tolerance import FIT, OVERLAP_AREA
 
@@ -63,7 +63,7 @@ class _Site:
         """The family of a unit, as high and as deep as this one is."""
         method = self.catalogue.boards_by(family.method).method
         hung = _hung(_supplied(family, unit, f"{field}.fuel"), unit, f"{field}.bottom")
-        return as_deep(self._to_ceiling(hung, unit, f"{field}.to_ceiling"), unit, method, field)
+        return of_size(self._to_ceiling(hung, unit, f"{field}.to_ceiling"), unit, method, field)
 
     def _to_ceiling(self, family: Family, unit: Unit, field: str) -> Family:
         """The family of a hood whose chimney goes up to the ceiling, or of any other unit as it is."""
@@ -275,7 +275,7 @@ def _in_line(
     return tuple(
         PlacedUnit(
             u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing,
-            f.comes_ready(supply), u.key in hobs, telescopes=u.to_ceiling,
+            f.comes_ready(supply), u.key in hobs, telescopes=u.to_ceiling, off_grid=off_grid(u),
         )
         for u, name, f, w, wing, x, at in placed
     )  # fmt: skip

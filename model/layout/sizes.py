@@ -1,11 +1,11 @@
-"""Sizes: width and wing of a unit as its family has them."""
+"""Sizes: width, depth, height and wing of a unit, as its family has them or to size."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from countersunk.model.catalogue.catalogue import Family
-from countersunk.model.catalogue.method import Method
+from countersunk.model.catalogue.method import Method, heights
 from countersunk.model.document.schema import Unit
 from countersunk.model.errors import InputError
 
@@ -53,18 +53,32 @@ def is_to_size(unit: Unit, family: Family, field: str) -> bool:
     return unit.to_size
 
 
-def as_deep(family: Family, unit: Unit, method: Method, field: str) -> Family:
-    """The family of a unit, as deep as it is typed. Raises InputError where it cannot be."""
-    if unit.depth is None:
-        return family
-    if not is_to_size(unit, family, field):
-        raise InputError.at(f"{field}.depth", found=f"{unit.depth:g}", allowed="with to_size: true, or left out")
+def of_size(family: Family, unit: Unit, method: Method, field: str) -> Family:
+    """The family of a unit, as deep and as high as it is typed. Raises InputError where it cannot be."""
+    typed = {name: size for name, size in (("depth", unit.depth), ("height", unit.height)) if size is not None}
+    for name, size in typed.items():
+        if not is_to_size(unit, family, field):
+            raise InputError.at(f"{field}.{name}", found=f"{size:g}", allowed="with to_size: true, or left out")
+    if unit.depth is not None:
+        _check_depth(family, unit.depth, method, field)
+    if unit.height is not None:
+        heights(family.openings, unit.height, f"{field}.height")
+    return family.model_copy(update=typed) if typed else family
+
+
+def off_grid(unit: Unit) -> str:
+    """What the code of a unit says of the depth and height that were typed for it: ``.d280.h900``, or nothing."""
+    typed = (("d", unit.depth), ("h", unit.height))
+    return "".join(f".{mark}{size:g}" for mark, size in typed if size is not None)
+
+
+def _check_depth(family: Family, depth: float, method: Method, field: str) -> None:
+    """A drawer's box finds room before the back. Raises InputError."""
     if any(bay.holds in ("drawer", "pull-out") for bay in family.openings):
         least = method.drawer_depth + BEHIND_DRAWER
-        if unit.depth < least:
+        if depth < least:
             allowed, advice = f"{least:g} or more before a drawer", "a method with shorter drawers"
-            raise InputError.at(f"{field}.depth", found=f"{unit.depth:g}", allowed=allowed, advice=advice)
-    return family.model_copy(update={"depth": unit.depth})
+            raise InputError.at(f"{field}.depth", found=f"{depth:g}", allowed=allowed, advice=advice)
 
 
 def _wing(unit: Unit, family: Family, field: str) -> float:

@@ -152,7 +152,10 @@ def _ready(unit: PlacedUnit) -> Article:
     ready = unit.ready or Ready()
     form = "flat-packed" if ready.flat else "rigid"
     along = ", ".join(word.replace("-", " ") for word in ready.comes_with) or "nothing"
-    name = f"{unit.family.name} {unit.width:g} wide, {form}"
+    size = f"{unit.width:g} wide"
+    if unit.off_grid:
+        size += f", {unit.family.depth:g} deep, {unit.family.height:g} high"
+    name = f"{unit.family.name} {size}, {form}"
     note = f"with its back and shelves; {along} come along"
     return Article(code=unit.article, name=name[:80], unit="each", note=note)
 

@@ -38,6 +38,11 @@ def test_a_unit_550_wide_and_300_deep_worked_by_hand():
         ({"width": 1600.0}, "found 1600; allowed: to size: 100 to 1500"),
         ({"depth": 300.0, "to_size": False}, "found 300; allowed: with to_size: true, or left out"),
         ({"unit": "base-drawers", "depth": 510.0}, "allowed: 520 or more before a drawer"),
+        ({"height": 800.0, "to_size": False}, "height: found 800; allowed: with to_size: true, or left out"),
+        (
+            {"unit": "base-drawers", "height": 800.0},
+            r"height: found heights that add up to 720, .* allowed: 800 in all",
+        ),
         ({"unit": "base-oven"}, "found true for base-oven; allowed: only for a carcass without an appliance"),
         ({"unit": "base-l-corner", "width": 900.0}, "found true for base-l-corner"),
     ],
@@ -56,3 +61,21 @@ def test_two_depths_in_a_row_have_one_top_and_their_backs_in_line():
     [length] = kitchen.lengths
     assert length.part.depth == 600
     assert {round(abs(unit.frame.origin[1]), 6) for unit in kitchen.units} == {2.0}
+
+
+def test_a_wall_unit_900_high_goes_up_from_where_it_hangs_and_is_bought_by_its_sizes():
+    """Sides as high as the carcass; its one door keeps 1.5 above and below; boards of 18 between the sides."""
+    unit = {"unit": "wall-doors", "width": 600.0, "to_size": True, "height": 900.0, "depth": 280.0}
+    upper = {"wall": "A", "level": "upper", "start": 500.0, "units": (unit,)}
+    base = {"wall": "A", "start": 500.0, "units": ({"unit": "base-doors", "width": 600.0},)}
+    kitchen = build(document(runs=(base, upper), cutouts=()))
+    [placed] = [u for u in kitchen.units if u.family.level == "upper"]
+    assert placed.family.top == placed.family.bottom + 900
+    mine = [p for p in kitchen.parts if p.owner == placed.key]
+    sizes = {part.role: part.length for part in mine}
+    assert (sizes[Role.SIDE], sizes[Role.BACK]) == (900, 900)
+    assert sizes[Role.DOOR] == 900 - 3
+    bought = estimate(build(document(runs=(base, {**upper, "supply": "bought"}), cutouts=())))
+    [line] = [line.quantity for line in bought.materials if line.quantity.item.startswith("unit.")]
+    assert line.item == "unit.wall-doors.600.d280.h900"
+    assert "600 wide, 280 deep, 900 high" in line.description

@@ -21,6 +21,7 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("width", "width, mm"),
         Cell("to_size", "to size", "yes"),
         Cell("depth", "depth, mm"),
+        Cell("height", "height, mm"),
         Cell("hand", "hand", "choice", same("left", "right")),
         Cell("wing", "wing, mm"),
         Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
