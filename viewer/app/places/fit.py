@@ -41,6 +41,7 @@ from countersunk.viewer.drawing.papers import (
     templates_pdf,
 )
 from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.scribe_sheets import met_panels, scribe_sheets, scribed
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.saw.measured import as_cut_words, measured
@@ -145,6 +146,8 @@ def _papers(desk: Desk) -> None:
     offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen, plans), "drawings.pdf")
     if kitchen.joins:
         offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(kitchen)), "joins.pdf")
+    if scribed(kitchen) or met_panels(kitchen):
+        offer("Scribe sheets (PDF)", lambda: _bound("Scribe", list(scribe_sheets(kitchen))), "scribe.pdf")
     if has_templates(kitchen):
         offer("Full-size templates and scribe strips (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen, plans.tops)), "card.pdf")
