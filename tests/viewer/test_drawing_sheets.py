@@ -138,7 +138,7 @@ def test_a_right_hand_end_is_routed_decor_up_and_a_left_hand_end_underside_up(fe
     kitchen = build(cornered(90.0, female))
     table = {row[0]: row[1:] for row in jig_settings(corner_of(kitchen, kitchen.joins[0]))}
     assert table["face up while it is routed"] == faces
-    assert table["cutter enters"] == ("in front, to the end", "in front, to the back")
+    assert table["cutter runs from"] == ("front edge to end", "front edge to back")
 
 
 def test_a_jig_fixed_at_45_degrees_against_the_exact_joint_of_a_92_degree_corner_by_hand():

@@ -48,8 +48,8 @@ def face_up(length: Length, join: Join) -> Face:
 
 
 def way_of(length: Length, join: Join) -> str:
-    """Where the cutter enters, and where it leaves."""
-    return f"in front, to the {'end' if join.kind == 'mitre' and join.female == length.id else 'back'}"
+    """Where the cutter enters, and where it leaves the length."""
+    return f"front edge to {'end' if join.kind == 'mitre' and join.female == length.id else 'back'}"
 
 
 @dataclass(frozen=True)
@@ -105,7 +105,7 @@ def fixed_in_words(join: Join, nose: float) -> list[str]:
         ]
     depth = join.straight_side.length * math.cos(math.radians(fixed.turn))
     return [
-        "Female: as the jig is, square on the front edge.",
+        "Female: the jig as it is, square on the front edge.",
         f"Male: turn the jig about the front end of the joint by {degrees(abs(fixed.turn))}: at the back {back} "
         f"{'shorter' if wider else 'longer'} than a square cut, {mm(depth)} further back. Pack one of its pins by "
         f"{mm(100.0 * math.tan(math.radians(abs(fixed.turn))))} for each 100 between them.",

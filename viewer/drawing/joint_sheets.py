@@ -147,7 +147,7 @@ def settings(corner: DrawnJoin) -> list[tuple[str, str, str]]:
     if is_routed(join):
         rows += [
             ("face up while it is routed", _face(female, join), _face(male, join)),
-            ("cutter enters", way_of(female, join), way_of(male, join)),
+            ("cutter runs from", way_of(female, join), way_of(male, join)),
             ("rough cut first, in the waste", *(mm(ROUGH),) * 2),
         ]
     if join.kind != "in line":
@@ -271,10 +271,10 @@ def _routed(corner: DrawnJoin) -> list[str]:
     """How a mitre or a join in line is cut."""
     join, thickness = corner.join, corner.female.part.thickness
     feed = (
-        "Router in several passes, fed from left to right as you face the guide, so that it pulls on to it. The "
-        "cutter enters through the front edge and never leaves through it; clamp waste to the edge where it leaves."
+        "Router in several passes, fed from left to right as you face the guide, so that the cut holds it there. "
+        "The cutter enters through the front edge and never leaves through it: clamp waste where it leaves."
     )
-    rough = f"Rough cut of both halves first, {mm(ROUGH)} in the waste: jigsaw, decor down, fine teeth."
+    rough = f"Rough cut of both halves first, {mm(ROUGH)} mm outside the line: jigsaw, decor down, fine teeth."
     slots = f"Slots from the underside: {slot_sizes(thickness)}."
     dry = "Try it dry, decor faces level; then seal both halves twice, compound, biscuits, bolts from below."
     faces = " and ".join(
