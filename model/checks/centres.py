@@ -72,14 +72,15 @@ class Centre(NamedTuple):
 
 def dishwasher_to_sink(kitchen: Kitchen) -> Iterator[Place]:
     """From a dishwasher's edge to the rim of the nearest sink, in the plan, mm."""
-    sinks = list(of_kind(kitchen, "sink"))
+    sinks = [(of_cutout(sink), sink.rim_in_room, face(length)) for sink, length in of_kind(kitchen, "sink")]
+    sinks += [(of_unit(sink), unit_plan(sink), sink.family.top) for sink in appliances(kitchen, "sink")]
     for unit in appliances(kitchen, "dishwasher") if sinks else ():
         plan = unit_plan(unit)
-        sink, length = least(sinks, key=lambda s: plan.distance(s[0].rim_in_room))
-        segment = between(plan, sink.rim_in_room, face(length))
-        volume = around(segment, face(length), face(length) + 100.0)
-        value = plan.distance(sink.rim_in_room)
-        where = Where(Phrase.TO, of_unit(unit), against=of_cutout(sink))
+        sink, rim, high = least(sinks, key=lambda s: plan.distance(s[1]))
+        segment = between(plan, rim, high)
+        volume = around(segment, high, high + 100.0)
+        value = plan.distance(rim)
+        where = Where(Phrase.TO, of_unit(unit), against=sink)
         yield Place(where, value, where.things, volume, segment)
 
 
@@ -127,6 +128,7 @@ def tall_between(kitchen: Kitchen) -> Iterator[Place]:
 def work_centres(kitchen: Kitchen) -> list[Centre]:
     """The first sink, the first hob and the first refrigerator, those that there are."""
     sinks = [_let_in(kitchen, cutout, length) for cutout, length in of_kind(kitchen, "sink")]
+    sinks += [_unit_centre(kitchen, unit) for unit in appliances(kitchen, "sink")]
     cooked = [_cooked(kitchen, hob) for hob in hobs(kitchen)]
     fridges = [_unit_centre(kitchen, fridge) for fridge in appliances(kitchen, "fridge")]
     return [*sinks[:1], *cooked[:1], *fridges[:1]]

@@ -63,18 +63,21 @@ def beside_hob_shorter(kitchen: Kitchen) -> Iterator[Place]:
 
 def beside_sink_longer(kitchen: Kitchen) -> Iterator[Place]:
     """The longer of the landings to the left and the right of a sink, mm; a drainer belongs to the sink."""
-    return (most(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    yield from (most(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    yield from (most(_unit_sides(kitchen, unit), key=_width) for unit in appliances(kitchen, "sink"))
 
 
 def beside_sink_shorter(kitchen: Kitchen) -> Iterator[Place]:
     """The shorter of the landings to the left and the right of a sink, mm."""
-    return (least(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    yield from (least(_sink_sides(kitchen, *sink), key=_width) for sink in of_kind(kitchen, "sink"))
+    yield from (least(_unit_sides(kitchen, unit), key=_width) for unit in appliances(kitchen, "sink"))
 
 
 def preparation(kitchen: Kitchen) -> Iterator[Place]:
     """The longer stretch right beside a sink that is `PREPARATION_DEPTH` deep all along, mm."""
     for sink, length in of_kind(kitchen, "sink"):
         yield most(_sink_sides(kitchen, sink, length, PREPARATION_DEPTH), key=_width)
+    yield from (most(_unit_sides(kitchen, unit), key=_width) for unit in appliances(kitchen, "sink"))
 
 
 def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
@@ -112,15 +115,20 @@ def _rim(counter: Counter, cutout: PlacedCutout, length: Length, side: Side) -> 
 def _hob_sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
     """The landing to the left and to the right of a hob."""
     if hob.unit is not None:
-        sides = ((side, _beside(kitchen, hob.unit, side, hob.fuel)) for side in SIDES)
-        return [found or _no_top(hob, side) for side, found in sides]
+        return _unit_sides(kitchen, hob.unit, hob.fuel)
     assert hob.cutout is not None
     assert hob.length is not None
     return [_straight(kitchen, hob.cutout, hob.length, side, LANDING_DEPTH) for side in SIDES]
 
 
-def _no_top(hob: Hob, side: Side) -> Place:
-    where = Where(Phrase.NO_TOP, hob.thing, Aspect(side))
+def _unit_sides(kitchen: Kitchen, unit: PlacedUnit, fuel: str | None = None) -> list[Place]:
+    """The same of what stands between tops, such as a cooker or a front sink."""
+    sides = ((side, _beside(kitchen, unit, side, fuel)) for side in SIDES)
+    return [found or _no_top(of_unit(unit), side) for side, found in sides]
+
+
+def _no_top(thing: Thing, side: Side) -> Place:
+    where = Where(Phrase.NO_TOP, thing, Aspect(side))
     return Place(where, 0.0, where.things)
 
 

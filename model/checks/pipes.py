@@ -13,8 +13,9 @@ from typing import NamedTuple
 from countersunk.model.checks.finding import Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Thing, of_cutout, of_service, of_unit
-from countersunk.model.facts.plans import around, between, face, of_kind, unit_plan
+from countersunk.model.facts.plans import appliances, around, between, face, of_kind, unit_plan
 from countersunk.model.geometry.frames import Vector
+from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kinds.appliances import CONNECTIONS
 from countersunk.model.kitchen import Kitchen
@@ -65,6 +66,7 @@ def hose(kitchen: Kitchen) -> Iterator[Place]:
         if "water" in end.needs and "waste" in end.needs and "flue" not in end.needs:
             plan = unit_plan(units[end.thing])
             near = [(of_cutout(sink), between(plan, sink.line_in_room, face(top))) for sink, top in sinks]
+            near += [(of_unit(u), between(plan, unit_plan(u), u.family.top)) for u in appliances(kitchen, "sink")]
             found = list(_run(kitchen, end, "water"))
             for thing, segment in near:
                 where, value = Where(Phrase.TO, end.thing, against=thing), _length(segment)
@@ -84,7 +86,7 @@ def to_connection(kitchen: Kitchen) -> Iterator[Place]:
 def _units(kitchen: Kitchen) -> Iterator[_End]:
     for unit in kitchen.units:
         needs = tuple(dict.fromkeys(kind for own in unit.family.appliances for kind in own.services))
-        if needs:
+        if needs and not unit.family.holds("sink"):
             yield _End(of_unit(unit), unit.frame.to_room((unit.width / 2, 0.0, unit.family.base)), needs)
 
 
@@ -92,6 +94,10 @@ def _sinks(kitchen: Kitchen) -> Iterator[_End]:
     for sink, _ in of_kind(kitchen, "sink"):
         middle, low = sink.line_in_room.centroid, sink.frame.origin[2] - sink.template.depth
         yield _End(of_cutout(sink), (middle.x, middle.y, low), ("water", "waste"))
+    for unit in appliances(kitchen, "sink"):
+        bowl = next(p for p in kitchen.parts_of[unit.key] if p.which.component is Component.BASE)
+        middle = unit_plan(unit).centroid
+        yield _End(of_unit(unit), (middle.x, middle.y, bowl.pose.origin[2]), ("water", "waste"))
 
 
 def _hobs(kitchen: Kitchen) -> Iterator[_End]:

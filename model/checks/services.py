@@ -15,8 +15,18 @@ from countersunk.model.checks.counters import pieces
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.surfaces import Piece
-from countersunk.model.checks.things import Thing, of_cutout, of_length, of_service
-from countersunk.model.facts.plans import around, between, block, face, hoods, of_kind, unit_plan, upright
+from countersunk.model.checks.things import Thing, of_cutout, of_length, of_service, of_unit
+from countersunk.model.facts.plans import (
+    appliances,
+    around,
+    between,
+    block,
+    face,
+    hoods,
+    of_kind,
+    unit_plan,
+    upright,
+)
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import PlacedService
 from countersunk.model.ties import least, most
@@ -89,6 +99,10 @@ def _over_sink(kitchen: Kitchen, most: float) -> Iterator[Place]:
         for service in _electric(kitchen):
             if 0.0 < service.height - face(length) <= most:
                 yield _level((of_cutout(sink), of_length(length)), sink.rim_in_room, face(length), service)
+    for unit in appliances(kitchen, "sink"):
+        for service in _electric(kitchen):
+            if 0.0 < service.height - unit.family.top <= most:
+                yield _level((of_unit(unit),), unit_plan(unit), unit.family.top, service)
 
 
 def _level(

@@ -1,9 +1,10 @@
 """Appliances: one row for each kind of appliance, which answers whatever depends on it.
 
 A code that goes on after that of a row with a dot is of that kind: ``dishwasher.slim`` is a ``dishwasher``, and of
-several rows the longest counts. A cooker's code ends in the fuel that it burns: ``cooker.range.gas``. Hobs and
-sinks are cut-outs and not listed. What makes a body of a shape of its own is in `model.units.appliance`, marked
-``@looks("its-code")``. Sizes are common practice, no source: makers' sheets decide.
+several rows the longest counts. A cooker's code ends in the fuel that it burns: ``cooker.range.gas``. Hobs
+are cut-outs and not listed, and so are sinks but for one that stands in its unit. What makes a body of a shape of
+its own is in `model.units.appliance`, marked ``@looks("its-code")``. Sizes are common practice, no source: makers'
+sheets decide.
 """
 
 from __future__ import annotations
@@ -96,6 +97,7 @@ ROWS = (
     COOKER,
     replace(COOKER, code="cooker.range", clear=Clear(5.0, 10.0, 0.0)),
     Appliance("hood", draws=True, clear=Clear(1.0, 0.0, 0.0), services=("socket", "flue")),
+    Appliance("sink", services=("water", "waste")),
     Appliance("boiler", clear=Clear(5.0, 0.0, 0.0), services=("water", "waste", "gas", "flue", "socket")),
 )
 

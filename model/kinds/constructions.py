@@ -130,6 +130,7 @@ ROWS = (
     Construction("open-end", closes_row=True, keeps_place=True, to_size=True),
     Construction("knee-space", closes_row=True, has_plinth=False, stores=False, has_knees=True),
     Construction("oven", stores=False, built_for="oven"),
+    Construction("front-sink", carries=False, stores=False, built_for="sink"),
     Construction("boiler-housing", on_legs=False, stores=False, built_for="boiler"),
     Construction("appliance", is_bought=True, carries=False, on_legs=False, stores=False),
     Construction(

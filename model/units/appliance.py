@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shapely import box as rectangle
+
 from countersunk.model.geometry.identity import Component, Hinge, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.kinds.appliances import Clear, appliance_of
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import AXES, Block, board, disc, front, handle
@@ -21,6 +24,10 @@ BODY = 560.0
 FACE = 595.0
 """Width of the face of a built-in appliance for a unit of 600, mm (common practice, no source)."""
 
+
+PROUD, WALL, LEDGE = 20.0, 25.0, 110.0
+"""How far a ceramic sink stands before the fronts, how thick it is, and how deep its ledge for the tap, mm (common
+practice, no source)."""
 
 MACHINE = 600.0
 """Width of the place of a washing machine or dryer, mm (600 x 850, quoted)."""
@@ -245,6 +252,30 @@ def built_in_machine(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     top = min(o.high, o.low + 860.0)
     body = Block(x - half, x + half, 40.0 + behind, unit.family.depth, o.low, top - above)
     return _drum(unit, body, top, o.bay.appliance or o.bay.holds, o.number)
+
+
+def ceramic_sink(unit: PlacedUnit, low: float) -> list[Part]:
+    """A ceramic sink from ``low`` (mm) to the top of its place, proud of the fronts, with its tap on the ledge
+    behind.
+    """
+    w, top, face = unit.width, unit.family.top, unit.face + PROUD
+    rim, inner = rectangle(2.0, 0.0, w - 2.0, face), rectangle(WALL + 2.0, LEDGE, w - WALL - 2.0, face - WALL)
+    code = unit.family.appliance or "sink"
+    post, spout = disc(16.0), rectangle(-10.0, 0.0, 10.0, 190.0)
+    shapes = [
+        (Component.BASE, rim, low, WALL, (0.0, 0.0), code),
+        (Component.BOWL, rim.difference(inner), low + WALL, top - low - WALL, (0.0, 0.0), code),
+        (Component.TAP_POST, post, top, 280.0, (w / 2, LEDGE / 2), "tap"),
+        (Component.TAP_SPOUT, spout, top + 280.0, 16.0, (w / 2, LEDGE / 2), "tap"),
+    ]
+    return [
+        Part(
+            key=PartKey(unit.key, Role.APPLIANCE, Which(component=what)), called=unit.name,
+            layer=Layer.APPLIANCES, material=material, outline=one_polygon(outline), thickness=thick,
+            pose=unit.frame.moved(x, y, z),
+        )
+        for what, outline, z, thick, (x, y), material in shapes
+    ]  # fmt: skip
 
 
 @looks("boiler")

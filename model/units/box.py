@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from countersunk.model.geometry.identity import Component, Position, Role, Which
 from countersunk.model.geometry.part import Part
@@ -14,6 +15,7 @@ from countersunk.model.units.appliance import (
     built_in_machine,
     built_in_microwave,
     built_in_oven,
+    ceramic_sink,
     oven_in,
 )
 from countersunk.model.units.board import Block, board, front
@@ -103,3 +105,16 @@ def boiler_housing(unit: PlacedUnit) -> list[Part]:
         *leaves(unit, whole, 0.0, unit.width),
         *boiler_in(unit, BOILER),
     ]  # fmt: skip
+
+
+CERAMIC = 255.0
+"""Height of a ceramic sink, mm (common practice, no source)."""
+
+
+@makes("front-sink")
+def front_sink(unit: PlacedUnit) -> list[Part]:
+    """A carcass cut away under a ceramic sink that lies on its sides, with doors as high as what is left."""
+    low = unit.family.top - CERAMIC
+    cut = replace(unit, family=unit.family.model_copy(update={"height": low - unit.family.base}))
+    (whole,) = openings(cut)
+    return [*carcass(cut), *leaves(cut, whole, 0.0, unit.width), *ceramic_sink(unit, low)]

@@ -165,12 +165,14 @@ def let_in(kitchen: Kitchen) -> Shares:
 
 def taps(kitchen: Kitchen) -> Shares:
     """Sinks that take a tap, counted."""
-    return (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
+    yield from (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink" and c.template.tap)
+    yield from (Share(u.key, 1) for u in kitchen.units if u.family.holds("sink"))
 
 
 def sinks(kitchen: Kitchen) -> Shares:
     """Sinks, counted."""
-    return (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink")
+    yield from (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink")
+    yield from (Share(u.key, 1) for u in kitchen.units if u.family.holds("sink"))
 
 
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:

@@ -119,3 +119,42 @@ def test_a_round_bowl_hangs_in_a_corner_over_a_diagonal_unit():
     middle = sink.line_in_room.centroid
     assert (6300.0 - middle.x, -middle.y) == (pytest.approx(435.0, abs=0.1), pytest.approx(335.0, abs=0.1))
     assert found(kitchen, "sink-bowl-to-sides")[0].verdict == "met"
+
+
+def front_sink():
+    """A base unit, a ceramic front sink of 600 and a base unit, from x = 500; and a waste 300 beyond its middle."""
+    row = {"wall": "A", "start": 500.0, "units": (DOORS, {"unit": "sink-front", "width": 600.0}, DOORS)}
+    waste = {"kind": "waste", "wall": "A", "at": 1700.0, "height": 300.0}
+    return build(document(runs=(row,), room={"walls": document().room.walls, "services": (waste,)}))
+
+
+def test_a_front_sink_lies_on_the_cut_away_sides_of_its_unit():
+    """255 high with its rim at the worktop's face, 908; doors end a reveal of 1.5 below it."""
+    kitchen = front_sink()
+    unit = kitchen.units[1]
+    parts = kitchen.parts_of[unit.key]
+    sides = [p for p in parts if p.role is Role.SIDE]
+    assert [p.pose.origin[2] + p.length for p in sides] == [pytest.approx(908.0 - 255.0)] * 2
+    (door,) = [p for p in parts if p.role is Role.DOOR]
+    assert door.pose.origin[2] + door.length == pytest.approx(653.0 - 1.5)
+    (bowl,) = [p for p in parts if p.which.component is Component.BOWL]
+    assert bowl.pose.origin[2] + bowl.thickness == pytest.approx(908.0)
+    assert bowl.depth == pytest.approx(560.0 + 18.0 + 20.0)  # 20 before the fronts
+
+
+def test_a_front_sink_parts_the_top_and_is_counted_with_tap_and_trap():
+    kitchen = front_sink()
+    assert [length.part.length for length in kitchen.lengths] == [pytest.approx(610.0)] * 2  # 10 past each free end
+    counted = {q.item: q.net for q in estimate(kitchen).quantities}
+    assert (counted["sink.front"], counted["tap"], counted["trap"]) == (1, 1, 1)
+
+
+def test_a_front_sink_is_a_sink_to_the_checks():
+    """Tops of 610 on both sides; its middle is 1400 along and 2 + 578 / 2 out."""
+    kitchen = front_sink()
+    (landing,) = found(kitchen, "sink-landing-longer")
+    assert landing.value == pytest.approx(610.0)
+    (run,) = found(kitchen, "waste-run")
+    assert run.value == pytest.approx(300.0 + 2.0 + 578.0 / 2)
+    (fall,) = found(kitchen, "waste-fall")
+    assert fall.value == pytest.approx((653.0 - 150.0 - 300.0) / (0.3 + 0.002 + 0.289), abs=0.06)

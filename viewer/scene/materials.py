@@ -92,6 +92,7 @@ MATERIAL_LOOKS = {
     "cooker": "white enamel",
     "cooker.range": "black metal",
     "dryer": "white enamel",
+    "sink.front": "white enamel",
     "boiler": "white enamel",
     "freezer": "steel",
     "wine-cooler": "dark steel",
