@@ -9,7 +9,7 @@ from countersunk.model.tops.in_line import allowed, cutout_spans
 from tests.lanes import some
 from tests.specimens import document
 
-ROOM = {"walls": ({"name": "A", "length": 12_000.0, "corner": 90.0}, {"name": "B", "length": 3000.0})}
+ROOM = {"walls": ({"name": "A", "length": 18_000.0, "corner": 90.0}, {"name": "B", "length": 3000.0})}
 
 
 def row(*widths, start=500.0, cutouts=(), **top):
