@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from countersunk.model.checks import check
 from countersunk.model.kitchen import build
 from countersunk.model.tops.bands import SHORTEST, Pieces, borne, contains, in_words
 from countersunk.model.tops.in_line import allowed, cutout_spans
@@ -101,3 +102,13 @@ def test_every_place_is_in_the_bands_or_out_of_them(seed):
         tried = left[i] & right[count - 1 - i]
         assert [contains(mine, x) for x in places] == tried.tolist()
     assert borne(whole, spans, 100.0) == band
+
+
+def test_a_finding_says_where_the_join_may_lie():
+    # A join 80 from the hob's line, 2920 to 3480 over the fifth unit: at 3560, over the sixth, 60 from its side.
+    hob = {"unit": "base-hob", "width": 600.0}
+    cutouts = ({"template": "hob.electric-60", "over": "A5"},)
+    kitchen = row(600, 600, 600, 600, hob, 600, 600, 600, cutouts=cutouts, in_line=({"run": "A", "at": 3560.0},))
+    (found,) = (f for f in check(kitchen) if f.rule == "cutout-to-join" and f.verdict != "met")
+    places = "1210 to 1612, 1788 to 2212, 2388 to 2812, 3588 to 4012, 4188 to 4590"
+    assert found.advice == f"put the join at {places} along its run, or move the cut-out"

@@ -247,3 +247,14 @@ def test_facts_that_have_no_room_beside_the_legend_stand_below_it_before_they_ta
     for sheet in sheets:
         placed = {words: place.bounds[0] for words, place in words_on(sheet)}
         assert placed["CUT-OUT T1/sink"] > MIDDLE - 1.0 > placed["CUT-OUT T1/hob"], "beside the legend, below it"
+
+
+def test_both_halves_say_where_their_join_in_line_may_lie():
+    # Eight doors of 600 from 500, stock of 4100: from 1210 to 4590, 88 and more from the sides of a unit.
+    units = ({"unit": "base-doors", "width": 600.0},) * 8
+    kitchen = build(document(room={"walls": ({"name": "A", "length": 6500.0},)},
+                             runs=({"wall": "A", "start": 500.0, "units": units},)))  # fmt: skip
+    words = "1210 to 1612, 1788 to 2212, 2388 to 2812, 2988 to 3412, 3588 to 4012, 4188 to 4590"
+    for length in kitchen.lengths:
+        said = [sentence for group in groups(kitchen, length) for sentence in group.sentences]
+        assert f"May lie at {words} along A, while other joins stay" in said

@@ -42,7 +42,7 @@ SPECIMENS = {
         f"{angle:g}-{female}-{kind}": lambda a=angle, f=female, k=kind: build(cornered(a, f, k, notch=None))
         for angle in (60.0, 88.0, 90.0, 93.0, 135.0, 150.0)
         for female in "AB"
-        for kind in ("mitre", "butt")
+        for kind in ("mitre", "butt", "full-mitre")
     },
     "everything": lambda: build(everything()),
     "two cut-outs side by side": lambda: build(
