@@ -28,7 +28,7 @@ from countersunk.model.adjustment.snooping import is_contradictory
 from countersunk.model.certainty.against import Against, against
 from countersunk.model.certainty.neighbours import Neighbours
 from countersunk.model.certainty.on_units import fitted_readings, shows_on_units
-from countersunk.model.document.schema import Document, Tolerance
+from countersunk.model.document.schema import Document, Room
 from countersunk.model.errors import InputError
 from countersunk.model.fitted.survey import survey_fitted
 from countersunk.model.kitchen import Kitchen
@@ -270,7 +270,7 @@ def drawn_probabilities(kitchen: Kitchen) -> list[float]:
     return [float(share) for share in np.mean(simulated(kitchen) >= -CONTACT, axis=0)]
 
 
-def in_words(fit: RunFit, allowed: Tolerance) -> str:
+def in_words(fit: RunFit, room: Room) -> str:
     """What a fitter wants to know before cutting, in a sentence."""
     if not math.isfinite(fit.spare):
         return f"Nothing ends {fit.run} on one side: it fits whatever the walls measure"
@@ -280,7 +280,7 @@ def in_words(fit: RunFit, allowed: Tolerance) -> str:
     if not fit.sound:
         return f"The readings contradict each other, and until that is settled nobody knows whether {fit.run} fits"
     text = (
-        f"At {_allowed(fit, allowed)} and with no mistake in a reading, {fit.run} fits with "
+        f"At {_allowed(fit, room)} and with no mistake in a reading, {fit.run} fits with "
         f"{percent(fit.probability)}: {fit.spare:.0f} mm to spare between {fit.between[0]} and {fit.between[1]}"
         f"{give}, {worst} at the worst"
     )
@@ -313,10 +313,18 @@ def alone_in_words(doubtful: Doubtful) -> str:
     return in_a_list(names if more <= 0 else [*names[:NAMED], f"{more} more"])
 
 
-def _allowed(fit: RunFit, allowed: Tolerance) -> str:
+def _allowed(fit: RunFit, room: Room) -> str:
     """By how much those readings may be off that a fit hangs on most."""
+    allowed = room.tolerance
     ways = {"above": f"±{allowed.height:g} mm a height", "behind": f"±{allowed.offset:g} mm an offset"}
-    return ways.get(fit.way, f"±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner")
+    return ways.get(fit.way, allowed_in_words(room))
+
+
+def allowed_in_words(room: Room) -> str:
+    """By how much walls and corners may be off, where not each of them says so for itself."""
+    if any(wall.tolerance or wall.corner_tolerance for wall in room.walls):
+        return "the tolerance of each wall and corner"
+    return f"±{room.tolerance.wall:g} mm a wall and ±{room.tolerance.corner:g}° a corner"
 
 
 def again(reading: Reading) -> str:

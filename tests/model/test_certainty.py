@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk.model import checks
-from countersunk.model.certainty.certainty import in_words, percent, run_fits, simulated, top_fits
+from countersunk.model.certainty.certainty import allowed_in_words, in_words, percent, run_fits, simulated, top_fits
+from countersunk.model.document.schema import Room
 from countersunk.model.kitchen import build
 from countersunk.model.survey import survey_room
 from countersunk.model.survey.readings import readings, with_readings
@@ -46,6 +47,13 @@ def niche(spare):
     )
     run = {"wall": "A", "start": spare / 2, "units": ({"unit": "base-doors", "width": 600.0},) * 4}
     return build(document(room={"walls": walls}, runs=(run,)))
+
+
+def test_words_name_no_usual_tolerance_where_a_wall_has_its_own():
+    walls = ({"name": "A", "length": 3000.0, "corner": 90.0}, {"name": "B", "length": 2400.0})
+    assert allowed_in_words(Room.model_validate({"walls": walls})) == "±3 mm a wall and ±0.3° a corner"
+    own = ({**walls[0], "corner_tolerance": 0.1}, walls[1])
+    assert allowed_in_words(Room.model_validate({"walls": own})) == "the tolerance of each wall and corner"
 
 
 def test_a_run_between_two_walls_that_lean_in_worked_by_hand():
@@ -93,7 +101,7 @@ def test_fillers_absorb_what_they_can():
 def test_what_to_measure_again_in_words():
     kitchen = niche(15.0)
     (fit,) = run_fits(kitchen)
-    assert in_words(fit, kitchen.document.room.tolerance) == (
+    assert in_words(fit, kitchen.document.room) == (
         "At ±3 mm a wall and ±0.3° a corner and with no mistake in a reading, run A fits with 97 %: 5 mm to spare "
         "between wall Z and wall B, 0.4 short at the worst; measure corner Z-A again before you cut. "
         "Nothing checks corner Z-A, wall A and corner A-B: measure that a second time"
@@ -104,7 +112,7 @@ def test_a_run_that_nothing_ends_fits_whatever_the_walls_measure():
     kitchen = build(document(room={"walls": ({"name": "A", "length": 3000.0},)}))
     (fit,) = run_fits(kitchen)
     assert fit.probability == 1.0
-    assert "Nothing ends run A on one side" in in_words(fit, kitchen.document.room.tolerance)
+    assert "Nothing ends run A on one side" in in_words(fit, kitchen.document.room)
     assert not [f for f in checks.check(kitchen) if f.rule == "run-fits-survey"]
 
 

@@ -75,7 +75,7 @@ def test_a_run_before_a_bulge_worked_by_hand():
     assert fit.probability == pytest.approx(NormalDist().cdf(2.0), abs=1e-6)
     assert moves(fit) == {"the offset of wall A at 900": pytest.approx(0.5)}
     both_ways_agree(kitchen, fit)
-    assert in_words(fit, kitchen.document.room.tolerance) == (
+    assert in_words(fit, kitchen.document.room) == (
         "At ±1 mm an offset and with no mistake in a reading, run A fits with 98 %: 1 mm to spare between its back "
         "and wall A, 0 left at the worst; measure the offset of wall A at 900 again before you cut. "
         "Nothing checks the offset of wall A at 900: measure that a second time"

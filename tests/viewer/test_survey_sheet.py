@@ -8,8 +8,12 @@ import pytest
 from click.testing import CliRunner
 
 from countersunk.model.checks import check
+from countersunk.model.document.schema import Room
+from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
+from countersunk.model.survey import survey_unjudged
 from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.viewer.app.surveying import unbuilt_json
 from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.lettering import words_on
@@ -137,6 +141,16 @@ def test_a_survey_that_is_refused_is_shown_with_its_culprit(tmp_path):
     assert "ORDER AND CUT NOTHING YET" in drawn
     assert "no papers: not built" in drawn
     assert run("check", file).exit_code == 2
+
+
+def test_the_data_of_a_survey_say_what_tells_suspects_apart_and_what_checks_a_lone_reading():
+    walls = tuple({**w, "length": w["length"] + 80.0 * (w["name"] == "A")} for w in square(3000.0)["walls"])
+    room, why = Room.model_validate({"walls": walls}), InputError.at("room", found="", allowed="")
+    told = unbuilt_json(room, survey_unjudged(room), why)
+    assert told["apart"] == {"measure": "A-B to C-D", "groups": (("wall A",), ("wall C",))}
+    lone = Room.model_validate({"walls": (*walls[:1], {"name": "B", "length": 3000.0})})
+    told = unbuilt_json(lone, survey_unjudged(lone), why)
+    assert set(told["checked_by"].items()) >= {("room.walls[0].length", "start to end")}
 
 
 def test_a_room_of_two_walls_of_one_name_is_refused_without_a_survey(tmp_path):

@@ -14,6 +14,7 @@ from countersunk.model.certainty.certainty import (
     Doubtful,
     RunFit,
     TopFit,
+    allowed_in_words,
     drawn_probabilities,
     hidden_in_words,
     in_words,
@@ -22,7 +23,7 @@ from countersunk.model.certainty.certainty import (
     top_fits,
 )
 from countersunk.model.differences import Deviation, consequences, differences
-from countersunk.model.document.schema import Room, Tolerance
+from countersunk.model.document.schema import Room
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.showing import in_inches
@@ -68,7 +69,7 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
         LEFT,
         terminal_table(mistakes_frame(fits), "If one reading is wrong", MISTAKE),
         MISTAKEN,
-        *doubts_in_words(fits, kitchen.document.room.tolerance),
+        *doubts_in_words(fits, kitchen.document.room),
         terminal_table(
             tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
         ),
@@ -183,15 +184,12 @@ CHECKED = (
 )
 
 
-def doubts_in_words(fits: tuple[RunFit, ...], allowed: Tolerance) -> list[str]:
+def doubts_in_words(fits: tuple[RunFit, ...], room: Room) -> list[str]:
     """A sentence for every run that is not sure to fit, or one for all; then what mistakes would do unseen."""
     if not all(fit.sound for fit in fits):
         return ["The readings contradict each other: how sure the runs fit is not known until that is settled."]
-    doubtful = [f"{in_words(fit, allowed)}." for fit in fits if fit.probability < SURE]
-    sure = (
-        f"At ±{allowed.wall:g} mm a wall and ±{allowed.corner:g}° a corner, and with no mistake in a reading, "
-        f"every run fits with {percent(1.0)}."
-    )
+    doubtful = [f"{in_words(fit, room)}." for fit in fits if fit.probability < SURE]
+    sure = f"At {allowed_in_words(room)}, and with no mistake in a reading, every run fits with {percent(1.0)}."
     hidden = (f"{words}." for fit in fits if fit.probability >= SURE for words in hidden_in_words(fit))
     return [*(doubtful or [sure]), *dict.fromkeys(hidden)]
 
@@ -272,7 +270,7 @@ def survey_json(kitchen: Kitchen) -> dict[str, Any]:
             }
             for f in top_fits(kitchen)
         ],
-        "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room.tolerance)) for fit, drawn in runs],
+        "runs": [_run_json(fit, drawn, in_words(fit, kitchen.document.room)) for fit, drawn in runs],
     }
 
 
@@ -295,6 +293,8 @@ def _readings_json(room: Room, survey: Survey) -> dict[str, Any]:
             for wall in survey.walls
         ],
         "readings": [_weighed_json(row) for row in weighing.rows],
+        "apart": weighing.telling and {"measure": weighing.telling.what, "groups": weighing.telling.groups},
+        "checked_by": dict(weighing.checked_by),
         "leaning": [
             {"reading": lean.what, "field": lean.field, "height": lean.height, "more": round(lean.more, 4) + 0.0}
             for lean in weighing.leaning

@@ -158,7 +158,7 @@ def _how_sure(kitchen: Kitchen) -> None:
     st.markdown("#### How sure the runs fit")
     frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
     st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
-    st.markdown(plain(" ".join(doubts_in_words(fits, kitchen.document.room.tolerance))))
+    st.markdown(plain(" ".join(doubts_in_words(fits, kitchen.document.room))))
     st.caption(LEFT)
     mistakes = mistakes_frame(fits)[MISTAKE]
     st.dataframe(mistakes, hide_index=True, width="stretch", alt="What is left if one reading is wrong, mm")

@@ -109,7 +109,7 @@ def _dragged(desk: Desk, field: str, at: int, to: int) -> None:
 def _left(kitchen: Kitchen, names: list[str]) -> list[str]:
     """What the row of these units has to spare, and what is left of it, in sentences; nothing for an island."""
     fits = (fit for fit in run_fits(kitchen) if list(fit.units) == names)
-    return [f"{in_words(fit, kitchen.document.room.tolerance)}." for fit in fits]
+    return [f"{in_words(fit, kitchen.document.room)}." for fit in fits]
 
 
 def _buttons(desk: Desk, field: str, at: int) -> None:
