@@ -205,9 +205,11 @@ def test_a_bad_value_is_survived_and_other_fields_still_count():
     assert len(app.error) == 1
     assert desk(app).document == edited(CORNER, {"fronts.decor": "clay"})
     labelled(app.number_input, "Overhang at the front, mm").set_value(18.0)
+    labelled(app.number_input, "Gap at a notch, mm").set_value(5.0)
     fine(app.run())
     assert not app.error
-    assert desk(app).document == edited(CORNER, {"fronts.decor": "clay", "worktop.overhang.front": 18.0})
+    changes = {"fronts.decor": "clay", "worktop.overhang.front": 18.0, "allowances.notch": 5.0}
+    assert desk(app).document == edited(CORNER, changes)
 
 
 def test_a_name_left_empty_is_told_and_no_markup_is_run():

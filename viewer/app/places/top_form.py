@@ -1,4 +1,4 @@
-"""Top form: stock and decor of worktops and fronts, overhangs, joins, shaped corners and upstand."""
+"""Top form: stock and decor of worktops and fronts, overhangs, joins, shaped corners, upstand and allowances."""
 
 from __future__ import annotations
 
@@ -14,6 +14,14 @@ from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish
 
 NONE = "none"
+
+ALLOWANCES = {
+    "lowering": "Cut shorter to be lowered in between two walls, mm",
+    "notch": "Gap at a notch, mm",
+    "hand_room": "Hand room of a piece that is carried, mm",
+    "packing": "Packing on both faces together, mm",
+    "router": "Router's room between two routed ends, mm",
+}
 
 
 def form(desk: Desk) -> list[Wish]:
@@ -38,6 +46,7 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "worktop.joins", "Joins in corners", columns.JOINS, top.joins),
         *listed(desk, "worktop.in_line", "Joins in line", columns.IN_LINE, top.in_line),
         *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),
+        *_allowances(desk),
     ]
 
 
@@ -51,8 +60,20 @@ def _choice(desk: Desk, field: str, label: str, now: str, names: Mapping[str, st
     return _wish(field, chosen, now)
 
 
-def _number(desk: Desk, field: str, label: str, now: float) -> list[Wish]:
-    typed = st.number_input(label, value=float(now), step=1.0, format="%.0f", key=desk.key(field))
+def _allowances(desk: Desk) -> list[Wish]:
+    """What is left free round the tops of this job; shown as the catalogue has it where the job says nothing."""
+    now = desk.catalogue.allowances.with_own(desk.base.allowances)
+    with st.expander("Allowances"):
+        numbers = [
+            _number(desk, f"allowances.{name}", label, getattr(now, name), "%.1f")
+            for name, label in ALLOWANCES.items()
+        ]
+        tilt = st.checkbox("Pieces may be tilted to be carried in", now.tilt, key=desk.key("allowances.tilt"))
+        return [*(wish for wishes in numbers for wish in wishes), *_wish("allowances.tilt", tilt, now.tilt)]
+
+
+def _number(desk: Desk, field: str, label: str, now: float, shown: str = "%.0f") -> list[Wish]:
+    typed = st.number_input(label, value=float(now), step=1.0, format=shown, key=desk.key(field))
     return _wish(field, typed, now)
 
 
