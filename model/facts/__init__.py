@@ -2,6 +2,6 @@
 
 plans       plans, heights and distances            lifting      how many people lift a piece
 screws      how long those from below may be         once         worked out once for a kitchen
-marks       slots and starter holes, to set out      status       how far a figure was looked up
+setting_out  slots and starter holes                 status       how far a figure was looked up
 covering    what tops stand past and leave bare
 """

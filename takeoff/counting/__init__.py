@@ -3,7 +3,7 @@
 quantities  rules applied to measures               wording      formulas with their numbers filled in
 board_quantities  boards counted by their sheets    top_quantities  worktops counted by their plans
 terms       mark-up or margin, discounts, travel    labour       operations and minutes
-quote       lines with their money and tax, totals  takeoff      `take_off`, the one function that does it all
+pricing     lines with their money and tax, totals  takeoff      `take_off`, the one function that does it all
 uncounted   parts that no rule counts               accepted     gaps, and which may stand
 unit_costs  money for units, from a price book      join_plans   every way to place the joins, ranked
 """

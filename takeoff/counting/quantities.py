@@ -11,7 +11,7 @@ from countersunk.takeoff.counting import wording
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
-from countersunk.takeoff.plans.lengths import StripPiece, plan
+from countersunk.takeoff.plans.strips import StripPiece, plan
 from countersunk.takeoff.stock.articles import Article, Articles, decors_of
 from countersunk.takeoff.stock.sources import cited
 from countersunk.takeoff.stock.units import UNITS, USUAL, UnitCode

@@ -16,8 +16,7 @@ from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
 from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
-from countersunk.takeoff.counting.quantities import Measured, Quantity, in_decors, rule_quantities
-from countersunk.takeoff.counting.quote import (
+from countersunk.takeoff.counting.pricing import (
     LabourLine,
     MaterialLine,
     Totals,
@@ -25,6 +24,7 @@ from countersunk.takeoff.counting.quote import (
     material_lines,
     totals,
 )
+from countersunk.takeoff.counting.quantities import Measured, Quantity, in_decors, rule_quantities
 from countersunk.takeoff.counting.terms import Terms, default_terms, with_waste
 from countersunk.takeoff.counting.top_quantities import worktop_quantities
 from countersunk.takeoff.counting.uncounted import uncounted

@@ -23,7 +23,7 @@ from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff import cutting
 from countersunk.takeoff.measuring.rules import Saw
-from countersunk.takeoff.plans.lengths import StripPiece
+from countersunk.takeoff.plans.strips import StripPiece
 from countersunk.takeoff.plans.top_offers import COINS, Section, TopOffer, offers, section_of
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import PriceBook

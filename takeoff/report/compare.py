@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
+from countersunk.takeoff.counting.pricing import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.stock.units import amount, number
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from countersunk.takeoff.counting.quote import MaterialLine
+from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.stock.texts import safe
 from countersunk.takeoff.stock.units import number

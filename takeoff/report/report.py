@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from countersunk.model.ties import rounded
-from countersunk.takeoff.counting.quote import Charge, LabourLine, MaterialLine
+from countersunk.takeoff.counting.pricing import Charge, LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, BoardSheet

@@ -15,7 +15,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
-from countersunk.takeoff.counting.quote import LabourLine, MaterialLine
+from countersunk.takeoff.counting.pricing import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.compare import Comparison
 from countersunk.takeoff.report.comparison_sheet import add_comparisons

@@ -8,7 +8,7 @@ from shapely import box
 
 from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.errors import InputError
-from countersunk.model.facts.marks import marks, starter_inset
+from countersunk.model.facts.setting_out import marks, starter_inset
 from countersunk.model.geometry.profile import rounded_rectangle
 from countersunk.model.kitchen import build
 from countersunk.model.tops.slots import MarkKind

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from countersunk.model.edit.mirror import mirrored, reflected
 from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.pricing import material_lines
 from countersunk.takeoff.counting.quantities import rule_quantities
-from countersunk.takeoff.counting.quote import material_lines
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.measuring.rules import default_rules

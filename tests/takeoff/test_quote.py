@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from countersunk import takeoff
-from countersunk.takeoff.counting.quote import labour_lines, material_lines, totals
+from countersunk.takeoff.counting.pricing import labour_lines, material_lines, totals
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import default_terms
 from countersunk.takeoff.report.report import csv_bytes

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from countersunk import shared
 from countersunk.model.errors import InputError
-from countersunk.takeoff.counting.quote import material_lines, totals
+from countersunk.takeoff.counting.pricing import material_lines, totals
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.terms import Discount, Travel, Uplift, Waste, default_terms, load_terms
 from countersunk.takeoff.stock.prices import price_book

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.takeoff.counting.quote import Gap
+from countersunk.takeoff.counting.pricing import Gap
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.report.report import csv_bytes

@@ -16,7 +16,7 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.cut_order import cut_order
-from countersunk.takeoff.plans.lengths import StripPiece
+from countersunk.takeoff.plans.strips import StripPiece
 from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan, plan_together, plan_tops, shape_on
 from countersunk.takeoff.stock.offcuts import Offcut, new_offcut
 from countersunk.takeoff.stock.prices import demo_prices, price_book

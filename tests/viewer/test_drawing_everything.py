@@ -12,9 +12,9 @@ from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.facts import PITCH, TIGHTEST, groups
 from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.open_findings import MOST, of_join, of_length
 from countersunk.viewer.drawing.papers import sheets
 from countersunk.viewer.drawing.piece_sheets import length_sheets
-from countersunk.viewer.drawing.settle import MOST, of_join, of_length
 from countersunk.viewer.drawing.shapes import Text
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.upstand import upstands

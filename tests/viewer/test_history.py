@@ -12,8 +12,8 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import MAX_BYTES
 from countersunk.viewer.app import address
+from countersunk.viewer.app.changes import changes_in_words
 from countersunk.viewer.app.history import MOST, History, HistoryStep, begun
-from countersunk.viewer.app.told import told
 from tests.specimens import SOME_DEMOS, document, open_kitchen
 
 
@@ -71,7 +71,7 @@ def test_history_is_bounded():
     ],
 )
 def test_an_edit_is_told_in_words(changes, words):
-    assert told(document(), edited(document(), changes), default_catalogue()) == words
+    assert changes_in_words(document(), edited(document(), changes), default_catalogue()) == words
 
 
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)

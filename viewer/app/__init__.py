@@ -3,7 +3,7 @@
 app         the page that Streamlit runs            places/      where each of the people works
 bar         the bar over every place                style        how the page looks
 session     a session's desk: kitchen, undo, edits  history      steps back and forward
-told        edits in words                          new_room     an empty room to begin with
+changes     edits in words                          new_room     an empty room to begin with
 address     a kitchen in the page's address         way          the browser's Back and Forward
 reading     everything read from one kitchen, kept  clearances   volumes of findings in the view
 checking    findings and cures for screens          tables       tables for terminal and page

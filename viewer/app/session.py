@@ -19,9 +19,9 @@ from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.document.schema import Document, Room
 from countersunk.model.edit.kitchen_file import KitchenFile
 from countersunk.model.errors import CountersunkError, InputError
+from countersunk.viewer.app.changes import changes_in_words
 from countersunk.viewer.app.history import History, begun
 from countersunk.viewer.app.reading import KitchenReading, read
-from countersunk.viewer.app.told import told
 
 Make = Callable[[Document], Document]
 
@@ -121,7 +121,9 @@ class Desk:
         except CountersunkError as error:
             self.refused[where] = plainly(error)
             return
-        self._turned(self.history.after(made, words or told(self.document, made, self.catalogue_of(made))))
+        self._turned(
+            self.history.after(made, words or changes_in_words(self.document, made, self.catalogue_of(made)))
+        )
 
     def price(self, book: bytes, words: str) -> None:
         """Go on with another price book, one that can be read."""
@@ -136,7 +138,7 @@ class Desk:
         made = self._all(wishes)
         if made is None:
             made = self._one_by_one(wishes)
-        self.history = former.after(made, told(former.now.document, made, self.catalogue_of(made)))
+        self.history = former.after(made, changes_in_words(former.now.document, made, self.catalogue_of(made)))
         return self.history is not former
 
     def wished(self, wishes: Sequence[Wish]) -> Document:

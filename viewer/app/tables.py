@@ -9,7 +9,7 @@ from rich.box import HORIZONTALS
 from rich.table import Table
 
 from countersunk.model.checks.finding import Finding, Verdict, as_shown
-from countersunk.takeoff.counting.quote import LabourLine, MaterialLine
+from countersunk.takeoff.counting.pricing import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.compare import Comparison, Difference, LineState, signed
 from countersunk.takeoff.report.report import marks_of

@@ -11,7 +11,7 @@ jig, corner_setout                   which face is up, a jig fixed at 45°; a jo
 plan, elevation, fixtures            the kitchen from above, and each wall
 survey_sheet                         the room with every reading, and what to measure again
 fitted_sheet                         what was measured on the fitted units, against the plan
-behind, facts, settle                notches and scribe lines; facts in words; what is open
+behind, facts, open_findings         notches and scribe lines; facts in words; what is open
 upstand, upstand_sheets              pieces of upstand
 template, template_pages             cut-outs at full size, whole and on A4 or A3
 scribe_sheets, scribe_strip          what comes off a back at a bowed wall, in numbers and at full size

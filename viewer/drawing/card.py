@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from countersunk.model.certainty.certainty import hidden_in_words, run_fits
-from countersunk.model.facts.marks import DRILL, takes_hole_saw
+from countersunk.model.facts.setting_out import DRILL, takes_hole_saw
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
 from countersunk.model.survey.weighing import weigh

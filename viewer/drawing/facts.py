@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from countersunk.model.checks import Finding
-from countersunk.model.facts.marks import DRILL, takes_hole_saw
+from countersunk.model.facts.setting_out import DRILL, takes_hole_saw
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.bands import in_words
@@ -15,7 +15,7 @@ from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.slots import PILOT, screws_along
 from countersunk.model.tops.worktops import Length
-from countersunk.viewer.drawing import settle
+from countersunk.viewer.drawing import open_findings
 from countersunk.viewer.drawing.behind import notch_in_words, notches, scribe_in_words, scribe_of
 from countersunk.viewer.drawing.handling import handling, people
 from countersunk.viewer.drawing.jig import takes_jig
@@ -55,7 +55,7 @@ class FactGroup:
 
 def groups(kitchen: Kitchen, length: Length, findings: Sequence[Finding] = ()) -> list[FactGroup]:
     """What is open, then size, stock and weight, joins, notches, scribe lines, cut-outs."""
-    open_ = settle.of_length(kitchen, findings, length)
+    open_ = open_findings.of_length(kitchen, findings, length)
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     scribe = scribe_of(kitchen, length)
     found = [FactGroup("SETTLE BEFORE YOU CUT, see the fit report", tuple(open_), True)] if open_ else []

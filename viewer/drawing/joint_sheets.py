@@ -13,7 +13,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import ON_LINE
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
-from countersunk.viewer.drawing import settle
+from countersunk.viewer.drawing import open_findings
 from countersunk.viewer.drawing.corner_setout import along_wall, set_out_in_words, set_out_of, set_out_view
 from countersunk.viewer.drawing.facts import pilots
 from countersunk.viewer.drawing.jig import (
@@ -219,7 +219,7 @@ def _steps(corner: DrawnJoin, findings: Sequence[Finding]) -> list[Mark]:
     """What is to be settled first, then how it is cut, with the cautions where they belong."""
     x, y = TABLE[0], _top(corner.join) - ROW * len(settings(corner)) - 4.0
     found: list[Mark] = []
-    open_ = [(f"! Settle first: {words}", True) for words in settle.of_join(findings, corner.join)]
+    open_ = [(f"! Settle first: {words}", True) for words in open_findings.of_join(findings, corner.join)]
     for words, caution in [*open_, *steps(corner)]:
         stroke = Stroke.WARNING if caution else Stroke.TEXT
         lines = lines_of(words, HEIGHT, A3[0] - MARGIN - 3.0 - x)

@@ -12,7 +12,7 @@ from typing import Literal
 from shapely import Polygon
 from shapely import box as rectangle
 
-from countersunk.model.facts.marks import marks, takes_hole_saw
+from countersunk.model.facts.setting_out import marks, takes_hole_saw
 from countersunk.model.geometry.profile import set_out_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import ranked, settled

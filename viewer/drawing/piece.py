@@ -10,7 +10,7 @@ from shapely import box as rectangle
 from shapely.geometry import Point as Spot
 
 from countersunk.model.document.schema import FreeCorner
-from countersunk.model.facts.marks import marks, takes_hole_saw
+from countersunk.model.facts.setting_out import marks, takes_hole_saw
 from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen

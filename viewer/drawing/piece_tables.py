@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from shapely import box as rectangle
 
-from countersunk.model.facts.marks import DRILL, marks
+from countersunk.model.facts.setting_out import DRILL, marks
 from countersunk.model.geometry.part import Edge, EdgeCondition
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen

@@ -15,7 +15,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.catalogue import Template
-from countersunk.model.facts.marks import DRILL, marks, takes_hole_saw
+from countersunk.model.facts.setting_out import DRILL, marks, takes_hole_saw
 from countersunk.model.geometry.profile import lines_of as lines_in
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen

@@ -16,7 +16,7 @@ from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.catalogue import Template
-from countersunk.model.facts.marks import takes_hole_saw
+from countersunk.model.facts.setting_out import takes_hole_saw
 from countersunk.model.geometry.profile import lines_of, plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import rounded_up

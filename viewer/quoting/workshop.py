@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.counting.quote import MaterialLine
+from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.units import UnitCode

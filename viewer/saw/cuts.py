@@ -14,7 +14,7 @@ from shapely import LineString, Polygon
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
-from countersunk.model.facts.marks import takes_hole_saw
+from countersunk.model.facts.setting_out import takes_hole_saw
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
 from countersunk.model.tops.cutouts import PlacedCutout

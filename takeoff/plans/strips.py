@@ -1,4 +1,4 @@
-"""Lengths: strips put on lengths that are bought, so that the least length is bought; and a bound that proves it.
+"""Strips: put on lengths that are bought, so that the least length is bought; and a bound that proves it.
 
 Worktops have a front to keep and stand in `takeoff.plans.tops`. Sizes are rounded up to hundredths of a millimetre,
 and `takeoff.cutting` does the rest. `StripPlan.bound` says how far from the best a plan could be; for the few

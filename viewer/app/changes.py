@@ -1,4 +1,4 @@
-"""Told: what an edit changed, in a few words, from the two documents."""
+"""Changes: what an edit changed, in a few words, from the two documents."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ Path = tuple[Any, ...]
 """The way to a field: names of fields and places in lists."""
 
 MOST = 2
-"""So many changes are told one by one; of more only the number."""
+"""So many changes are named one by one; of more only the number."""
 
 NAMED = {
     "runs": "run", "islands": "island", "peninsulas": "peninsula", "units": "unit", "cutouts": "cut-out",
@@ -27,7 +27,7 @@ UNTOLD = ("key", "last_key", "countersunk")
 """Fields that say nothing to a person."""
 
 
-def told(before: Document, after: Document, catalogue: Catalogue) -> str:
+def changes_in_words(before: Document, after: Document, catalogue: Catalogue) -> str:
     """``worktop, decor: Rain slate instead of Pale oak``; each change, or how many there are."""
     units, names = unit_names(before), {**_names(catalogue), **names_by_key(after)}
     found = list(_changes((), before.model_dump(exclude_unset=True), after.model_dump(exclude_unset=True)))

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from countersunk.model.facts.marks import marks
+from countersunk.model.facts.setting_out import marks
 from countersunk.model.geometry.solids import volume
 from countersunk.model.kitchen import build
 from countersunk.model.tops.slots import MarkKind

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from countersunk.takeoff.plans.lengths import StripBar, StripPiece, plan, used
+from countersunk.takeoff.plans.strips import StripBar, StripPiece, plan, used
 from tests.lanes import tries
 
 STOCK = (2400.0, 3000.0, 3600.0, 4100.0)

@@ -1,4 +1,4 @@
-"""Settle: the findings that must be settled before a length is cut, in short, for its sheets."""
+"""Open findings: those that must be settled before a length is cut, in short, for its sheets."""
 
 from __future__ import annotations
 

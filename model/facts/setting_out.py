@@ -1,4 +1,4 @@
-"""Marks: everything that a fitter cuts into a length besides its outline: slots, and holes to start a saw.
+"""Setting out: everything that a fitter cuts into a length besides its outline: slots, and holes to start a saw.
 
 Starter holes. Their centre is set in from each side of the line by 10 and the drill's radius, so that the hole lies
 wholly inside the line (common practice, no source). A small round hole has none: it takes a hole saw.

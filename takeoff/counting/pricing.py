@@ -1,4 +1,4 @@
-"""Quote: quantities and work with their prices, by the rule of `takeoff.stock.money`.
+"""Pricing: quantities and work with their prices, by the rule of `takeoff.stock.money`.
 
 A line without a price has no cost, is named, and leaves the total marked incomplete.
 """
