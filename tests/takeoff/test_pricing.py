@@ -161,7 +161,7 @@ def test_all_money_is_decimal_and_whole_cents(path):
 
 
 @pytest.mark.parametrize(
-    "module", ["stock/money", "counting/quote", "report/compare", "report/orders", "counting/accepted"]
+    "module", ["stock/money", "counting/pricing", "report/compare", "report/orders", "counting/accepted"]
 )
 def test_no_float_is_written_where_money_is_reckoned(module):
     tree = ast.parse((Path(takeoff.__file__).parent / f"{module}.py").read_text(encoding="utf-8"))
