@@ -70,7 +70,7 @@ def _words(piece: DrawnUpstand, top: float) -> list[Mark]:
     return [
         Text((LEFT, top - 4.0), title, 3.0, bold=True),
         *paragraph(
-            f"{mm(piece.start)} to {mm(piece.end)} along the wall. From {stock.name}, a length of "
+            f"{mm(piece.start)} to {mm(piece.end)} along the wall; {stock.name}: from a length of "
             f"{mm(piece.blank)}, {mm(piece.blank - part.length)} to spare, {kg(piece.weight)}. "
             f"Left end {piece.left}; right end {piece.right}.",
             (LEFT, top - 8.5), A3[0] - 2 * LEFT, HEIGHT,
