@@ -10,7 +10,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, Family, default_cat
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
 
-PLAIN = ("box", "drawers", "oven", "appliance")
+PLAIN = ("box", "drawers", "oven", "appliance", "front-sink", "boiler-housing")
 ENDS = ("open-end", "knee-space")
 
 Interval = tuple[float, float]

@@ -287,3 +287,15 @@ def test_a_room_is_drawn_from_its_survey_alone(path):
     strokes = {mark.stroke for mark in view.marks if isinstance(mark, Path)}
     assert Stroke.ROOM in strokes
     assert not strokes & {Stroke.LINE_TO_CUT, Stroke.JOINT_FEMALE}
+
+
+def test_a_round_door_is_drawn_round_and_a_duct_is_written_under_its_hood():
+    """The porthole of a machine of 600 is 0.58 of it across: 348. The duct is listed with its length."""
+    kitchen = demo("weavers")
+    (wall_a,) = [sheet for sheet in elevation_sheets(kitchen) if sheet.name == "elevation-A"]
+    marks = (mark for view in wall_a.views for mark in view.marks if isinstance(mark, Path))
+    round_ones = [[x for x, _ in mark.points] for mark in marks if len(mark.points) > 40]
+    widths = {round(max(xs) - min(xs)) for xs in round_ones}
+    assert 348 in widths
+    words = {words for words, _ in words_on(plan_sheet(kitchen))}
+    assert "its duct: pipe of 150, 90°, 45°, out at the roof" in words

@@ -19,11 +19,12 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.ties import settled
+from countersunk.model.tolerance import EQUAL
 from countersunk.viewer.drawing import fixtures
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.ordinates import Feature, below
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
-from countersunk.viewer.drawing.shapes import A3, Box, Ordinate, Path, Sheet, View
+from countersunk.viewer.drawing.shapes import A3, Box, Ordinate, Path, Point, Sheet, View
 from countersunk.viewer.drawing.spacing import lattice, spread
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.tracing import Drawing
@@ -111,6 +112,16 @@ def seen_box(part: Part, frame: Pose) -> Box:
     return (min(xs), min(zs), max(xs), max(zs))
 
 
+def _seen(part: Part, frame: Pose) -> tuple[Point, ...]:
+    """A part as one faces the wall: its outline where that looks out, as of a round door, else the box round it."""
+    corners = plan_points(part.outline.exterior)[:-1]
+    out = sum(a * b for a, b in zip(part.pose.z, frame.y, strict=True))
+    if len(corners) == 4 or abs(abs(out) - 1.0) > EQUAL:
+        return _rectangle(seen_box(part, frame))
+    seen = [frame.from_room(part.pose.to_room((x, y, 0.0))) for x, y in corners]
+    return tuple((x, z) for x, _, z in seen)
+
+
 def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Path]:
     """Carcasses thin, fronts and appliances on them, tops thick."""
     keys = set(_owners(kitchen, frame, runs))
@@ -119,7 +130,7 @@ def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Pat
             yield Path(_rectangle(_unit_box(unit)), Stroke.UNIT, closed=True)
     for part in kitchen.parts:
         if part.owner in keys and (part.layer in (Layer.FRONTS, Layer.APPLIANCES) or part.role in OPEN_ROLES):
-            yield Path(_rectangle(seen_box(part, frame)), Stroke.UNIT, closed=True)
+            yield Path(_seen(part, frame), Stroke.UNIT, closed=True)
     for length in kitchen.lengths:
         if length.run in runs:
             yield Path(_rectangle(seen_box(length.part, frame)), Stroke.OUTLINE, closed=True)

@@ -210,12 +210,21 @@ def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
     """Name, what it is, and its size, for every length, join, upstand and unit."""
     tops = [(t.id, t.run.stock.name, f"{mm(t.part.length)} x {mm(t.run.stock.depth)}") for t in kitchen.lengths]
     joins = [row for j in kitchen.joins for row in _of_join(kitchen, j)]
-    units = [(u.name, u.family.name, mm(u.width)) for u in kitchen.units]
+    units = [row for u in kitchen.units for row in ((u.name, u.family.name, mm(u.width)), *_ducts(kitchen, u))]
     stood = [
         (u.part.mark, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
         for u in upstands(kitchen)
     ]
     return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]
+
+
+def _ducts(kitchen: Kitchen, unit: PlacedUnit) -> Iterator[tuple[str, str, str]]:
+    """The duct of a unit, if it has one: what it is, and how long."""
+    typed = (u.duct for run in kitchen.document.runs for u in run.units if u.key == unit.key and u.duct)
+    for duct in typed:
+        bends = "".join(f", {angle:g}°" for angle in duct.bends)
+        hose = "hose" if duct.flexible else "pipe"
+        yield ("", f"its duct: {hose} of {mm(duct.diameter)}{bends}, out at the {duct.ends}", mm(duct.length))
 
 
 def _of_join(kitchen: Kitchen, join: Join) -> Iterator[tuple[str, str, str]]:
