@@ -60,6 +60,8 @@ def test_a_solid_top_is_bedded_and_another_beside_it_screwed_down():
     (line, *_) = by_title(build(document(**alone)))["Turn and lower the lengths"].lines
     assert line.endswith("In dabs of silicone on the rails, about every 300, and no screw into the top.")
     assert "Drill the fixing rails" not in by_title(build(document(**alone)))
+    assert "edging strip" not in " ".join(by_title(build(document(**alone)))["Check the blanks"].lines)
+    assert "edging strip" in " ".join(by_title(build(document()))["Check the blanks"].lines)
     (line, *_) = by_title(build(document(**alone, islands=(island,))))["Turn and lower the lengths"].lines
     assert "Then screw down from below: T2. In dabs" in line
     assert line.endswith("no screw into the top: T1.")

@@ -55,17 +55,17 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
         ),
         _contradicted(kitchen),
     )
+    edged = any(t.run.stock.core == "particleboard" for t in kitchen.lengths)
+    strip = " Take the edging strip out of the packing and keep it." if edged else ""
     yield Step(
         "Check the blanks",
         (
             *bought(kitchen, plans),
-            "Decor, batch, faces and noses without fault. The film stays on. Take the edging strip out of "
-            "the packing "
-            "and keep it.",
+            f"Decor, batch, faces and noses without fault. The film stays on.{strip}",
         ),
         (
             "Lifting: people as listed, by the revised NIOSH lifting equation, which is for planning and no safe "
-            "limit; gloves, since cut laminate is sharp.",
+            "limit; gloves, since cut edges are sharp.",
         ),
     )
 

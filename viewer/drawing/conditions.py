@@ -38,6 +38,7 @@ BUTT: dict[EdgeCondition, str] = {
 
 
 DENSE: dict[EdgeCondition, str] = {
+    EdgeCondition.FACTORY: "nothing: finished by the maker; leave its film on, keep it from knocks",
     EdgeCondition.WALL: "no sealer; scribe to the wall within 3; silicone on the top side only, after fitting",
     EdgeCondition.EXPOSED: "no strip: eased, sanded and polished as the maker's sheet says",
     EdgeCondition.JOINT_FEMALE: "no sealer; dead straight and clean; seam adhesive, clamped, sanded flush",
