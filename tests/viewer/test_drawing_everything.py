@@ -110,7 +110,7 @@ def test_upstands_are_drawn_with_their_holes_set_out_from_the_left_end(kitchen, 
     assert {"837 ø60", "50 ø60", "347", "447", "15", "65"} <= numbers(drawn["upstands"])
     said = " ".join(" ".join(words for words, _ in words_on(drawn["upstands"])).split())
     assert "S2 2034 x 100 x 18, wall A" in said
-    assert "from a length of 3000, 966 to spare" in said
+    assert "a length of 3000, 966 to spare" in said
     assert "glue, do not screw" in said
 
 
