@@ -117,14 +117,13 @@ class Adjustment:
         return np.divide(self.residuals, spread, out=np.full_like(spread, np.nan), where=spread > 0)
 
     @cached_property
-    def correlation(self) -> Array:
-        """(observations, observations) between standardised residuals: of two at ±1 nothing tells an error in one
-        from an error in the other (Förstner, from memory). 0 where nothing checks one of them.
+    def cofactor(self) -> Array:
+        """(observations, observations) of the residuals, in standard deviations, with redundancy numbers along its
+        diagonal. Of two for which it is as large as the root of their product nothing tells which is wrong
+        (Förstner, from memory).
         """
         left, _, _ = self._parts
-        root = np.sqrt(self.redundancy)
-        both, cofactor = np.outer(root, root), np.eye(len(root)) - left @ left.T
-        return np.asarray(np.divide(cofactor, both, out=np.zeros_like(both), where=both > 0))
+        return np.asarray(np.eye(len(left)) - left @ left.T)
 
     @cached_property
     def least_detectable(self) -> Array:

@@ -6,7 +6,7 @@ which any one may be the mistake. What it would read does not matter to that, on
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -19,7 +19,7 @@ from countersunk.model.adjustment.observations import Angle, Distance, Observati
 from countersunk.model.adjustment.snooping import AS_LIKELY
 from countersunk.model.survey.angles import corner_names
 from countersunk.model.survey.shape import RoomShape
-from countersunk.model.ties import least
+from countersunk.model.ties import least, most
 from countersunk.model.tolerance import COVERAGE
 
 ALONE = 1e-3
@@ -68,45 +68,83 @@ def across(shape: RoomShape) -> list[Brace]:
 
 def with_lines(shape: RoomShape, lines: Sequence[Brace]) -> Adjustment:
     """The room with more lengths, each as sure as a diagonal of the room; what they would read is left open."""
+    network = shape.adjustment.network
+    more = replace(network, observations=(*network.observations, *_lengths(shape, lines)))
+    return Adjustment(more, shape.adjustment.at)
+
+
+def _lengths(shape: RoomShape, lines: Sequence[Brace]) -> list[Distance]:
     sigma = shape.room.tolerance.diagonal / COVERAGE
-    return _with(shape.adjustment, [Distance(str(line), 0.0, sigma, *line.points) for line in lines])
-
-
-def _with(adjusted: Adjustment, more: Sequence[Observation]) -> Adjustment:
-    network = replace(adjusted.network, observations=(*adjusted.network.observations, *more))
-    return Adjustment(network, adjusted.at)
+    return [Distance(str(line), 0.0, sigma, *line.points) for line in lines]
 
 
 def would_show(shape: RoomShape) -> Iterator[tuple[Sequence[Brace], float]]:
     """The one length across the room, and the two, with which the least error in any wall shows; and that, mm."""
-    now = least_shown(shape.adjustment)
+    lines, adjusted = across(shape)[:MOST], shape.adjustment
+    walls = [i for i, o in enumerate(adjusted.network.observations) if isinstance(o, Distance)]
+    sigmas = np.array([adjusted.network.observations[i].sigma for i in walls])
+    reach, weight = _gained(adjusted, _lengths(shape, lines))
+    now = float(np.max(_shown(adjusted.redundancy[walls], sigmas)))
     for count in (1, 2):
-        tried = combinations(across(shape)[:MOST], count)
-        found = [(least_shown(with_lines(shape, some)), some) for some in tried]
+        found = []
+        for some in combinations(range(len(lines)), count):
+            part = reach[np.ix_(walls, some)]
+            more = np.sum(part @ np.linalg.inv(weight[np.ix_(some, some)]) * part, axis=1)
+            found.append((float(np.max(_shown(adjusted.redundancy[walls] + more, sigmas))), some))
         if not found:
             continue
         shown, some = least(found, key=lambda each: each[0])
         if shown < min(WORTH * now, GLARING):
-            yield some, shown
+            yield [lines[k] for k in some], shown
             now = shown
 
 
-def least_shown(adjusted: Adjustment) -> float:
-    """The largest of the least errors in walls that show, mm; infinite where one never does."""
-    walls = [i for i, o in enumerate(adjusted.network.observations) if isinstance(o, Distance)]
-    return float(np.max(adjusted.least_detectable[walls]))
+def _shown(redundancy: Array, sigmas: Array) -> Array:
+    """The least errors that show; infinite where nothing checks a reading."""
+    checked = redundancy >= ALONE
+    root = np.sqrt(np.where(checked, redundancy, 1.0))
+    return np.where(checked, noncentrality() * sigmas / root, np.inf)
 
 
-def would_check(shape: RoomShape, i: int) -> tuple[Brace, float] | None:
-    """The length across the room that checks a reading best, and the least error of it that then shows; None where
-    none checks it.
+Checked = Mapping[int, float]
+"""The least error that shows of readings by their places, mm or degrees."""
+
+
+def would_check(shape: RoomShape, alone: Sequence[int]) -> list[tuple[Brace, Checked]]:
+    """A few lengths across the room that check those readings, which nothing checks, as far as any length does.
+
+    First comes the one that checks the most; each has what it checks besides those before it.
     """
-    found = [(float(with_lines(shape, [line]).least_detectable[i]), line) for line in across(shape)]
-    if not found:
-        return None
-    shown, line = least(found, key=lambda each: each[0])
-    glaring = GLARING_ANGLE if isinstance(shape.observed[0].observations[i], Angle) else GLARING
-    return (line, shown) if shown < glaring else None
+    lines, left, found = across(shape), [*alone], list[tuple[Brace, Checked]]()
+    if not lines or not left:
+        return found
+    observations = shape.observed[0].observations
+    sigmas = np.array([observations[i].sigma for i in alone])[:, None]
+    seen = [GLARING_ANGLE if isinstance(observations[i], Angle) else GLARING for i in alone]
+    reach, weight = _gained(shape.adjustment, _lengths(shape, lines))
+    shown = _shown(reach[[*alone]] ** 2 / np.diag(weight), sigmas)
+    useful = shown < np.array(seen)[:, None]
+    while left:
+        rows = [alone.index(i) for i in left]
+        counts = np.sum(useful[rows], axis=0)
+        best = most(range(len(lines)), key=lambda k: float(counts[k]))
+        checked = {i: float(shown[row, best]) for i, row in zip(left, rows, strict=True) if useful[row, best]}
+        if not checked:
+            return found
+        found.append((lines[best], checked))
+        left = [i for i in left if i not in checked]
+    return found
+
+
+def _gained(adjusted: Adjustment, more: Sequence[Observation]) -> tuple[Array, Array]:
+    """(observations, more) how far each one more reaches each observation, and (more, more) their weights.
+
+    With some of them the cofactors of residuals grow by reach · weight⁻¹ · reachᵀ: the inverse of a matrix that
+    rows are added to (Sherman, Morrison and Woodbury, from memory).
+    """
+    rows = replace(adjusted.network, observations=tuple(more)).design(adjusted.at)
+    spread = adjusted.covariance @ rows.T
+    return adjusted.network.design(adjusted.at) @ spread, np.eye(len(rows)) + rows @ spread
 
 
 @dataclass(frozen=True)
@@ -132,31 +170,40 @@ def would_tell(shape: RoomShape, doubted: Sequence[int]) -> Telling | None:
     """The one more reading that tells the doubted ones apart best: a length across the room, or where none does and
     they are few, one of them a second time. None where nothing would.
     """
-    adjusted, lines = shape.adjustment, across(shape)
-    twice = [shape.observed[0].observations[i] for i in doubted] if len(doubted) <= SPELT else []
-    tried = [(str(line), with_lines(shape, [line])) for line in lines]
-    again = [(f"{o.name} a second time", _with(adjusted, [o])) for o in twice]
-    for some in (tried, again):
-        found = [(Telling(what, _groups(then, doubted)), _mixed(then, doubted)) for what, then in some]
+    lines, observations = across(shape), shape.observed[0].observations
+    twice = [observations[i] for i in doubted] if len(doubted) <= SPELT else []
+    tried = [(str(line), o) for line, o in zip(lines, _lengths(shape, lines), strict=True)]
+    names = [observations[i].name for i in doubted]
+    for some in (tried, [(f"{o.name} a second time", o) for o in twice]):
+        alike = _alike_with(shape.adjustment, doubted, [o for _, o in some])
+        found = [(Telling(what, _groups(a, names)), _mixed(a)) for (what, _), a in zip(some, alike, strict=True)]
         useful = [each for each in found if len(each[0].groups) > 1]
         if useful:
             return least(useful, key=lambda each: each[1])[0]
     return None
 
 
-def _mixed(adjusted: Adjustment, some: Sequence[int]) -> float:
-    """How many pairs of these readings nothing tells apart; of as many, how alike all pairs are in a fraction."""
-    alike = alikeness(adjusted, some)
+def _alike_with(adjusted: Adjustment, some: Sequence[int], more: Sequence[Observation]) -> list[Array]:
+    """(some, some) for each one more, the correlation, either way, of the tests of these readings with that: of two
+    at 1 nothing tells which is wrong.
+    """
+    if not more:
+        return []
+    reach, weight = _gained(adjusted, more)
+    cofactor, found = adjusted.cofactor[np.ix_(some, some)], []
+    for gained, by in zip(reach[[*some]].T, np.diag(weight), strict=True):
+        then = cofactor + np.outer(gained, gained) / by
+        root = np.sqrt(np.maximum(np.diag(then), ALONE))
+        found.append(np.abs(then) / np.outer(root, root))
+    return found
+
+
+def _mixed(alike: Array) -> float:
+    """How many pairs of readings nothing tells apart; of as many, how alike all pairs are in a fraction."""
     return float(np.sum(alike > APART) + np.mean(alike) / 10.0)
 
 
-def _groups(adjusted: Adjustment, some: Sequence[int]) -> tuple[tuple[str, ...], ...]:
-    """These readings by their names, those together that nothing tells apart."""
-    count, labels = connected_components(alikeness(adjusted, some) > APART, directed=False)
-    names = [adjusted.network.observations[i].name for i in some]
+def _groups(alike: Array, names: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Readings by their names, those together that nothing tells apart."""
+    count, labels = connected_components(alike > APART, directed=False)
     return tuple(tuple(n for n, label in zip(names, labels, strict=True) if label == k) for k in range(count))
-
-
-def alikeness(adjusted: Adjustment, some: Sequence[int]) -> Array:
-    """(some, some) the correlation, either way, of the tests of these readings: at 1 nothing tells two apart."""
-    return np.asarray(np.abs(adjusted.correlation[np.ix_(some, some)]))

@@ -16,9 +16,10 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from countersunk.model.adjustment.least_squares import UndeterminedError
 from countersunk.model.adjustment.observations import AcrossCorner, Angle, Key, Observation
 from countersunk.model.adjustment.snooping import Suspect, alone, suspects
-from countersunk.model.survey.besides import would_tell
+from countersunk.model.survey.besides import Telling, would_tell
 from countersunk.model.survey.observed import start_of
 from countersunk.model.survey.shape import RoomShape
 from countersunk.model.survey.traverse import Traverse, ends_of
@@ -65,12 +66,20 @@ def advice(named: list[Blunder], ordered: list[Blunder], shape: RoomShape) -> st
         return NOBODY
     if not named:
         return f"measure everything again: no single measurement explains it; begin with {ordered[0].what}"
-    telling = would_tell(shape, [b.index for b in named]) if len(named) > 1 else None
+    telling = _telling(named, shape) if len(named) > 1 else None
     apart = f"; measure {telling.what} as well, {telling.words}" if telling else ""
     if len(named) > SPELT:
         those = ", ".join(f"{b.what} ({b.value})" for b in named)
         return f"measure again {those}: any one of them would close the room{apart}"
     return f"measure {', or '.join(b.remedy for b in named)}{apart}"
+
+
+def _telling(named: list[Blunder], shape: RoomShape) -> Telling | None:
+    """What would tell them apart; nothing where no room fits all readings."""
+    try:
+        return would_tell(shape, [b.index for b in named])
+    except UndeterminedError:
+        return None
 
 
 def blunder(shape: RoomShape, suspect: Suspect) -> Blunder:

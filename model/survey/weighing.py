@@ -6,7 +6,6 @@ What then to measure again stands in an order, each step with what it would sett
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -21,6 +20,7 @@ from countersunk.model.document.schema import Room
 from countersunk.model.survey.besides import (
     ALONE,
     Brace,
+    Checked,
     Telling,
     with_lines,
     would_check,
@@ -106,7 +106,7 @@ def weigh(room: Room) -> Weighing:
     rows = tuple(_rows(shape, verdict))
     besides = list(would_show(shape))
     leaning, alone = tuple(leans(shape)), [i for i, row in enumerate(rows) if row.alone]
-    checks = {rows[i].field: found for i in alone if (found := would_check(shape, i))}
+    left = _left_alone(shape, alone, besides)
     doubted = [] if verdict.sound else [i for i, row in enumerate(rows) if row.suspected]
     telling = would_tell(shape, doubted) if len(doubted) > 1 else None
     said = (_verdict(adjusted, verdict), *_unseen(rows), *(lean.words for lean in leaning))
@@ -114,10 +114,10 @@ def weigh(room: Room) -> Weighing:
         *_again(adjusted, verdict, telling),
         *_at_heights(shape, leaning),
         *(_would_show(some, shown) for some, shown in besides),
-        *_checking([rows[i] for i in _left_alone(shape, alone, besides)], checks),
+        *_checking(rows, left, would_check(shape, left)),
     )
     more = in_a_list([*map(str, besides[-1][0])]) if besides else ""
-    by = {field: str(line) for field, (line, _) in checks.items()}
+    by = {rows[i].field: str(line) for line, checked in would_check(shape, alone) for i in checked}
     return Weighing(rows, adjusted.freedom, adjusted.chi_square, verdict, said, steps, more, leaning, telling, by)
 
 
@@ -235,18 +235,27 @@ def _would_show(some: Sequence[Brace], shown: float) -> str:
     )
 
 
-def _checking(rows: Sequence[Weighed], checks: Mapping[str, tuple[Brace, float]]) -> Iterator[str]:
+def _checking(
+    rows: Sequence[Weighed], left: Sequence[int], lines: Sequence[tuple[Brace, Checked]]
+) -> Iterator[str]:
     """What would check the readings that nothing checks, nor would what is to be measured besides."""
-    by_line = defaultdict[Brace, list[str]](list)
-    for row in rows:
-        if row.field in checks:
-            line, shown = checks[row.field]
-            by_line[line].append(f"{shown:.2g}{'°' if row.unit == '°' else ' mm'} in {row.what}")
-    for line, errors in by_line.items():
-        yield f"Measure {line} as well: then an error of {in_a_list(errors, 'or')} would show"
-    twice = [row.what for row in rows if row.field not in checks]
+    for line, checked in lines:
+        worst = {rows[i].unit: f"{shown:.2g}{'°' if rows[i].unit == '°' else ' mm'}"
+                 for i, shown in sorted(checked.items(), key=lambda each: each[1])}  # fmt: skip
+        named = _named([rows[i].what for i in checked])
+        yield f"Measure {line} as well: then an error of {in_a_list([*worst.values()], 'or')} in {named} would show"
+    twice = [rows[i].what for i in left if not any(i in checked for _, checked in lines)]
     if twice:
-        yield f"Measure {in_a_list(twice)} a second time: no length across the room would check that"
+        yield f"Measure {_named(twice)} a second time: no length across the room would check that"
+
+
+NAMED = 4
+"""More readings than these are counted and not named."""
+
+
+def _named(readings: Sequence[str]) -> str:
+    more = len(readings) - NAMED
+    return in_a_list(readings) if more <= 0 else in_a_list([*readings[:NAMED], f"{more} more"])
 
 
 def in_a_list(names: Sequence[str], last: str = "and") -> str:

@@ -7,7 +7,9 @@ import pytest
 
 from countersunk.model.document.schema import Room
 from countersunk.model.survey import survey_room
+from countersunk.model.survey.besides import with_lines, would_check, would_show
 from countersunk.model.survey.mistakes import mistake
+from countersunk.model.survey.shape import shape_of
 from countersunk.model.survey.weighing import weigh
 from tests.lanes import examples
 from tests.model import surveys_by_lot
@@ -85,6 +87,21 @@ def test_what_is_to_tell_suspects_apart_does(plan):
         doubted = {row.what for row in after.rows if row.suspected}
         settled += name in doubted and not doubted & others
     assert settled >= 0.85 * len(seeds)  # of 40 each once: 40, 40 and 36
+
+
+def test_what_a_length_would_check_is_what_it_checks_once_it_is_there():
+    """By adding to an inverse and by adjusting anew; of a length, and of the two that show the most."""
+    walls = ({"name": "A", "length": 3000.0, "corner": 91.0}, {"name": "B", "length": 2400.0, "corner": 88.0})
+    shape = shape_of(Room.model_validate({"walls": (*walls, {"name": "C", "length": 1900.0})}))
+    checks, shows = would_check(shape, range(5)), [*would_show(shape)]
+    assert checks
+    assert [len(lines) for lines, _ in shows] == [1, 2]
+    for line, checked in checks:
+        then = with_lines(shape, [line]).least_detectable
+        assert checked == pytest.approx({i: then[i] for i in checked})
+    for lines, shown in shows:
+        then = with_lines(shape, lines)
+        assert shown == pytest.approx(max(then.least_detectable[i] for i in (0, 2, 4)))
 
 
 def test_what_checks_a_wall_that_nothing_checks_is_named():
