@@ -90,6 +90,14 @@ def sink_to_hob(kitchen: Kitchen) -> Iterator[Place]:
             where = Where(Phrase.BETWEEN, of_cutout(sink), against=run.by)
             if run.by in cooked:
                 yield counter.place(run.ends, where, where.things)
+    for unit in appliances(kitchen, "sink"):
+        for side in SIDES:
+            its = beside(kitchen, unit, side)
+            if its is not None:
+                run = reach(kitchen, its, its.start if side == "right" else its.stop, side, 0.0)
+                where = Where(Phrase.BETWEEN, of_unit(unit), against=run.by)
+                if run.by in cooked:
+                    yield its.place(run.ends, where, where.things)
 
 
 def beside_fridge(kitchen: Kitchen) -> Iterator[Place]:

@@ -3,6 +3,7 @@
 import pytest
 
 from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.checks import check
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.identity import Component, Role
@@ -145,3 +146,12 @@ def test_only_hoods_hang_off_a_wall(level, unit):
         build(document(runs=(document().runs[0].model_dump(), run)))
     (problem,) = refused.value.problems
     assert (problem.field, problem.allowed) == ("runs[1].out", "only for hoods on the level upper, else left out")
+
+
+@pytest.mark.parametrize(("off", "missed"), [(15.0, ["cooker-gas-to-side"]), (25.0, [])])
+def test_a_gas_cooker_keeps_20_where_a_gas_hob_keeps_50(off, missed):
+    """Makers of free-standing gas cookers ask 20 each side (quoted); 50 are asked of hobs that are let in."""
+    row = ({"unit": "cooker", "width": 600.0, "fuel": "gas"}, {"unit": "base-doors", "width": 400.0})
+    kitchen = build(document(runs=({"wall": "A", "start": off, "units": row},), regions=("uk",)))
+    sides = {"cooker-gas-to-side", "hob-gas-to-side", "hob-gas-to-side-usual"}
+    assert [f.rule for f in check(kitchen) if f.rule in sides and f.verdict != "met"] == missed

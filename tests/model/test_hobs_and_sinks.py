@@ -158,3 +158,15 @@ def test_a_front_sink_is_a_sink_to_the_checks():
     assert run.value == pytest.approx(300.0 + 2.0 + 578.0 / 2)
     (fall,) = found(kitchen, "waste-fall")
     assert fall.value == pytest.approx((653.0 - 150.0 - 300.0) / (0.3 + 0.002 + 0.289), abs=0.06)
+
+
+@pytest.mark.parametrize("width", [200.0, 600.0])
+def test_a_front_sink_keeps_off_a_hob_by_the_top_between(width):
+    """The hob's rim is 590 wide over a unit of 600: 5 more than the unit between."""
+    between = {"unit": "base-doors", "width": width}
+    row = ({"unit": "sink-front", "width": 600.0}, between, {"unit": "base-hob", "width": 600.0})
+    runs = ({"wall": "A", "start": 500.0, "units": row},)
+    kitchen = build(document(runs=runs, cutouts=({"template": "hob.electric-60", "over": "A3"},)))
+    (place,) = found(kitchen, "sink-to-hob")
+    assert place.value == pytest.approx(width + 5.0)
+    assert place.serious == (width < 295.0)
