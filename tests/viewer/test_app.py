@@ -12,10 +12,11 @@ from countersunk import shared
 from countersunk.model.catalogue.catalogue import catalogue_of, default_catalogue
 from countersunk.model.document.schema import Room
 from countersunk.model.edit.edits import edited
-from countersunk.model.edit.kitchen_file import new_file
+from countersunk.model.edit.kitchen_file import as_yaml, kitchen_file, new_file
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
 from countersunk.viewer.app import address
+from countersunk.viewer.app.bar import _open
 from countersunk.viewer.app.history import begun
 from countersunk.viewer.app.places.fitted_form import DAY
 from countersunk.viewer.app.places.options import offered, priced_option
@@ -118,6 +119,18 @@ def test_the_room_says_what_was_fitted_against_the_plan():
     told = " ".join(m.value for m in app.markdown).replace("\\", "")
     assert "Less well met than planned: T1 against wall A" in told
     assert not [d for d in go(opened(), "Design", "Room").dataframe if "As fitted" in d.value]
+
+
+def test_a_file_that_is_not_opened_leaves_its_room_behind_if_it_can_be_read():
+    file = kitchen_file("straight")
+    mine = Desk(file, begun(file.document, "opened"), file.document)
+    room = oblong(4000.0, 3000.0)
+    room["walls"][2]["length"] = 4100.0
+    _open(mine, as_yaml(edited(file.document, {"room.walls": room["walls"]})), "misses.yaml")
+    assert mine.refused["file"].endswith("What its readings say is shown under Design, Room.")
+    assert mine.unbuilt == ("misses.yaml", edited(file.document, {"room.walls": room["walls"]}).room)
+    _open(mine, b"nonsense: [", "nonsense.yaml")
+    assert mine.unbuilt is None
 
 
 def test_a_day_begins_what_is_measured_on_the_fitted_units_and_no_day_ends_it():

@@ -112,7 +112,7 @@ def _demo(desk: Desk, stem: str) -> None:
 
 
 def _open(desk: Desk, raw: bytes, name: str) -> None:
-    file = None
+    file = desk.unbuilt = None
     try:
         file = uploaded(raw, name)
         read_kitchen(raw, name, desk.catalogue_of(file.document))
