@@ -91,8 +91,10 @@ def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[
     return (list(group) for alike, group in groupby(run.units, key) if alike)
 
 
-def _has_plinth(unit: PlacedUnit) -> bool:
-    return not unit.family.is_bare and unit.family.kind.has_plinth
+def _has_plinth(unit: PlacedUnit) -> tuple[float, float] | None:
+    """How deep it is and how high it stands, by which neighbours share a plinth; None for what has none."""
+    has = not unit.family.is_bare and unit.family.kind.has_plinth
+    return (unit.family.depth, unit.family.legs) if has else None
 
 
 def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:

@@ -132,3 +132,21 @@ class TestCorniceAndPelmet:
         # Before the diagonal it turns by 45°, towards the room: its inner edge is longer by 18·tan 22.5°.
         assert pelmets["AU1.pelmet"] == pytest.approx(300 - 120 + 18 * math.tan(math.pi / 8), abs=1e-3)
         assert solids.clashes(kitchen.parts) == []
+
+
+@pytest.mark.parametrize("deeper", [0, 1])
+def test_units_of_two_depths_have_a_plinth_each(deeper):
+    """A deeper unit's legs stood in the plinth of the shallower one beside it, on whichever side that was.
+
+    The face of a plinth is 50 behind that of its carcass and 18 thick: 528 and 588 out from the backs.
+    """
+    units = [{"unit": "base-doors", "width": 600.0}, {"unit": "base-doors", "width": 600.0}]
+    units[deeper] |= {"to_size": True, "depth": 620.0}
+    top = {"stock": "pf38.670", "decor": "pale-oak"}
+    kitchen = build(document(runs=({"wall": "A", "start": 500.0, "units": tuple(units)},), worktop=top))
+    plinths = [part for part in kitchen.parts if part.role == "plinth"]
+    assert [part.length for part in plinths] == [pytest.approx(600.0)] * 2
+    unit = kitchen.units[0].frame
+    faces = sorted(unit.from_room(part.pose.to_room((0.0, 0.0, part.thickness)))[1] for part in plinths)
+    assert faces == [pytest.approx(560.0 - 50.0 + 18.0), pytest.approx(620.0 - 50.0 + 18.0)]
+    assert solids.clashes(kitchen.parts) == []
