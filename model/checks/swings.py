@@ -105,21 +105,20 @@ def door_or_drawer(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def beyond_square(kitchen: Kitchen) -> Iterator[Place]:
-    """Sideways from the hinges of a fridge that stands free to what stands beside its open door, mm, up to `NEAR`.
+    """Sideways from the hinges of a fridge or freezer to what stands beside its open door, mm, up to `NEAR`.
 
     Close by, the door stops at a right angle, and drawers behind it do not come out.
     """
     bodies = _bodies(kitchen)
     for unit in kitchen.units:
-        own = unit.family.own
-        if unit.family.is_bare and own and (own.is_hung or own.is_paired) and own.opens == "swings":
-            for hinge in ("left", "right") if own.is_paired else (unit.hand,):
-                yield from _wide(unit, hinge, bodies)
+        cold = next((own for own in unit.family.appliances if own.is_hung or own.is_paired), None)
+        if cold:
+            for hinge in ("left", "right") if cold.is_paired else (unit.hand,):
+                yield from _wide(unit, hinge, unit.width / (2.0 if cold.is_paired else 1.0), bodies)
 
 
-def _wide(unit: PlacedUnit, hinge: str, bodies: Bodies) -> Iterator[Place]:
-    """The place beside the hinges on one side, where anything stands near."""
-    reach = unit.width / (2.0 if unit.family.own and unit.family.own.is_paired else 1.0)
+def _wide(unit: PlacedUnit, hinge: str, reach: float, bodies: Bodies) -> Iterator[Place]:
+    """The place beside the hinges on one side of a door ``reach`` wide (mm), where anything stands near."""
     x0, x1 = (-NEAR, 0.0) if hinge == "left" else (unit.width, unit.width + NEAR)
     band = block(unit.frame, x0, unit.face + OWN_PLANE, x1, unit.face + reach)
     shapes, there = within(bodies.shapes, band)

@@ -155,3 +155,12 @@ def test_a_gas_cooker_keeps_20_where_a_gas_hob_keeps_50(off, missed):
     kitchen = build(document(runs=({"wall": "A", "start": off, "units": row},), regions=("uk",)))
     sides = {"cooker-gas-to-side", "hob-gas-to-side", "hob-gas-to-side-usual"}
     assert [f.rule for f in check(kitchen) if f.rule in sides and f.verdict != "met"] == missed
+
+
+@pytest.mark.parametrize("fridge", ["tall-fridge", "tall-fridge-housing", "tall-freezer-column"])
+def test_a_fridge_beside_a_wall_opens_to_a_right_angle_alone(fridge):
+    """Free-standing or built in, hinged 30 off the wall; hinged on the other side nothing stands near."""
+    for hand, off in (("left", [30.0]), ("right", [])):
+        row = ({"unit": fridge, "width": 600.0, "hand": hand}, {"unit": "base-doors", "width": 600.0})
+        kitchen = build(document(runs=({"wall": "A", "start": 30.0, "units": row},)))
+        assert [place.value for place in MEASURES["swings.beyond_square"].take(kitchen)] == pytest.approx(off)
