@@ -53,7 +53,7 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
         (
             "start: 500",
             "strat: 500",
-            "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, key, units, supply, "
+            "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, out, key, units, supply, "
             "returns, cornice, pelmet. Try: 'start'.",
         ),
         (
