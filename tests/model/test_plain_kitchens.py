@@ -114,7 +114,7 @@ def antipodean():
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("region", [british, continental, antipodean, "maple"], ids=str)
+@pytest.mark.parametrize("region", [british, continental, antipodean, "maple"], ids=["uk", "eu", "au-nz", "us"])
 def test_a_plain_kitchen_gives_no_must_and_two_shoulds_at_most(region):
     plain = {"kitchen": "plain", "fronts": {"decor": "chalk"}}
     kitchen = demo(region) if isinstance(region, str) else build(Document.model_validate({**plain, **region()}))
