@@ -76,8 +76,9 @@ def test_a_top_that_ends_within_its_own_join_is_refused():
     # Random kitchens found it: a 200 wide row right in a corner of 144 degrees, so that hardly any male was left.
     walls = ({"name": "A", "length": 2000.0, "corner": 144.0}, {"name": "B", "length": 1800.0})
     rows = (run(("base-doors", 200), wall="B"), run(("base-doors", 200), ("base-corner", 1100)))
+    mitred = {"stock": "pf38.600", "decor": "pale-oak", "joins": ({"corner": "A-B", "kind": "mitre"},)}
     with pytest.raises(InputError, match="a worktop that ends within its own join"):
-        build(document(room={"walls": walls}, runs=rows))
+        build(document(room={"walls": walls}, runs=rows, worktop=mitred))
 
 
 def test_a_base_unit_may_stand_under_a_window():

@@ -160,6 +160,7 @@ def test_too_many_ways_are_refused(monkeypatch):
         join_plans(corner())
 
 
+@pytest.mark.large
 def test_a_row_of_many_pieces_has_the_best_of_each_set_of_lengths():
     # 20 units of 500: 10020 of top, three pieces. No two plans buy the same three lengths.
     units = ({"unit": "base-doors", "width": 500.0},) * 20

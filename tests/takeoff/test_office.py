@@ -24,10 +24,10 @@ from tests.takeoff.test_report import RISKY
 TOP = {"stock": "pf38.600", "decor": "pale-oak"}
 OFFICE = shutil.which("soffice")
 
-pytestmark = pytest.mark.skipif(
-    not OFFICE and not SKIP_NOTHING,
-    reason="no LibreOffice (Debian: libreoffice-calc)",
-)
+pytestmark = [
+    pytest.mark.large,
+    pytest.mark.skipif(not OFFICE and not SKIP_NOTHING, reason="no LibreOffice (Debian: libreoffice-calc)"),
+]
 
 
 @pytest.fixture(scope="module")
@@ -90,7 +90,6 @@ def test_demo(recalculated, path):
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
-@pytest.mark.large
 def test_options_and_what_they_cost_more(recalculated):
     changed = {"rain slate": {"decor": "rain-slate"}, "solid": {"stock": "solid30.650"}}
     kitchens = {name: small_kitchen(worktop={**TOP, **change}) for name, change in changed.items()}
@@ -104,7 +103,6 @@ def test_options_and_what_they_cost_more(recalculated):
     assert lines == [line.net + line.tax for option in options.values() for line in option.changed]
 
 
-@pytest.mark.large
 def test_two_versions_of_which_one_lacks_a_price(recalculated):
     rest = {code: price for code, price in demo_prices().prices.items() if code != "hinge"}
     found = compare(estimate(small_kitchen()), estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest)))
@@ -119,7 +117,6 @@ def test_margin(recalculated):
     check(recalculated(xlsx_bytes(taken)), taken)
 
 
-@pytest.mark.large
 def test_half_cents_are_rounded_up_as_here(recalculated):
     """Prices such that discount, mark-up and tax all land on half a cent somewhere."""
     odd = {

@@ -250,8 +250,8 @@ class TestJson:
         data = as_json(estimate(demo))
         assert json.loads(json.dumps(data)) == data
         assert list(data) == [
-            "kitchen", "note", "prices", "quantities", "worktops", "boards", "labour", "totals", "complete",
-            "estimate", "missing", "masses", "cautions", "not_counted",
+            "kitchen", "note", "tops_from", "prices", "quantities", "worktops", "boards", "labour", "totals",
+            "complete", "estimate", "missing", "masses", "cautions", "not_counted",
         ]  # fmt: skip
         assert list(data["quantities"][0]) == [
             "item", "description", "group", "unit", "measured", "allowance", "pack", "pack_name", "packs",

@@ -133,6 +133,7 @@ def test_a_file_that_is_not_opened_leaves_its_room_behind_if_it_can_be_read():
     assert mine.unbuilt is None
 
 
+@pytest.mark.large
 def test_a_day_begins_what_is_measured_on_the_fitted_units_and_no_day_ends_it():
     app = go(opened(), "Design", "Room")
     labelled(app.text_input, DAY).set_value("2026-11-20")

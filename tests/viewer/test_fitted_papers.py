@@ -62,6 +62,7 @@ def test_the_page_for_the_saw_says_what_it_is_from(kitchen):
     assert b"fitted units" not in saw_html(open_kitchen(shared.KITCHENS / "straight.yaml"))
 
 
+@pytest.mark.large
 def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):
     (page,) = fitted_sheets(kitchen)
     words = said(page)

@@ -73,6 +73,7 @@ def undone(page):
     rested(page)
 
 
+@pytest.mark.large
 @NEEDS_CHROMIUM
 def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     before = names(page)
@@ -86,6 +87,7 @@ def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     expect(page.get_by_text("A4: base unit with doors", exact=False)).to_have_count(0)
 
 
+@pytest.mark.large
 @NEEDS_CHROMIUM
 def test_escape_puts_a_held_unit_back(page):
     said = page.locator(".headline .last").inner_text()
@@ -98,6 +100,7 @@ def test_escape_puts_a_held_unit_back(page):
     assert page.locator(".headline .last").inner_text() == said
 
 
+@pytest.mark.large
 @NEEDS_CHROMIUM
 def test_a_tap_picks_a_unit(page):
     page.mouse.click(*middle(page, "A3"))

@@ -128,6 +128,7 @@ def test_a_door_opens_and_shuts_where_it_is_clicked(page):
     assert np.abs(colour(page, inside) - shut).max() < 6.0
 
 
+@pytest.mark.large
 def test_a_hidden_layer_is_not_in_the_way(page):
     press(page, "Plan")
     over = seen(page, part("T1"), (1900.0, 300.0, 38.0))
@@ -145,6 +146,7 @@ def test_a_hidden_layer_is_not_in_the_way(page):
     still(page)
 
 
+@pytest.mark.large
 def test_a_worktop_measures_as_deep_as_it_is(page):
     """The tape is laid by hand; the depth is that of the stock that the kitchen file names, 600 mm."""
     press(page, "Plan")
@@ -219,6 +221,7 @@ def test_a_decor_changes_at_once_and_the_kitchen_stays(page):
     assert np.abs(colour(page, over) - oak).max() < 3.0
 
 
+@pytest.mark.large
 def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
     press(page, "Walk")
     x, y, z = (float(n) for n in fact(page, "camera").split(","))

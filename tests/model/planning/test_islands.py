@@ -26,6 +26,7 @@ def test_an_island_stands_where_one_is_wished(spacious):
         assert bool(proposal.document.islands) == ("island" in proposal.name)
 
 
+@pytest.mark.large
 def test_aisles_are_true(spacious):
     """NKBA: 42 in before a row where one cooks, 36 in to pass (seen), measured from top to top and to the walls."""
     room = box(0.0, -4600.0, 5200.0, 0.0)
