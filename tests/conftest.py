@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from tests.lanes import EXAMPLES, LARGE, tries
+from tests.lanes import EXAMPLES, SLOW, tries
 
 FIRST = ("viewer", "random_kitchens", "opens")
 """Folders whose files take longest: begun first, so that no worker is left with one of them alone at the end."""
@@ -24,9 +24,9 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what only the large lane asks, and put the slow folders first; else the order stays."""
-    if not LARGE:
-        asked = [item for item in items if item.get_closest_marker("large") is None]
+    """Leave out what is slow by default, and put the slow folders first; else the order stays."""
+    if not SLOW:
+        asked = [item for item in items if item.get_closest_marker("slow") is None]
         config.hook.pytest_deselected(items=[item for item in items if item not in set(asked)])
         items[:] = asked
     items.sort(key=lambda item: next((i for i, name in enumerate(FIRST) if name in item.path.parts), len(FIRST)))

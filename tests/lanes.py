@@ -3,7 +3,8 @@
 A test asserts the same in every lane; a lane decides which tests run, and on how many kitchens and examples.
 
 quick    ``pytest -m quick``: the core of the model, without a browser, in half a minute
-default  ``pytest``: all but the slowest tests (marked ``large``), on some of the examples
+default  ``pytest``: all but the slowest tests (marked ``slow``), on some of the examples
+slow     ``COUNTERSUNK_LANE=slow pytest``: every test, on some of the examples
 large    ``COUNTERSUNK_LANE=large pytest``: every test on all of them
 
 ``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort, and others than usual.
@@ -20,9 +21,10 @@ from typing import TypeVar
 T = TypeVar("T")
 
 LANE = os.environ.get("COUNTERSUNK_LANE", "default")
-if LANE not in ("default", "large"):
-    raise ValueError(f"COUNTERSUNK_LANE: found {LANE}; allowed: default, large")
+if LANE not in ("default", "slow", "large"):
+    raise ValueError(f"COUNTERSUNK_LANE: found {LANE}; allowed: default, slow, large")
 LARGE = LANE == "large"
+SLOW = LANE in ("slow", "large")
 
 EXAMPLES = os.environ.get("COUNTERSUNK_EXAMPLES")
 SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))

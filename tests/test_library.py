@@ -62,7 +62,7 @@ def test_an_estimate_says_that_it_is_one(straight):
     assert countersunk.estimate(straight).is_estimate
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_guides_ten_lines_count_the_doors_of_fifty_files(tmp_path, monkeypatch, capsys):
     """The straight demo has doors that can be counted in its picture; fifty copies have fifty times as many."""
     guide = (Path(__file__).parents[1] / "DEVELOPERS.md").read_text(encoding="utf-8")

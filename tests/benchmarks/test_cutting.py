@@ -15,7 +15,7 @@ from tests.benchmarks.cutting_table import HEADER, table
 from tests.benchmarks.kitchens import FORMATS, LENGTHS, SAW, by_peer, panels, worktops
 from tests.lanes import examples, some
 
-pytestmark = pytest.mark.large
+pytestmark = pytest.mark.slow
 
 
 @pytest.mark.benchmark(group="worktops")

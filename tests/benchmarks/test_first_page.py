@@ -54,7 +54,7 @@ def worked():
     return used.ru_utime + used.ru_stime
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.benchmark(group="the first page")
 @pytest.mark.parametrize("whose", some(["ours", "the framework's own"], 2))
 def test_first_page(benchmark, browser, tmp_path, whose):

@@ -259,7 +259,7 @@ def test_on_end_through_a_door():
     assert "on end" not in {p.way for p in each_way(piece(1911, 300), 38.0, stages(door(500, height=1970)))}
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["a pass", "a miss"])
 def test_random_ways_hold_passes_and_misses(kind):
     """The properties above would say nothing if every piece came in, or none."""

@@ -114,7 +114,7 @@ def test_what_passes_a_turn_by_the_step_of_the_grid_passes_by_brute_force(bend, 
     assert carried(*turned_floor(*bend, 1.2 * near.length / 2), near)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize(("bend", "outline"), some(TURNS, 7))
 def test_what_sticks_by_the_step_of_the_grid_sticks_by_brute_force(bend, outline):
     a, b, angle = bend
@@ -161,7 +161,7 @@ WAYS = {
 }  # fmt: skip
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("name", some(list(WAYS), 3))
 def test_what_comes_in_by_the_step_of_the_grid_comes_in_by_brute_force(name):
     way, floor = WAYS[name]

@@ -197,7 +197,7 @@ def test_what_lies_above_or_below_is_no_neighbour():
     assert fit.between == ("wall D", "wall B")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", SOME_DEMOS, ids=lambda path: path.stem)
 def test_both_ways_agree_on_the_demo_kitchens(demo):
     kitchen = open_kitchen(demo)

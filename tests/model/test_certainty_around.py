@@ -47,7 +47,7 @@ def both_ways_agree(kitchen, fit, draws=1500):
     assert (column >= 0).mean() == pytest.approx(fit.probability, abs=0.04)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_bulge_in_the_wall_beside_a_run_moves_its_spare_by_the_offset():
     # Worked: wall B stands out 12 at 300 from the corner, within the depth of the units, and nothing else of its
     # face reaches further. So the spare is less by the whole offset; ±1 mm of it are 0.5, beside what the walls and
@@ -82,7 +82,7 @@ def test_a_run_before_a_bulge_worked_by_hand():
     )
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_between_two_stations_a_units_back_meets_a_share_of_each():
     # Worked: from 2100 to 2400 the wall comes back from a bulge of 8 at 1800 to 0 at 2700. The last of the units
     # begins at 2100: 8 · 600 / 900 = 5.3333 out; an end panel is scribed and does not count.
@@ -111,7 +111,7 @@ def test_backs_in_a_groove_leave_an_edge_to_scribe():
     assert only(run_fits(kitchen), "behind").fillers == expected
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_run_under_its_own_eaves_worked_by_hand():
     # Worked: units of 870 carry a top of 38 that lies against the wall, under eaves of 912: 4 free, as the eaves
     # are read. ±3 are a standard deviation of 1.5: Φ(4 / 1.5) = 0.9962.
@@ -141,7 +141,7 @@ def test_hung_units_under_a_slope_from_the_wall_before_them():
     )
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_slope_along_a_run_ends_it_and_its_readings_move_the_end():
     # Worked: over wall D the ceiling rises from 738 to 2438 in 3000, and is 908 high 300 out, as the top is on its
     # units. So the row that begins at 500 has 200 on its left: d(out)/d(eaves) = -3000 · (2438 - 908) / 1700²,

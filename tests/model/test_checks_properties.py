@@ -81,7 +81,7 @@ def within(built):
     }
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @QUICK
 @given(st.floats(650, 1450))
 def test_a_row_moved_along_its_wall_keeps_its_distances(start):
@@ -89,7 +89,7 @@ def test_a_row_moved_along_its_wall_keeps_its_distances(start):
     assert len(within(row(start))) > 40
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 @pytest.mark.parametrize("turn", some([1, 2, 3], 3))
 def test_a_kitchen_looked_at_from_another_wall_has_the_same_values(path, turn):

@@ -43,7 +43,7 @@ class TestSquareUnitInACornerOutOfSquare:
     def test_in_a_square_corner_both_tops_stand_20_past_it(self):
         assert [f.value for f in findings(kitchen(), "worktop-covers-fronts").values()] == pytest.approx([20, 20])
 
-    @pytest.mark.large
+    @pytest.mark.slow
     def test_the_wedge_beside_the_wing_is_cured_by_a_filler(self):
         built = kitchen(92.5)
         wedge = findings(built, "wedge-beside-wing")["between A2 and B1"]

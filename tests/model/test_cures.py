@@ -105,12 +105,12 @@ def test_a_hob_is_moved_by_exactly_what_is_missed():
     is_sound(built, missed(built, "hob-to-tall-unit"), found)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_same_question_has_the_same_answer():
     assert cured(beside_tall(), "hob-to-tall-unit") == cured(beside_tall(), "hob-to-tall-unit")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_what_would_break_another_rule_is_no_cure():
     # Without the unit beside it, the hob moved by 145 would come too near to the end of the top (25 + 10 < 100).
     built = kitchen(run(unit("base-hob", 900), TALL), cutouts=(let_in(HOB, "A1"),), room=BIG)
@@ -138,7 +138,7 @@ def test_an_island_may_be_moved_to_begin_before_its_wall(along):
     assert moved.document.islands[0].along == along - 300.0
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_far_smaller_change_than_what_is_missed_is_found():
     # The drawers strike a handle 446 too early; 8 mm along the wall they pass it.
     built = kitchen(run(DOORS, start=1800), run(unit("base-drawers", 600), wall="B", start=600))
@@ -160,7 +160,7 @@ def test_a_refrigerator_is_hung_on_the_other_side():
     assert found.changes == (("runs[0].units[1].hand", "right"),)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_work_centre_is_put_on_the_other_side_of_a_tall_unit():
     row = run(
         unit("base-sink", 600), DOORS, TALL, DOORS, unit("base-hob", 900), unit("base-doors", 1000), start=100
@@ -344,7 +344,7 @@ def test_choices_are_tried_from_small_to_large():
     assert sizes == sorted(sizes)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @settings(max_examples=tries(40), deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens(), st.integers(0, 20))
 def test_cures_of_random_kitchens_really_cure(data, which):
@@ -458,7 +458,7 @@ SMALL = {
 }  # fmt: skip
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("name", SMALL)
 def test_no_smaller_single_move_cures(name):
     """By trying each: every choice that is smaller, and every slide by each smaller whole number of mm."""
@@ -473,7 +473,7 @@ def test_no_smaller_single_move_cures(name):
     is_sound(built, finding, found)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_no_smaller_pair_of_moves_cures_where_no_single_one_does():
     """An aisle 50 too narrow, and behind the island no more than the way needs: its top must be less deep too."""
     built = island_before(1637.0, B=3432.0, D=3432.0)

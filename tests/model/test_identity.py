@@ -61,7 +61,7 @@ def put_in(kitchen, everywhere):
                 continue
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_of_all_parts_that_stay_none_changes_its_identity_and_none_means_another_piece(path):
     kitchen = open_kitchen(path)

@@ -15,7 +15,7 @@ import pytest
 
 from countersunk import shared
 
-pytestmark = pytest.mark.large
+pytestmark = pytest.mark.slow
 
 OLDER = {
     "GLIBC_TUNABLES": "glibc.cpu.hwcaps=-AVX2,-FMA,-FMA4",

@@ -200,7 +200,7 @@ def bracketed(draw, value, column):
     return ("{%s}" if isinstance(value, dict) else "[%s]") % gap.join(parts)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @settings(max_examples=examples(1_500, 60), deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data(), documents, documents)
 def test_any_text_comes_to_say_any_data_and_no_comment_is_lost(data, before, after):

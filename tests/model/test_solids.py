@@ -37,7 +37,7 @@ def by_boundary_representation():
     return volume
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
 def test_volumes_agree_with_an_independent_kernel(path, by_boundary_representation):
     kitchen = open_kitchen(path)
@@ -53,7 +53,7 @@ def test_demo_kitchens_are_closed_and_free_of_clashes(path):
     assert solids.clashes(kitchen.parts) == []
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("angle", [60.0, 93.0, 135.0])
 def test_mitred_tops_with_noses_agree_with_an_independent_kernel(angle, by_boundary_representation):
     for length in build(cornered(angle)).lengths:

@@ -31,7 +31,7 @@ CASES = [
 ]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "braced", "what", "by", "found", "named"), CASES)
 def test_blunders_are_found_and_named_as_often_as_the_table_says(name, braced, what, by, found, named):
     of = outcome(PLANS[name] if braced else PLANS[name].bare, 40, **{what: by}, seed=2)

@@ -57,7 +57,7 @@ def test_plans_are_ranked_by_the_price_of_the_whole_kitchen():
         assert take_off(kitchen, boards=board_plans(kitchen)).totals.net == plan.total
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_price_is_that_of_the_quote_and_inches_have_their_own_catalogue():
     # Boards by their area cost other sums than boards by their sheets: the quarry's plans once were 77.90 dearer
     # than its quote; those of a kitchen in inches were refused for a stock that its own catalogue has.
@@ -160,7 +160,7 @@ def test_too_many_ways_are_refused(monkeypatch):
         join_plans(corner())
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_row_of_many_pieces_has_the_best_of_each_set_of_lengths():
     # 20 units of 500: 10020 of top, three pieces. No two plans buy the same three lengths.
     units = ({"unit": "base-doors", "width": 500.0},) * 20
@@ -172,7 +172,7 @@ def test_a_row_of_many_pieces_has_the_best_of_each_set_of_lengths():
     assert len(set(bought)) == len(bought) >= 3
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_command_lists_and_pins(tmp_path):
     listed = CliRunner().invoke(main, ["joins", "corner", "--free", "--json"])
     assert listed.exit_code == 0

@@ -86,7 +86,7 @@ def conditions(kitchen):
     return Counter(edge.condition for length in kitchen.lengths for edge in length.part.edges)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @MOSTLY_REFUSED
 @given(kitchens(), st.floats(1.0, 200.0))
 def test_longer_tops_of_random_kitchens_never_cost_less(data, more):
@@ -95,7 +95,7 @@ def test_longer_tops_of_random_kitchens_never_cost_less(data, more):
     assert estimate(long, terms=TERMS).totals.gross >= estimate(short, terms=TERMS).totals.gross
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_mirrored_kitchen_costs_the_same():
     lots = (drawn(rectangles, seed) for seed in count())
     straight = (kitchen for kitchen in lots if bowed(kitchen.document) == "straight")

@@ -131,7 +131,7 @@ def test_what_one_job_leaves_the_next_one_takes():
     assert all(o.quantity >= 0 for o in after(stock, second.used, second.left))
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize(("one", "other"), [("straight", "straight"), ("straight", "studio"), ("loft", "straight")])
 def test_the_boards_of_two_kitchens_together_never_cost_more_than_apart(one, other):
     # by search, so this is not promised of every pair; the bound is never above what they take apart

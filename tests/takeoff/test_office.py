@@ -25,7 +25,7 @@ TOP = {"stock": "pf38.600", "decor": "pale-oak"}
 OFFICE = shutil.which("soffice")
 
 pytestmark = [
-    pytest.mark.large,
+    pytest.mark.slow,
     pytest.mark.skipif(not OFFICE and not SKIP_NOTHING, reason="no LibreOffice (Debian: libreoffice-calc)"),
 ]
 

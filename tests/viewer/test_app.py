@@ -111,7 +111,7 @@ def test_room_and_units_say_how_much_is_left():
     assert any(f"{left} left at the worst" in caption.value for caption in app.caption)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_room_says_what_was_fitted_against_the_plan():
     app = go(opened(demo="terrace"), "Design", "Room")
     [frame] = [d.value for d in app.dataframe if "As fitted" in d.value]
@@ -133,7 +133,7 @@ def test_a_file_that_is_not_opened_leaves_its_room_behind_if_it_can_be_read():
     assert mine.unbuilt is None
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_day_begins_what_is_measured_on_the_fitted_units_and_no_day_ends_it():
     app = go(opened(), "Design", "Room")
     labelled(app.text_input, DAY).set_value("2026-11-20")
@@ -318,7 +318,7 @@ def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told
     assert desk(app).document == edited(CORNER, {"worktop.stock": "pf38.616"})
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
     for path in SOME_DEMOS:
         document = open_kitchen(path).document
@@ -348,13 +348,13 @@ def test_plans_of_other_prices_are_laid_out_anew():
     assert labelled(fine(app.run()).button, "Lay out and draw")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_demonstrations_are_called_what_their_files_call_them():
     labels = {b.label for b in opened().button if str(b.key).startswith("demo-")}
     assert labels == {plain(open_kitchen(path).document.kitchen) for path in address.DEMOS.values()}
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_two_people_have_a_kitchen_each():
     one, other = opened(), opened()
     go(one, "Design", "Top and fronts")
@@ -436,7 +436,7 @@ decors:
 """
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_firms_own_catalogue_is_chosen_in_the_app_and_its_decors_after_it():
     app = go(opened(), "Design", "Job")
     own = held("workshop", {"decors.yaml": OWN_DECOR})

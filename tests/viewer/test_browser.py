@@ -170,7 +170,7 @@ def open_demo(page, name):
     page.keyboard.press("Escape")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_cure_is_looked_for_made_and_undone(page, tmp_path):
     near = tmp_path / "near.yaml"
     near.write_bytes(as_yaml(near_side().document))
@@ -198,7 +198,7 @@ def facts(words):
     return re.findall(r"\d+ (?:must|advice|worth|not met|falls)[^\d]*", words)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_cutting_plans_are_drawn_when_asked_for(page):
     go(page, "Count", "Cutting plans")
     press(page, "Lay out and draw")
@@ -207,7 +207,7 @@ def test_cutting_plans_are_drawn_when_asked_for(page):
     expect(page.get_by_text("Invented prices", exact=False).first).to_be_visible()
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
     open_demo(page, "Ferry Steps 2, a straight run with a tall larder")
     go(page, "Design", "Top and fronts")
@@ -220,7 +220,7 @@ def test_the_address_opens_the_same_kitchen_for_somebody_else(page):
     other.close()
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_places_are_reached_by_keys_alone(page):
     page.get_by_role("radio", name="Design", exact=True).focus()
     for place in ("Show", "Fit", "Count"):
@@ -250,7 +250,7 @@ def judged(page):
     return {rule["id"]: rule["nodes"][0]["html"][:300] for rule in found["violations"]}
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("place", ["Count", "Show", "Fit", "Design"])
 def test_each_place_stands_up_to_axe_and_fits_an_upright_tablet(page, axe, place):
     """axe-core's rules for WCAG 2.2 AA, in the light, then in the dark on 768 pixels, of which nothing runs out."""
@@ -269,7 +269,7 @@ def test_each_place_stands_up_to_axe_and_fits_an_upright_tablet(page, axe, place
     page.set_viewport_size({"width": 1280, "height": 900})
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_browser_goes_back_and_forth_through_edits_and_places(page):
     page.goto(page.url.split("?")[0] + "?demo=straight")
     page.wait_for_selector('[data-ready="true"]', timeout=PATIENCE)

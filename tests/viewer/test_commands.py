@@ -56,7 +56,7 @@ def test_draw_writes_the_papers(tmp_path):
     assert run("draw", "corner", "--out", tmp_path / "papers", "--templates", "a5").exit_code == 2
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_survey_says_what_became_of_the_measurements():
     result = run("survey", "corner")
     assert result.exit_code == 0, result.stderr
@@ -76,7 +76,7 @@ def test_survey_is_drawn(tmp_path):
     assert sorted(path.name for path in tmp_path.iterdir()) == ["survey.dxf", "survey.pdf", "survey.svg"]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_survey_says_how_much_is_left():
     told = " ".join(run("survey", "loft").stdout.split())
     assert "Left is what stays of spare and give with readings off as far as is allowed for" in told
@@ -86,7 +86,7 @@ def test_survey_says_how_much_is_left():
         assert fit["left"] == pytest.approx(fit["spare"] + fit["fillers"] - 2 * fit["sigma"], abs=0.03)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_units_flush_between_two_others_fit_whichever_way_it_is_counted(tmp_path):
     # Run B of this demo hangs between two panels, with 0 to spare give or take the last bit of a float.
     file = tmp_path / "cottonwood.yaml"
@@ -219,7 +219,7 @@ def test_the_server_stays_on_this_machine_and_tells_nobody():
     assert command[-1].endswith("corner.yaml")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_console_shows_no_library_warnings(tmp_path):
     done = subprocess.run(
         [
@@ -265,7 +265,7 @@ def own_kitchen(tmp_path):
     return file, own
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "takeoff", "survey", "joins"])
 def test_every_command_takes_a_firms_own_catalogue(own_kitchen, command):
     file, own = own_kitchen
@@ -277,7 +277,7 @@ def test_every_command_takes_a_firms_own_catalogue(own_kitchen, command):
     assert json.loads(done.stdout)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_files_are_changed_and_written_by_a_firms_own_catalogue(own_kitchen, tmp_path):
     file, own = own_kitchen
     for command, *args in (
@@ -296,7 +296,7 @@ def test_a_catalogue_that_is_not_there_is_said(tmp_path):
     assert "found no such folder; allowed: one of units.yaml" in done.stderr
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_start_of_a_catalogue_is_written_once_and_can_be_used(tmp_path):
     folder = tmp_path / "workshop"
     assert run("catalogue", "new", folder).exit_code == 0

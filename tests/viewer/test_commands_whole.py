@@ -110,7 +110,7 @@ def bytes_in(folder):
     return {p.name: p.read_bytes() for p in folder.iterdir()}
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("command", some(list(FOLDERS), 3))
 @pytest.mark.usefixtures("quickly")
 def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
@@ -145,7 +145,7 @@ def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
     print(f"{command}: {killed} killed, {changed} of all runs had changed the folder over")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("command", FOLDERS)
 @pytest.mark.usefixtures("quickly")
 def test_a_disk_that_takes_no_more_leaves_the_folder_as_it_was(tmp_path, command):
@@ -231,7 +231,7 @@ def test_ctrl_c_leaves_nothing_half_done(tmp_path):
         assert sorted(p.name for p in tmp_path.iterdir() if p.suffix != ".yaml") == ["elsewhere"]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_sheets_of_another_kitchen_go_after_a_draw_that_failed(tmp_path, monkeypatch):
     (first, second), out = files(tmp_path), tmp_path / "out"
     ran(asked("draw", *first, out))

@@ -128,7 +128,7 @@ def test_blanks_on_the_card_are_those_of_the_order():
     assert said[0].endswith("; T1 ripped to 600")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_people_on_the_sheet_are_those_of_the_finding():
     # T2 of the quarry weighs 48.6 kg as cut: 3 people; 7 lift the blank that it would take alone, and only that.
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "quarry"))

@@ -45,7 +45,7 @@ def numbers(sheet):
 # boxing stands from 700 to 860 and 120 deep; with 3 of gap it takes 697 to 863, 557 to 723 from the datum, and
 # leaves 600 - 123 = 477 at the front. The tee is 900 wide, 1562 to 2462 from the datum. The socket is 60 right of
 # the middle of A2, at 468 + 60 = 528: 388 from the datum; the tap 300 right of A4's, at 1668 + 300: 1828.
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_notched_top_read_back_from_the_dxf(kitchen, drawn):
     assert kitchen.length("T1").part.length == pytest.approx(2616.0)
     for face in ("top", "underside"):
@@ -146,7 +146,7 @@ def _more(open_):
     return 2 * (min(len(open_), MOST) + counted) - MOST
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_facts_are_never_lettered_smaller_than_can_be_read(kitchen):
     findings = check(kitchen)
     for length in kitchen.lengths:

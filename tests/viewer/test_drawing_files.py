@@ -69,7 +69,7 @@ def test_dxf_coordinates_are_the_ordinates():
     assert sorted(joint) == [(1230.0, 0.0), (1245.0, 15.0), (1830.0, 15.0)]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_underside_in_dxf_is_the_top_mirrored():
     kitchen = demo("corner")
     for length in kitchen.lengths:
@@ -211,7 +211,7 @@ def written(tmp_path_factory):
     return draw(demo("corner"), tmp_path_factory.mktemp("papers") / "new", said.append), said
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_draw_writes_everything_whole(written):
     written, said = written
     names = {p.name for p in written}
@@ -236,7 +236,7 @@ def test_draw_writes_everything_whole(written):
         assert len(opened.pages) == sum(p.suffix == ".svg" and p.name.startswith("cut-") for p in written)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_sheets_of_an_earlier_run_are_removed_and_nobody_elses_files(tmp_path):
     draw(build(cornered(90.0)), tmp_path)
     assert (tmp_path / "J1.dxf").exists()
@@ -247,7 +247,7 @@ def test_sheets_of_an_earlier_run_are_removed_and_nobody_elses_files(tmp_path):
     assert {p.name for p in tmp_path.iterdir()} - {p.name for p in written} == {"mine.dxf", "J1.svg"}
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_same_kitchen_gives_the_same_bytes(written, tmp_path):
     one, _ = written
     for a, b in zip(one, draw(demo("corner"), tmp_path), strict=True):

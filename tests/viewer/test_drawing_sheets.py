@@ -229,7 +229,7 @@ def test_nothing_that_must_be_said_is_left_out_for_want_of_room(drawn):
             assert plan.count(name.split("-")[0]) >= 2, "in the plan and in its table"
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 @given(kitchens())
 def test_random_kitchens_are_drawn_without_words_over_words(data):
@@ -270,7 +270,7 @@ def test_the_wing_of_a_corner_unit_is_seen_on_the_elevation_of_the_wall_that_it_
     assert any(left == pytest.approx(2 + 560 + 1.5) for left in lefts)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_peninsula_is_no_island_on_paper():
     titles = [sheet.title for sheet in sheets(open_kitchen(next(p for p in DEMOS if p.stem == "quarry")))]
     assert "Elevation, peninsula P" in titles

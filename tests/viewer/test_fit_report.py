@@ -164,7 +164,7 @@ def near_side():
     return kitchen(row, cutouts=(let_in(HOB, "A2", shift=150),))
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_command_writes_the_report_with_cures(near, tmp_path):
     result = command("check", near, "--region", "uk", "--cures", "--report", tmp_path / "fit")
     assert result.exit_code == 1
@@ -191,7 +191,7 @@ def test_the_command_cure_writes_a_kitchen_in_which_the_rule_is_met(near, tmp_pa
     assert rules["hob-electric-to-side"] == "met"
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_command_cure_lists_what_is_missed_and_makes_one_of_the_list(near, tmp_path):
     out = tmp_path / "cured.yaml"
     before = missed_in(near)
@@ -230,7 +230,7 @@ def test_the_command_cure_asks_for_what_it_needs(near, options, told):
     assert told in result.stderr
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_command_cure_tells_a_wrong_rule_and_a_wrong_place(near):
     result = command("cure", "corner", "--rule", "hob-to-tal-unit")
     assert result.exit_code == 2

@@ -35,7 +35,7 @@ def said(sheet):
     return [words for words, _ in words_on(sheet)]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_every_sheet_of_tops_is_from_the_readings_and_every_sheet_of_carcasses_from_the_plan(kitchen):
     plans = cut_plans(kitchen)
     found = {
@@ -62,7 +62,7 @@ def test_the_page_for_the_saw_says_what_it_is_from(kitchen):
     assert b"fitted units" not in saw_html(open_kitchen(shared.KITCHENS / "straight.yaml"))
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_differences_are_on_a_sheet_and_in_the_survey(kitchen):
     (page,) = fitted_sheets(kitchen)
     words = said(page)

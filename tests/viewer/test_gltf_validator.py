@@ -28,7 +28,7 @@ def validate(tmp_path_factory):
     return run
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_every_demo_is_valid(validate, tmp_path):
     assert SOME_DEMOS
     paths = [tmp_path / f"{demo.stem}.glb" for demo in SOME_DEMOS]

@@ -69,7 +69,7 @@ def test_a_u_is_cut_to_both_of_its_corners_as_fitted(chandlers):
     assert {"corner A-B", "corner B-C", "length of T1", "length of T2"} <= beyond(chandlers)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["weir", "chandlers"])
 def test_the_survey_and_what_was_fitted_are_on_sheets(name, request):
     house = request.getfixturevalue(name)
@@ -78,7 +78,7 @@ def test_the_survey_and_what_was_fitted_are_on_sheets(name, request):
         assert f"From readings on the fitted units, of {house.fitted.date}" in [w for w, _ in words_on(sheet)]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["weir", "chandlers"])
 def test_every_paper_for_a_top_says_what_it_is_from(name, request):
     house = request.getfixturevalue(name)

@@ -11,7 +11,7 @@ from countersunk.model.kitchen import read_kitchen
 from tests.viewer.browser import NEEDS_CHROMIUM, PATIENCE, browsing, settled
 from tests.viewer.test_browser import choose, fetched, go, press, rested, scene, total
 
-pytestmark = [NEEDS_CHROMIUM, pytest.mark.large]
+pytestmark = [NEEDS_CHROMIUM, pytest.mark.slow]
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ from tests.specimens import open_kitchen
 from tests.viewer.conftest import app_on_the_corner
 from tests.viewer.people import Person
 
-pytestmark = pytest.mark.large
+pytestmark = pytest.mark.slow
 
 CORNER = open_kitchen(shared.KITCHENS / "corner.yaml").document
 NAMES = [f"House {number:02}" for number in range(20)]

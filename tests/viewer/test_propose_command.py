@@ -49,7 +49,7 @@ def test_kitchen_files_that_build_and_can_be_edited(tmp_path):
     assert told["caution"]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_room_that_comes_with_the_program(tmp_path):
     room = shared.FOLDER / "rooms" / "ordinary.yaml"
     result = CliRunner().invoke(main, ["propose", str(room), "--out", str(tmp_path), "--seconds", "inf"])

@@ -221,7 +221,7 @@ def test_every_target_is_large_and_nothing_runs_over_the_side(page):
     assert page.locator("#next").get_attribute("aria-disabled") == "true"
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_names_roles_and_contrast_are_as_wcag_has_them(page, corner, tmp_path_factory):
     axe = installed(AXE, tmp_path_factory.mktemp("axe")) / "node_modules" / "axe-core" / "axe.min.js"

@@ -52,14 +52,14 @@ def rendered(tmp_path_factory):
     return folder, done
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_rendering_says_nothing_on_stderr(rendered):
     _, done = rendered
     assert done.stderr == ""
     assert done.stdout.split() == ["view.png", "plan.png", "wall-A.png", "wall-B.png"]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["view", "plan", "wall-A", "wall-B"])
 def test_pictures_have_the_size_and_are_neither_blank_nor_blown_out(rendered, name):
     folder, _ = rendered
@@ -72,7 +72,7 @@ def test_pictures_have_the_size_and_are_neither_blank_nor_blown_out(rendered, na
     assert 90 < pixels.mean() < 225
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_nothing_half_written_stays_behind(rendered):
     folder, _ = rendered
     assert sorted(p.name for p in folder.iterdir()) == ["plan.png", "view.png", "wall-A.png", "wall-B.png"]

@@ -73,7 +73,7 @@ def undone(page):
     rested(page)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     before = names(page)
@@ -87,7 +87,7 @@ def test_a_unit_is_dragged_past_two_others_which_make_room(page):
     expect(page.get_by_text("A4: base unit with doors", exact=False)).to_have_count(0)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_escape_puts_a_held_unit_back(page):
     said = page.locator(".headline .last").inner_text()
@@ -100,7 +100,7 @@ def test_escape_puts_a_held_unit_back(page):
     assert page.locator(".headline .last").inner_text() == said
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_a_tap_picks_a_unit(page):
     page.mouse.click(*middle(page, "A3"))
@@ -109,7 +109,7 @@ def test_a_tap_picks_a_unit(page):
     expect(page.get_by_role("radio", name="A3", exact=True)).to_be_checked()
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_a_finger_drags_too(page):
     finger = page.context.new_cdp_session(page)
@@ -128,7 +128,7 @@ def test_a_finger_drags_too(page):
     undone(page)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @NEEDS_CHROMIUM
 def test_a_place_that_cannot_be_is_told_and_the_unit_goes_back(page):
     """Twice the same: an answer that is like the last one is one nevertheless."""

@@ -32,7 +32,7 @@ def test_a_unit_costs_what_the_takeoff_of_a_kitchen_with_one_more_adds(costs):
     assert costs.units["base-drawers", 600.0] == pytest.approx(net(3) - net(2), rel=0.02)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_proposal_tells_its_money(costs):
     found = propose(ROOM, NO_CLOCK, costs=costs)
     for proposal in found.shown:

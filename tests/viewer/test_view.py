@@ -128,7 +128,7 @@ def test_a_door_opens_and_shuts_where_it_is_clicked(page):
     assert np.abs(colour(page, inside) - shut).max() < 6.0
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_hidden_layer_is_not_in_the_way(page):
     press(page, "Plan")
     over = seen(page, part("T1"), (1900.0, 300.0, 38.0))
@@ -146,7 +146,7 @@ def test_a_hidden_layer_is_not_in_the_way(page):
     still(page)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_worktop_measures_as_deep_as_it_is(page):
     """The tape is laid by hand; the depth is that of the stock that the kitchen file names, 600 mm."""
     press(page, "Plan")
@@ -184,7 +184,7 @@ def axe(tmp_path_factory):
     return (folder / "node_modules" / "axe-core" / "axe.min.js").read_text()
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
     """axe-core's rules for WCAG 2.2 AA, with every panel open and everything on that adds to the page."""
     panel(page, "Layers").click()
@@ -221,7 +221,7 @@ def test_a_decor_changes_at_once_and_the_kitchen_stays(page):
     assert np.abs(colour(page, over) - oak).max() < 3.0
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
     press(page, "Walk")
     x, y, z = (float(n) for n in fact(page, "camera").split(","))
@@ -233,7 +233,7 @@ def test_walking_stays_at_eye_height_and_goes_where_the_keys_say(page):
     press(page, "Room")
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(browser, tmp_path):
     """And in the first picture of all, no wall stands between the eye and the island."""
     page = opened(browser, tmp_path / "u.html", ISLAND)
@@ -247,7 +247,7 @@ def test_an_elevation_of_a_u_is_not_seen_through_the_backs_of_the_far_side(brows
     page.context.close()
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_two_versions_are_seen_by_one_camera(browser, tmp_path):
     fronts = STRAIGHT.document.fronts.model_copy(update={"decor": "clay"})
     other = build(STRAIGHT.document.model_copy(update={"fronts": fronts}))

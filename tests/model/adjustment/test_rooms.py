@@ -34,7 +34,7 @@ def test_slopes_are_those_of_small_steps(seed):
     assert network.design(network.start) == pytest.approx(np.column_stack(columns), abs=1e-5)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_stated_deviations_cover_what_errors_there_are():
     """400 surveys of one room of six walls: coordinates spread as stated, vᵀPv is χ², 1 in 20 fails the test."""
     lots = np.random.default_rng(7)

@@ -19,14 +19,14 @@ def spacious():
     return propose(brief(5200.0, 4600.0, {"island": True}, openings=(WINDOW, DOOR)), seconds=NO_CLOCK)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_an_island_stands_where_one_is_wished(spacious):
     assert spacious.shown[0].document.islands
     for proposal in spacious.shown:
         assert bool(proposal.document.islands) == ("island" in proposal.name)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_aisles_are_true(spacious):
     """NKBA: 42 in before a row where one cooks, 36 in to pass (seen), measured from top to top and to the walls."""
     room = box(0.0, -4600.0, 5200.0, 0.0)
@@ -44,7 +44,7 @@ def test_aisles_are_as_wide_as_the_findings_ask():
     assert (WALKWAY, work_aisle(1), work_aisle(2)) == asked
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_room_too_narrow_says_that_it_has_none():
     # 600 of row, 1067 of aisle, 670 of top and 915 behind are 3252, more than 3240 and 3200
     found = propose(brief(3200.0, 3240.0, {"island": True}, openings=(DOOR | {"at": 1200.0},)), seconds=NO_CLOCK)

@@ -105,7 +105,7 @@ def test_the_same_room_gives_the_same_proposals(ordinary):
     assert [p.document for p in again.shown] == [p.document for p in ordinary.shown]
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", some(range(6), 6))
 def test_rooms_by_lot(seed):
     wanted = by_lot(seed)

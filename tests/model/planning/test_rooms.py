@@ -47,7 +47,7 @@ def holds(found):
         assert proposal.trades
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_slope_a_boxing_and_a_reflex_corner():
     wishes = {"larders": 1, "hob": {"fuel": "gas"}}
     holds(propose(Brief.model_validate({"kitchen": "Trial", "room": WITH_EVERYTHING, "wishes": wishes}), NO_CLOCK))
@@ -59,13 +59,13 @@ def room_of(demo):
     return Brief(kitchen=demo, room=document.room, cooks=document.cooks, wishes=wishes)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", some(["farmhouse", "gasworks", "island"], 3))
 def test_the_room_of_a_demo(demo):
     holds(propose(room_of(demo), NO_CLOCK))
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_room_too_small_under_its_slopes_names_wishes_to_give_up():
     with pytest.raises(InputError) as caught:
         propose(room_of("loft"), NO_CLOCK)

@@ -63,7 +63,7 @@ def test_a_galley_is_as_good_as_the_best_of_all():
     same_as_the_best_of_all(some(found, 3), judge)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_points_are_those_of_the_terms():
     room = brief(openings=({**WINDOW, "at": 1200.0},), services=(WATER, OUTLET), wishes={"larders": 1})
     survey = survey_room(room.room)
@@ -103,7 +103,7 @@ def test_money_by_hand():
     assert row_cost(20, None) == 1000
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_with_prices_the_plan_is_as_good_as_the_best_of_all():
     # where one of 900 costs as much as a car no row holds one, unless its guidelines weigh more
     room = brief(

@@ -116,7 +116,7 @@ def test_pieces_lie_a_saw_cut_apart_from_the_trimmed_end():
     assert plan.used == (Used(STOCKS[0], (Cut("a", 5, 1193), Cut("a", 1202, 1193))),)
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_the_same_pieces_give_the_same_plan():
     pieces = [CutPiece(f"T{i}", 397 + 83 * i % 2100, 1 + i % 3) for i in range(14)]
     assert cut_lengths(pieces, STOCKS, SAW) == cut_lengths(pieces, STOCKS, SAW)
@@ -140,7 +140,7 @@ def test_coarser_steps_keep_plan_and_bound_honest(monkeypatch):
     assert rough.lower_bound <= exact.cost <= rough.cost
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_more_sizes_than_a_table_holds_are_planned_too():
     # 1500 lengths, all different; the bound is by length alone, and the plan within a hundredth of it
     pieces = [CutPiece(f"T{i}", 300 + i) for i in range(1500)]

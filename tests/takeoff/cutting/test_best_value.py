@@ -61,7 +61,7 @@ def test_lengths_against_exhaustion(found):
     assert faults_of_one(best.used, pieces, saw) == []
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_coarse_places_never_promise_too_little(monkeypatch):
     name = "Christofides and Whitlock 1977, 40 x 70"
     monkeypatch.setattr(places, "PLACES", 12)
@@ -70,7 +70,7 @@ def test_coarse_places_never_promise_too_little(monkeypatch):
     assert best.value <= optimum <= best.bound
 
 
-@pytest.mark.large
+@pytest.mark.slow
 def test_a_list_too_long_to_prove_is_packed_well_and_bounded_by_its_area():
     # 60 kinds of panel and one board: the bound is what panels poured onto it would be worth
     pieces = [

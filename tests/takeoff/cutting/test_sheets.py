@@ -189,7 +189,7 @@ kinds_of_sheet = st.lists(
 )
 
 
-@pytest.mark.large
+@pytest.mark.slow
 @settings(max_examples=tries(60), deadline=None)
 @given(items, kinds_of_sheet)
 def test_several_sheets_and_prices_against_exhaustion(found, kinds):
