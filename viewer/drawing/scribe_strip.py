@@ -36,7 +36,10 @@ BESIDE = 16.0
 
 @dataclass(frozen=True)
 class Strip:
-    """All of one strip: from ``left`` to ``right`` as seen from below, ``deep`` mm at most."""
+    """All of one strip: from ``left`` to ``right`` as seen from below, ``deep`` mm at most.
+
+    ``fitted`` is the day on which it was measured on the fitted units, if it was.
+    """
 
     length: Length
     scribe: Scribe
@@ -44,6 +47,7 @@ class Strip:
     line: LineString
     left: float
     right: float
+    fitted: str = ""
 
     @property
     def deep(self) -> float:
@@ -65,7 +69,8 @@ def _strip(kitchen: Kitchen, length: Length, scribe: Scribe) -> Strip:
     setout = Setout(length, Face.UNDERSIDE)
     line = LineString([(setout.see((x, 0.0))[0], -off) for x, off in cut_line(scribe)])
     left, right = sorted((line.coords[0][0], line.coords[-1][0]))
-    return Strip(length, scribe, imprint(kitchen), line, left, right)
+    fitted = kitchen.fitted.date if kitchen.fitted else ""
+    return Strip(length, scribe, imprint(kitchen), line, left, right, fitted)
 
 
 def strip_sheet(strip: Strip) -> Sheet:
@@ -131,7 +136,8 @@ def _drawn(strip: Strip, low: float, high: float, shared: Sequence[float] = ()) 
 
 def _said(strip: Strip) -> str:
     pushed = f"top pushed back by {mm(strip.scribe.pushed)}" if strip.scribe.pushed else "top as it is laid"
-    return f"{strip.length.id} to wall {strip.scribe.wall}, {pushed}, papers {strip.imprint}"
+    fitted = f", as fitted {strip.fitted}" if strip.fitted else ""
+    return f"{strip.length.id} to wall {strip.scribe.wall}, {pushed}, papers {strip.imprint}{fitted}"
 
 
 def _foot(strip: Strip, size: Point) -> Iterator[Mark]:
