@@ -13,8 +13,10 @@ from countersunk.model.document.schema import (
     LastKey,
     Region,
     Room,
+    Shown,
     Strict,
     Text,
+    Work,
     Worktop,
     refuse_newer,
 )
@@ -62,6 +64,8 @@ class Brief(Strict):
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False
+    work: Work = "new"
+    lengths: Shown = "mm"
     room: Room
     wishes: Wishes = Wishes()
     worktop: Worktop = Worktop(stock="pf38.600", decor="pale-oak")

@@ -15,12 +15,14 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.edit.kitchen_file import as_yaml, kitchen_file, new_file
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
+from countersunk.model.planning.brief import Wishes
 from countersunk.viewer.app import address
 from countersunk.viewer.app.bar import _open
 from countersunk.viewer.app.history import begun
 from countersunk.viewer.app.places.fitted_form import DAY
 from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.places.own_catalogue import held
+from countersunk.viewer.app.places.propose_form import brief_of
 from countersunk.viewer.app.reading import laid_out, read
 from countersunk.viewer.app.session import Desk, Wish, plain
 from tests.lanes import some
@@ -489,3 +491,9 @@ def test_what_was_read_at_the_saw_is_taken_in_and_told():
     assert any(
         "1905.1 drawn, 1905.5 read; they agree to 2" in line.value.replace("\\", "") for line in app.markdown
     )
+
+
+def test_what_is_said_of_the_job_goes_along_into_a_look_for_layouts():
+    said = {"cooks": 2, "wheelchair": True, "work": "replacement", "lengths": "inch", "regions": ("us",)}
+    brief = brief_of(edited(CORNER, said), Wishes())
+    assert {field: getattr(brief, field) for field in said} == said
