@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -22,6 +23,7 @@ from countersunk.model.fitted.standing import carried
 from countersunk.model.fitted.survey import FittedSurvey, survey_fitted
 from countersunk.model.geometry.identity import ISLAND_BACK, PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.layout.fronts import decors_by_part, fronts_given
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
@@ -137,6 +139,33 @@ class Kitchen:
             **{part.id: part.mark for part in self.parts},
         }
 
+    def decor_of(self, part: Part) -> str:
+        """The code of the decor that a part is in; nothing where it has a look of its own.
+
+        A worktop and what lies on it are in the worktop's. See `model.layout.fronts` for all else.
+        """
+        return self.document.worktop.decor if part.layer is Layer.WORKTOPS else self._faced.get(part.id, "")
+
+    def fronts_at(self, id_: str) -> str:
+        """The code of the decor of the fronts at anything that lasts, by its key or id.
+
+        That is a part's own, else that of the unit that it belongs to, else the kitchen's.
+        """
+        return self._faced.get(id_) or self._of_units.get(self.owners.get(id_, id_), self.document.fronts.decor)
+
+    @cached_property
+    def front_decors(self) -> tuple[str, ...]:
+        """The code of every decor that fronts are in, each once, that of most parts first."""
+        return tuple(code for code, _ in Counter(self._faced.values()).most_common())
+
+    @cached_property
+    def _faced(self) -> Mapping[str, str]:
+        return decors_by_part(self.runs, self.parts, self.catalogue.boards)
+
+    @cached_property
+    def _of_units(self) -> Mapping[str, str]:
+        return {unit.key: unit.fronts for unit in self.units}
+
     def length(self, id_: str) -> Length:
         """The length of worktop called T1, T2 …. Raises KeyError."""
         return {length.id: length for length in self.lengths}[id_]
@@ -235,10 +264,11 @@ def _built(document: Document, source: Source, catalogue: Catalogue | None, besi
 
 
 def _check_decors(document: Document, catalogue: Catalogue) -> None:
-    for field, code, use in (
-        ("worktop.decor", document.worktop.decor, "worktop"),
-        ("fronts.decor", document.fronts.decor, "front"),
-    ):
-        known = [d.code for d in catalogue.decors.values() if d.use == use]
-        if code not in known:
-            raise InputError.unknown(field, code, known)
+    known = {use: [d.code for d in catalogue.decors.values() if d.use == use] for use in ("worktop", "front")}
+    wanted = [
+        ("worktop", "worktop.decor", document.worktop.decor),
+        *(("front", *at) for at in fronts_given(document)),
+    ]
+    wrong = [InputError.unknown(field, code, known[use]) for use, field, code in wanted if code not in known[use]]
+    if wrong:
+        raise InputError([problem for error in wrong for problem in error.problems])

@@ -52,7 +52,7 @@ class Unit(Strict):
     ``height``, as deep and as high as is typed, off the grid of its family, where its construction can be made so;
     the height is that of the carcass. ``fuel`` is what a cooker is supplied with, ``dual`` a gas hob over electric
     ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling, and ``duct`` is the way out of what it
-    draws off.
+    draws off. ``fronts`` is the decor of its fronts, where that is not its row's.
     """
 
     unit: Code
@@ -67,6 +67,7 @@ class Unit(Strict):
     fuel: Supplied | None = None
     to_ceiling: bool = False
     duct: Duct | None = None
+    fronts: Code | None = None
     key: Key = ""
 
 
@@ -77,7 +78,8 @@ class Run(Strict):
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
     to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
     says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen. ``out`` is
-    how far off its wall a hood hangs from the ceiling, as over an island.
+    how far off its wall a hood hangs from the ceiling, as over an island. ``fronts`` is the decor of its fronts and
+    of what runs along them, where that is not as in the whole kitchen.
     """
 
     wall: Name
@@ -87,6 +89,7 @@ class Run(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None
+    fronts: Code | None = None
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
@@ -97,7 +100,7 @@ class Island(Strict):
 
     ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
     wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
-    the fronts look. ``seats`` stand behind it.
+    the fronts look. ``seats`` stand behind it. ``fronts`` is as of a run, and of the panel at its back.
     """
 
     name: Name
@@ -110,6 +113,7 @@ class Island(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
+    fronts: Code | None = None
     returns: Returns = "none"
 
 
@@ -118,7 +122,7 @@ class Peninsula(Strict):
 
     ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
     nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
-    one faces them; ``seats`` stand behind it.
+    one faces them; ``seats`` stand behind it. ``fronts`` is as of an island.
     """
 
     name: Name
@@ -131,6 +135,7 @@ class Peninsula(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
+    fronts: Code | None = None
     returns: Returns = "none"
 
 
@@ -215,9 +220,15 @@ class Worktop(Strict):
 
 
 class Fronts(Strict):
-    """The decor of doors, drawer fronts, panels and plinth."""
+    """The decor of doors, drawer fronts, panels and plinth, and of open units that are made of front boards.
+
+    ``upper`` is that of what hangs, ``tall`` that of units on the floor that are higher than a worktop, where these
+    are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit.
+    """
 
     decor: Code
+    upper: Code | None = None
+    tall: Code | None = None
 
 
 class Cutout(Strict):

@@ -17,6 +17,7 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Segment, Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import TALL as TALL
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 from countersunk.model.tops.cutouts import PlacedCutout
@@ -27,9 +28,6 @@ REACH = 20_000.0
 
 SHOWN_WIDTH = 60.0
 """How wide the volume about a measured segment is drawn, mm; it has no meaning of its own."""
-
-TALL = 1_000.0
-"""A unit on the floor that is higher than this stands above any worktop, mm."""
 
 HEAD = 2_000.0
 """How high the volume of an aisle is drawn, mm; it has no meaning of its own."""

@@ -16,6 +16,9 @@ from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.constructions import PlanSize
 
+TALL = 1_000.0
+"""A unit on the floor that is higher than this stands above any worktop, mm."""
+
 BENCH = 950.0
 """Units on the floor up to this height may stand before a window with a low sill, mm (common practice, no
 source).
@@ -32,7 +35,7 @@ class PlacedUnit:
     where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
-    ``off_grid`` is what its code says of a depth and height to size.
+    ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts.
     """
 
     key: str
@@ -50,6 +53,12 @@ class PlacedUnit:
     reach: float = 0.0
     telescopes: bool = False
     off_grid: str = ""
+    fronts: str = ""
+
+    @property
+    def is_tall(self) -> bool:
+        """Whether it stands on the floor and is higher than any worktop."""
+        return self.family.level == "floor" and self.family.top > TALL
 
     @property
     def rails(self) -> Literal["flat", "edge", "none"]:
@@ -107,7 +116,7 @@ class PlacedRun:
     ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
     out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
-    reach along this wall from its left and from its right end.
+    reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it.
     """
 
     key: str
@@ -124,6 +133,7 @@ class PlacedRun:
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
+    fronts: str = ""
 
     @property
     def free(self) -> Literal["island", "peninsula"] | None:

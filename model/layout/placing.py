@@ -17,6 +17,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.appliances import supplied
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
+from countersunk.model.layout.fronts import in_decors
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
@@ -117,7 +118,8 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
     runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
     _check_unique(runs)
-    return tuple(runs)
+    typed: tuple[Run | Island | Peninsula, ...] = (*document.runs, *document.islands, *document.peninsulas)
+    return tuple(in_decors(run, row, document.fronts) for run, row in zip(runs, typed, strict=True))
 
 
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:

@@ -20,13 +20,11 @@ def on_sheets(
     ``marks`` are what people read for the ids of parts.
     Raises ValueError for a plan that holds other parts than the quantity was measured from.
     """
-    by_code = {plan.board.code: plan for plan in plans}
+    planned = {(plan.board.code, plan.decor_code): plan for plan in plans}
     found: list[Quantity] = []
     for quantity in quantities:
-        if quantity.item in by_code:
-            found += _planned(quantity, by_code[quantity.item], marks)
-        else:
-            found.append(quantity)
+        plan = planned.get((quantity.item, quantity.decor))
+        found += [quantity] if plan is None else _planned(quantity, plan, marks)
     return found
 
 
@@ -34,7 +32,7 @@ def _planned(quantity: Quantity, plan: BoardPlan, marks: Mapping[str, str]) -> l
     """Sheets to buy, if any, and every offcut that is taken; panels are measured where they are cut from."""
     placed = [place.id for sheet in plan.sheets for place in sheet.places]
     if sorted([*placed, *plan.unplaced]) != sorted(c.id for c in quantity.contributions):
-        raise ValueError(f"the plan of {plan.board.code} holds other parts than the kitchen has")
+        raise ValueError(f"the plan of {plan.code} holds other parts than the kitchen has")
     taken = dict.fromkeys(sheet.offcut for sheet in plan.sheets if sheet.offcut)
     bought = [_bought(quantity, plan, marks)] if plan.bought or plan.unplaced else []
     return [*bought, *(_taken(quantity, plan, id_) for id_ in taken)]

@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from countersunk.model.catalogue.catalogue import Decor
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting import wording
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
 from countersunk.takeoff.plans.strips import StripPiece, plan
-from countersunk.takeoff.stock.articles import Article, Articles, decors_of
+from countersunk.takeoff.stock.articles import Article, Articles
 from countersunk.takeoff.stock.sources import cited
 from countersunk.takeoff.stock.units import UNITS, USUAL, UnitCode
 
@@ -78,31 +79,44 @@ class Quantity:
         return tuple(dict.fromkeys(c.id for c in self.contributions))
 
 
-def in_decors(quantities: Sequence[Quantity], articles: Articles, kitchen: Kitchen) -> list[Quantity]:
-    """Each quantity whose article comes in a decor with the code of that decor."""
-    codes = {code: decors_of(kitchen)[a.decor] for code, a in articles.items() if a.decor}
-    return [replace(q, decor=q.decor or codes.get(q.item, "")) for q in quantities]
-
-
-def rule_quantities(measured: Measured, rules: TakeoffRules, articles: Articles) -> list[Quantity]:
-    """Every rule applied; a rule whose measures find nothing brings nothing."""
+def rule_quantities(
+    kitchen: Kitchen, measured: Measured, rules: TakeoffRules, articles: Articles
+) -> list[Quantity]:  # fmt: skip
+    """Every rule applied, decor by decor; a rule whose measures find nothing brings nothing."""
+    decors = kitchen.catalogue.decors
     return [
-        _quantity(rule, code, taken, articles.get(code))
+        _in_decor(_quantity(rule, code, taken, articles.get(code)), decors.get(decor))
         for rule in rules.rules
-        for code, taken in _by_article(rule, measured).items()
+        for (code, decor), taken in _by_article(kitchen, rule, measured, articles).items()
     ]
 
 
-def _by_article(rule: TakeoffRule, measured: Measured) -> dict[str, Taken]:
-    """The shares of a rule's measures, parted by the article that they ask for."""
-    taken: dict[str, Taken] = {}
+def _in_decor(quantity: Quantity, decor: Decor | None) -> Quantity:
+    if decor is None:
+        return quantity
+    return replace(quantity, decor=decor.code, description=f"{quantity.description}, {decor.name}")
+
+
+def _by_article(
+    kitchen: Kitchen, rule: TakeoffRule, measured: Measured, articles: Articles
+) -> dict[tuple[str, str], Taken]:
+    """The shares of a rule's measures, parted by the code of the article that they ask for and of its decor."""
+    taken: dict[tuple[str, str], Taken] = {}
     for bring in rule.bring:
-        by_code: dict[str, list[Share]] = {}
+        wanted: dict[tuple[str, str], list[Share]] = {}
         for share in (s for s in measured[bring.measure] if bring.comes not in s.comes_with):
-            by_code.setdefault(rule.code(share.key), []).append(share)
-        for code, shares in by_code.items():
-            taken.setdefault(code, []).append((bring, tuple(shares)))
+            code = rule.code(share.key)
+            wanted.setdefault((code, _decor(kitchen, articles.get(code), share)), []).append(share)
+        for both, shares in wanted.items():
+            taken.setdefault(both, []).append((bring, tuple(shares)))
     return taken
+
+
+def _decor(kitchen: Kitchen, article: Article | None, share: Share) -> str:
+    """The code of the decor that an article comes in for a share; nothing where it comes in none."""
+    if article is None or article.decor is None:
+        return ""
+    return kitchen.fronts_at(share.id) if article.decor == "front" else kitchen.document.worktop.decor
 
 
 def _quantity(rule: TakeoffRule, code: str, taken: Taken, article: Article | None) -> Quantity:

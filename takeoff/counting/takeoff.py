@@ -24,7 +24,7 @@ from countersunk.takeoff.counting.pricing import (
     material_lines,
     totals,
 )
-from countersunk.takeoff.counting.quantities import Measured, Quantity, in_decors, rule_quantities
+from countersunk.takeoff.counting.quantities import Measured, Quantity, rule_quantities
 from countersunk.takeoff.counting.terms import Terms, default_terms, with_waste
 from countersunk.takeoff.counting.top_quantities import worktop_quantities
 from countersunk.takeoff.counting.uncounted import uncounted
@@ -152,10 +152,9 @@ def _counted(
     articles = articles_of(kitchen, consumables_of(kitchen.catalogue) if consumables is None else consumables)
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
-    by_rules = on_sheets(rule_quantities(taken, rules, articles), boards, kitchen.marks)
+    by_rules = on_sheets(rule_quantities(kitchen, taken, rules, articles), boards, kitchen.marks)
     counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
-    quantities = in_decors([*counted, *uncounted(kitchen, counted)], articles, kitchen)
-    materials = material_lines(quantities, book, terms)
+    materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
     work = labour_lines([*works(labour, taken), *travel(terms)], book, terms)
     return Takeoff(
         kitchen=kitchen.document.kitchen,

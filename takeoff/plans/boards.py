@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import product
 
-from countersunk.model.catalogue.catalogue import Board
+from countersunk.model.catalogue.catalogue import Board, Decor
 from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
@@ -72,13 +72,31 @@ class BoardSheet:
 
 @dataclass(frozen=True)
 class BoardPlan:
-    """Sheets of one board in a decor. No plan buys fewer than ``bound``; ``unplaced`` are larger than a sheet."""
+    """Sheets of one board, in one decor if it comes in some.
+
+    No plan buys fewer than ``bound``; ``unplaced`` are larger than a sheet.
+    """
 
     board: Board
-    decor: str
+    decor: Decor | None
     sheets: tuple[BoardSheet, ...]
     bound: int
     unplaced: tuple[str, ...] = ()
+
+    @property
+    def decor_code(self) -> str:
+        """The code of its decor, nothing where it comes in none."""
+        return self.decor.code if self.decor else ""
+
+    @property
+    def code(self) -> str:
+        """The code of the board with that of its decor, as a price book has it."""
+        return f"{self.board.code}.{self.decor.code}" if self.decor else self.board.code
+
+    @property
+    def name(self) -> str:
+        """The name of the board with that of its decor."""
+        return f"{self.board.name}, {self.decor.name}" if self.decor else self.board.name
 
     @property
     def bought(self) -> int:
@@ -94,7 +112,7 @@ class BoardPlan:
     def left(self) -> Iterator[Kept]:
         """The offcuts that are worth keeping."""
         for sheet in self.sheets:
-            yield from (new_offcut(self.board.code, self.decor, o.length, o.width) for o in sheet.offcuts)
+            yield from (new_offcut(self.board.code, self.decor_code, o.length, o.width) for o in sheet.offcuts)
 
     @cached_property
     def kept(self) -> float:
@@ -105,7 +123,7 @@ class BoardPlan:
 def board_plans(
     kitchen: Kitchen, rules: TakeoffRules | None = None, offcuts: Sequence[Kept] = ()
 ) -> tuple[BoardPlan, ...]:  # fmt: skip
-    """A plan for each board that the kitchen takes, in the order of the catalogue; ``offcuts`` are used first."""
+    """A plan for each board and decor of the kitchen, in the order of the catalogue; ``offcuts`` are used first."""
     return plans_together([kitchen], rules, offcuts)
 
 
@@ -116,13 +134,12 @@ def plans_together(
     shared: dict[tuple[str, str], list[cutting.CutPiece]] = {}
     boards = kitchens[0].catalogue.boards
     for board, kitchen in product(boards.values(), kitchens):
-        decor = kitchen.document.fronts.decor if board.use == "front" else ""
-        shared.setdefault((board.code, decor), []).extend(_panels(kitchen, board))
-    saw = (rules or default_rules()).sheets
+        for decor, panel in _panels(kitchen, board):
+            shared.setdefault((board.code, decor), []).append(panel)
+    saw, decors = (rules or default_rules()).sheets, kitchens[0].catalogue.decors
     return tuple(
-        _planned(boards[code], decor, _numbered(panels, len(kitchens)), saw, _of(offcuts, code, decor))
+        _planned(boards[code], decors.get(decor), _numbered(panels, len(kitchens)), saw, _of(offcuts, code, decor))
         for (code, decor), panels in shared.items()
-        if panels
     )
 
 
@@ -143,17 +160,22 @@ def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
     return (part for part in boards if part.id not in kitchen.ready_parts)
 
 
-def _panels(kitchen: Kitchen, board: Board) -> Iterator[cutting.CutPiece]:
+def _panels(kitchen: Kitchen, board: Board) -> Iterator[tuple[str, cutting.CutPiece]]:
+    """Every panel of a board, with the code of the decor that its board must have."""
     for part in sheet_parts(kitchen):
         if part.material == board.code:
-            yield cutting.CutPiece(
-                part.id, up(part.length, COARSE), 1, up(part.depth, COARSE), turns=not part.grain
-            )
+            sizes = (up(part.length, COARSE), up(part.depth, COARSE))
+            panel = cutting.CutPiece(part.id, sizes[0], 1, sizes[1], turns=not part.grain)
+            yield kitchen.decor_of(part) if board.use == "front" else "", panel
 
 
 @lru_cache(maxsize=64)
 def _planned(
-    board: Board, decor: str, panels: tuple[cutting.CutPiece, ...], saw: SheetSaw, offcuts: tuple[Kept, ...]
+    board: Board,
+    decor: Decor | None,
+    panels: tuple[cutting.CutPiece, ...],
+    saw: SheetSaw,
+    offcuts: tuple[Kept, ...],
 ) -> BoardPlan:
     """The same panels give the same plan, and give it at once again."""
     whole = cutting.CutStock("", down(board.sheet[0], COARSE), 1, None, down(board.sheet[1], COARSE))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from countersunk.takeoff.counting.pricing import Charge, LabourLine, MaterialLine
+from countersunk.takeoff.counting.quantities import Quantity
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.stock.units import amount, number
 
@@ -81,10 +84,15 @@ class Comparison:
 
 
 def compare(before: Takeoff, after: Takeoff) -> Comparison:
-    """Every line of both, in the order of the first and then of what is new."""
-    old, new = _sides(before), _sides(after)
-    lines = tuple(Difference(code, old.get(code), new.get(code)) for code in dict.fromkeys([*old, *new]))
-    return Comparison(before, after, lines)
+    """Every line of both, in the order of the first and then of what is new.
+
+    A line is known by its article; where that comes in several decors in either, by the decor as well.
+    """
+    lines = Counter((number, q.item) for number, taken in enumerate((before, after)) for q in taken.quantities)
+    several = {item for (_, item), count in lines.items() if count > 1}
+    old, new = _sides(before, several), _sides(after, several)
+    found = (Difference(code, old.get(code), new.get(code)) for code in dict.fromkeys([*old, *new]))
+    return Comparison(before, after, tuple(found))
 
 
 def as_json(comparison: Comparison) -> dict[str, Any]:
@@ -118,9 +126,14 @@ def _more(old: Decimal | None, new: Decimal | None) -> Decimal | None:
     return None if old is None or new is None else new - old
 
 
-def _sides(takeoff: Takeoff) -> dict[str, LineState]:
-    bought = {line.quantity.item: _bought(line) for line in takeoff.materials}
+def _sides(takeoff: Takeoff, several: Collection[str]) -> dict[str, LineState]:
+    bought = {_code(line.quantity, several): _bought(line) for line in takeoff.materials}
     return {**bought, **{f"work {line.work.code}": _worked(line) for line in takeoff.labour}}
+
+
+def _code(quantity: Quantity, several: Collection[str]) -> str:
+    in_decor = quantity.item in several and quantity.decor
+    return f"{quantity.item}.{quantity.decor}" if in_decor else quantity.item
 
 
 def _bought(line: MaterialLine) -> LineState:

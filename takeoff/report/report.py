@@ -87,8 +87,8 @@ def _offcut_rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     for board in takeoff.boards:
         for number, sheet in enumerate(board.sheets, start=1):
             for o in sheet.offcuts:
-                text = f"{board.board.name}, sheet {number}: {o.length:g} × {o.width:g}"
-                yield {"kind": "offcut", "code": board.board.code, "description": text}
+                text = f"{board.name}, sheet {number}: {o.length:g} × {o.width:g}"
+                yield {"kind": "offcut", "code": board.code, "description": text}
 
 
 def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:
@@ -252,6 +252,7 @@ def _laid(piece: Laid) -> dict[str, Any]:
 def _boards(plan: BoardPlan, takeoff: Takeoff) -> dict[str, Any]:
     return {
         "board": plan.board.code,
+        "decor": plan.decor_code,
         "sheet": list(plan.board.sheet),
         "sheets": [_sheet(sheet, takeoff) for sheet in plan.sheets],
         "bound": plan.bound,

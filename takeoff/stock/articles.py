@@ -43,7 +43,7 @@ class Article(Strict):
 
     ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
     be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
-    decor of the worktop or of the fronts; an article of a kitchen then has that decor's name and code.
+    decor of the worktop or of the fronts; a quantity of it then has that decor's name and code.
     """
 
     code: Code
@@ -110,20 +110,7 @@ def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
     upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
     typed = {c.template.code: _template(c.template) for c in kitchen.cutouts if not c.own}
     ready = {unit.article: _ready(unit) for unit in kitchen.units if unit.ready}
-    decors = {use: kitchen.catalogue.decors[code].name for use, code in decors_of(kitchen).items()}
-    every = {**ready, **typed, **consumables, **boards, **templates, **upstands}
-    return {code: _in_decor(article, decors) for code, article in every.items()}
-
-
-def decors_of(kitchen: Kitchen) -> dict[str, str]:
-    """The code of the decor of worktop and fronts."""
-    return {"worktop": kitchen.document.worktop.decor, "front": kitchen.document.fronts.decor}
-
-
-def _in_decor(article: Article, decors: Mapping[str, str]) -> Article:
-    if article.decor is None:
-        return article
-    return article.model_copy(update={"name": f"{article.name}, {decors[article.decor]}"})
+    return {**ready, **typed, **consumables, **boards, **templates, **upstands}
 
 
 def _board(board: Board) -> Article:

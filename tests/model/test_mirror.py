@@ -49,7 +49,7 @@ def test_every_part_lies_where_the_mirror_shows_it(pair):
 def test_the_order_is_the_same(pair):
     def order(kitchen):
         # Places are written to a thousandth of a millimetre, and stock is cut by hundredths, rounded up.
-        return {q.item: (pytest.approx(q.net, rel=1e-5), q.packs) for q in estimate(kitchen).quantities}
+        return {(q.item, q.decor): (pytest.approx(q.net, rel=1e-5), q.packs) for q in estimate(kitchen).quantities}
 
     kitchen, other = pair
     assert order(kitchen) == order(other)

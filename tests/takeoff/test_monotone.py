@@ -124,7 +124,7 @@ def test_a_top_across_every_stock_length_never_gets_cheaper(stock):
 
 def cost(measures, kitchen):
     """Everything that rules bring, priced for these shares."""
-    found = rule_quantities(measures, default_rules(), articles_of(kitchen, default_articles()))
+    found = rule_quantities(kitchen, measures, default_rules(), articles_of(kitchen, default_articles()))
     return sum((line.charge.net for line in material_lines(found, demo_prices(), TERMS)), Decimal(0))
 
 

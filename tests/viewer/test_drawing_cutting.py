@@ -52,7 +52,7 @@ def test_every_panel_is_drawn_in_its_place_and_at_its_size(demo):
     drawn = {sheet.name: sheet for sheet in cutting_sheets(demo)}
     for plan in board_plans(demo):
         for number, board in enumerate(plan.sheets, start=1):
-            view = drawn[f"cut-{plan.board.code}-{number}"].views[0]
+            view = drawn[f"cut-{plan.code.replace('.', '-')}-{number}"].views[0]
             outlines = {m.points[0] + m.points[2] for m in view.marks
                         if isinstance(m, Path) and m.stroke is Stroke.OUTLINE}  # fmt: skip
             assert outlines == {(p.x, p.y, p.x + p.length, p.y + p.width) for p in board.places}

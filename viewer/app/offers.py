@@ -13,12 +13,22 @@ DRESSES: Mapping[str, tuple[Wears, ...]] = {"worktop": ("worktop",), "front": ("
 """What a decor of each use dresses."""
 
 
+AS_PLANNED = Choice("as-planned", "As planned", {})
+"""Of fronts in several decors: each in its own."""
+
+
 def offers(kitchen: Kitchen) -> tuple[Offer, ...]:
-    """Every decor of the catalogue, for worktops and for fronts, with the one that the kitchen has now."""
-    wanted = kitchen.document
+    """Every decor of the catalogue, for worktops and for fronts, with the one that the kitchen has now.
+
+    Fronts in several decors wear each its own until one is tried on all of them.
+    """
+    fronts, tops = (_choices(use, kitchen.catalogue) for use in ("front", "worktop"))
+    mixed = len(kitchen.front_decors) > 1
     return (
-        Offer("worktop", "Worktops", wanted.worktop.decor, _choices("worktop", kitchen.catalogue)),
-        Offer("front", "Fronts", wanted.fronts.decor, _choices("front", kitchen.catalogue)),
+        Offer("worktop", "Worktops", kitchen.document.worktop.decor, tops),
+        Offer("front", "Fronts", AS_PLANNED.code, (AS_PLANNED, *fronts))
+        if mixed
+        else Offer("front", "Fronts", next(iter(kitchen.front_decors), kitchen.document.fronts.decor), fronts),
     )
 
 

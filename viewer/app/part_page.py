@@ -43,11 +43,18 @@ def facts(part: Part, reading: KitchenReading) -> list[Fact]:
 
 def _material(part: Part, reading: KitchenReading) -> Iterator[str]:
     """The name in the catalogue; for what is bought whole there is none beyond what it is."""
-    catalogue, document = reading.kitchen.catalogue, reading.kitchen.document
+    catalogue = reading.kitchen.catalogue
+    decor = catalogue.decors.get(reading.kitchen.decor_of(part))
     if board := catalogue.boards.get(part.material):
-        yield f"{board.name}, {'grain along its length' if part.grain else 'no grain'}"
-    if stock := catalogue.stocks.get(part.material):
-        yield f"{stock.name}, {catalogue.decors[document.worktop.decor].name}"
+        yield ", ".join(
+            (
+                board.name,
+                *([decor.name] if decor else []),
+                f"{'grain along its length' if part.grain else 'no grain'}",
+            )
+        )
+    if (stock := catalogue.stocks.get(part.material)) and decor:
+        yield f"{stock.name}, {decor.name}"
 
 
 def _edges(part: Part) -> Iterator[str]:
@@ -85,7 +92,7 @@ def _on_sheet(part: Part, plan: BoardPlan) -> Iterator[str]:
             if place.id == part.id:
                 turned = ", turned" if place.turned else ""
                 at = f"{place.x:.0f} along and {place.y:.0f} across from its corner{turned}"
-                yield f"sheet {number} of {len(plan.sheets)} of {plan.board.name}, {at}"
+                yield f"sheet {number} of {len(plan.sheets)} of {plan.name}, {at}"
 
 
 def _takeoff(part: Part, reading: KitchenReading) -> dict[str, Iterable[str]]:

@@ -39,23 +39,23 @@ CAUTION = (
 
 
 def board_sheets(kitchen: Kitchen, plan: BoardPlan) -> Iterator[Sheet]:
-    """One A3 sheet for each sheet of a board."""
+    """One A3 sheet for each sheet of a board, named after its code and decor."""
     for number, board in enumerate(plan.sheets, start=1):
         yield _drawn(kitchen, plan, board, number)
 
 
 def _drawn(kitchen: Kitchen, plan: BoardPlan, board: BoardSheet, number: int) -> Sheet:
-    title = f"{plan.board.name}, sheet {number} of {len(plan.sheets)}"
+    title = f"{plan.name}, sheet {number} of {len(plan.sheets)}"
     board = replace(board, places=tuple(replace(p, id=kitchen.marks[p.id]) for p in board.places))
     length, width = board.size
     scale = fitting_scale((length, width), ROOM, (5.0, 10.0, 15.0, 20.0, 50.0))
     marks = tuple(_marks(board, scale))
     view = View("sheet of board", scale, (MARGIN + 12.0, 268.0 - 6.0 - width / scale), WINDOW, marks)
     source = f" - offcut {board.offcut}" if board.offcut else ""
-    words = f"{title} - {plan.board.code} - {mm(length)} x {mm(width)}{source}"
+    words = f"{title} - {plan.code} - {mm(length)} x {mm(width)}{source}"
     below = f"{CAUTION} The plan buys {counted(plan.bought, 'sheet')}; {bound(plan)}."
     paper = [*heading(words, below, height=4.5), *_list(board)]
-    return sheet(kitchen, f"cut-{plan.board.code}-{number}", title, paper, [view])
+    return sheet(kitchen, f"cut-{plan.code.replace('.', '-')}-{number}", title, paper, [view])
 
 
 def _marks(board: BoardSheet, scale: float) -> Iterator[Mark]:

@@ -48,7 +48,7 @@ def _of_boards(kitchen: Kitchen, plans: Sequence[BoardPlan]) -> Iterator[Label]:
     for plan in plans:
         for number, sheet in enumerate(plan.sheets, start=1):
             for place, panel in enumerate(sheet.places, start=1):
-                yield Label(kitchen.parts_by_id[panel.id], f"{plan.board.code} sheet {number}, no. {place}")
+                yield Label(kitchen.parts_by_id[panel.id], f"{plan.code} sheet {number}, no. {place}")
 
 
 def _of_bars(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterator[Label]:

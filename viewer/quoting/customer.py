@@ -89,8 +89,11 @@ def sections(takeoff: Takeoff) -> dict[str, Decimal]:
 
 def left_out(takeoff: Takeoff) -> list[str]:
     """What stands on the takeoff without a price, as it is called."""
-    names = {line.quantity.item: line.quantity.description for line in takeoff.materials}
-    return [names.get(code, "hours of work" if code == takeoff.terms.rate else code) for code in lacking(takeoff)]
+    names: dict[str, list[str]] = {}
+    for line in takeoff.materials:
+        names.setdefault(line.quantity.item, []).append(line.quantity.description)
+    unknown = {takeoff.terms.rate: ["hours of work"]}
+    return [name for code in lacking(takeoff) for name in names.get(code) or unknown.get(code, [code])]
 
 
 def payments(gross: Decimal, parts: Sequence[Payment]) -> list[dict[str, str]]:

@@ -120,23 +120,37 @@ def _units(kitchen: Kitchen) -> list[str]:
 
 
 def _fronts(kitchen: Kitchen) -> list[str]:
-    decor = kitchen.catalogue.decors[kitchen.document.fronts.decor].name
-    roles = Counter(part.role for part in kitchen.parts)
-    handles, counts = (
-        roles[Role.HANDLE],
-        {
-            "door": roles[Role.DOOR] + roles[Role.LEAF],
-            "drawer": roles[Role.DRAWER_FRONT],
-            "pull-out": sum(p.role is Role.PULL_OUT and p.layer is Layer.FRONTS for p in kitchen.parts),
-        },
-    )
-    faces = [several(count, what) if count else "" for what, count in counts.items()]
-    trim = [word for role, word in TRIMMING.items() if roles[role]]
+    """Faces and what goes with them, in one colour or colour by colour, and the handles."""
+    decors = {kitchen.catalogue.decors[code].name: code for code in kitchen.front_decors}
+    handles = sum(part.role is Role.HANDLE for part in kitchen.parts)
+    gripped = [several(handles, "handle").capitalize()] if handles else []
+    if len(decors) > 1:
+        both = {name: _listed((*_faces(kitchen, code), *_trim(kitchen, code))) for name, code in decors.items()}
+        return [*(f"{words.capitalize()} in {name}" for name, words in both.items() if words), *gripped]
+    code = next(iter(kitchen.front_decors), kitchen.document.fronts.decor)
+    faces, trim = _faces(kitchen, code), _trim(kitchen, code)
     return [
-        *([f"{_listed(faces).capitalize()}, all in {decor}"] if any(faces) else []),
-        *([f"{several(handles, 'handle').capitalize()}"] if handles else []),
+        *([f"{_listed(faces).capitalize()}, all in {kitchen.catalogue.decors[code].name}"] if faces else []),
+        *gripped,
         *([f"{_listed(trim).capitalize()} in the same colour"] if trim else []),
     ]
+
+
+def _faces(kitchen: Kitchen, decor: str) -> list[str]:
+    """What opens in a decor, counted: ``five doors``, ``one pull-out``."""
+    parts = [part for part in kitchen.parts if kitchen.decor_of(part) == decor]
+    roles = Counter(part.role for part in parts)
+    counts = {
+        "door": roles[Role.DOOR] + roles[Role.LEAF],
+        "drawer": roles[Role.DRAWER_FRONT],
+        "pull-out": sum(p.role is Role.PULL_OUT and p.layer is Layer.FRONTS for p in parts),
+    }
+    return [several(count, what) for what, count in counts.items() if count]
+
+
+def _trim(kitchen: Kitchen, decor: str) -> list[str]:
+    roles = {part.role for part in kitchen.parts if kitchen.decor_of(part) == decor}
+    return [word for role, word in TRIMMING.items() if role in roles]
 
 
 def _appliances(kitchen: Kitchen) -> list[str]:

@@ -130,12 +130,11 @@ Wears = Literal["worktop", "front", "plinth"]
 
 def role_of(part: Part, kitchen: Kitchen) -> Wears | None:
     """The role whose decor the part wears; None for what has a look of its own."""
+    if not kitchen.decor_of(part):
+        return None
     if part.layer == Layer.WORKTOPS:
         return "worktop"
-    board = kitchen.catalogue.boards.get(part.material)
-    if (part.layer == Layer.FRONTS and not _bought(part)) or (board and board.use == "front"):
-        return "plinth" if part.role is Role.PLINTH else "front"
-    return None
+    return "plinth" if part.role is Role.PLINTH else "front"
 
 
 def role_finish(role: Wears, decor: Decor) -> Finish:
@@ -146,8 +145,7 @@ def role_finish(role: Wears, decor: Decor) -> Finish:
 def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     """The look of a part."""
     if role := role_of(part, kitchen):
-        wish = kitchen.document.worktop if role == "worktop" else kitchen.document.fronts
-        return role_finish(role, kitchen.catalogue.decors[wish.decor])
+        return role_finish(role, kitchen.catalogue.decors[kitchen.decor_of(part)])
     if part.role is Role.HOB and part.which.component not in (Component.ZONE, Component.GRILLE):
         return PALETTE["dark steel" if part.which.component is Component.BODY else "black glass"]
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]

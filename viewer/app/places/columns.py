@@ -26,8 +26,16 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("wing", "wing, mm"),
         Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
         *([Cell("to_ceiling", "to the ceiling", "yes")] if level == "upper" else []),
+        fronts_cell(catalogue),
         Cell("name", "own name", "text"),
     ]
+
+
+def fronts_cell(catalogue: Catalogue) -> Cell:
+    """Of the decor of fronts, of a row or a unit, where it has its own."""
+    return Cell(
+        "fronts", "own fronts", "choice", {d.code: d.name for d in catalogue.decors.values() if d.use == "front"}
+    )
 
 
 def families(catalogue: Catalogue, level: str) -> list[Family]:

@@ -34,7 +34,7 @@ def form(desk: Desk) -> list[Wish]:
         *_choice(desk, "worktop.decor", "Worktop decor", top.decor, _decors(desk, "worktop")),
         *_number(desk, "worktop.overhang.front", "Overhang at the front, mm", top.overhang.front),
         *_number(desk, "worktop.overhang.ends", "Overhang at free ends, mm", top.overhang.ends),
-        *_choice(desk, "fronts.decor", "Fronts", desk.base.fronts.decor, _decors(desk, "front")),
+        *_fronts(desk),
         *_upstand(desk),
     ]
     if top.upstand:
@@ -48,6 +48,24 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),
         *_allowances(desk),
     ]
+
+
+def _fronts(desk: Desk) -> list[Wish]:
+    """The decor of fronts, and of those of a level where these are in another."""
+    fronts, decors = desk.base.fronts, _decors(desk, "front")
+    wishes = _choice(desk, "fronts.decor", "Fronts", fronts.decor, decors)
+    for level, label, now in (
+        ("upper", "Fronts of what hangs", fronts.upper),
+        ("tall", "Fronts of tall units", fronts.tall),
+    ):
+        codes = (None, *decors)
+        chosen = st.selectbox(
+            label, codes, codes.index(now), format_func=lambda code: decors.get(code, "as the others"),
+            key=desk.key(f"fronts.{level}"),
+        )  # fmt: skip
+        wishes += _wish(f"fronts.{level}", chosen, now)
+    st.caption("A row or a unit may have fronts of its own: see *Units*.")
+    return wishes
 
 
 def _decors(desk: Desk, use: str) -> dict[str, str]:
