@@ -217,9 +217,11 @@ def test_a_bad_value_is_survived_and_other_fields_still_count():
     assert "allowed: an overhang of 0 to 22" in error.value.replace("\\", "")
     assert desk(app).document == CORNER
     labelled(app.selectbox, "Fronts").set_value("clay")
+    labelled(app.selectbox, "Fronts of wall units").set_value("chalk")
     fine(app.run())
     assert len(app.error) == 1
-    assert desk(app).document == edited(CORNER, {"fronts.decor": "clay"})
+    assert desk(app).document == edited(CORNER, {"fronts.decor": "clay", "fronts.upper": "chalk"})
+    labelled(app.selectbox, "Fronts of wall units").set_value("")
     labelled(app.number_input, "Overhang at the front, mm").set_value(18.0)
     labelled(app.number_input, "Gap at a notch, mm").set_value(5.0)
     fine(app.run())

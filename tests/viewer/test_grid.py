@@ -17,6 +17,9 @@ from countersunk.viewer.app.places.priced import repriced
 from countersunk.viewer.app.places.rows_form import level_of, row_cells
 from tests.specimens import SOME_DEMOS, document, open_kitchen
 
+SEVERAL_DECORS = [shared.KITCHENS / f"{name}.yaml" for name in ("weavers", "lockhouse")]
+"""Demos in which units, rows and an island have fronts of their own."""
+
 LOFT = shared.KITCHENS / "loft.yaml"
 """The demo with diagonals."""
 
@@ -44,7 +47,7 @@ def tables(made):
         yield row_cells(row, walls, catalogue), [row]
 
 
-@pytest.mark.parametrize("path", SOME_DEMOS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", [*SOME_DEMOS, *SEVERAL_DECORS], ids=lambda p: p.stem)
 def test_every_table_of_every_demo_is_read_back_as_it_was(path):
     for cells, rows in tables(open_kitchen(path).document):
         plain = [row.model_dump(exclude_unset=True) for row in rows]
@@ -82,6 +85,22 @@ def test_what_is_typed_added_and_taken_out_is_read_as_such():
         {"unit": "base-hob", "width": 600.0, "key": "u-4"},
         {"unit": "base-doors", "width": 300.0},
     ]
+
+
+def test_a_unit_and_its_row_are_given_fronts_of_their_own_and_lose_them():
+    made = document()
+    (row,), catalogue = made.runs, catalogue_of(made)
+    for cells, rows in (
+        (columns.unit_cells(catalogue, "floor"), row.units),
+        (row_cells(row, ["A"], catalogue), [row]),
+    ):
+        frame = frame_of(cells, rows)
+        frame.loc[0, "fronts"] = "clay"
+        given = typed(cells, frame, rows)
+        assert given == [{**rows[0].model_dump(exclude_unset=True), "fronts": "clay"},
+                         *(r.model_dump(exclude_unset=True) for r in rows[1:])]  # fmt: skip
+        frame.loc[0, "fronts"] = None
+        assert typed(cells, frame, rows) == [r.model_dump(exclude_unset=True) for r in rows]
 
 
 def test_a_pair_and_a_list_of_numbers_are_put_together_and_taken_out():

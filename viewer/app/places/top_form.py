@@ -14,6 +14,8 @@ from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish
 
 NONE = "none"
+SAME = ""
+"""Chosen where a level of fronts has no decor of its own."""
 
 ALLOWANCES = {
     "lowering": "Cut shorter to be lowered in between two walls, mm",
@@ -53,18 +55,13 @@ def form(desk: Desk) -> list[Wish]:
 def _fronts(desk: Desk) -> list[Wish]:
     """The decor of fronts, and of those of a level where these are in another."""
     fronts, decors = desk.base.fronts, _decors(desk, "front")
-    wishes = _choice(desk, "fronts.decor", "Fronts", fronts.decor, decors)
-    for level, label, now in (
-        ("upper", "Fronts of what hangs", fronts.upper),
-        ("tall", "Fronts of tall units", fronts.tall),
-    ):
-        codes = (None, *decors)
-        chosen = st.selectbox(
-            label, codes, codes.index(now), format_func=lambda code: decors.get(code, "as the others"),
-            key=desk.key(f"fronts.{level}"),
-        )  # fmt: skip
-        wishes += _wish(f"fronts.{level}", chosen, now)
-    st.caption("A row or a unit may have fronts of its own: see *Units*.")
+    same = {SAME: "as the others", **decors}
+    wishes = [
+        *_choice(desk, "fronts.decor", "Fronts", fronts.decor, decors),
+        *_choice(desk, "fronts.upper", "Fronts of wall units", fronts.upper or SAME, same),
+        *_choice(desk, "fronts.tall", "Fronts of tall units", fronts.tall or SAME, same),
+    ]
+    st.caption("A row, an island or a unit may have fronts of its own: in the tables of *Units*.")
     return wishes
 
 
@@ -75,7 +72,7 @@ def _decors(desk: Desk, use: str) -> dict[str, str]:
 def _choice(desk: Desk, field: str, label: str, now: str, names: Mapping[str, str]) -> list[Wish]:
     codes = list(names)
     chosen = st.selectbox(label, codes, codes.index(now), format_func=names.__getitem__, key=desk.key(field))
-    return _wish(field, chosen, now)
+    return _wish(field, chosen or None, now or None)
 
 
 def _allowances(desk: Desk) -> list[Wish]:
