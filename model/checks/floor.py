@@ -68,8 +68,10 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    # Where bodies stand side by side two corners may be no more than a rounding apart, which no buffer bears.
-    free = remove_repeated_points(less(whole, union_all(list(bodies(kitchen)))), CONTACT)
+    # Where bodies stand side by side two corners may be no more than a rounding apart: without a grid a union can
+    # lose a whole body there, and no buffer bears it.
+    taken = union_all(list(bodies(kitchen)), grid_size=CONTACT)
+    free = remove_repeated_points(less(whole, taken), CONTACT)
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
 

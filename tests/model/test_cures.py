@@ -120,6 +120,7 @@ def test_what_would_break_another_rule_is_no_cure():
         is_sound(built, missed(built, "hob-to-tall-unit"), found)
 
 
+@pytest.mark.slow
 def test_an_island_is_moved_out():
     island = {"name": "I", "wall": "A", "along": 1000.0, "out": 1500.0, "stock": "pf38.670", "units": (DOORS,)}
     built = kitchen(run(DOORS, DOORS), islands=(island,), room=BIG)
@@ -147,6 +148,7 @@ def test_a_far_smaller_change_than_what_is_missed_is_found():
     is_sound(built, missed(built, "doors-and-drawers-open"), found)
 
 
+@pytest.mark.slow
 def test_a_unit_comes_in_a_width_that_helps():
     row = run(DOORS, unit("base-hob", 600), unit("base-doors", 200), TALL)
     found = cured(kitchen(row, cutouts=(let_in(HOB, "A2"),), room=BIG), "hob-to-tall-unit")

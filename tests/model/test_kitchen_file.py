@@ -15,7 +15,7 @@ from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import open_kitchen
 from countersunk.viewer.commands.main import main
-from tests.lanes import examples
+from tests.lanes import examples, some
 from tests.specimens import CORNER_DEMO, DEMOS, SOME_DEMOS, document
 
 DOORS = {"unit": "base-doors", "width": 400.0}
@@ -34,7 +34,7 @@ def comments(raw):
     return sorted(found.rstrip() for found in re.findall(r"(?m)(?:^|(?<=\s))#.*$", raw.decode()))
 
 
-@pytest.fixture(params=SOME_DEMOS, ids=lambda p: p.stem)
+@pytest.fixture(params=some(SOME_DEMOS, 3), ids=lambda p: p.stem)
 def demo(request):
     return uploaded(annotated(request.param), request.param.name)
 

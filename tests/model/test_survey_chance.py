@@ -44,6 +44,7 @@ def spread(count, percent):
     return max(1.0, np.sqrt(count * percent / 100 * (1 - percent / 100)))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ROWS)
 def test_tops_are_off_as_often_as_their_deviations_say(name):
     """Of normal errors 68.3 % lie within one deviation and 95.4 % within two."""

@@ -27,6 +27,7 @@ def replaced(folder, name, old, new):
     (folder / name).write_text(text.replace(old, new, 1))
 
 
+@pytest.mark.slow
 def test_the_start_can_be_used_as_it_is(start):
     found = catalogue_check(start)
     assert found.problems == ()

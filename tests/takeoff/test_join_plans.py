@@ -70,6 +70,7 @@ def test_a_price_is_that_of_the_quote_and_inches_have_their_own_catalogue():
 
 # Eight units of 600 from 500 make 4820 of top, the stock is 4100 long: one join. Over the first or the last unit it
 # leaves a piece of 4510; over the dishwasher (A4) it is not borne; the hob's line over A6 is in its way.
+@pytest.mark.slow
 def test_a_long_row_says_of_every_unit_why_or_why_not():
     hob, washer = {"unit": "base-hob", "width": 600.0}, {"unit": "dishwasher", "width": 600.0}
     row = long_row(
@@ -118,6 +119,7 @@ def at_only(free, x):
     return Document.model_validate({**free.model_dump(exclude_unset=True), "worktop": wish})
 
 
+@pytest.mark.slow
 def test_a_short_piece_in_line_is_refused():
     # 300, six of 600 and 300 from 500: parted over the first unit, at 650, the left piece is 10 and 150 long.
     narrow = {"unit": "base-doors", "width": 300.0}

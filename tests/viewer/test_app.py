@@ -162,6 +162,7 @@ def test_a_file_that_makes_no_kitchen_is_shown_by_what_its_readings_say():
     assert "misses.yaml" not in " ".join(m.value for m in fine(app.run()).markdown)
 
 
+@pytest.mark.slow
 def test_the_room_is_drawn_as_it_is_typed_even_where_no_kitchen_can_be_built_in_it():
     app = go(opened(), "Design", "Room")
     height = labelled(app.number_input, "Height of the room, mm")
@@ -268,6 +269,7 @@ def test_what_a_button_cannot_do_is_told_and_changes_nothing():
     assert desk(app).document == CORNER
 
 
+@pytest.mark.slow
 def test_an_island_is_added_and_taken_out():
     app = go(opened(), "Design", "Units")
     labelled(app.selectbox, "What to add").set_value("islands")
@@ -298,6 +300,7 @@ def test_the_customer_takes_a_choice_with_its_difference():
     assert f"then about {desk(app).reading.takeoff.totals.gross:,.2f} EUR" in words
 
 
+@pytest.mark.slow
 def test_a_quote_prices_kitchen_and_choices_alike_by_the_sheets_that_are_bought():
     name = "Worktop in Rain slate"
     quoted, changed = (

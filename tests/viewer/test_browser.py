@@ -99,6 +99,7 @@ def total(page):
     return page.locator(".headline .fact").last.inner_text()
 
 
+@pytest.mark.slow
 def test_camera_stays_while_decor_and_overhang_change_and_undo_goes_back(page):
     go(page, "Design", "Top and fronts")
     press(page, "Plan: From above")
@@ -117,6 +118,7 @@ def test_camera_stays_while_decor_and_overhang_change_and_undo_goes_back(page):
     assert scene(page).get_attribute("data-camera") == camera
 
 
+@pytest.mark.slow
 def test_a_value_that_cannot_be_leaves_the_last_good_kitchen(page):
     go(page, "Design", "Top and fronts")
     before, parts = headline(page), scene(page).get_attribute("data-parts")

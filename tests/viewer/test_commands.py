@@ -112,6 +112,7 @@ def test_a_run_without_an_end_has_no_number_for_it(tmp_path):
     assert "inf" not in told
 
 
+@pytest.mark.slow
 def test_survey_tells_what_to_measure_again(tmp_path):
     file = tmp_path / "niche.yaml"
     file.write_text(
@@ -146,6 +147,7 @@ def test_check_and_takeoff_as_json():
     assert taken["complete"] is True
 
 
+@pytest.mark.slow
 def test_check_by_region_and_by_own_rules(tmp_path):
     found = json.loads(run("check", "island", "--region", "uk", "--json").stdout)["findings"]
     assert {f["region"] for f in found} == {"plain", "uk"}

@@ -157,6 +157,7 @@ def test_a_disk_that_takes_no_more_leaves_the_folder_as_it_was(tmp_path, command
     assert bytes_in(out) == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("command", "output"), FAILING)
 @pytest.mark.usefixtures("quickly")
 def test_nothing_changes_where_standard_output_fails(tmp_path, command, output):

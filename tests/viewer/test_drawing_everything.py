@@ -54,6 +54,7 @@ def test_a_notched_top_read_back_from_the_dxf(kitchen, drawn):
         assert not {"560", "720", "480"} & said  # no ends of the arcs of the inside corners
 
 
+@pytest.mark.slow
 def test_the_notch_in_the_dxf_is_the_models(drawn):
     lines = model_space(drawn["T1-top"]).query(f'LWPOLYLINE[layer=="{Stroke.WALL.value}"]')
     points = {(round(x, 2), round(y, 2)) for line in lines for x, y, *_ in line.get_points()}

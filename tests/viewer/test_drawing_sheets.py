@@ -56,7 +56,7 @@ SPECIMENS = {
 }
 
 
-@pytest.fixture(params=some(list(SPECIMENS), 6), scope="module")
+@pytest.fixture(params=some(list(SPECIMENS), 12), scope="module")
 def drawn(request):
     kitchen = SPECIMENS[request.param]()
     large = (full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts)

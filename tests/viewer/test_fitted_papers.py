@@ -92,6 +92,7 @@ def test_the_count_says_what_tops_are_from(kitchen):
     assert (as_json(planned)["tops_from"], b"Tops are from" in csv_bytes(planned)) == ("", False)
 
 
+@pytest.mark.slow
 def test_the_check_prints_what_was_fitted_against_the_plan():
     told = CliRunner().invoke(main, ["check", "terrace"]).stdout
     assert "Measured on the fitted units, 2026-11-20" in told

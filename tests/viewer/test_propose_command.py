@@ -34,6 +34,7 @@ def proposed(folder, text, *options):
     return CliRunner().invoke(main, arguments), folder / "layouts"
 
 
+@pytest.mark.slow
 def test_kitchen_files_that_build_and_can_be_edited(tmp_path):
     result, out = proposed(tmp_path, ROOM, "--json")
     assert result.exit_code == 0, result.output

@@ -163,6 +163,7 @@ def test_a_worktop_measures_as_deep_as_it_is(page):
     assert fact(page, "measured") == ""
 
 
+@pytest.mark.slow
 def test_parts_are_found_and_named_by_keys_alone(page):
     page.locator("body").click(position={"x": 3, "y": 3})
     page.keyboard.press("Tab")
@@ -202,6 +203,7 @@ def test_names_roles_and_contrast_stand_up_to_axe(page, axe):
     panel(page, "Layers").click()
 
 
+@pytest.mark.slow
 def test_a_decor_changes_at_once_and_the_kitchen_stays(page):
     press(page, "Plan")
     over, model = seen(page, part("T1"), (1900.0, 300.0, 38.0)), fact(page, "model")

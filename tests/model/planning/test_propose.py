@@ -168,6 +168,7 @@ def test_tall_units_stand_at_the_other_end_where_the_wished_one_takes_none():
         assert proposal.terms["tall units where wished"] == (600 if end.side == "right" else 0)
 
 
+@pytest.mark.slow
 def test_a_room_too_small_says_which_wall_lacks_how_much():
     # sink 600 with 300 beside it, dishwasher 600 (also the 300 to the hob), hob 600, 300 at its other side; a
     # fridge with two panels 636, 10 at its wall; 5 and a filler of 20 at the other: 3071;
