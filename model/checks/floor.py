@@ -48,6 +48,9 @@ SPECK = 1.0
 STANDING = 300.0
 """Somebody stands on what is at least so wide, mm (common practice, no source)."""
 
+SEAM = 1e-4
+"""Bodies are grown by this, mm, so that those side by side overlap: finer than anything shown."""
+
 Middles = Callable[[float], list[Polygon]]
 
 
@@ -68,9 +71,9 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    # Where bodies stand side by side two corners may be no more than a rounding apart: without a grid a union can
-    # lose a whole body there, and no buffer bears it.
-    taken = union_all(list(bodies(kitchen)), grid_size=CONTACT)
+    # Where bodies stand side by side two corners may be no more than a rounding apart: there a union can fail or
+    # lose a whole body, and no buffer bears it.
+    taken = union_all([body.buffer(SEAM, join_style="mitre") for body in bodies(kitchen)])
     free = remove_repeated_points(less(whole, taken), CONTACT)
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
