@@ -171,7 +171,7 @@ def _bare(kitchen: Kitchen) -> Mapping[str, list[Polygon]]:
 
 def _rest(unit: PlacedUnit, shape: BaseGeometry, covers: Iterable[tuple[Part, Polygon]]) -> list[Polygon]:
     over = [plan for part, plan in covers if part.pose.origin[2] >= unit.family.top - CONTACT]
-    bare = shape.difference(union_all(over).buffer(ON_LINE, join_style="mitre"))
+    bare = shape.difference(union_all([o.buffer(ON_LINE, join_style="mitre") for o in over]))
     return [piece for piece in getattr(bare, "geoms", [bare]) if piece.area > OVERLAP_AREA]
 
 
