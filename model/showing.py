@@ -1,7 +1,7 @@
 """Showing: whether inches stand beside millimetres wherever a length is shown in words.
 
-Who works in inches says ``lengths: inch`` in the kitchen file. It is a setting of what is shown, as a language is:
-nothing is measured, judged or kept by it.
+A kitchen file with ``lengths: inch`` asks for it. It changes only what is shown, as a language does: nothing is
+measured, judged or stored in inches.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ _inches: ContextVar[bool] = ContextVar("inches beside millimetres", default=Fals
 
 
 def show_lengths(unit: str) -> None:
-    """From now on show lengths as a kitchen asks for: ``mm`` alone, or ``inch`` beside."""
+    """Show lengths from now on in ``mm`` alone, or with inches beside them for ``inch``."""
     _inches.set(unit == "inch")
 
 
 def in_inches(mm: float) -> str:
-    """What stands behind a length in millimetres: empty, or the same to the nearest sixteenth of an inch.
+    """The inches to print after a length in millimetres, to the nearest sixteenth; empty where none are shown.
 
     >>> show_lengths("inch"); in_inches(600.0)
     ' (23 5/8")'

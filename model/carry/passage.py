@@ -98,10 +98,10 @@ def margins_by_stage(
 def surely_not(
     outline: Polygon, thickness: float, access: Sequence[Stage], allowances: Allowances = USUAL
 ) -> str | None:
-    """The stage that keeps a piece out however it is held and whatever comes before, or None.
+    """The stage that keeps a piece out however it is held, or None where there is no such stage.
 
-    A door, corridor, lift or the like that it does not pass by itself keeps it out for sure. At a turn, and where
-    it would have to be held in another way half-way, a *no* of `passes` is on the safe side and no proof.
+    A door, corridor or lift that the piece does not pass by itself keeps it out for certain. At a turn, or where
+    somebody would have to change how it is held, a *no* of `passes` is cautious and proves nothing.
     """
     turns = {bend.name for bend in way_in(access).bends}
     stages = margins_by_stage(outline, thickness, access, allowances)

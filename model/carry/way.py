@@ -78,7 +78,7 @@ class WayIn:
 
     @property
     def winding(self) -> tuple[Narrow, ...]:
-        """Stairs of which it is not worked out whether a piece comes round them."""
+        """The winding stairs: whether a piece comes round them is not worked out."""
         return tuple(narrow for straight in self.straights for narrow in straight.narrows if narrow.winding)
 
     @property

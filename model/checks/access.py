@@ -59,9 +59,9 @@ def _how_sure(length: Length, kitchen: Kitchen) -> str:
     """Whether that it does not come in is certain, and what to measure where it is not."""
     access = kitchen.document.access
     if shut := surely_not(length.part.outline, length.part.thickness, access, kitchen.allowances):
-        return f"this is certain: it does not pass {shut} however it is held"
+        return f"this is certain: it does not pass {shut}, however it is held"
     doors = [i for i, stage in enumerate(access, start=1) if stage.door and stage.door.beyond is None]
     beside = [i for i in doors if any(access[j].turn for j in (i - 2, i) if 0 <= j < len(access))]
     if beside:
         return f"not certain: measure how far the floor is free beyond the door (stage {beside[0]})"
-    return "not certain: held in another way half-way round it might come in"
+    return "not certain: it might come in if you change how it is held half-way round"

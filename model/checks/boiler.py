@@ -1,7 +1,7 @@
 """Measures of a boiler: what is free round its case, so that it can be hung, opened and serviced.
 
-The case stands alone or in a housing, whose door counts for nothing. What flue and pipes need is for its maker's
-sheet and whoever is licensed to connect it.
+The case stands alone or in a housing, whose door is not looked at. Its maker's sheet and a licensed fitter decide
+what flue and pipes need.
 """
 
 from __future__ import annotations

@@ -135,9 +135,7 @@ def work_centres(kitchen: Kitchen) -> list[Centre]:
 
 
 def _let_in(kitchen: Kitchen, cutout: PlacedCutout, length: Length) -> Centre:
-    """The centre of what is let in: before its rim, or, where other tops stand there, as near as the floor
-    comes.
-    """
+    """The centre of what is let in: in front of its rim, or, behind other tops, the nearest place to stand."""
     along = cutout.line.centroid.x
     x0, _, x1, _ = cutout.rim.bounds
     edge = _edge(length.part.pose, x0, x1, length.run.stock.depth)
@@ -160,7 +158,8 @@ def _cooked(kitchen: Kitchen, hob: Hob) -> Centre:
 def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
     """The centre of what stands on its own, such as a refrigerator or a cooker.
 
-    Where its front stands back between two tops, whoever comes to it stands before these; under a top, before that.
+    People stand in front of the tops where its front is set back between them, and in front of the top where it is
+    under one.
     """
     run = run_of(kitchen, unit)
     past = run.stock.depth - run.stand_off

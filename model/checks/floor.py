@@ -13,7 +13,8 @@ from functools import cache
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Point, Polygon, remove_repeated_points, union_all
+from shapely import LineString, MultiPolygon, Point, Polygon, remove_repeated_points, total_bounds, union_all
+from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 from shapely.ops import nearest_points
@@ -21,7 +22,7 @@ from shapely.ops import nearest_points
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, top_plan, unit_plan
 from countersunk.model.geometry.identity import Role
-from countersunk.model.geometry.profile import less, plan_points
+from countersunk.model.geometry.profile import less, plan_points, united
 from countersunk.model.geometry.solids import inset
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import most
@@ -71,10 +72,8 @@ def bodies(kitchen: Kitchen) -> Iterator[Polygon]:
 def free_floor(kitchen: Kitchen) -> MultiPolygon:
     """The free floor; of an open survey with a strip round it, the walls taken out."""
     whole = kitchen.survey.outline or _ground(kitchen)
-    # Where bodies stand side by side two corners may be no more than a rounding apart: there a union can fail or
-    # lose a whole body, and no buffer bears it.
-    taken = union_all([body.buffer(SEAM, join_style="mitre") for body in bodies(kitchen)])
-    free = remove_repeated_points(less(whole, taken), CONTACT)
+    # Where bodies stand side by side two corners may be no more than a rounding apart, which no buffer bears.
+    free = remove_repeated_points(less(whole, united(bodies(kitchen), SEAM)), CONTACT)
     return MultiPolygon([p for p in _polygons(free) if p.area > SPECK])
 
 
@@ -164,7 +163,8 @@ def _pinch(middles: Middles, start: BaseGeometry, end: BaseGeometry, width: floa
 
 def _ground(kitchen: Kitchen) -> BaseGeometry:
     lines = [wall.line for wall in kitchen.survey.walls]
-    return union_all([*lines, *bodies(kitchen)]).envelope.buffer(AROUND).difference(union_all(lines).buffer(SLACK))
+    whole = rectangle(*total_bounds([*lines, *bodies(kitchen)])).buffer(AROUND)
+    return whole.difference(union_all(lines).buffer(SLACK))
 
 
 def _polygons(shape: BaseGeometry) -> list[Polygon]:

@@ -31,8 +31,9 @@ def contradicted(kitchen: Kitchen) -> Iterator[Place]:
     """How many readings of walls, corners and lengths across the room may be the mistake in a survey that has one.
 
     By least squares over all readings, each with its own tolerance: chi-square of the whole and the standardised
-    residual of each, both at 0.1 %. 0 where they agree; one where the others name it; as many as cannot be told
-    apart. Readings that nothing checks give no place here; see `left_if_wrong`.
+    residual of each, both at 0.1 %. It is 0 where the readings agree, 1 where the others show which one is wrong,
+    and otherwise the number of readings that could each be the mistake. Readings that nothing checks give no place
+    here; see `left_if_wrong`.
     """
     weighing = weigh(kitchen.document.room)
     if weighing.verdict.checked:

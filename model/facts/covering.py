@@ -19,6 +19,7 @@ from countersunk.model.facts.plans import overlap, run_of, top_plan, unit_plan
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
+from countersunk.model.geometry.profile import united
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.corners import LOOSE
 from countersunk.model.layout.placed import PlacedUnit
@@ -126,8 +127,7 @@ def _front(kitchen: Kitchen, length: Length) -> BaseGeometry:
     bought = (edge for edge in length.part.edges if edge.condition is EdgeCondition.FACTORY)
     edges = MultiLineString([edge.path for edge in bought if edge.lies_at(length.run.stock.depth)])
     others = (plan for part, plan in _covers(kitchen) if part.owner != length.key)
-    met = [length.part.pose.plan_from_room(plan).buffer(ON_LINE, join_style="mitre") for plan in others]
-    return edges.difference(union_all(met))
+    return edges.difference(united(map(length.part.pose.plan_from_room, others), ON_LINE))
 
 
 def _free_ends(length: Length) -> Iterator[tuple[Side, BaseGeometry]]:
@@ -171,7 +171,7 @@ def _bare(kitchen: Kitchen) -> Mapping[str, list[Polygon]]:
 
 def _rest(unit: PlacedUnit, shape: BaseGeometry, covers: Iterable[tuple[Part, Polygon]]) -> list[Polygon]:
     over = [plan for part, plan in covers if part.pose.origin[2] >= unit.family.top - CONTACT]
-    bare = shape.difference(union_all([o.buffer(ON_LINE, join_style="mitre") for o in over]))
+    bare = shape.difference(united(over, ON_LINE))
     return [piece for piece in getattr(bare, "geoms", [bare]) if piece.area > OVERLAP_AREA]
 
 

@@ -1,4 +1,4 @@
-"""Inches: lengths as a rule in inches is read, ``23 5/8`` or ``7' 3 1/2"``, to millimetres and back."""
+"""Inches: lengths typed in feet and inches, such as ``23 5/8`` or ``7' 3 1/2"``, to millimetres and back."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ WRITTEN = re.compile(
 
 
 def read(text: str) -> float | None:
-    """The millimetres that a text in feet and inches says; None for one that says no such length.
+    """The millimetres of a length typed in feet and inches; None where the text is no such length.
 
     A whole number needs the mark of its unit, since a bare one is in millimetres; a fraction needs none.
 
@@ -45,7 +45,7 @@ def read(text: str) -> float | None:
 
 
 def nearest(mm: float, part: int = FINEST) -> str:
-    """A length as a rule shows it, to the nearest part of an inch; ``part`` is 2, 4, 8, 16, 32 or 64.
+    """A length in inches with a fraction, to the nearest ``part`` of an inch: 2, 4, 8, 16, 32 or 64.
 
     >>> nearest(600.075), nearest(609.6), nearest(9.5, 8), nearest(-12.7), nearest(0.1)
     ('23 5/8"', '24"', '3/8"', '-1/2"', '0"')
@@ -57,7 +57,7 @@ def nearest(mm: float, part: int = FINEST) -> str:
 
 
 def exactly(mm: float) -> str | None:
-    """A length in inches where that says it to the hundred-thousandth of a millimetre; else None.
+    """A length in inches with a fraction, where that is exact to a hundred-thousandth of a millimetre; else None.
 
     >>> exactly(600.075), exactly(600.0)
     ('23 5/8"', None)

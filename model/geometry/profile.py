@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from itertools import groupby, pairwise
 
-from shapely import LinearRing, LineString, Polygon, difference, remove_repeated_points
+from shapely import LinearRing, LineString, Polygon, difference, remove_repeated_points, union_all
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
@@ -54,6 +55,14 @@ def one_polygon(shape: BaseGeometry) -> Polygon:
 def less(plan: BaseGeometry, taken: BaseGeometry) -> BaseGeometry:
     """What is left of a plan; lines nearer than `CONTACT` are one, so that nothing hair-thin stays between two."""
     return difference(plan, taken, grid_size=CONTACT)
+
+
+def united(plans: Iterable[BaseGeometry], seam: float) -> BaseGeometry:
+    """Plans as one shape, each grown by ``seam`` mm so that those side by side overlap.
+
+    Where corners are a rounding apart, a union of plans that only touch can fail or lose one of them.
+    """
+    return union_all([plan.buffer(seam, join_style="mitre") for plan in plans])
 
 
 def lines_of(shape: BaseGeometry) -> list[LineString]:

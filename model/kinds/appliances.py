@@ -2,9 +2,9 @@
 
 A code that goes on after that of a row with a dot is of that kind: ``dishwasher.slim`` is a ``dishwasher``, and of
 several rows the longest counts. A cooker's code ends in the fuel that it burns: ``cooker.range.gas``. Hobs
-are cut-outs and not listed, and so are sinks but for one that stands in its unit. What makes a body of a shape of
-its own is in `model.units.appliance`, marked ``@looks("its-code")``. Sizes are common practice, no source: makers'
-sheets decide.
+and sinks are cut-outs and not listed, except a sink that stands in its unit. A body with a shape of its own is made
+in `model.units.appliance`, marked ``@looks("its-code")``. Sizes are common practice, no source: makers' sheets
+decide.
 """
 
 from __future__ import annotations

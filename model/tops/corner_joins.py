@@ -55,7 +55,7 @@ class Corner:
 
     @property
     def kind(self) -> Literal["mitre", "full-mitre", "butt"]:
-        """As wished, else what suits corner and edge: a nose needs a mitre, a square edge can be butted."""
+        """The kind that the file asks for, else what suits: a nose needs a mitre, a square edge can be butted."""
         if self.wish.kind is None and self.wish.notch is None and self.angle >= BISECTED - CONTACT:
             return "full-mitre"
         return self.wish.kind or ("mitre" if self.stock.nose else "butt")

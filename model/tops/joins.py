@@ -53,8 +53,8 @@ class Joint:
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
     words where it is, and ``corner`` names the corner of the room, such as ``A-B``, if it is in one. ``notch`` is 0
-    for all but a mitre. ``bonded`` is told by the stock. A join in line lies ``at`` so many mm along its run, and
-    may lie in its ``band``, from where to where, while the others stay.
+    except for a mitre. The stock says whether it is ``bonded``. A join in line lies ``at`` mm along its run, and
+    can be moved within its ``band`` while the others stay.
     """
 
     kind: Kind

@@ -309,7 +309,7 @@ class _Site:
         return [_Row(*one, document, self.catalogue) for one in found]
 
     def _partings(self, row: _Row, smaller: bool) -> list[tuple[InLineJoin, ...]]:
-        """The row whole, or parted as it is wished, or in every way; as the program does where there is none."""
+        """The row whole, or parted as the file asks or in every way; as the program does where there is none."""
         wishes = self._wished(row.stretch)
         if wishes:
             return [wishes]

@@ -71,7 +71,7 @@ def browsing(address, width=1280, height=900, sharpness=0.5):
         page = browser.new_page(viewport={"width": width, "height": height}, device_scale_factor=sharpness)
         page.elsewhere = []
         page.on("request", lambda r: page.elsewhere.append(r.url) if _is_elsewhere(r.url) else None)
-        page.goto(address)
+        page.goto(address, timeout=PATIENCE)
         page.wait_for_selector('[data-ready="true"]', timeout=PATIENCE)
         yield page
         browser.close()

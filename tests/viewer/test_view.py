@@ -43,7 +43,7 @@ def opened(browser, path, *versions):
     page.asked, page.wrong = [], []
     page.on("request", lambda r: page.asked.append(r.url) if not r.url.startswith(("data:", "blob:")) else None)
     page.on("pageerror", lambda error: page.wrong.append(str(error)))
-    page.goto(path.as_uri())
+    page.goto(path.as_uri(), timeout=PATIENCE)
     still(page)
     return page
 
