@@ -1,5 +1,6 @@
 """A supplier's list becomes a price book: what is read, what is refused, and where."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from countersunk import shared
 from countersunk.model.errors import InputError
 from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.takeoff.stock.price_changes import price_changes, refuse_jumps
 from countersunk.takeoff.stock.prices import demo_prices, price_book
 from countersunk.takeoff.stock.suppliers import import_list, into_book
 from tests.takeoff.by_hand import small_kitchen
@@ -117,7 +119,7 @@ def test_the_list_and_the_book_in_two_currencies(files):
         ("1.234,50", "NaN", "list.csv:2: price: found 'NaN by decimal ,'; allowed: a number from 0"),
         ("1.234,50;20", "1.234,50;120", "list.csv:2: tax: found '120'; allowed: a rate in percent"),
         ("4711-23", "4711 22", "list.csv:3: number: found '4711 22' twice; allowed: each number once"),
-        ("4711-23", "4711-24", "map.yaml:10: articles[1].number: found '4711-23', which list.csv has not"),
+        ("4711-23", "4711-24", "map.yaml:10: articles[1].number: found '4711-23', which list.csv does not have"),
         ("Preis", "Netto", "list.csv:1: header: found Artikel, Bezeichnung, Netto, Steuer; allowed: Preis"),
         ("4,85;20", "4,85", "list.csv:3: row: found 3 fields; allowed: 4, as the header has"),
         ('"Griff; matt"', '"Griff; matt', "row: found"),
@@ -151,3 +153,91 @@ def test_a_list_that_is_not_there(tmp_path):
     (tmp_path / "map.yaml").write_text(MAPPING, encoding="utf-8")
     with pytest.raises(InputError, match=r"none\.csv: file: found no such file or directory"):
         import_list(tmp_path / "none.csv", tmp_path / "map.yaml")
+
+
+# Six ugly lists, as offices send them: each is read rightly, or refused with the row. All are invented.
+UGLY_MAPPING = """supplier: North Quay (invented)
+currency: EUR
+date: "2026-02-01"
+tax: 20
+delimiter: ";"
+decimal: ","
+headings: {number: No, description: Text, price: Price}
+articles:
+  - {number: "1", code: hinge, unit: each, pack: 2}
+  - {number: "2", code: handle.bar, unit: each}
+"""
+ROWS = "1;Hinge;1.234,50\n2;Handle;4,85\n"
+
+
+def prices_in(paths):
+    return [str(price.price) for price in import_list(*paths).prices]
+
+
+def test_a_list_with_a_mark_before_it_titles_above_its_header_and_blank_lines(files):
+    text = f"\ufeffNorth Quay price list;;\n;valid from February;\n\nNo;Text;Price\n{ROWS}"
+    assert prices_in(files(text=text, mapping=UGLY_MAPPING)) == ["1234.50", "4.85"]
+
+
+def test_an_amount_marked_with_another_currency_is_refused(files):
+    text = "No;Text;Price\n1;Hinge;€ 1.234,50\n2;Handle;$ 7,10\n"
+    assert "list.csv:3: price: found '$7,10, which is not in EUR'" in refused(
+        files(text=text, mapping=UGLY_MAPPING)
+    )
+    text = "No;Text;Price\n1;Hinge;EUR 1.234,50\n2;Handle;Fr. 7,10\n"
+    assert "list.csv:3: price: found 'Fr.7,10, which is not in EUR'" in refused(
+        files(text=text, mapping=UGLY_MAPPING)
+    )
+
+
+def test_a_row_in_another_currency_is_refused_by_its_column(files):
+    mapping = UGLY_MAPPING.replace("price: Price}", "price: Price, currency: Cur}")
+    text = "No;Text;Price;Cur\n1;Hinge;1.234,50;EUR\n2;Handle;4,85;CHF\n"
+    assert "list.csv:3: Cur: found 'CHF'; allowed: EUR or €" in refused(files(text=text, mapping=mapping))
+    assert prices_in(files(text=text.replace("CHF", "€"), mapping=mapping)) == ["1234.50", "4.85"]
+
+
+def test_a_price_for_another_quantity_is_refused_by_its_column(files):
+    mapping = UGLY_MAPPING.replace("price: Price}", "price: Price, per: Per}")
+    text = "No;Text;Price;Per\n1;Hinge;1.234,50;2\n2;Handle;4,85;10\n"
+    assert "list.csv:3: Per: found '10'; allowed: 1 packs or 1 each" in refused(files(text=text, mapping=mapping))
+    assert prices_in(files(text=text.replace(";10", ";1"), mapping=mapping)) == ["1234.50", "4.85"]
+
+
+def test_a_list_of_another_encoding_says_which(files):
+    text = "No;Text;Price\n" + ROWS
+    assert "encoding: utf-16 in the mapping" in refused(files(text=text, mapping=UGLY_MAPPING, encoding="utf-16"))
+    paths = files(text=text, mapping=UGLY_MAPPING + "encoding: utf-16\n", encoding="utf-16")
+    assert prices_in(paths) == ["1234.50", "4.85"]
+
+
+def test_codes_that_come_twice_are_refused_with_the_row(files):
+    text = f"No;Text;Price\n{ROWS}1;Hinge, old;1.100,00\n"
+    assert "list.csv:4: number: found '1' twice" in refused(files(text=text, mapping=UGLY_MAPPING))
+
+
+# By hand: 2.95 to 2.77 is -0.18 / 2.95 = -6.1 %; 7.95 to 1234 is 15 422.0 %.
+def test_the_changes_of_a_book_are_told_the_greatest_first():
+    before = demo_prices()
+    old = [before.prices[code] for code in ("hinge", "silicone", "tap")]
+    new = [
+        replace(old[0], price=old[0].price * 2), replace(old[1], price=Decimal(1234)),
+        replace(old[2], code="tap.new"), old[2],
+    ]  # fmt: skip
+    book = replace(before, prices={price.code: replace(price, supplier="S") for price in old})
+    changes = price_changes([replace(price, supplier="S") for price in new], book)
+    assert [(c.code, c.percent) for c in changes] == [
+        ("silicone", Decimal("15422.0")), ("hinge", Decimal("100.0")), ("tap.new", None),
+    ]  # fmt: skip
+    with pytest.raises(InputError, match=r"silicone: found 7.95 → 1234 for 310 mL, \+15422.0 %") as error:
+        refuse_jumps(changes, 25)
+    assert len(error.value.problems) == 2
+    refuse_jumps(changes, 20_000)
+    assert [c.code for c in price_changes([replace(new[3], supplier="S")], book)] == ["hinge", "silicone"]
+
+
+def test_a_price_of_another_unit_is_a_jump_whatever_it_is():
+    silicone = demo_prices().prices["silicone"]
+    by_litre = replace(silicone, unit="L", pack=Decimal("0.31"))
+    with pytest.raises(InputError, match="7.95 for 310 mL → 7.95 for 0.31 L"):
+        refuse_jumps(price_changes([by_litre], demo_prices()), 1_000_000)

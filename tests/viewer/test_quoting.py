@@ -145,8 +145,13 @@ class TestCommand:
             'articles: [{number: "17", code: hinge, unit: each, pack: 2}]\n'
         )
         asked = ["--mapping", tmp_path / "map.yaml", "--into", shared.PRICES / "demo.csv"]
-        done = run("prices", "import", tmp_path / "list.csv", *asked, "--out", tmp_path / "book.csv")
+        asked += ["--out", tmp_path / "book.csv"]
+        refused = run("prices", "import", tmp_path / "list.csv", *asked)
+        assert (refused.exit_code, (tmp_path / "book.csv").exists()) == (2, False)
+        assert "import again with --accept" in refused.stderr
+        done = run("prices", "import", tmp_path / "list.csv", *asked, "--accept")
         assert done.exit_code == 0, done.stderr
+        assert done.stdout.startswith("changed: hinge: ")
         taken = json.loads(run("takeoff", "corner", "--prices", tmp_path / "book.csv", "--json").stdout)
         hinge = next(q for q in taken["quantities"] if q["item"] == "hinge")
         assert (hinge["price"], hinge["supplier"]) == ("6.10", "North")

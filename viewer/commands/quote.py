@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 from rich.console import Console
@@ -18,6 +20,11 @@ from countersunk.viewer.commands.console import (
     steps,
 )  # fmt: skip
 from countersunk.viewer.commands.cut import offcut_options
+
+if TYPE_CHECKING:
+    from countersunk.takeoff.stock.price_changes import PriceChange
+    from countersunk.takeoff.stock.prices import Price
+    from countersunk.takeoff.stock.suppliers import Imported
 
 IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 
@@ -75,18 +82,63 @@ def prices() -> None:
 )
 @click.option("--into", type=click.Path(path_type=Path), help="A price book whose other prices are kept.")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The price book to write.")
-def import_prices(supplier: Path, mapping: Path, into: Path | None, out: Path) -> None:
-    """Turn a SUPPLIER's price list (CSV) into a price book, by a mapping of its columns and numbers."""
+@click.option("--limit", default=25.0, show_default=True, help="Refuse a price that changes by more percent.")
+@click.option("--accept", is_flag=True, help="Take such prices too.")
+@click.option("--json", "as_json", is_flag=True, help="Print the changes as JSON.")
+def import_prices(
+    supplier: Path, mapping: Path, into: Path | None, out: Path, limit: float, accept: bool, as_json: bool
+) -> None:
+    """Turn a SUPPLIER's price list (CSV) into a price book, by a mapping of its columns and numbers.
+
+    Lists what is new, changed and gone. A price that changes by more than --limit, or by unit, is refused without
+    --accept, and nothing is written.
+    """
+    from countersunk.takeoff.stock.price_changes import price_changes, refuse_jumps
     from countersunk.takeoff.stock.prices import read_prices
     from countersunk.takeoff.stock.suppliers import import_list, into_book
     from countersunk.viewer.quoting.customer import said
 
     imported = import_list(supplier, mapping)
+    book = read_prices(into) if into else None
+    changes = price_changes(imported.prices, book)
+    if not accept:
+        refuse_jumps(changes, limit)
     note = f"Prices of {said(imported.prices[0].date)}."  # customers read it
     with left_behind() as change:
-        change.file(out, into_book(imported, read_prices(into) if into else None, note))
+        change.file(out, into_book(imported, book, note))
+        if as_json:
+            click.echo(encoded(_imported_json(imported, changes)).decode())
+            return
+        if book:
+            for line in _change_lines(changes):
+                click.echo(line)
         click.echo(f"prices: {len(imported.prices)}; lines that the mapping does not name: {imported.left_out}")
         click.echo(out)
+
+
+def _change_lines(changes: Sequence[PriceChange]) -> Iterator[str]:
+    from countersunk.takeoff.stock.price_changes import in_words
+
+    for change in changes:
+        what = "new" if change.before is None else "changed" if change.after else "kept, not in this list"
+        yield f"{what}: {change.code}: {in_words(change)}"
+
+
+def _imported_json(imported: Imported, changes: Sequence[PriceChange]) -> dict[str, Any]:
+    def plain(price: Price | None) -> dict[str, str] | None:
+        return {"price": f"{price.price:f}", "pack": f"{price.pack:f}", "unit": price.unit} if price else None
+
+    return {
+        "prices": len(imported.prices),
+        "left_out": imported.left_out,
+        "changes": [
+            {
+                "code": c.code, "before": plain(c.before), "after": plain(c.after),
+                "percent": None if c.percent is None else f"{c.percent:f}",
+            }
+            for c in changes
+        ],
+    }  # fmt: skip
 
 
 @click.command("compare", cls=Command, epilog=example("countersunk compare corner corner-changed.yaml"))
