@@ -54,7 +54,8 @@ Row = tuple[int, dict[str, str]]
 class Headings(Strict):
     """How the list calls its columns. Where it has no ``tax``, the rate of the mapping holds for every line.
 
-    ``currency`` is the column of the currency's code, ``per`` that of how many packs or units of ours a price is for.
+    ``currency`` is the column of the currency's code, ``per`` that of how many packs or units
+    of ours a price is for.
     """
 
     number: Heading

@@ -239,5 +239,5 @@ def test_the_changes_of_a_book_are_told_the_greatest_first():
 def test_a_price_of_another_unit_is_a_jump_whatever_it_is():
     silicone = demo_prices().prices["silicone"]
     by_litre = replace(silicone, unit="L", pack=Decimal("0.31"))
-    with pytest.raises(InputError, match="7.95 for 310 mL → 7.95 for 0.31 L"):
+    with pytest.raises(InputError, match=r"7\.95 for 310 mL → 7\.95 for 0\.31 L"):
         refuse_jumps(price_changes([by_litre], demo_prices()), 1_000_000)

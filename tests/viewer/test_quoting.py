@@ -138,7 +138,7 @@ class TestCommand:
         assert f"+{data['difference']['gross']}" in shown
 
     def test_import_writes_a_book_that_a_quote_can_use(self, tmp_path):
-        (tmp_path / "list.csv").write_text("nr,what,price\n17,hinge,6.10\n")
+        (tmp_path / "list.csv").write_text("nr,what,price\n17,hinge,16.10\n")
         (tmp_path / "map.yaml").write_text(
             'supplier: North\ncurrency: EUR\ndate: "2026-02-01"\ntax: 20\n'
             "headings: {number: nr, description: what, price: price}\n"
@@ -154,7 +154,7 @@ class TestCommand:
         assert done.stdout.startswith("changed: hinge: ")
         taken = json.loads(run("takeoff", "corner", "--prices", tmp_path / "book.csv", "--json").stdout)
         hinge = next(q for q in taken["quantities"] if q["item"] == "hinge")
-        assert (hinge["price"], hinge["supplier"]) == ("6.10", "North")
+        assert (hinge["price"], hinge["supplier"]) == ("16.10", "North")
 
 
 class TestQuote:
