@@ -16,6 +16,7 @@ boiler     room round a boiler                           ducts      how air draw
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
 things     what findings are about, by sort and key     phrases    how each kind of place is said
 wording    the words of a place, made from its values
+accepted   musts that somebody accepts, and refusal of those that nobody does
 
 Limits stand in ``shared/rules/checks``: ``plain.yaml`` holds everywhere, the others in a region. The modules here
 only measure.

@@ -51,6 +51,7 @@ OVER: dict[tuple[str, ...], tuple[str, ...]] = {
     ("fitted", "gaps"): ("unit",),
     ("fitted", "walls"): ("unit",),
     ("fitted", "heights"): ("unit",),
+    ("accepted",): ("at",),
 }
 """Lists whose items name units, as what lies over one does, and the fields that name them."""
 

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from countersunk.model.document.accepted import Accepted
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.as_cut import AsCut
 from countersunk.model.document.duct import Duct as Duct
@@ -272,7 +273,8 @@ class Document(Strict):
     millimetres, or do not. ``fitted`` is what was measured on the units once they stood: tops
     are cut from it. ``countersunk`` is the format of the file, ``last_key`` the number of the key that was given
     last. Whatever lasts has a key: see `model.document.keys`. ``as_cut`` is what was
-    read at the saw; nothing is built from it. ``allowances`` are those of this job.
+    read at the saw; nothing is built from it. ``allowances`` are those of this job. ``accepted`` are musts that are
+    not met and that somebody answers for.
     """
 
     countersunk: Format = FORMAT
@@ -296,6 +298,7 @@ class Document(Strict):
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()
     allowances: Allowances = Allowances()
     as_cut: Annotated[tuple[AsCut, ...], Field(max_length=2_000)] = ()
+    accepted: Annotated[tuple[Accepted, ...], Field(max_length=40)] = ()
     last_key: LastKey = 0
 
     @model_validator(mode="before")

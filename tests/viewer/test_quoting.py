@@ -238,7 +238,7 @@ class TestPicture:
     """Pictures are put in by name; a machine that cannot draw any still gets its quote."""
 
     def pdf(self, monkeypatch, view):
-        kitchen = small_kitchen()
+        kitchen = open_kitchen(shared.KITCHENS / "straight.yaml")
         monkeypatch.setattr(stills, "view_png", view)
         return quote_pdf(kitchen, estimate(kitchen), Job((), date(2026, 3, 2)))
 

@@ -56,7 +56,8 @@ def quote(
 ) -> None:
     """Write the customer's quote, orders by supplier, van list, handover and the workbook behind them.
 
-    Exits 2 where a line has no price, coverage or rule, unless it is accepted by name.
+    Exits 2 where a line has no price, coverage or rule, unless it is accepted by name, and where a must is not met,
+    unless the kitchen file names under accepted: the rule, where, by whom and why.
     """
     from countersunk.viewer.quoting.quote import Asked, prepare_quote
 

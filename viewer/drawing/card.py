@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from countersunk.model.certainty.certainty import hidden_in_words, run_fits
+from countersunk.model.checks import check
+from countersunk.model.checks.accepted import accepted_words
 from countersunk.model.facts.setting_out import DRILL, takes_hole_saw
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
@@ -53,7 +55,7 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
             "depth of the first. Where it differs by more than 2 mm, change the kitchen file and print again.",
             *_resting(kitchen),
         ),
-        _contradicted(kitchen),
+        (*_contradicted(kitchen), *_accepted(kitchen)),
     )
     edged = any(t.run.stock.core == "particleboard" for t in kitchen.lengths)
     strip = " Take the edging strip out of the packing and keep it." if edged else ""
@@ -76,6 +78,13 @@ def _resting(kitchen: Kitchen) -> Iterable[str]:
     if not weighing.verdict.contradicted:
         yield from (f"{words}." for words in dict.fromkeys(hidden))
         yield from weighing.words[1:]
+
+
+def _accepted(kitchen: Kitchen) -> tuple[str, ...]:
+    """What a rule asks and this kitchen does not give, and who answers for it."""
+    if not kitchen.document.accepted:
+        return ()
+    return tuple(accepted_words(kitchen, check(kitchen)))
 
 
 def _contradicted(kitchen: Kitchen) -> tuple[str, ...]:

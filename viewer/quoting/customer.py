@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from hashlib import sha256
 from typing import Any
 
 from countersunk.model.kitchen import Kitchen
@@ -34,17 +35,18 @@ ON_THE_ROAD = ("travel", "distance")
 
 @dataclass(frozen=True)
 class Job:
-    """Whom a quote is for, a line each, and on which day it is given."""
+    """Whom a quote is for, a line each, on which day it is given, and the musts not met that were ``accepted``."""
 
     customer: tuple[str, ...]
     day: date
+    accepted: tuple[str, ...] = ()
 
 
 def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOption], job: Job) -> dict[str, Any]:
     """Everything that the sheet prints."""
     terms, totals = takeoff.terms, takeoff.totals
     return {
-        **head(takeoff, job, imprint(kitchen)),
+        **head(takeoff, job, f"{imprint(kitchen)}-{price_mark(takeoff, options)}"),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
         "tops_from": takeoff.tops_from,
         "scope": two_columns(scope(kitchen)),
@@ -57,10 +59,23 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOptio
         "excluded": list(terms.excluded),
         "payment": payments(totals.gross, terms.payment),
         "conditions": list(terms.conditions),
+        "accepted": list(job.accepted),
         "cautions": list(terms.cautions),
         "rounding": RULE,
         "prices_note": takeoff.price_note,
     }
+
+
+def price_mark(takeoff: Takeoff, options: Sequence[PricedOption] = ()) -> str:
+    """Four characters that are others once any line or option costs something else."""
+    lines = [(line.charge, line.missing) for line in takeoff.materials]
+    lines += [(line.charge, line.missing) for line in takeoff.labour]
+    said = [
+        f"{takeoff.totals.currency} {takeoff.totals.gross}",
+        *(f"{charge.net} {charge.tax}" if charge else missing for charge, missing in lines),
+        *(f"{option.option.name} {option.comparison.gross}" for option in options),
+    ]
+    return sha256("\n".join(said).encode()).hexdigest()[:4].upper()
 
 
 def head(takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
 
+from countersunk.model.checks import check
+from countersunk.model.checks.accepted import accepted_words, refuse_unmet
 from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
@@ -57,8 +59,8 @@ def quote_kitchen(
     >>> "quote.pdf" in [paper.name for paper in papers]
     True
 
-    Raises InputError where a line has no price and was not accepted, before anything is written; StillsError where
-    pictures were asked for and cannot be made.
+    Raises InputError where a line has no price, or a must is not met, and was not accepted, before anything is
+    written; StillsError where pictures were asked for and cannot be made.
     """
     with changeover() as change:
         return prepare_quote(change, kitchen, folder, asked or Asked(), step)
@@ -73,10 +75,16 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     count = partial(take_off, prices=book, terms=terms, offcuts=offcuts)
     base = count(kitchen)
     options = list(priced(kitchen, base, load_options(asked.options) if asked.options else (), count))
+    step("checking clearances")
+    findings = check(kitchen)
+    refuse_unmet(kitchen, findings)
+    for option in options:
+        refuse_unmet(option.kitchen, check(option.kitchen), f"option '{option.option.name}', ")
     for taken in (base, *(option.comparison.after for option in options)):
         check_priced(taken, asked.accept)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
-    files = quote_files(kitchen, base, options, Job(asked.customer, asked.day), pictures, step)
+    job = Job(asked.customer, asked.day, tuple(accepted_words(kitchen, findings)))
+    files = quote_files(kitchen, base, options, job, pictures, step)
     origin = kitchen_origin("quote", kitchen, asked.prices)
     paths = change.folder(folder, files, origin)
     if asked.keep:
@@ -94,11 +102,15 @@ def quote_pdf(
 ) -> bytes:
     """The quote alone, with its pictures where this machine can draw them.
 
-    Raises InputError where a line has no price and the terms do not accept that.
+    Raises InputError where a line has no price and the terms do not accept that, or a must is not met and the
+    kitchen's file does not.
     """
     from countersunk.viewer.stills.stills import StillsError
 
     check_priced(takeoff)
+    findings = check(kitchen)
+    refuse_unmet(kitchen, findings)
+    job = replace(job, accepted=tuple(accepted_words(kitchen, findings)))
     try:
         pictures = _pictures(kitchen, options, step)
     except StillsError:
