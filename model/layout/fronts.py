@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from countersunk.model.catalogue.catalogue import Board
+from countersunk.model.catalogue.catalogue import Board, Decor
 from countersunk.model.document.keys import ROWS
 from countersunk.model.document.schema import Document, Fronts, Island, Peninsula, Run
 from countersunk.model.geometry.identity import ISLAND_BACK, Role
@@ -26,16 +26,20 @@ def fronts_given(document: Document) -> Iterator[tuple[str, str]]:
     return ((field, code) for field, code in given if code is not None)
 
 
-def in_decors(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts) -> PlacedRun:
+def in_decors(
+    run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, decors: Mapping[str, Decor]
+) -> PlacedRun:
     """The run with the decor of its units' fronts, and of what runs along them; ``row`` is what was typed."""
+
+    def dressed(placed: PlacedUnit, own: str | None) -> PlacedUnit:
+        code = own or row.fronts or _of_level(run.level, placed.is_tall, fronts)
+        return replace(placed, fronts=code, figured=code in decors and decors[code].figure != "plain")
+
     units = zip(run.units, row.units, strict=True)
     return replace(
         run,
         fronts=row.fronts or _of_level(run.level, False, fronts),
-        units=tuple(
-            replace(placed, fronts=unit.fronts or row.fronts or _of_level(run.level, placed.is_tall, fronts))
-            for placed, unit in units
-        ),
+        units=tuple(dressed(placed, unit.fronts) for placed, unit in units),
     )
 
 

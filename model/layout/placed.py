@@ -35,7 +35,8 @@ class PlacedUnit:
     where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
-    ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts.
+    ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts,
+    ``figured`` where that has a grain, which stands upright.
     """
 
     key: str
@@ -54,6 +55,7 @@ class PlacedUnit:
     telescopes: bool = False
     off_grid: str = ""
     fronts: str = ""
+    figured: bool = False
 
     @property
     def is_tall(self) -> bool:

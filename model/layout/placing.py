@@ -119,7 +119,9 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
     _check_unique(runs)
     typed: tuple[Run | Island | Peninsula, ...] = (*document.runs, *document.islands, *document.peninsulas)
-    return tuple(in_decors(run, row, document.fronts) for run, row in zip(runs, typed, strict=True))
+    return tuple(
+        in_decors(run, row, document.fronts, catalogue.decors) for run, row in zip(runs, typed, strict=True)
+    )
 
 
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:

@@ -101,12 +101,15 @@ def front(
     unit: PlacedUnit, role: Role, x0: float, x1: float, z0: float, z1: float, axes: str, *,
     which: Which = ONLY, hinge: Hinge | None = None,
 ) -> Part:  # fmt: skip
-    """A front before the carcass with its reveal all round; edge band on all four edges."""
+    """A front before the carcass with its reveal all round; edge band on all four edges.
+
+    In a decor with a figure it is sawn upright, whatever ``axes`` says, so that drawers match doors.
+    """
     y0, stuff, gap = unit.family.depth, unit.boards.front, unit.boards.method.reveal
     block = Block(x0 + gap, x1 - gap, y0, y0 + stuff.thickness, z0 + gap, z1 - gap)
     return board(
-        unit, role, block, axes, stuff.code, which=which, layer=Layer.FRONTS, banded=ALL_ROUND, grain=True,
-        hinge=hinge,
+        unit, role, block, "zxy" if unit.figured else axes, stuff.code, which=which, layer=Layer.FRONTS,
+        banded=ALL_ROUND, grain=True, hinge=hinge,
     )  # fmt: skip
 
 
