@@ -12,7 +12,9 @@ from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.quoting.customer import Job, quote_data
+from countersunk.viewer.quoting.options import NO_OPTIONS
 from countersunk.viewer.quoting.quote import quote_pdf
+from countersunk.viewer.stills import stills
 from tests.specimens import document
 from tests.takeoff.by_hand import terms
 
@@ -54,7 +56,7 @@ def test_what_somebody_answers_for_passes_and_is_said_to_customer_and_fitter(at)
     (said,) = words(made)
     assert said.endswith(f"at least 100 mm is asked. Accepted by R. Fitter: {REASON}")
     assert any(said in step.cautions for step in steps(made))
-    assert quote_data(made, estimate(made), [], replace(JOB, accepted=(said,)))["accepted"] == [said]
+    assert quote_data(made, estimate(made), NO_OPTIONS, replace(JOB, accepted=(said,)))["accepted"] == [said]
 
 
 @pytest.mark.parametrize(("at", "rule"), [("T2", "cutout-to-end"), ("hob", "cutout-to-join")])
@@ -65,7 +67,11 @@ def test_what_is_accepted_elsewhere_is_not_accepted_here(at, rule):
     assert words(made) == []
 
 
-def test_a_kitchen_that_accepts_something_is_told_so_on_the_quote():
+def test_a_kitchen_that_accepts_something_is_quoted(monkeypatch):
+    def no_graphics(_):
+        raise stills.StillsError("no graphics here")
+
+    monkeypatch.setattr(stills, "view_png", no_graphics)
     made = accepting("hob")
     assert quote_pdf(made, estimate(made), JOB).startswith(b"%PDF")
 
@@ -73,7 +79,7 @@ def test_a_kitchen_that_accepts_something_is_told_so_on_the_quote():
 # The same kitchen at two mark-ups is two quotes that can both be signed: one reference each.
 def test_a_reference_tells_content_and_price_apart(kitchen):
     def reference(percent, kitchen=kitchen):
-        return quote_data(kitchen, estimate(kitchen, terms=terms(percent)), [], JOB)["reference"]
+        return quote_data(kitchen, estimate(kitchen, terms=terms(percent)), NO_OPTIONS, JOB)["reference"]
 
     assert reference(15.0) == reference(15.0) != reference(30.0)
     assert reference(15.0).split("-")[0] == reference(30.0).split("-")[0]

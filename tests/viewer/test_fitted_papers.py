@@ -19,6 +19,7 @@ from countersunk.viewer.drawing.lettering import words_on
 from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.drawing.papers import cut_plans, cutting_sheets, sheets, templates
 from countersunk.viewer.quoting.customer import Job, quote_data
+from countersunk.viewer.quoting.options import NO_OPTIONS
 from countersunk.viewer.saw.page import saw_html
 from tests.specimens import open_kitchen
 
@@ -87,7 +88,7 @@ def test_the_count_says_what_tops_are_from(kitchen):
     sheet = load_workbook(io.BytesIO(xlsx_bytes(taken)))["Totals"]
     assert ("Tops", words) in [row[:2] for row in sheet.values]
     job = Job(("Somebody invented",), date(2026, 11, 21))
-    assert quote_data(kitchen, taken, (), job)["tops_from"] == words
+    assert quote_data(kitchen, taken, NO_OPTIONS, job)["tops_from"] == words
     planned = estimate(kitchen.planned)
     assert (as_json(planned)["tops_from"], b"Tops are from" in csv_bytes(planned)) == ("", False)
 

@@ -15,8 +15,10 @@ from openpyxl import load_workbook
 from PIL import Image
 
 from countersunk import shared
+from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.files.manifest import MANIFEST
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
@@ -24,7 +26,7 @@ from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.viewer.commands.main import main
 from countersunk.viewer.quoting.customer import Job, left_out, payments, quote_data, sections
-from countersunk.viewer.quoting.options import priced
+from countersunk.viewer.quoting.options import NO_OPTIONS, priced, versions
 from countersunk.viewer.quoting.quote import quote_pdf
 from countersunk.viewer.quoting.typeset import typeset
 from countersunk.viewer.quoting.words import scope, two_columns
@@ -104,7 +106,7 @@ class TestCommand:
             difference = Decimal(option["difference"].replace("−", "-").replace(",", ""))
             assert gross - base == difference != 0
             assert data["options"][option["name"]]["difference"]["gross"] == str(difference)
-        assert [o["name"] for o in data["quote"]["options"]] == [o.name for o in load_options(OPTIONS)]
+        assert [o["name"] for o in data["quote"]["options"]] == [o.name for o in load_options(OPTIONS).every]
 
     def test_orders_say_nothing_about_the_customer(self, folder):
         assert "Reader" not in words_of((folder / "orders.pdf").read_bytes())
@@ -161,7 +163,7 @@ class TestQuote:
     def test_sections_add_up_to_the_sum_without_tax(self, demo):
         kitchen, taken = demo
         assert sum(sections(taken).values()) == taken.totals.net
-        data = quote_data(kitchen, taken, [], JOB)
+        data = quote_data(kitchen, taken, NO_OPTIONS, JOB)
         printed = [Decimal(s["amount"].replace(",", "")) for s in data["sections"]]
         taxes = [Decimal(t["amount"].replace(",", "")) for t in data["taxes"]]
         assert sum(printed) == Decimal(data["net"].replace(",", ""))
@@ -171,7 +173,7 @@ class TestQuote:
 
     def test_a_customer_reads_no_word_of_the_workshop(self, demo):
         kitchen, taken = demo
-        words = words_of(typeset("quote", {**quote_data(kitchen, taken, [], JOB), "pictures": []}))
+        words = words_of(typeset("quote", {**quote_data(kitchen, taken, NO_OPTIONS, JOB), "pictures": []}))
         assert WORKSHOP.findall(words) == []
         codes = {q.item for q in taken.quantities if "." in q.item}
         assert [code for code in codes if code in words] == []
@@ -179,7 +181,7 @@ class TestQuote:
     def test_nothing_on_any_paper_claims_that_a_kitchen_complies(self, demo):
         kitchen, taken = demo
         papers = {
-            "quote": {**quote_data(kitchen, taken, [], JOB), "pictures": []},
+            "quote": {**quote_data(kitchen, taken, NO_OPTIONS, JOB), "pictures": []},
             "handover": handover_data(kitchen, taken, JOB, "R"),
             "van-list": van_data(kitchen, taken, JOB, "R"),
         }
@@ -204,7 +206,7 @@ class TestQuote:
 
     @pytest.mark.parametrize("pictures", [{}, {"view": picture()}], ids=["plain", "with a picture"])
     def test_nobody_signs_on_a_page_of_its_own(self, demo, pictures):
-        data = quote_data(*demo, [], JOB)
+        data = quote_data(*demo, NO_OPTIONS, JOB)
         pdf = typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
         with pdfplumber.open(io.BytesIO(pdf)) as book:
             (page,) = [text for text in (page.extract_text() for page in book.pages) if "Signature" in text]
@@ -275,13 +277,13 @@ class TestOptions:
             path = tmp_path / "options.yaml"
             path.write_text(f'options: [{{name: Odd, changes: [{{field: "{field}", value: {value}}}]}}]\n')
             with pytest.raises(InputError) as error:
-                list(priced(kitchen, estimate(kitchen), load_options(path), take_off))
+                list(priced(kitchen, estimate(kitchen), load_options(path).every, take_off))
             assert str(error.value).startswith(said)
 
     @pytest.mark.parametrize(
         ("text", "said"),
         [
-            ("options: []", "options: found a list of 0; allowed: a list of 1 to 8 items"),
+            ("options: []", "options: found none; allowed: at least one, under options or choices"),
             ("options: [{name: A}]", "options[0].changes: found nothing"),
             (f"options: [{ONE}]".replace("cooks", "a b"), 'options[0].changes[0].field: found "a b"'),
             (f"options: [{ONE}, {ONE}]", "options[1].name: found 'A' twice"),
@@ -293,6 +295,60 @@ class TestOptions:
         with pytest.raises(InputError) as error:
             load_options(path)
         assert said in str(error.value)
+
+
+class TestVersions:
+    """What a customer ticks is a kitchen that was built and priced whole, since differences may not add."""
+
+    CHOICES = """
+choices:
+  - name: Colour
+    options:
+      - {name: Sage, changes: [{field: fronts.decor, value: sage}]}
+      - {name: Clay, changes: [{field: fronts.decor, value: clay}]}
+options:
+  - {name: Slate, changes: [{field: worktop.decor, value: rain-slate}]}
+  - {name: Stone, changes: [{field: worktop.decor, value: salt-terrazzo}]}
+"""
+
+    def sold(self, tmp_path, text):
+        (tmp_path / "options.yaml").write_text(text)
+        kitchen = open_kitchen(shared.KITCHENS / "straight.yaml")
+        options = load_options(tmp_path / "options.yaml")
+        base = estimate(kitchen)
+        alone = list(priced(kitchen, base, options.every, estimate))
+        return kitchen, versions(kitchen, base, alone, options.together(), estimate)
+
+    def test_one_of_a_choice_and_any_of_the_rest(self, tmp_path):
+        # 3 ways to have the colour, 2 · 2 for the rest: 12 versions, of which those with two tops cannot be.
+        _, found = self.sold(tmp_path, self.CHOICES)
+        assert len(found) == 12
+        names = {v.name for v in found}
+        assert {"As quoted", "Sage", "Clay with Slate", "Sage with Slate with Stone"} < names
+        assert not any("Sage with Clay" in name for name in names)
+        apart = [v for v in found if v.gross is None]
+        assert {v.why for v in apart} == {"both change worktop.decor"}
+        assert len(apart) == 3  # Slate with Stone, in each colour
+
+    def test_every_version_costs_what_that_kitchen_costs(self, tmp_path):
+        kitchen, found = self.sold(tmp_path, self.CHOICES)
+        version = next(v for v in found if v.name == "Clay with Slate")
+        changes = {"fronts.decor": "clay", "worktop.decor": "rain-slate"}
+        assert version.gross == estimate(build(edited(kitchen.document, changes))).totals.gross
+
+    def test_more_than_can_be_read_exclude_each_other(self, tmp_path):
+        fields = "\n".join(
+            f"  - {{name: N{n}, changes: [{{field: worktop.overhang.front, value: {15.0 + n}}}]}}" for n in range(6)
+        )
+        _, found = self.sold(tmp_path, f"options:\n{fields}\n")
+        assert [v.name for v in found] == ["As quoted", *(f"N{n}" for n in range(6))]  # 2⁶ is 64, and 32 the most
+
+    def test_a_quote_prints_each_version_with_its_price_to_be_ticked_once(self, folder):
+        data = json.loads((folder / "quote.json").read_text())["quote"]
+        assert len(data["versions"]) + len(data["apart"]) == 8
+        words = words_of((folder / "quote.pdf").read_bytes())
+        assert "One tick, for the whole kitchen with tax" in words
+        assert all(version["gross"] in words for version in data["versions"])
 
 
 class TestWorkshop:

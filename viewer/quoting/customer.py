@@ -16,7 +16,7 @@ from countersunk.takeoff.counting.terms import Payment
 from countersunk.takeoff.report.compare import signed
 from countersunk.takeoff.stock.money import HUNDRED, RULE, cents
 from countersunk.viewer.drawing.paper import imprint
-from countersunk.viewer.quoting.options import PricedOption
+from countersunk.viewer.quoting.options import NO_OPTIONS, Offer, PricedOption
 from countersunk.viewer.quoting.words import scope, two_columns
 
 SECTIONS = {
@@ -42,11 +42,11 @@ class Job:
     accepted: tuple[str, ...] = ()
 
 
-def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOption], job: Job) -> dict[str, Any]:
+def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> dict[str, Any]:
     """Everything that the sheet prints."""
     terms, totals = takeoff.terms, takeoff.totals
     return {
-        **head(takeoff, job, f"{imprint(kitchen)}-{price_mark(takeoff, options)}"),
+        **head(takeoff, job, f"{imprint(kitchen)}-{price_mark(takeoff, offer)}"),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
         "tops_from": takeoff.tops_from,
         "scope": two_columns(scope(kitchen)),
@@ -54,7 +54,9 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOptio
         "net": amount(totals.net),
         "taxes": [{"name": f"Tax {t.rate:f} % on {amount(t.base)}", "amount": amount(t.tax)} for t in totals.taxes],
         "gross": amount(totals.gross),
-        "options": [_option(i, option) for i, option in enumerate(options, start=1)],
+        "options": [_option(i, option) for i, option in enumerate(offer.options, start=1)],
+        "versions": [{"name": v.name, "gross": amount(v.gross)} for v in offer.versions if v.gross is not None],
+        "apart": [v.name for v in offer.versions if v.gross is None],
         "left_out": left_out(takeoff),
         "excluded": list(terms.excluded),
         "payment": payments(totals.gross, terms.payment),
@@ -66,14 +68,14 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, options: Sequence[PricedOptio
     }
 
 
-def price_mark(takeoff: Takeoff, options: Sequence[PricedOption] = ()) -> str:
+def price_mark(takeoff: Takeoff, offer: Offer = NO_OPTIONS) -> str:
     """Four characters that are others once any line or option costs something else."""
     lines = [(line.charge, line.missing) for line in takeoff.materials]
     lines += [(line.charge, line.missing) for line in takeoff.labour]
     said = [
         f"{takeoff.totals.currency} {takeoff.totals.gross}",
         *(f"{charge.net} {charge.tax}" if charge else missing for charge, missing in lines),
-        *(f"{option.option.name} {option.comparison.gross}" for option in options),
+        *(f"{version.name} {version.gross}" for version in offer.versions),
     ]
     return sha256("\n".join(said).encode()).hexdigest()[:4].upper()
 

@@ -12,7 +12,7 @@ from countersunk.takeoff.report import compare, report
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.quoting.customer import Job, quote_data
-from countersunk.viewer.quoting.options import PricedOption
+from countersunk.viewer.quoting.options import Offer, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
 from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
 
@@ -22,18 +22,18 @@ Pictures = Mapping[str, bytes]
 def quote_files(
     kitchen: Kitchen,
     takeoff: Takeoff,
-    options: Sequence[PricedOption],
+    offer: Offer,
     job: Job,
     pictures: Pictures,
     step: Callable[[str], object],
 ) -> dict[str, bytes]:
     """Every paper and table, by name. ``pictures`` holds ``view``, ``option-1`` … as PNG, or nothing."""
     told, found = reference(kitchen), orders(takeoff)
-    data = {**quote_data(kitchen, takeoff, options, job), "pictures": sorted(pictures)}
+    data = {**quote_data(kitchen, takeoff, offer, job), "pictures": sorted(pictures)}
     papers: dict[str, Callable[[], bytes]] = {
         "quote.pdf": lambda: typeset("quote", data, pictures),
-        "quote.json": lambda: _json(takeoff, options, data),
-        "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in options}),
+        "quote.json": lambda: _json(takeoff, offer.options, data),
+        "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in offer.options}),
         "takeoff.csv": lambda: report.csv_bytes(takeoff),
         "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, told)),
         "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),

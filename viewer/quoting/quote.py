@@ -15,13 +15,13 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.counting.terms import default_terms, load_terms
-from countersunk.takeoff.report.options import load_options
+from countersunk.takeoff.report.options import Options, load_options
 from countersunk.takeoff.report.origin import kitchen_origin
 from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
 from countersunk.takeoff.stock.prices import prices_of, read_prices
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.folder import quote_files
-from countersunk.viewer.quoting.options import PricedOption, priced
+from countersunk.viewer.quoting.options import Offer, PricedOption, priced, versions
 from countersunk.viewer.quoting.typeset import typeset
 
 Step = Callable[[str], object]
@@ -74,7 +74,8 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     offcuts = read_offcuts(asked.offcuts) if asked.offcuts else ()
     count = partial(take_off, prices=book, terms=terms, offcuts=offcuts)
     base = count(kitchen)
-    options = list(priced(kitchen, base, load_options(asked.options) if asked.options else (), count))
+    offered = load_options(asked.options) if asked.options else Options()
+    options = list(priced(kitchen, base, offered.every, count))
     step("checking clearances")
     findings = check(kitchen)
     refuse_unmet(kitchen, findings)
@@ -82,9 +83,11 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
         refuse_unmet(option.kitchen, check(option.kitchen), f"option '{option.option.name}', ")
     for taken in (base, *(option.comparison.after for option in options)):
         check_priced(taken, asked.accept)
+    step("pricing what may be chosen together")
+    sold = versions(kitchen, base, options, offered.together(), count)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
     job = Job(asked.customer, asked.day, tuple(accepted_words(kitchen, findings)))
-    files = quote_files(kitchen, base, options, job, pictures, step)
+    files = quote_files(kitchen, base, Offer(options, sold), job, pictures, step)
     origin = kitchen_origin("quote", kitchen, asked.prices)
     paths = change.folder(folder, files, origin)
     if asked.keep:
@@ -115,7 +118,7 @@ def quote_pdf(
         pictures = _pictures(kitchen, options, step)
     except StillsError:
         pictures = {}
-    data = quote_data(kitchen, takeoff, options, job)
+    data = quote_data(kitchen, takeoff, Offer.each_alone(takeoff, options), job)
     return typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
 
 
