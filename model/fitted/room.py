@@ -75,8 +75,10 @@ def _closed(
 ) -> list[Point]:  # fmt: skip
     """The walls as vectors, once they end where they began."""
     start: dict[Key, float] = {}
+    turn = survey.walls[0].heading  # the first wall lies along x while places are sought: its y is fixed
     for i, wall in enumerate(survey.walls):
-        start |= {(f"P{i}", "x"): wall.start[0], (f"P{i}", "y"): wall.start[1]}
+        x, y = _turned(wall.start, -turn)
+        start |= {(f"P{i}", "x"): x, (f"P{i}", "y"): y}
     tiers = _tiers(survey, lengths, angles, read, with_units)
     at = in_turn(start, FIXED, tiers)
     misses = (abs(o.misfit(at)) / (PER_MM if isinstance(o, Angle) else 1.0) for o in tiers[0])
@@ -89,7 +91,15 @@ def _closed(
             advice="measure the corners between the fitted runs again, then the gaps at their ends",
         )
     ends = [(at[f"P{i}", "x"], at[f"P{i}", "y"]) for i in range(len(survey.walls))]
-    return [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(ends, [*ends[1:], ends[0]], strict=True)]
+    steps = zip(ends, [*ends[1:], ends[0]], strict=True)
+    return [_turned((bx - ax, by - ay), turn) for (ax, ay), (bx, by) in steps]
+
+
+def _turned(vector: Point, degrees: float) -> Point:
+    """A vector turned anticlockwise."""
+    x, y = vector
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return (x * c - y * s, x * s + y * c)
 
 
 def _tiers(

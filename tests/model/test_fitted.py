@@ -23,8 +23,9 @@ from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import build
 from countersunk.model.tops.scribe import scribes
 from tests.lanes import some
+from tests.model.cases.table import moved
 from tests.model.test_mirror import places
-from tests.specimens import DEMOS, document, open_kitchen
+from tests.specimens import DEMOS, demo, document, open_kitchen
 
 DAY = "2026-11-20"
 
@@ -418,3 +419,12 @@ fitted:
   lengths: [{from: A1, to: A3, length: 1601, tolerance: 50}]
   heights: [{unit: A2, height: 871}]
 """
+
+
+# The first wall's direction is fixed while corners are sought; where it lay almost along y, that fixed its length.
+def test_a_fitted_room_that_lies_almost_across_has_the_same_walls():
+    terrace = demo("terrace")
+    with moved(87.8035066036095, 5360.595438710718, 298.7913050890729):
+        turned = build(terrace.document)
+    lengths = [wall.length for wall in terrace.survey.walls]
+    assert [wall.length for wall in turned.survey.walls] == pytest.approx(lengths, abs=1e-6)
