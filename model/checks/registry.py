@@ -164,6 +164,7 @@ MEASURES: dict[str, CheckMeasure] = {
         fixing.longest_screw,
         fixing.rim_cover,
         units.wall_unit_depth,
+        units.white_side,
         units.wall_unit_base,
         units.storage_frontage,
         units.knee_space,

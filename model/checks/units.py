@@ -8,15 +8,18 @@ from itertools import groupby
 from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
+from countersunk.model.catalogue.catalogue import Decor
 from countersunk.model.catalogue.method import Bay
-from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, of_length, of_lengths, of_opening, of_row, of_unit, of_units
 from countersunk.model.facts.covering import wedges
 from countersunk.model.facts.plans import around, block, face, heights, overlap, top_plan, upright, wall_units
+from countersunk.model.geometry.identity import Position, Role
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.layout.seen import shown
 from countersunk.model.ties import most
 from countersunk.model.tolerance import CONTACT
 
@@ -59,6 +62,35 @@ def wall_unit_depth(kitchen: Kitchen) -> Iterator[Place]:
     """From the wall to the front of a wall unit, mm."""
     for unit in wall_units(kitchen):
         yield _place([unit], Where(Phrase.DEPTH, of_unit(unit)), unit.face, unit.family.base, unit.family.top)
+
+
+WHITE = 0xE0
+"""A decor of which every channel is at least this passes for white beside a carcass (invented)."""
+
+
+def white_side(kitchen: Kitchen) -> Iterator[Place]:
+    """How high a carcass's plain side shows beside fronts in a colour, mm; 0 where the side is of front board.
+
+    Only sides that show are asked; see `model.layout.seen` for what hides one.
+    """
+    boards, decors = kitchen.catalogue.boards, kitchen.catalogue.decors
+    for unit in kitchen.units:
+        sides = {p.which.at: p for p in kitchen.parts_of.get(unit.key, ()) if p.role is Role.SIDE}
+        for at, aspect in ((Position.LEFT, Aspect.LEFT), (Position.RIGHT, Aspect.RIGHT)):
+            side = sides.get((at,))
+            high = shown(unit, at, kitchen.units, kitchen.survey.outline) if side else 0.0
+            if side and high > 0.0 and not _white(decors[unit.fronts]):
+                plain = 0.0 if boards[side.material].use == "front" else high
+                x = 0.0 if at is Position.LEFT else unit.width
+                plan = block(unit.frame, x - 5.0, 0.0, x + 5.0, unit.family.depth)
+                low, top = unit.family.top - high, unit.family.top
+                segment = (unit.frame.to_room((x, unit.face, low)), unit.frame.to_room((x, unit.face, top)))
+                where = Where(Phrase.SIDE_OF, of_unit(unit), aspect)
+                yield Place(where, plain, where.things, Volume(plan, low, top), segment)
+
+
+def _white(decor: Decor) -> bool:
+    return min(int(decor.colour[i : i + 2], 16) for i in (1, 3, 5)) >= WHITE
 
 
 def wall_unit_base(kitchen: Kitchen) -> Iterator[Place]:

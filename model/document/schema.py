@@ -224,12 +224,14 @@ class Fronts(Strict):
     """The decor of doors, drawer fronts, panels and plinth, and of open units that are made of front boards.
 
     ``upper`` is that of what hangs, ``tall`` that of units on the floor that are higher than a worktop, where these
-    are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit.
+    are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit. ``sides`` of
+    carcasses that show are of front board, as the fronts of their unit, or ``plain``.
     """
 
     decor: Code
     upper: Code | None = None
     tall: Code | None = None
+    sides: Literal["plain", "fronts"] = "plain"
 
 
 class Cutout(Strict):

@@ -15,10 +15,13 @@ from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placed import PlacedRun, PlacedUnit
 
+LEVELS = ("decor", "upper", "tall")
+"""The fields of a kitchen's fronts that give a decor."""
+
 
 def fronts_given(document: Document) -> Iterator[tuple[str, str]]:
     """Every field that gives a decor of fronts, and that decor."""
-    given: list[tuple[str, str | None]] = [(f"fronts.{at}", code) for at, code in document.fronts]
+    given: list[tuple[str, str | None]] = [(f"fronts.{at}", getattr(document.fronts, at)) for at in LEVELS]
     for kind in ROWS:
         for i, row in enumerate(getattr(document, kind)):
             given.append((f"{kind}[{i}].fronts", row.fronts))

@@ -14,6 +14,7 @@ from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
 from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Position
 from countersunk.model.kinds.constructions import PlanSize
 
 TALL = 1_000.0
@@ -36,7 +37,7 @@ class PlacedUnit:
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
     ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts,
-    ``figured`` where that has a grain, which stands upright.
+    ``figured`` where that has a grain, which stands upright. The sides that are ``faced`` are of front board.
     """
 
     key: str
@@ -56,6 +57,7 @@ class PlacedUnit:
     off_grid: str = ""
     fronts: str = ""
     figured: bool = False
+    faced: frozenset[Position] = frozenset()
 
     @property
     def is_tall(self) -> bool:

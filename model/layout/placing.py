@@ -21,6 +21,7 @@ from countersunk.model.layout.fronts import in_decors
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
+from countersunk.model.layout.seen import faced
 from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.tolerance import FIT, OVERLAP_AREA
@@ -119,9 +120,9 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
     _check_unique(runs)
     typed: tuple[Run | Island | Peninsula, ...] = (*document.runs, *document.islands, *document.peninsulas)
-    return tuple(
-        in_decors(run, row, document.fronts, catalogue.decors) for run, row in zip(runs, typed, strict=True)
-    )
+    pairs = zip(runs, typed, strict=True)
+    dressed = tuple(in_decors(run, row, document.fronts, catalogue.decors) for run, row in pairs)
+    return faced(dressed, survey.outline) if document.fronts.sides == "fronts" else dressed
 
 
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:

@@ -83,13 +83,18 @@ def rear(unit: PlacedUnit) -> float:
 
 
 def sides(unit: PlacedUnit, y0: float, grooved: bool = True) -> list[Part]:
-    """The two sides, from ``y0`` to the front, ``grooved`` where the method has it so."""
-    family, stuff, bands = unit.family, unit.boards.carcass, unit.boards.method.bands.side
-    left = Block(0.0, stuff.thickness, y0, family.depth, family.base, family.top)
-    right = left._replace(x0=unit.width - stuff.thickness, x1=unit.width)
+    """The two sides, from ``y0`` to the front, ``grooved`` where the method has it so.
+
+    One that is faced is of front board, if that is as thick as the carcass's.
+    """
+    family, t, bands = unit.family, unit.boards.carcass.thickness, unit.boards.method.bands.side
+    left = Block(0.0, t, y0, family.depth, family.base, family.top)
+    right = left._replace(x0=unit.width - t, x1=unit.width)
+    clad = unit.faced if unit.boards.front.thickness == t else frozenset()
     return [
-        board(unit, Role.SIDE, block, "zyx", stuff.code, which=Which(at=(at,)), banded=bands,
-              section=_grooved(unit, block.extent("y"), stuff.thickness, at is Position.LEFT) if grooved else None)
+        board(unit, Role.SIDE, block, "zyx", (unit.boards.front if at in clad else unit.boards.carcass).code,
+              which=Which(at=(at,)), banded=bands, grain=at in clad,
+              section=_grooved(unit, block.extent("y"), t, at is Position.LEFT) if grooved else None)
         for at, block in ((Position.LEFT, left), (Position.RIGHT, right))
     ]  # fmt: skip
 

@@ -212,6 +212,7 @@ PUBLISHED = [
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("wedge-beside-wing", "practice", "practice", 3, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
+    ("white-side", "practice", "practice", 50, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),
     ("gap-behind-top", "tops", "quoted", 3, "mm"),
     ("run-fits-survey", "GUM", "memory", 0, "mm"),

@@ -7,10 +7,12 @@ from decimal import Decimal
 
 import pytest
 
+from countersunk.model.checks import check
 from countersunk.model.document.schema import Document
 from countersunk.model.edit import arrange
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import build, read_kitchen
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.plans.boards import board_plans
@@ -198,6 +200,29 @@ class TestWhatIsBought:
         assert [line.code for line in found.lines if line.code.startswith("plinth")] == [
             "plinth.147.chalk", "plinth.147.dusk-blue",
         ]  # fmt: skip
+
+
+def test_sides_that_show_are_of_front_board():
+    """A tall unit above a base unit, a wall unit's end; not what a panel, a filler, a wall or a unit hides."""
+    floor = {
+        "wall": "A", "start": 0.0,
+        "units": (unit("filler", 40), unit("base-doors", 600), unit("tall-larder", 600), unit("base-doors", 400),
+                  unit("end-panel", 18)),
+    }  # fmt: skip
+    upper = {"wall": "A", "level": "upper", "start": 200.0, "units": (unit("wall-doors", 400),)}
+    plain, clad = (
+        build(document(runs=(floor, upper), fronts={"decor": "sage", "sides": word}))
+        for word in ("plain", "fronts")
+    )
+    sides = [p for p in clad.parts if p.role is Role.SIDE and p.material == "front18"]
+    assert {p.mark for p in sides} == {"A3.side.left", "A3.side.right", "AU1.side.left"}
+    assert {clad.decor_of(p) for p in sides} == {"sage"}
+    assert [p.mesh().volume for p in clad.parts] == pytest.approx([p.mesh().volume for p in plain.parts])
+    more = amounts(take_off(clad))["front18"]["sage"] - amounts(take_off(plain))["front18"]["sage"]
+    assert more == pytest.approx(2 * 1.978 * 0.550 + 0.720 * 0.310)  # carcasses 1978 and 720 high, backs 10 thick
+    shown = {f.place: f.value for f in check(plain) if f.rule == "white-side"}
+    assert shown == {"A3, left": 1978 - 720, "A3, right": 1978 - 720, "AU1, left": 720}
+    assert {f.value for f in check(clad) if f.rule == "white-side"} == {0.0}
 
 
 def test_grain_stands_upright_on_doors_and_on_drawers():

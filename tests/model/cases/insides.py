@@ -77,6 +77,11 @@ def wall_unit(**fields):
     return kitchen(run(DOORS), run(unit("wall-doors", 600), level="upper"), catalogue=catalogue, wheelchair=True)
 
 
+def lower_neighbour(height):
+    low = {**unit("wall-doors", 600), "to_size": True, "height": float(height)}
+    return kitchen(run(DOORS), run(unit("wall-doors", 600), low, level="upper"), fronts={"decor": "sage"})
+
+
 def shelved(depth):
     """Two units of 1000 with nine shelves each, and their bottoms."""
     catalogue = stocked(
@@ -152,6 +157,9 @@ CASES = [
     # A front of 18 before the carcass.
     *of("units.wall_unit_depth", "wall-unit-depth", lambda depth: wall_unit(depth=depth), ok=(320, 338),
         bad=(383, 401), limit=382, naive=Naive((390,), 408, 390, "the carcass")),
+    # What of a wall unit 720 high shows above its neighbour, which hangs level with it.
+    *of("units.white_side", "white-side", lower_neighbour, place="AU1, right", ok=(700, 20), bad=(400, 320),
+        limit=670, naive=Naive((400,), 320, 0, "at the ends of a row alone", place="AU1, right")),
     *of("units.wall_unit_base", "wall-unit-reach", lambda bottom: wall_unit(bottom=bottom), ok=(1150, 1150),
         bad=(1201, 1201), limit=1200, naive=Naive((1300,), 1300, 392, "from the worktop")),
     # 2 · 1000 · 10 · depth / 304.8.

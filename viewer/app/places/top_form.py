@@ -14,6 +14,7 @@ from countersunk.viewer.app.places.grid import listed
 from countersunk.viewer.app.session import Desk, Wish
 
 NONE = "none"
+SIDES = {"plain": "plain, as the carcass", "fronts": "in the decor of the fronts"}
 SAME = ""
 """Chosen where a level of fronts has no decor of its own."""
 
@@ -60,6 +61,7 @@ def _fronts(desk: Desk) -> list[Wish]:
         *_choice(desk, "fronts.decor", "Fronts", fronts.decor, decors),
         *_choice(desk, "fronts.upper", "Fronts of wall units", fronts.upper or SAME, same),
         *_choice(desk, "fronts.tall", "Fronts of tall units", fronts.tall or SAME, same),
+        *_choice(desk, "fronts.sides", "Sides that show", fronts.sides, SIDES),
     ]
     st.caption("A row, an island or a unit may have fronts of its own: in the tables of *Units*.")
     return wishes
