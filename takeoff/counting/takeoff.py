@@ -15,6 +15,7 @@ from countersunk.model.ties import rounded, settled
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
+from countersunk.takeoff.counting.delivery import as_bought
 from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
 from countersunk.takeoff.counting.pricing import (
     LabourLine,
@@ -153,7 +154,7 @@ def _counted(
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
     by_rules = on_sheets(rule_quantities(kitchen, taken, rules, articles), boards, kitchen.marks)
-    counted = [*worktop_quantities(kitchen, plans, rules), *by_rules]
+    counted = as_bought(kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards)
     materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
     work = labour_lines([*works(labour, taken), *travel(terms)], book, terms)
     return Takeoff(
