@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -30,7 +31,8 @@ TERMS = "the terms of the job"
 class Operation(Strict):
     """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once.
 
-    ``per: minute`` takes the minutes of a measure whose shares are minutes, times ``minutes``.
+    ``per: minute`` takes the minutes of a measure whose shares are minutes, times ``minutes``. What is done on the
+    ``site`` counts for the visits.
     """
 
     code: Code
@@ -40,6 +42,7 @@ class Operation(Strict):
     per: Literal["each", "m", "minute"]
     minutes: Annotated[float, Field(gt=0, le=10_000)]
     people: Annotated[int, Field(ge=1, le=6)]
+    at: Literal["site", "workshop"] = "site"
     sources: Sources
 
 
@@ -65,6 +68,7 @@ class Work:
     ids: tuple[str, ...]
     source: str
     things: str
+    on_site: bool = True
 
     @property
     def formula(self) -> str:
@@ -102,9 +106,20 @@ def works(rules: LabourRules, measured: Mapping[str, tuple[Share, ...]]) -> list
     return found
 
 
-def travel(terms: Terms) -> list[Work]:
-    """The time on the road and the kilometres of every visit; nothing where nobody travels."""
-    visits = tuple(f"visit {i}" for i in range(1, terms.travel.visits + 1))
+def visits_for(terms: Terms, done: Iterable[Work]) -> int:
+    """How many visits the work on site takes, and as many at least as the terms say."""
+    least, hours = terms.travel.visits, terms.travel.hours
+    if hours is None:
+        return least
+    minutes = sum((work.minutes for work in done if work.on_site), Decimal(0))
+    return max(least, math.ceil(minutes / 60 / Decimal(str(hours))))
+
+
+def travel(terms: Terms, done: Sequence[Work] = ()) -> list[Work]:
+    """The time on the road and the kilometres of every visit that what is ``done`` takes; nothing where nobody
+    travels.
+    """
+    visits = tuple(f"visit {i}" for i in range(1, visits_for(terms, done) + 1))
     minutes, km = (Decimal(str(value)) for value in (terms.travel.minutes, terms.travel.km))
     each, said = Decimal(len(visits)), counted(len(visits), "visit")
     time = Work("travel", "travel to the site and back", "each", each, minutes, 1, visits, TERMS, said)
@@ -125,6 +140,7 @@ def _work(operation: Operation, shares: list[Share]) -> Work:
         ids=tuple(s.id for s in shares),
         source=cited(operation.sources),
         things=counted(len(shares), MEASURES[operation.measure].noun),
+        on_site=operation.at == "site",
     )
 
 

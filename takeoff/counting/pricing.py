@@ -6,8 +6,8 @@ A line without a price has no cost, is named, and leaves the total marked incomp
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from decimal import Decimal
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_UP, Decimal
 
 from countersunk.takeoff.counting.labour import Work
 from countersunk.takeoff.counting.quantities import Quantity
@@ -16,6 +16,9 @@ from countersunk.takeoff.stock.money import HUNDRED, NOTHING, cents
 from countersunk.takeoff.stock.prices import Price, PriceBook
 
 PACK_TOLERANCE = Decimal("0.000001")
+
+SHARE = Decimal("0.0001")
+"""Shares of a pack are paid for to this."""
 
 
 @dataclass(frozen=True)
@@ -53,13 +56,25 @@ class Gap:
 
 @dataclass(frozen=True)
 class MaterialLine:
-    """A quantity with its price, and the supplier's discount in percent; without a price, ``gap`` says why."""
+    """A quantity with its price, and the supplier's discount in percent; without a price, ``gap`` says why.
+
+    ``by_amount``: what is needed is paid for and nothing is ordered, as of what the firm has in stock.
+    """
 
     quantity: Quantity
     price: Price | None
     charge: Charge | None
     gap: Gap | None = None
     discount: Decimal = Decimal(0)
+    by_amount: bool = False
+
+    @property
+    def paid(self) -> Decimal | None:
+        """How many packs are paid for: those that are ordered, or the share that is needed, to four decimals."""
+        q = self.quantity
+        if not self.by_amount or q.pack is None:
+            return None if q.packs is None else Decimal(q.packs)
+        return (Decimal(f"{q.needed:.6f}") / Decimal(str(q.pack))).quantize(SHARE, ROUND_HALF_UP)
 
     @property
     def missing(self) -> str:
@@ -192,11 +207,14 @@ def _material(quantity: Quantity, book: PriceBook, terms: Terms) -> MaterialLine
     why = _why_unpriced(quantity, price, book)
     if why or price is None or quantity.packs is None:
         return MaterialLine(quantity, price, None, Gap(quantity.item, why))
+    by_amount = quantity.item in terms.from_stock
+    if by_amount:
+        quantity = replace(quantity, packs=0, formula=f"{quantity.formula}, of which what is needed is from stock")
     discount = terms.discount(price.supplier)
-    listed = cents(quantity.packs * price.price)
+    line = MaterialLine(quantity, price, None, discount=discount, by_amount=by_amount)
+    listed = cents((line.paid or NOTHING) * price.price)
     off = cents(listed * discount / HUNDRED)
-    charge = _charge(listed, off, terms.uplift.on(listed - off), price.tax)
-    return MaterialLine(quantity, price, charge, discount=discount)
+    return replace(line, charge=_charge(listed, off, terms.uplift.on(listed - off), price.tax))
 
 
 def _why_unpriced(quantity: Quantity, price: Price | None, book: PriceBook) -> str:

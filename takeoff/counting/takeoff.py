@@ -16,6 +16,7 @@ from countersunk.model.tolerance import CONTACT
 from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
 from countersunk.takeoff.counting.delivery import as_bought
+from countersunk.takeoff.counting.extras import extra_lines
 from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
 from countersunk.takeoff.counting.pricing import (
     LabourLine,
@@ -26,7 +27,7 @@ from countersunk.takeoff.counting.pricing import (
     totals,
 )
 from countersunk.takeoff.counting.quantities import Measured, Quantity, rule_quantities
-from countersunk.takeoff.counting.terms import Terms, default_terms, with_waste
+from countersunk.takeoff.counting.terms import Terms, default_terms, refuse_idle_waste, with_waste
 from countersunk.takeoff.counting.top_quantities import worktop_quantities
 from countersunk.takeoff.counting.uncounted import uncounted
 from countersunk.takeoff.measuring.measures import Share
@@ -149,6 +150,8 @@ def _counted(
         terms or default_terms(),
         labour or default_labour(),
     )
+    if boards:
+        refuse_idle_waste(rules or default_rules(), terms)
     rules = with_waste(rules or default_rules(), terms)
     articles = articles_of(kitchen, consumables_of(kitchen.catalogue) if consumables is None else consumables)
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
@@ -156,7 +159,9 @@ def _counted(
     by_rules = on_sheets(rule_quantities(kitchen, taken, rules, articles), boards, kitchen.marks)
     counted = as_bought(kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards)
     materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
-    work = labour_lines([*works(labour, taken), *travel(terms)], book, terms)
+    done = works(labour, taken)
+    work = labour_lines([*done, *travel(terms, done)], book, terms)
+    materials += extra_lines(terms, taken, materials, work, book)
     return Takeoff(
         kitchen=kitchen.document.kitchen,
         note=kitchen.document.note,

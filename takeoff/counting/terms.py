@@ -17,6 +17,7 @@ from countersunk import shared
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
+from countersunk.model.tolerance import EQUAL
 from countersunk.takeoff.measuring.rules import TakeoffRule, TakeoffRules
 from countersunk.takeoff.stock.money import HUNDRED, cents
 
@@ -81,11 +82,33 @@ class Waste(Strict):
     percent: Percent
 
 
+class Extra(Strict):
+    """A line that the firm adds to every job, such as a skip, at ``price`` without tax as the customer pays it.
+
+    ``per`` names a measure of takeoff rules, such as ``doors`` or ``exposed-edges``; without it the price is for
+    the job. It is the price of each that the measure finds, or in another ``unit`` of a metre, a square metre or
+    a kilogram of them. What is ``provisional`` is settled by what it really costs, and the quote says so.
+    """
+
+    code: Code
+    name: Name
+    price: Annotated[float, Field(ge=0, le=100_000)]
+    tax: Percent
+    per: Code | None = None
+    unit: Literal["each", "m", "m2", "kg"] = "each"
+    provisional: bool = False
+
+
 class Travel(Strict):
-    """Visits to the site, each there and back: ``km`` at the price of ``rate``, ``minutes`` at the hourly rate."""
+    """Visits to the site, each there and back: ``km`` at the price of ``rate``, ``minutes`` at the hourly rate.
+
+    ``visits`` is the least; where ``hours`` of work on site, of all people together, go into one visit, there are
+    as many as the work takes.
+    """
 
     rate: Code
     visits: Annotated[int, Field(ge=0, le=100)]
+    hours: Annotated[float, Field(gt=0, le=100)] | None = None
     km: Annotated[float, Field(ge=0, le=2_000)]
     minutes: Annotated[float, Field(ge=0, le=2_000)]
 
@@ -106,7 +129,11 @@ class Handover(Strict):
 
 
 class Terms(Strict):
-    """The file terms.yaml. ``rate`` is the code of an hour's price; ``accept`` names lines that may lack one."""
+    """The file terms.yaml. ``rate`` is the code of an hour's price; ``accept`` names lines that may lack one.
+
+    Articles ``from_stock`` are paid for as they are used, and not ordered. ``overhead`` is percent of all lines,
+    and a job costs ``least_charge`` at least, both without tax.
+    """
 
     business: Business
     validity_days: Annotated[int, Field(ge=1, le=365)]
@@ -115,6 +142,10 @@ class Terms(Strict):
     waste: Annotated[tuple[Waste, ...], Field(max_length=100)] = ()
     rate: Code
     travel: Travel
+    from_stock: Annotated[tuple[Code, ...], Field(max_length=400)] = ()
+    extras: Annotated[tuple[Extra, ...], Field(max_length=40)] = ()
+    overhead: Percent = 0.0
+    least_charge: Annotated[float, Field(ge=0, le=1_000_000)] = 0.0
     payment: Annotated[tuple[Payment, ...], Field(max_length=8)] = ()
     excluded: Sentences = ()
     conditions: Sentences = ()
@@ -137,6 +168,23 @@ def load_terms(path: Path = shared.PRICES / "terms.yaml") -> Terms:
 def default_terms() -> Terms:
     """The invented terms that come with the program, read once."""
     return load_terms()
+
+
+BOARDS = "boards"
+"""The rule whose waste holds only while boards are counted by their area."""
+
+
+def refuse_idle_waste(rules: TakeoffRules, terms: Terms) -> None:
+    """Raises InputError for a waste on boards other than the rule's own, where boards are planned on sheets."""
+    own = next((rule.allowance for rule in rules.rules if rule.id == BOARDS), 0.0)
+    for i, waste in enumerate(terms.waste):
+        if waste.rule == BOARDS and abs(waste.percent / 100 - own) > EQUAL:
+            raise InputError.at(
+                f"waste[{i}]",
+                found=f"{waste.percent:g} % on boards, which are cut from whole sheets by a plan",
+                allowed=f"{own * 100:g} %, which estimates by area have, or no line",
+                advice="take the line out: the plan has every saw cut and offcut",
+            )
 
 
 def with_waste(rules: TakeoffRules, terms: Terms) -> TakeoffRules:
@@ -164,6 +212,8 @@ def _check(terms: Terms) -> None:
         raise InputError.at("payment", found=f"{paid.normalize():f} % in all", allowed="parts that add up to 100 %")
     _check_once("discounts", [d.supplier for d in terms.discounts])
     _check_once("waste", [w.rule for w in terms.waste])
+    _check_once("from_stock", list(terms.from_stock))
+    _check_once("extras", [extra.code for extra in terms.extras])
 
 
 def _check_once(field: str, names: list[str]) -> None:

@@ -138,7 +138,15 @@ def _code(quantity: Quantity, several: Collection[str]) -> str:
 
 def _bought(line: MaterialLine) -> LineState:
     q = line.quantity
-    packs = " → unknown" if q.packs is None else f" → {q.packs} × {q.pack_name}" if q.pack_name else ""
+    packs = (
+        ""
+        if line.by_amount
+        else " → unknown"
+        if q.packs is None
+        else f" → {q.packs} × {q.pack_name}"
+        if q.pack_name
+        else ""
+    )
     return _side_of(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge)
 
 

@@ -42,7 +42,7 @@ def orders(takeoff: Takeoff) -> tuple[Order, ...]:
     """An order for each supplier, in the order of their names; what has none comes last."""
     by_supplier: dict[str, list[MaterialLine]] = {}
     for line in takeoff.materials:
-        if line.quantity.group != "wear":
+        if line.quantity.group != "wear" and not line.by_amount:
             by_supplier.setdefault(line.supplier or UNNAMED, []).append(line)
     names = sorted(by_supplier, key=lambda name: (name == UNNAMED, name))
     return tuple(Order(name, tuple(by_supplier[name])) for name in names)

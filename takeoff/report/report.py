@@ -125,7 +125,7 @@ def _material_row(line: MaterialLine, takeoff: Takeoff) -> dict[str, str]:
     return {
         "kind": "material", "code": q.item, "description": q.description, "unit": q.unit,
         "measured": _plain(q.net), "allowance": _plain(q.allowance),
-        "packs": "unknown" if q.packs is None else str(q.packs), "pack": q.pack_name,
+        "packs": "unknown" if q.packs is None else f"{line.paid:f}", "pack": q.pack_name,
         "ordered": "unknown" if q.ordered is None else _plain(q.ordered),
         "left over": "" if q.surplus is None else _plain(q.surplus),
         "price": "no price" if line.price is None else f"{line.price.price:f}",

@@ -109,7 +109,7 @@ def _material_row(line: MaterialLine, row: int, kind: str) -> Row:
         q.unit,
         round(q.net, 6),
         round(q.allowance, 6),
-        q.packs,
+        line.paid,
         q.pack_name,
         q.pack,
         Live(f'=IF(AND(ISNUMBER(F{row}),ISNUMBER(H{row})),F{row}*H{row},"unknown")'),

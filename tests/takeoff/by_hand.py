@@ -80,7 +80,7 @@ def book(*rows: tuple[str, str, str]) -> PriceBook:
 
 def terms(percent: float = 0.0, kind: str = "markup", **changes: object) -> Terms:
     """The terms of the house with this mark-up or margin, no discounts and no travel, and what is given changed."""
-    quiet = {"discounts": (), "travel": default_terms().travel.model_copy(update={"visits": 0})}
+    quiet = {"discounts": (), "travel": default_terms().travel.model_copy(update={"visits": 0, "hours": None})}
     uplift = Uplift.model_validate({"kind": kind, "percent": percent})
     return default_terms().model_copy(update={**quiet, "uplift": uplift, **changes})
 

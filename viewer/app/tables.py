@@ -92,6 +92,7 @@ def _as_printed(frame: pd.DataFrame) -> pd.DataFrame:
 def _material_row(line: MaterialLine, takeoff: Takeoff) -> dict[str, object]:
     quantity = line.quantity
     packs = "unknown" if quantity.packs is None else f"{quantity.packs} × {quantity.pack_name or quantity.unit}"
+    packs = "as needed" if line.by_amount else packs
     return {
         "Item": quantity.description,
         "Measured": round(quantity.net, 3),

@@ -62,6 +62,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> di
         "payment": payments(totals.gross, terms.payment),
         "conditions": list(terms.conditions),
         "accepted": list(job.accepted),
+        "provisional": provisional(takeoff),
         "cautions": list(terms.cautions),
         "rounding": RULE,
         "prices_note": takeoff.price_note,
@@ -111,6 +112,13 @@ def left_out(takeoff: Takeoff) -> list[str]:
         names.setdefault(line.quantity.item, []).append(line.quantity.description)
     unknown = {takeoff.terms.rate: ["hours of work"]}
     return [name for code in lacking(takeoff) for name in names.get(code) or unknown.get(code, [code])]
+
+
+def provisional(takeoff: Takeoff) -> list[str]:
+    """What is settled by what it really costs, with the sum that stands for it, without tax."""
+    sums = {f"extra.{extra.code}": extra for extra in takeoff.terms.extras if extra.provisional}
+    lines = [(sums[m.quantity.item], m.charge) for m in takeoff.materials if m.quantity.item in sums]
+    return [f"{extra.name}, {amount(charge.net)}" for extra, charge in lines if charge]
 
 
 def payments(gross: Decimal, parts: Sequence[Payment]) -> list[dict[str, str]]:

@@ -83,6 +83,8 @@ def packs(line: MaterialLine) -> str:
     q = line.quantity
     if q.packs is None or q.ordered is None:
         return "unknown"
+    if line.by_amount:
+        return f"{told(q.needed, q.unit)} from stock"
     return f"{q.packs} × {q.pack_name}" if q.pack_name else told(q.ordered, q.unit)
 
 
