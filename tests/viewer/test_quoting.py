@@ -29,8 +29,9 @@ from countersunk.viewer.quoting.customer import Job, left_out, payments, quote_d
 from countersunk.viewer.quoting.options import NO_OPTIONS, priced, versions
 from countersunk.viewer.quoting.quote import quote_pdf
 from countersunk.viewer.quoting.typeset import typeset
+from countersunk.viewer.quoting.van import van_data
 from countersunk.viewer.quoting.words import scope, two_columns
-from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
+from countersunk.viewer.quoting.workshop import handover_data, orders_data
 from countersunk.viewer.stills import stills
 from tests.lanes import some
 from tests.specimens import SOME_DEMOS, open_kitchen
@@ -374,6 +375,29 @@ class TestWorkshop:
         assert all(r["supplier"] == "'=1+1" for r in csv.DictReader(
             io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))
         ))  # fmt: skip
+
+    def test_the_van_holds_what_is_finished_by_mark_and_no_sheet_and_no_wear(self, demo):
+        kitchen, taken = demo
+        groups = {g["name"]: g["lines"] for g in van_data(kitchen, taken, JOB, "R")["groups"]}
+        assert list(groups)[:2] == ["Sink, hob, tap, appliances", "Worktops, on edge"]
+        marks = {line["mark"] for lines in groups.values() for line in lines} - {""}
+        units = {unit.name for unit in kitchen.units if unit.family.kind.is_unit}
+        assert {length.id for length in kitchen.lengths} | units < marks
+        carried = {line["what"] for line in groups["Fittings, sealing, screws"]}
+        raw = {q.description for q in taken.quantities if q.group in ("boards", "wear") or q.rule == "worktops"}
+        assert raw
+        assert not carried & raw
+
+    def test_a_unit_weighs_what_its_boards_do(self):
+        # A1 is 400 wide: sides 2 · 720 · 560, bottom 364 · 560, rails 2 · 364 · 100, shelf 364 · about 540 and door
+        # 397 · 717, all 18 at 650 kg/m³; the back 720 · 400 · 10 at 700.
+        kitchen = small_kitchen()
+        groups = {g["name"]: g["lines"] for g in van_data(kitchen, estimate(kitchen), JOB, "R")["groups"]}
+        (unit,) = (line for line in groups["Units that stand"] if line["mark"] == "A1")
+        boards = (2 * 720 * 560 + 364 * 560 + 2 * 364 * 100 + 364 * 540 + 397 * 717) * 18 * 650
+        mass = (boards + 720 * 400 * 10 * 700) * 1e-9
+        assert float(unit["mass"].split()[0]) == pytest.approx(mass, rel=0.02)
+        assert unit["size"] == "400 × 720 × 560 mm"
 
     def test_papers_can_be_set_for_every_demo(self, demo):
         kitchen, taken = demo

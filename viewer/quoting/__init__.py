@@ -1,7 +1,8 @@
 """Quoting: from a takeoff to papers: the customer's quote, orders by supplier, the van list, and the handover.
 
 words      what is made and fitted, in plain words      customer   the quote as data
-options    kitchens changed by name, priced as well     workshop   orders, van list and handover as data
+options    kitchens changed by name, priced as well     workshop   orders and handover as data
+van        what goes to the site, by mark, in the order of loading
 typeset    data and a sheet made into a PDF             quote      a kitchen quoted: everything that it takes
 folder     everything written to a folder
 

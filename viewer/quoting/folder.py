@@ -14,7 +14,8 @@ from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.options import Offer, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
-from countersunk.viewer.quoting.workshop import handover_data, orders_data, van_data
+from countersunk.viewer.quoting.van import van_data
+from countersunk.viewer.quoting.workshop import handover_data, orders_data
 
 Pictures = Mapping[str, bytes]
 

@@ -1,4 +1,4 @@
-"""Workshop: orders, van list and handover as data for their sheets."""
+"""Workshop: orders and handover as data for their sheets."""
 
 from __future__ import annotations
 
@@ -11,35 +11,13 @@ from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.units import UnitCode
 from countersunk.takeoff.stock.units import amount as measure
-from countersunk.viewer.drawing.lettering import kg, mm
 from countersunk.viewer.quoting.customer import Job, amount, head
 from countersunk.viewer.quoting.words import scope, two_columns
-
-VAN = {
-    "worktop": "Worktop: lengths, edges, sealing, joints",
-    "boards": "Boards and bands",
-    "hardware": "Fittings and screws",
-    "appliances": "Sink, hob, tap, appliances",
-    "wear": "Blades and cutters sharp for",
-}
 
 
 def orders_data(takeoff: Takeoff, orders: Sequence[Order], job: Job, reference: str) -> dict[str, Any]:
     """An order for each supplier; money without tax, and not a word on the customer."""
     return {**head(takeoff, job, reference), "customer": [], "orders": [_order(order) for order in orders]}
-
-
-def van_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
-    """What goes into the van, to be ticked off; tops with their pieces and weights."""
-    groups = {name: [_van_line(m) for m in takeoff.materials if m.quantity.group == g] for g, name in VAN.items()}
-    return {
-        **head(takeoff, job, reference),
-        "groups": [{"name": name, "lines": lines} for name, lines in groups.items() if lines],
-        "pieces": [_piece(kitchen, share.id, share.amount) for share in takeoff.masses],
-        "tools": list(takeoff.terms.van),
-        "hours": _hours(takeoff),
-        "cautions": list(takeoff.cautions),
-    }
 
 
 def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
@@ -91,19 +69,3 @@ def packs(line: MaterialLine) -> str:
 def told(value: float, unit: UnitCode) -> str:
     """An amount as it is read off a list: four figures are enough."""
     return measure(float(f"{value:.4g}"), unit)
-
-
-def _van_line(line: MaterialLine) -> dict[str, str]:
-    q = line.quantity
-    return {"packs": packs(line), "description": q.description, "measured": told(q.net, q.unit)}
-
-
-def _piece(kitchen: Kitchen, id_: str, mass: float) -> dict[str, str]:
-    part = kitchen.parts_by_id[id_]
-    size = " × ".join(mm(side) for side in (part.length, part.depth, part.thickness))
-    return {"id": part.mark, "size": size, "mass": kg(mass)}
-
-
-def _hours(takeoff: Takeoff) -> str:
-    minutes = sum((line.work.minutes for line in takeoff.labour), start=type(takeoff.totals.net)(0))
-    return f"{minutes / 60:.1f}"

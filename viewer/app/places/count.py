@@ -26,7 +26,8 @@ from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.quoting.customer import Job
 from countersunk.viewer.quoting.quote import quote_pdf
 from countersunk.viewer.quoting.typeset import typeset
-from countersunk.viewer.quoting.workshop import orders_data, van_data
+from countersunk.viewer.quoting.van import van_data
+from countersunk.viewer.quoting.workshop import orders_data
 
 TRADES = {
     "worktop": "Worktop", "boards": "Boards and bands", "hardware": "Fittings and screws",
