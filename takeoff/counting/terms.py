@@ -131,8 +131,9 @@ class Handover(Strict):
 class Terms(Strict):
     """The file terms.yaml. ``rate`` is the code of an hour's price; ``accept`` names lines that may lack one.
 
-    Articles ``from_stock`` are paid for as they are used, and not ordered. ``overhead`` is percent of all lines,
-    and a job costs ``least_charge`` at least, both without tax.
+    Prices listed more than ``prices_hold_days`` ago are told on the quote. Articles ``from_stock`` are paid for as
+    they are used, and not ordered. ``overhead`` is percent of all lines, and a job costs ``least_charge`` at least,
+    both without tax.
     """
 
     business: Business
@@ -142,6 +143,7 @@ class Terms(Strict):
     waste: Annotated[tuple[Waste, ...], Field(max_length=100)] = ()
     rate: Code
     travel: Travel
+    prices_hold_days: Annotated[int, Field(ge=1, le=3_650)] | None = None
     from_stock: Annotated[tuple[Code, ...], Field(max_length=400)] = ()
     extras: Annotated[tuple[Extra, ...], Field(max_length=40)] = ()
     overhead: Percent = 0.0

@@ -25,7 +25,7 @@ from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.viewer.commands.main import main
-from countersunk.viewer.quoting.customer import Job, left_out, payments, quote_data, sections
+from countersunk.viewer.quoting.customer import Job, left_out, old_prices, payments, quote_data, sections
 from countersunk.viewer.quoting.options import NO_OPTIONS, priced, versions
 from countersunk.viewer.quoting.quote import quote_pdf
 from countersunk.viewer.quoting.typeset import typeset
@@ -296,6 +296,19 @@ class TestOptions:
         with pytest.raises(InputError) as error:
             load_options(path)
         assert said in str(error.value)
+
+
+class TestOldPrices:
+    # Listed on 2 January 2026: 180 days later is 1 July, and a quote of the day after says so.
+    @pytest.mark.parametrize(("day", "old"), [(date(2026, 7, 1), False), (date(2026, 7, 2), True)])
+    def test_prices_that_were_listed_too_long_ago_are_told(self, day, old):
+        words = old_prices(estimate(small_kitchen()), day)
+        assert bool(words) is old
+        assert not old or words.endswith("more than 180 days before this quote, on 2 January 2026.")
+
+    def test_terms_without_a_limit_say_nothing(self):
+        taken = estimate(small_kitchen(), terms=terms(prices_hold_days=None))
+        assert old_prices(taken, date(2036, 1, 1)) == ""
 
 
 class TestVersions:

@@ -66,6 +66,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> di
         "cautions": list(terms.cautions),
         "rounding": RULE,
         "prices_note": takeoff.price_note,
+        "old_prices": old_prices(takeoff, job.day),
     }
 
 
@@ -112,6 +113,17 @@ def left_out(takeoff: Takeoff) -> list[str]:
         names.setdefault(line.quantity.item, []).append(line.quantity.description)
     unknown = {takeoff.terms.rate: ["hours of work"]}
     return [name for code in lacking(takeoff) for name in names.get(code) or unknown.get(code, [code])]
+
+
+def old_prices(takeoff: Takeoff, day: date) -> str:
+    """How many prices were listed longer ago than the terms allow, and since when; nothing where none was."""
+    hold = takeoff.terms.prices_hold_days
+    used = [line.price.date for line in takeoff.materials if line.price and line.charge]
+    old = [listed for listed in used if hold and (day - listed).days > hold]
+    if not old:
+        return ""
+    since = said(min(old))
+    return f"{len(old)} of {len(used)} prices were listed more than {hold} days before this quote, on {since}."
 
 
 def provisional(takeoff: Takeoff) -> list[str]:
