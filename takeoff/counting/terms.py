@@ -28,11 +28,12 @@ Sentences = Annotated[tuple[Sentence, ...], Field(max_length=20)]
 
 
 class Business(Strict):
-    """Who quotes. ``contact`` holds a line of address or telephone each."""
+    """Who quotes. ``contact`` holds a line of address or telephone each, ``deliver`` where goods are brought to."""
 
     name: Name
     line: Annotated[str, Field(max_length=120)] = ""
     contact: Annotated[tuple[Sentence, ...], Field(max_length=8)] = ()
+    deliver: Annotated[tuple[Sentence, ...], Field(max_length=8)] = ()
 
 
 class Uplift(Strict):

@@ -15,7 +15,7 @@ from countersunk.takeoff.stock.units import number
 
 UNNAMED = "no supplier named"
 COLUMNS = (
-    "supplier", "code", "description", "packs", "pack", "ordered", "measured", "left over", "unit", "price",
+    "supplier", "number", "code", "description", "packs", "pack", "ordered", "unit", "price",
     "listed", "discount", "cost", "currency", "price of", "note",
 )  # fmt: skip
 
@@ -62,10 +62,10 @@ def orders_csv(found: Sequence[Order], currency: str) -> bytes:
 def _row(supplier: str, line: MaterialLine, currency: str) -> dict[str, str]:
     q = line.quantity
     return {
-        "supplier": supplier, "code": q.item, "description": q.description,
+        "supplier": supplier, "number": line.price.number if line.price else "", "code": q.item,
+        "description": q.description,
         "packs": "unknown" if q.packs is None else str(q.packs), "pack": q.pack_name or q.unit,
-        "ordered": "unknown" if q.ordered is None else number(q.ordered), "measured": number(q.net),
-        "left over": "" if q.surplus is None else number(q.surplus), "unit": q.unit, **_money(line),
+        "ordered": "unknown" if q.ordered is None else number(q.ordered), "unit": q.unit, **_money(line),
         "currency": currency, "note": line.notes,
     }  # fmt: skip
 

@@ -1,9 +1,9 @@
 """Prices: a price book as CSV, read strictly, every error with file, line, field, found and allowed.
 
-Columns: code, description, unit, pack, price, currency, date, tax, and supplier, which may be left out. ``price``
-is for one pack without tax, ``tax`` a rate in percent. A code followed by a dot and a decor's code is the price in
-that decor; without such a line the plain code holds for every decor. Lines that begin with # before the header are
-a note on the whole book and are shown on quotes.
+Columns: code, description, unit, pack, price, currency, date, tax; then supplier, and number, by which the supplier
+knows the article, which may be left out. ``price`` is for one pack without tax, ``tax`` a rate in percent. A code
+followed by a dot and a decor's code is the price in that decor; without such a line the plain code holds for every
+decor. Lines that begin with # before the header are a note on the whole book and are shown on quotes.
 Money is Decimal; nothing here is a float.
 """
 
@@ -27,7 +27,8 @@ from countersunk.takeoff.stock.offcuts import OWN, Offcut
 from countersunk.takeoff.stock.texts import CONTROL, safe, unmarked
 
 COLUMNS = ("code", "description", "unit", "pack", "price", "currency", "date", "tax")
-SUPPLIER = "supplier"
+SUPPLIER, THEIRS = "supplier", "number"
+HEADERS = (COLUMNS, (*COLUMNS, SUPPLIER), (*COLUMNS, SUPPLIER, THEIRS))
 UNITS_PRICED = ("m", "m2", "L", "mL", "kg", "each", "pair", "h", "km")
 MAX_BYTES = 1_000_000
 MAX_PROBLEMS = 50
@@ -40,7 +41,7 @@ CURRENCY = re.compile(r"[A-Z]{3}")
 
 @dataclass(frozen=True)
 class Price:
-    """The price of one pack as listed by ``supplier``, without tax; ``tax`` in percent."""
+    """The price of one pack as listed by ``supplier`` under its own ``number``, without tax; ``tax`` in percent."""
 
     code: str
     description: str
@@ -51,6 +52,7 @@ class Price:
     date: date
     tax: Decimal
     supplier: str = ""
+    number: str = ""
 
 
 @dataclass(frozen=True)
@@ -118,7 +120,13 @@ def _of_offcut(offcut: Offcut, like: Price) -> Price:
     length, width = (Decimal(str(mm)) / 1000 for mm in (offcut.length, offcut.width))
     pack = length * width if like.unit == "m2" else length
     return replace(
-        like, code=offcut.item, description=f"offcut {offcut.id}", pack=pack, price=offcut.price, supplier=OWN
+        like,
+        code=offcut.item,
+        description=f"offcut {offcut.id}",
+        pack=pack,
+        price=offcut.price,
+        supplier=OWN,
+        number="",
     )
 
 
@@ -127,14 +135,14 @@ def book_csv(prices: Iterable[Price], note: str) -> bytes:
     text = io.StringIO()
     text.write(f"# {note}\n" if note else "")
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow((*COLUMNS, SUPPLIER))
+    writer.writerow(HEADERS[-1])
     writer.writerows(_cells(price) for price in prices)
     return text.getvalue().encode()
 
 
 def _cells(price: Price) -> tuple[str, ...]:
     amounts = (f"{value:f}" for value in (price.pack, price.price))
-    words = (price.currency, price.date.isoformat(), f"{price.tax:f}", safe(price.supplier))
+    words = (price.currency, price.date.isoformat(), f"{price.tax:f}", safe(price.supplier), safe(price.number))
     return (price.code, safe(price.description), price.unit, *amounts, *words)
 
 
@@ -177,10 +185,10 @@ def _book(text: str, file: str) -> PriceBook:
 
 
 def _header(lines: list[str], start: int) -> tuple[str, ...]:
-    """The columns of the file: all, or all but the supplier."""
+    """The columns of the file: all, or all but the supplier and his numbers."""
     header = tuple(next(csv.reader(lines[start : start + 1]), []))
-    if header not in (COLUMNS, (*COLUMNS, SUPPLIER)):
-        allowed = f"{','.join(COLUMNS)}[,{SUPPLIER}]"
+    if header not in HEADERS:
+        allowed = f"{','.join(COLUMNS)}[,{SUPPLIER}[,{THEIRS}]]"
         raise InputError([Problem("header", ",".join(header)[:80] or "nothing", allowed, line=start + 1)])
     return header
 
@@ -203,7 +211,7 @@ def _fields(text: str, line: int) -> list[str]:
 def _price(row: list[str], columns: tuple[str, ...]) -> tuple[Price | None, list[Problem]]:
     if len(row) != len(columns):
         return None, [Problem("row", f"{len(row)} fields", f"{len(columns)}: {', '.join(columns)}")]
-    return price_of({SUPPLIER: "", **dict(zip(columns, map(unmarked, row), strict=True))})
+    return price_of({SUPPLIER: "", THEIRS: "", **dict(zip(columns, map(unmarked, row), strict=True))})
 
 
 def price_of(cells: Mapping[str, str]) -> tuple[Price | None, list[Problem]]:
@@ -214,7 +222,9 @@ def price_of(cells: Mapping[str, str]) -> tuple[Price | None, list[Problem]]:
     numbers = {name: Decimal(cells[name]) for name in ("pack", "price", "tax")}
     day = date.fromisoformat(cells["date"])
     code, description, unit, currency = (cells[name] for name in ("code", "description", "unit", "currency"))
-    return Price(code, description, unit, currency=currency, date=day, supplier=cells[SUPPLIER], **numbers), []
+    supplier, number = cells[SUPPLIER], cells.get(THEIRS, "")
+    pack, price, tax = numbers["pack"], numbers["price"], numbers["tax"]
+    return Price(code, description, unit, pack, price, currency, day, tax, supplier, number), []
 
 
 def _wrong(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -225,6 +235,8 @@ def _wrong(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
         yield "description", "text of 1 to 120 characters"
     if CONTROL.search(cells[SUPPLIER]) or len(cells[SUPPLIER]) > 80:
         yield SUPPLIER, "text of at most 80 characters"
+    if CONTROL.search(cells.get(THEIRS, "")) or len(cells.get(THEIRS, "")) > 60:
+        yield THEIRS, "text of at most 60 characters"
     if cells["unit"] not in UNITS_PRICED:
         yield "unit", ", ".join(UNITS_PRICED)
     if not NUMBER.fullmatch(cells["pack"]) or Decimal(cells["pack"]) == 0:

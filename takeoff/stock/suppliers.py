@@ -26,6 +26,7 @@ from countersunk.model.files.strict_yaml import Source, read_file
 from countersunk.takeoff.stock.prices import (
     MAX_PROBLEMS,
     SUPPLIER,
+    THEIRS,
     Price,
     PriceBook,
     book_csv,
@@ -227,6 +228,7 @@ def _price(cells: dict[str, str], article: Known, mapping: ListMapping) -> tuple
             "date": mapping.date,
             "tax": tax,
             SUPPLIER: mapping.supplier,
+            THEIRS: article.number,
         }
     )
     problems += [*_other_currency(cells, mapping), *_other_quantity(cells, article, mapping)]

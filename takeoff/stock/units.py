@@ -53,5 +53,5 @@ def number(value: float) -> str:
 
 def amount(value: float, code: UnitCode) -> str:
     """A number with its unit, such as ``4.38 m``; a bare number for things that are counted singly."""
-    symbol = UNITS[code].symbol
+    symbol = "pair" if code == "pair" and value == 1 else UNITS[code].symbol
     return f"{number(value)} {symbol}".rstrip()

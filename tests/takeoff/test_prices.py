@@ -97,7 +97,7 @@ def test_two_currencies():
 def test_another_header():
     assert error_of("code;price\n") == (
         "mine.csv:1: header: found code;price; allowed: "
-        "code,description,unit,pack,price,currency,date,tax[,supplier]."
+        "code,description,unit,pack,price,currency,date,tax[,supplier[,number]]."
     )
 
 
@@ -108,7 +108,7 @@ def test_every_problem_is_collected():
 
 def test_what_is_no_price_book_at_all(tmp_path):
     assert error_of(HEADER) == "mine.csv: file: found no prices; allowed: at least one line under the header."
-    assert error_of("") == "mine.csv:1: header: found nothing; allowed: " + HEADER.strip() + "[,supplier]."
+    assert error_of("") == "mine.csv:1: header: found nothing; allowed: " + HEADER.strip() + "[,supplier[,number]]."
     assert error_of(b"\xff\xfe") == (
         "mine.csv: file: found a byte that is not UTF-8 at offset 0; allowed: UTF-8 text. Try: save it as UTF-8."
     )

@@ -24,6 +24,7 @@ from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
+from countersunk.takeoff.stock.units import amount
 from countersunk.viewer.commands.main import main
 from countersunk.viewer.quoting.customer import Job, left_out, old_prices, payments, quote_data, sections
 from countersunk.viewer.quoting.options import NO_OPTIONS, priced, versions
@@ -374,13 +375,30 @@ class TestWorkshop:
         wear = sum(m.charge.cost for m in taken.materials if m.quantity.group == "wear")
         assert sum(order.cost for order in found) + wear == taken.totals.materials
 
-    def test_orders_as_csv_say_what_is_ordered_measured_and_left(self):
+    def test_orders_as_csv_say_what_is_ordered_and_nothing_of_ours(self):
         taken = estimate(small_kitchen(), terms=terms())
         rows = list(csv.DictReader(io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))))
         strip = next(row for row in rows if row["code"] == "edging.38")
         assert (strip["supplier"], strip["description"]) == ("Fallow Board Yard", "edging strip for 38, Pale oak")
-        assert (strip["packs"], strip["ordered"], strip["measured"], strip["left over"]) == ("1", "5", "1.3", "3.7")
+        assert (strip["packs"], strip["ordered"], strip["unit"]) == ("1", "5", "m")
+        assert not {"measured", "left over", "needed"} & set(strip)
         assert not [v for row in rows for v in row.values() if v and v.lstrip()[:1] in "=+-@"]
+
+    def test_an_order_says_where_and_when_by_the_suppliers_own_numbers(self):
+        hinge = replace(demo_prices().prices["hinge"], number="7-1180")
+        prices = {**demo_prices().prices, "hinge": hinge}
+        taken = estimate(small_kitchen(), PriceBook("x", "", "EUR", prices), terms=terms())
+        job = replace(JOB, deliver=("The site", "4 Example Row"), wanted=date(2026, 3, 9))
+        data = orders_data(taken, orders(taken), job, "7D8C15, as planned")
+        (tern,) = (order for order in data["orders"] if order["supplier"] == "Tern Street Hardware")
+        assert tern["number"] == "7D8C15-TSH"
+        assert [line["code"] for line in tern["lines"] if "hinge" in line["description"]] == ["7-1180"]
+        words = words_of(typeset("orders", data))
+        assert all(text in words for text in ("4 Example Row", "9 March 2026", "7-1180", "Order 7D8C15-TSH"))
+        assert "Needed" not in words.title()
+
+    def test_one_pair_is_no_pairs(self):
+        assert (amount(1.0, "pair"), amount(2.0, "pair")) == ("1 pair", "2 pairs")
 
     def test_supplier_named_like_a_formula_stays_text(self):
         prices = {code: replace(price, supplier="=1+1") for code, price in demo_prices().prices.items()}

@@ -36,6 +36,8 @@ IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @click.option("--options", type=click.Path(path_type=Path), help="What the customer may choose instead (YAML).")
 @click.option("--customer", multiple=True, metavar="TEXT", help="A line of name and address; repeat it.")
+@click.option("--deliver", multiple=True, metavar="TEXT", help="A line of where orders come, not to the business.")
+@click.option("--wanted", type=click.DateTime(["%Y-%m-%d"]), help="Day on which orders are wanted.")
 @click.option("--accept", multiple=True, metavar="CODE", help="A line that may stand without a price; repeat it.")
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
 @click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
@@ -48,6 +50,8 @@ def quote(
     terms: Path | None,
     options: Path | None,
     customer: tuple[str, ...],
+    deliver: tuple[str, ...],
+    wanted: datetime | None,
     accept: tuple[str, ...],
     day: datetime | None,
     stills: bool,
@@ -62,7 +66,10 @@ def quote(
     from countersunk.viewer.quoting.quote import Asked, prepare_quote
 
     day_of_quote = (day or datetime.now()).date()
-    asked = Asked(prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep)
+    wanted_on = wanted.date() if wanted else None
+    asked = Asked(
+        prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep, deliver, wanted_on
+    )  # fmt: skip
     kitchen = opened(file)
     with left_behind() as change:
         with steps() as step:

@@ -35,11 +35,16 @@ ON_THE_ROAD = ("travel", "distance")
 
 @dataclass(frozen=True)
 class Job:
-    """Whom a quote is for, a line each, on which day it is given, and the musts not met that were ``accepted``."""
+    """Whom a quote is for, a line each, on which day it is given, and the musts not met that were ``accepted``.
+
+    What is ordered comes to ``deliver``, a line each, where not to the business, and on the day ``wanted``.
+    """
 
     customer: tuple[str, ...]
     day: date
     accepted: tuple[str, ...] = ()
+    deliver: tuple[str, ...] = ()
+    wanted: date | None = None
 
 
 def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> dict[str, Any]:

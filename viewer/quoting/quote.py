@@ -31,7 +31,7 @@ Step = Callable[[str], object]
 class Asked:
     """What a quote is asked with: the files of prices, terms and options (None for the invented ones, or none at
     all), codes accepted without a price, the customer's lines, the day, whether pictures are wanted, the file of
-    offcuts taken from first, and the one to write for the next job."""
+    offcuts taken from first, the one to write for the next job, and where and when ordered goods come."""
 
     prices: Path | None = None
     terms: Path | None = None
@@ -42,6 +42,8 @@ class Asked:
     stills: bool = True
     offcuts: Path | None = None
     keep: Path | None = None
+    deliver: tuple[str, ...] = ()
+    wanted: date | None = None
 
 
 def quote_kitchen(
@@ -86,7 +88,8 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     step("pricing what may be chosen together")
     sold = versions(kitchen, base, options, offered.together(), count)
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
-    job = Job(asked.customer, asked.day, tuple(accepted_words(kitchen, findings)))
+    accepted = tuple(accepted_words(kitchen, findings))
+    job = Job(asked.customer, asked.day, accepted, asked.deliver, asked.wanted)
     files = quote_files(kitchen, base, Offer(options, sold), job, pictures, step)
     origin = kitchen_origin("quote", kitchen, asked.prices)
     paths = change.folder(folder, files, origin)

@@ -11,13 +11,19 @@ from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.units import UnitCode
 from countersunk.takeoff.stock.units import amount as measure
-from countersunk.viewer.quoting.customer import Job, amount, head
+from countersunk.viewer.quoting.customer import Job, amount, head, said
 from countersunk.viewer.quoting.words import scope, two_columns
 
 
 def orders_data(takeoff: Takeoff, orders: Sequence[Order], job: Job, reference: str) -> dict[str, Any]:
     """An order for each supplier; money without tax, and not a word on the customer."""
-    return {**head(takeoff, job, reference), "customer": [], "orders": [_order(order) for order in orders]}
+    return {
+        **head(takeoff, job, reference),
+        "customer": [],
+        "deliver": list(job.deliver or takeoff.terms.business.deliver),
+        "wanted": said(job.wanted) if job.wanted else "",
+        "orders": [_order(order, reference) for order in orders],
+    }
 
 
 def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
@@ -33,8 +39,19 @@ def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) 
     }
 
 
-def _order(order: Order) -> dict[str, Any]:
+def order_number(supplier: str, reference: str) -> str:
+    """The number of a supplier's order: that of the papers, and his initials.
+
+    >>> order_number("Fallow Board Yard", "7D8C15")
+    '7D8C15-FBY'
+    """
+    initials = "".join(word[0] for word in supplier.split() if word[0].isalnum()).upper()
+    return f"{reference.split(',')[0]}-{initials or 'X'}"
+
+
+def _order(order: Order, reference: str) -> dict[str, Any]:
     return {
+        "number": order_number(order.supplier, reference),
         "supplier": order.supplier,
         "lines": [_order_line(line) for line in order.lines],
         "cost": amount(order.cost),
@@ -45,11 +62,9 @@ def _order(order: Order) -> dict[str, Any]:
 def _order_line(line: MaterialLine) -> dict[str, str]:
     q, charge = line.quantity, line.charge
     return {
-        "code": q.item,
+        "code": (line.price.number if line.price else "") or q.item,
         "description": q.description,
         "packs": packs(line),
-        "measured": told(q.net, q.unit),
-        "left": "" if q.surplus is None else told(q.surplus, q.unit),
         "listed": amount(charge.listed) if charge else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",
         "cost": amount(charge.cost) if charge else "",
