@@ -23,7 +23,7 @@ from countersunk.model.fitted.standing import carried
 from countersunk.model.fitted.survey import FittedSurvey, survey_fitted
 from countersunk.model.geometry.identity import ISLAND_BACK, PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
-from countersunk.model.layout.fronts import decors_by_part, fronts_given
+from countersunk.model.layout.fronts import DECOR, HANDLE, STYLE, chosen, decors_by_part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
@@ -185,7 +185,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     """
     catalogue = catalogue or catalogue_of(document)
     check_keys(document)
-    _check_decors(document, catalogue)
+    _check_codes(document, catalogue)
     way_in(document.access)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
@@ -263,11 +263,14 @@ def _built(document: Document, source: Source, catalogue: Catalogue | None, besi
         return build(document, catalogue or catalogue_of(document, beside))
 
 
-def _check_decors(document: Document, catalogue: Catalogue) -> None:
+def _check_codes(document: Document, catalogue: Catalogue) -> None:
     known = {use: [d.code for d in catalogue.decors.values() if d.use == use] for use in ("worktop", "front")}
+    known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles)}
     wanted = [
         ("worktop", "worktop.decor", document.worktop.decor),
-        *(("front", *at) for at in fronts_given(document)),
+        *(("front", *at) for at in chosen(document, DECOR)),
+        *(("style", *at) for at in chosen(document, STYLE)),
+        *(("handle", *at) for at in chosen(document, HANDLE)),
     ]
     wrong = [InputError.unknown(field, code, known[use]) for use, field, code in wanted if code not in known[use]]
     if wrong:

@@ -14,6 +14,7 @@ from countersunk import shared
 from countersunk.model.catalogue.family import Family as Family
 from countersunk.model.catalogue.family import Label as Label
 from countersunk.model.catalogue.family import Size as Size
+from countersunk.model.catalogue.front import BAR, SLAB, FrontStyle, Handle
 from countersunk.model.catalogue.method import Method, heights
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.schema import Code, Document, Strict
@@ -160,6 +161,13 @@ class Templates(CatalogueFile):
     templates: tuple[Template, ...]
 
 
+class FrontChoices(CatalogueFile):
+    """The file fronts.yaml."""
+
+    styles: tuple[FrontStyle, ...] = ()
+    handles: tuple[Handle, ...] = ()
+
+
 class Families(CatalogueFile):
     """The file units.yaml."""
 
@@ -190,6 +198,8 @@ class Catalogue:
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
     methods: Mapping[str, Method]
+    styles: Mapping[str, FrontStyle]
+    handles: Mapping[str, Handle]
     allowances: Allowances
 
     @cached_property
@@ -236,6 +246,7 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         raise InputError([Problem("folder", found, f"one of {', '.join(FILES)}", advice, str(folder))])
     worktops = _coded(folder, "worktops.yaml", Stocks)
     units = _coded(folder, "units.yaml", Families)
+    fronts = _coded(folder, "fronts.yaml", FrontChoices)
     catalogue = Catalogue(
         folder=folder,
         boards=_coded(folder, "boards.yaml", Boards)["boards"],
@@ -245,13 +256,17 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         templates=_coded(folder, "cutouts.yaml", Templates)["templates"],
         families=units["families"],
         methods=units["methods"] or {"standard": Method()},
+        styles={SLAB.code: SLAB, **fronts["styles"]},
+        handles={BAR.code: BAR, **fronts["handles"]},
         allowances=_allowances(folder),
     )
     _check_families(catalogue, *read_file(catalogue_path(folder, "units.yaml"), Families))
     return catalogue
 
 
-FILES = ("units.yaml", "boards.yaml", "worktops.yaml", "decors.yaml", "cutouts.yaml", "consumables.yaml")
+FILES = (
+    "units.yaml", "boards.yaml", "worktops.yaml", "decors.yaml", "fronts.yaml", "cutouts.yaml", "consumables.yaml",
+)  # fmt: skip
 """The files of a catalogue; consumables.yaml is read by `takeoff.stock.articles`."""
 
 PROGRAMS = {"metric": shared.CATALOGUE, "inch": shared.CATALOGUE_INCH}

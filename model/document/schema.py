@@ -53,7 +53,8 @@ class Unit(Strict):
     ``height``, as deep and as high as is typed, off the grid of its family, where its construction can be made so;
     the height is that of the carcass. ``fuel`` is what a cooker is supplied with, ``dual`` a gas hob over electric
     ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling, and ``duct`` is the way out of what it
-    draws off. ``fronts`` is the decor of its fronts, where that is not its row's.
+    draws off. ``fronts`` is the decor of its fronts, where that is not its row's;
+    ``style`` and ``handle`` are how they are made and gripped.
     """
 
     unit: Code
@@ -69,6 +70,8 @@ class Unit(Strict):
     to_ceiling: bool = False
     duct: Duct | None = None
     fronts: Code | None = None
+    style: Code | None = None
+    handle: Code | None = None
     key: Key = ""
 
 
@@ -80,7 +83,8 @@ class Run(Strict):
     to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
     says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen. ``out`` is
     how far off its wall a hood hangs from the ceiling, as over an island. ``fronts`` is the decor of its fronts and
-    of what runs along them, where that is not as in the whole kitchen.
+    of what runs along them, ``style`` and ``handle`` how they are made and gripped, where that is not as in the
+    whole kitchen.
     """
 
     wall: Name
@@ -91,6 +95,8 @@ class Run(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None
     fronts: Code | None = None
+    style: Code | None = None
+    handle: Code | None = None
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
@@ -115,6 +121,8 @@ class Island(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
     fronts: Code | None = None
+    style: Code | None = None
+    handle: Code | None = None
     returns: Returns = "none"
 
 
@@ -137,6 +145,8 @@ class Peninsula(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
     fronts: Code | None = None
+    style: Code | None = None
+    handle: Code | None = None
     returns: Returns = "none"
 
 
@@ -225,13 +235,20 @@ class Fronts(Strict):
 
     ``upper`` is that of what hangs, ``tall`` that of units on the floor that are higher than a worktop, where these
     are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit. ``sides`` of
-    carcasses that show are of front board, as the fronts of their unit, or ``plain``.
+    carcasses that show are of front board, as the fronts of their unit, or ``plain``. ``style`` is how fronts are
+    made and ``handle`` what they are gripped by, rows of the catalogue's fronts.yaml, chosen like the decor.
     """
 
     decor: Code
     upper: Code | None = None
     tall: Code | None = None
     sides: Literal["plain", "fronts"] = "plain"
+    style: Code = "slab"
+    upper_style: Code | None = None
+    tall_style: Code | None = None
+    handle: Code = "bar"
+    upper_handle: Code | None = None
+    tall_handle: Code | None = None
 
 
 class Cutout(Strict):

@@ -96,7 +96,7 @@ def without_unit(document: Document, field: str, at: int) -> Document:
 def as_family(family: Family, former: Plain, width: float = 600.0) -> Plain:
     """A unit of a family, as much like a former one as the family comes; ``width`` (mm) where that has none."""
     wished = former.get("width", width)
-    made = {key: former[key] for key in ("key", "name", "hand", "fronts") if key in former}
+    made = {key: former[key] for key in ("key", "name", "hand", "fronts", "style", "handle") if key in former}
     if family.wings:
         made["wing"] = least(family.wings, key=lambda wing: abs(wing - former.get("wing", family.wings[0])))
     if family.widths:

@@ -3,5 +3,5 @@
 plans       plans, heights and distances            lifting      how many people lift a piece
 screws      how long those from below may be         once         worked out once for a kitchen
 setting_out  slots and starter holes                 status       how far a figure was looked up
-covering    what tops stand past and leave bare
+covering    what tops stand past and leave bare      faces        fronts with their sizes and holes
 """

@@ -32,6 +32,8 @@ class Role(StrEnum):
     DOOR = "door"
     LEAF = "leaf"
     FRAME = "frame"
+    FACE_FRAME = "face-frame"
+    PROFILE = "profile"
     PANE = "pane"
     FRIDGE_FRONT = "front.fridge"
     BLANK_FRONT = "front.blank"
@@ -60,6 +62,12 @@ class Role(StrEnum):
 
 FIXED_FRONTS = (Role.BLANK_FRONT, Role.BLIND_FRONT)
 """Fronts that nothing opens."""
+
+OPENED = (Role.DOOR, Role.LEAF, Role.DRAWER_FRONT, Role.PULL_OUT)
+"""Roles of fronts that somebody opens; of a glazed door it is the stile on its hinges."""
+
+FACES = (*OPENED, Role.FRIDGE_FRONT, *FIXED_FRONTS)
+"""Roles of every front that wears a style; panels, fillers and plinths are plain."""
 
 LET_IN = (Role.SINK, Role.HOB, Role.TAP, Role.SWITCH, Role.SOCKET)
 """What is let into a top."""

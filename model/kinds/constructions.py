@@ -77,7 +77,8 @@ class Construction:
     ``on_legs``: nothing of it stands below its carcass. ``has_plinth``: a plinth runs before its legs.
     ``stores``: its shelves and drawers count as storage. ``has_knees``: leaves room for knees.
     ``built_for``: the appliance that it is made round, on a fixed shelf. ``to_size``: it can be made as wide and as
-    deep as somebody asks.
+    deep as somebody asks. ``takes_channel``: a grip profile can run behind its front. ``takes_face_frame``: its
+    fronts can be set in a frame.
     """
 
     code: str
@@ -99,6 +100,8 @@ class Construction:
     has_knees: bool = False
     built_for: str = ""
     to_size: bool = False
+    takes_channel: bool = False
+    takes_face_frame: bool = False
 
     @property
     def is_unit(self) -> bool:
@@ -122,9 +125,9 @@ class Construction:
 
 
 ROWS = (
-    Construction("box", is_plain=True, to_size=True),
-    Construction("drawers", to_size=True),
-    Construction("blind-corner", is_blind=True),
+    Construction("box", is_plain=True, to_size=True, takes_channel=True, takes_face_frame=True),
+    Construction("drawers", to_size=True, takes_channel=True, takes_face_frame=True),
+    Construction("blind-corner", is_blind=True, takes_channel=True),
     Construction("l-corner", outline=folded, front="folded", fills_corner=True, keeps_place=True),
     Construction("diagonal-corner", outline=diagonal, front="diagonal", fills_corner=True, keeps_place=True),
     Construction("open-end", closes_row=True, keeps_place=True, to_size=True),
@@ -132,7 +135,7 @@ ROWS = (
     Construction("oven", stores=False, built_for="oven"),
     Construction("front-sink", carries=False, stores=False, built_for="sink"),
     Construction("boiler-housing", on_legs=False, stores=False, built_for="boiler"),
-    Construction("appliance", is_bought=True, carries=False, on_legs=False, stores=False),
+    Construction("appliance", is_bought=True, takes_channel=True, carries=False, on_legs=False, stores=False),
     Construction(
         "filler", outline=strip, is_scribed=True, fills_gap=True, carries=False, keeps_place=True, stores=False
     ),

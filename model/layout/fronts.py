@@ -1,4 +1,4 @@
-"""Fronts: the decor of each unit's fronts, of what runs along its row, and of every part that is faced so.
+"""Fronts: decor, style and handles of each unit's fronts, and the decor of every part that is faced so.
 
 The nearest word counts: the unit's own, else its row's, else that of its level, else the kitchen's.
 """
@@ -7,48 +7,73 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
-from countersunk.model.catalogue.catalogue import Board, Decor
+from countersunk.model.catalogue.catalogue import Board, Catalogue
+from countersunk.model.catalogue.front import BAR, SLAB, Handle
 from countersunk.model.document.keys import ROWS
-from countersunk.model.document.schema import Document, Fronts, Island, Peninsula, Run
+from countersunk.model.document.schema import Document, Fronts, Island, Peninsula, Run, Unit
 from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placed import PlacedRun, PlacedUnit
 
-LEVELS = ("decor", "upper", "tall")
-"""The fields of a kitchen's fronts that give a decor."""
+
+class FrontWord(NamedTuple):
+    """What is chosen for fronts: the field of a row or a unit, and those of a kitchen's ``fronts`` by level."""
+
+    own: str
+    all: str
+    upper: str
+    tall: str
 
 
-def fronts_given(document: Document) -> Iterator[tuple[str, str]]:
-    """Every field that gives a decor of fronts, and that decor."""
-    given: list[tuple[str, str | None]] = [(f"fronts.{at}", getattr(document.fronts, at)) for at in LEVELS]
+DECOR = FrontWord("fronts", "decor", "upper", "tall")
+STYLE = FrontWord("style", "style", "upper_style", "tall_style")
+HANDLE = FrontWord("handle", "handle", "upper_handle", "tall_handle")
+
+
+def chosen(document: Document, choice: FrontWord) -> Iterator[tuple[str, str]]:
+    """Every field that chooses something for fronts, and the code that it gives."""
+    given: list[tuple[str, str | None]] = [
+        (f"fronts.{at}", getattr(document.fronts, at)) for at in (choice.all, choice.upper, choice.tall)
+    ]
     for kind in ROWS:
         for i, row in enumerate(getattr(document, kind)):
-            given.append((f"{kind}[{i}].fronts", row.fronts))
-            given += [(f"{kind}[{i}].units[{j}].fronts", unit.fronts) for j, unit in enumerate(row.units)]
+            given.append((f"{kind}[{i}].{choice.own}", getattr(row, choice.own)))
+            given += [
+                (f"{kind}[{i}].units[{j}].{choice.own}", getattr(u, choice.own)) for j, u in enumerate(row.units)
+            ]
     return ((field, code) for field, code in given if code is not None)
 
 
-def in_decors(
-    run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, decors: Mapping[str, Decor]
-) -> PlacedRun:
-    """The run with the decor of its units' fronts, and of what runs along them; ``row`` is what was typed."""
+def dressed(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, catalogue: Catalogue) -> PlacedRun:
+    """The run with the decor, style and handles of its units' fronts; ``row`` is what was typed."""
 
-    def dressed(placed: PlacedUnit, own: str | None) -> PlacedUnit:
-        code = own or row.fronts or _of_level(run.level, placed.is_tall, fronts)
-        return replace(placed, fronts=code, figured=code in decors and decors[code].figure != "plain")
+    def nearest(choice: FrontWord, unit: Unit | None = None, tall: bool = False) -> str:
+        level = choice.upper if run.level == "upper" else choice.tall if tall else choice.all
+        words = (unit and getattr(unit, choice.own), getattr(row, choice.own), getattr(fronts, level))
+        return str(next(filter(None, words), getattr(fronts, choice.all)))
+
+    def faced(placed: PlacedUnit, unit: Unit) -> PlacedUnit:
+        decor = nearest(DECOR, unit, placed.is_tall)
+        return replace(
+            placed,
+            fronts=decor,
+            figured=decor in catalogue.decors and catalogue.decors[decor].figure != "plain",
+            style=catalogue.styles.get(nearest(STYLE, unit, placed.is_tall), SLAB),
+            handle=_suited(placed, nearest(HANDLE, unit, placed.is_tall), catalogue),
+        )
 
     units = zip(run.units, row.units, strict=True)
-    return replace(
-        run,
-        fronts=row.fronts or _of_level(run.level, False, fronts),
-        units=tuple(dressed(placed, unit.fronts) for placed, unit in units),
-    )
+    return replace(run, fronts=nearest(DECOR), units=tuple(faced(placed, unit) for placed, unit in units))
 
 
-def _of_level(level: str, tall: bool, fronts: Fronts) -> str:
-    own = fronts.upper if level == "upper" else fronts.tall if tall else None
-    return own or fronts.decor
+def _suited(placed: PlacedUnit, code: str, catalogue: Catalogue) -> Handle:
+    """The handle of that code, or the one that takes its place where no channel can run."""
+    handle, family = catalogue.handles.get(code, BAR), placed.family
+    if handle.channel is None or (family.carries_top and family.kind.takes_channel):
+        return handle
+    return catalogue.handles.get(handle.elsewhere or "", BAR)
 
 
 def decors_by_part(

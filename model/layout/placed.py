@@ -11,6 +11,7 @@ from shapely import Polygon
 from shapely.affinity import scale
 
 from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
+from countersunk.model.catalogue.front import BAR, SLAB, Channel, FaceFrame, FrontStyle, Handle
 from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
@@ -38,6 +39,7 @@ class PlacedUnit:
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
     ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts,
     ``figured`` where that has a grain, which stands upright. The sides that are ``faced`` are of front board.
+    ``style`` is how its fronts are made, and ``handle`` what they are gripped by.
     """
 
     key: str
@@ -58,6 +60,8 @@ class PlacedUnit:
     fronts: str = ""
     figured: bool = False
     faced: frozenset[Position] = frozenset()
+    style: FrontStyle = SLAB
+    handle: Handle = BAR
 
     @property
     def is_tall(self) -> bool:
@@ -68,6 +72,17 @@ class PlacedUnit:
     def rails(self) -> Literal["flat", "edge", "none"]:
         """How its rails lie; under a hob none lie flat, where they would be in its way."""
         return "edge" if self.under_hob and self.family.rails == "flat" else self.family.rails
+
+    @property
+    def face_frame(self) -> FaceFrame | None:
+        """The frame that its fronts are set in; None where they lie before the carcass, as at appliances."""
+        plain = self.family.kind.takes_face_frame and not self.family.appliances
+        return self.style.face_frame if plain else None
+
+    @property
+    def channel(self) -> Channel | None:
+        """The profile behind the upper edges of its fronts, if they are gripped by one."""
+        return self.handle.channel
 
     @property
     def article(self) -> str:

@@ -17,7 +17,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.appliances import supplied
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
-from countersunk.model.layout.fronts import in_decors
+from countersunk.model.layout.fronts import dressed
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
 from countersunk.model.layout.placed import Root
@@ -121,8 +121,8 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     _check_unique(runs)
     typed: tuple[Run | Island | Peninsula, ...] = (*document.runs, *document.islands, *document.peninsulas)
     pairs = zip(runs, typed, strict=True)
-    dressed = tuple(in_decors(run, row, document.fronts, catalogue.decors) for run, row in pairs)
-    return faced(dressed, survey.outline) if document.fronts.sides == "fronts" else dressed
+    placed = tuple(dressed(run, row, document.fronts, catalogue) for run, row in pairs)
+    return faced(placed, survey.outline) if document.fronts.sides == "fronts" else placed
 
 
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:

@@ -9,6 +9,7 @@ carcass    the box itself, parted into bays             fronts     what bays hol
 box        boxes put together, blind corner, oven       corner     units along both walls of a corner
 open       open ends, room for knees                    appliance  bodies that are bought
 panels     fillers, end panels, backs of islands        trims      plinth, cornice, pelmet along a row
+style      recesses, grooves and face frames            handles    what fronts are gripped by
 """
 
 from __future__ import annotations
@@ -21,8 +22,10 @@ from countersunk.model.units import corner as corner
 from countersunk.model.units import open as open
 from countersunk.model.units import panels as panels
 from countersunk.model.units.makers import MAKERS
+from countersunk.model.units.style import face_frame, styled
 
 
 def unit_parts(unit: PlacedUnit) -> list[Part]:
     """Every part of a unit, trims excepted: those run along a whole row of units."""
-    return MAKERS[unit.family.construction](unit)
+    made = [styled(unit, part) for part in MAKERS[unit.family.construction](unit)]
+    return [*made, *face_frame(unit)]

@@ -14,8 +14,9 @@ from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.kinds.appliances import Clear, appliance_of
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import AXES, Block, board, disc, front, handle
-from countersunk.model.units.carcass import PlacedBay
+from countersunk.model.units.board import AXES, Block, board, disc, front
+from countersunk.model.units.carcass import PlacedBay, profiles
+from countersunk.model.units.handles import on_door, on_drawer
 from countersunk.model.units.makers import body_of, looks, makes
 
 BODY = 560.0
@@ -76,10 +77,14 @@ def _behind_front(unit: PlacedUnit) -> list[Part]:
     """Integrated: the body keeps clear of the plinth, the front hangs on it."""
     family, w = unit.family, unit.width
     body = Block(2.0, w - 2.0, 10.0, family.depth - 55.0, 5.0, family.top - 5.0)
-    door = Block(2.0, w - 2.0, family.depth - 55.0, family.depth, family.base + 10.0, family.top - 5.0)
-    face = front(unit, Role.DOOR, 0.0, w, family.base, family.top, "zxy")
-    grip = handle(unit, Which(Role.DOOR), w / 2, family.top - 45.0, upright=False)
-    return [_body(unit, Component.BODY, body), _body(unit, Component.DOOR, door), face, grip]
+    head = family.top - (unit.channel.gap if unit.channel else 0.0)
+    free = unit.channel.lip if unit.channel else 5.0
+    door = Block(2.0, w - 2.0, family.depth - 55.0, family.depth, family.base + 10.0, head - free)
+    face = front(unit, Role.DOOR, 0.0, w, family.base, head, "zxy")
+    grip = on_drawer(unit, Which(Role.DOOR), head)
+    return [
+        _body(unit, Component.BODY, body), _body(unit, Component.DOOR, door), face, *grip, *profiles(unit),
+    ]  # fmt: skip
 
 
 def _plain(unit: PlacedUnit) -> list[Part]:
@@ -394,6 +399,5 @@ def built_in_fridge(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     body = Block(t + 2.0, unit.width - t - 2.0, 25.0, depth - 12.0, o.low, o.high - 4.0)
     which = Which(bay=o.number)
     face = front(unit, Role.FRIDGE_FRONT, 0.0, unit.width, o.z0, o.z1, "zxy", which=which, hinge=unit.hand)
-    x = unit.width - 40.0 if unit.hand == "left" else 40.0
-    grip = handle(unit, Which(Role.FRIDGE_FRONT, o.number), x, min(o.z1 - 140.0, 1_050.0), upright=True)
-    return [_body(unit, Component.BODY, body, o.bay.appliance or o.bay.holds, bay=o.number), face, grip]
+    grip = on_door(unit, Which(Role.FRIDGE_FRONT, o.number), o, 0.0, unit.width, unit.hand)
+    return [_body(unit, Component.BODY, body, o.bay.appliance or o.bay.holds, bay=o.number), face, *grip]

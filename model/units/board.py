@@ -101,11 +101,12 @@ def front(
     unit: PlacedUnit, role: Role, x0: float, x1: float, z0: float, z1: float, axes: str, *,
     which: Which = ONLY, hinge: Hinge | None = None,
 ) -> Part:  # fmt: skip
-    """A front before the carcass with its reveal all round; edge band on all four edges.
+    """A front before the carcass with its reveal all round, or within its face frame; edge band on all four edges.
 
     In a decor with a figure it is sawn upright, whatever ``axes`` says, so that drawers match doors.
     """
-    y0, stuff, gap = unit.family.depth, unit.boards.front, unit.boards.method.reveal
+    y0, stuff, gap = unit.family.depth, unit.boards.front, reveal(unit)
+    (x0, x1) = within_frame(unit, x0, x1)
     block = Block(x0 + gap, x1 - gap, y0, y0 + stuff.thickness, z0 + gap, z1 - gap)
     return board(
         unit, role, block, "zxy" if unit.figured else axes, stuff.code, which=which, layer=Layer.FRONTS,
@@ -137,13 +138,15 @@ def _ring(radius: float, sides: int) -> list[tuple[float, float]]:
     return [(radius * math.cos(t), radius * math.sin(t)) for t in turns]
 
 
-def handle(unit: PlacedUnit, which: Which, x: float, z: float, upright: bool) -> Part:
-    """A bar handle, 160 long, on the front's face; its middle at x, z of the unit."""
-    half_x, half_z = (6.0, 80.0) if upright else (80.0, 6.0)
-    face = unit.family.depth + unit.boards.front.thickness
-    block = Block(x - half_x, x + half_x, face, face + 28.0, z - half_z, z + half_z)
-    axes = "zxy" if upright else "xzy"
-    return board(unit, Role.HANDLE, block, axes, "handle.bar", which=which, layer=Layer.HARDWARE)
+def reveal(unit: PlacedUnit) -> float:
+    """What stays free round a front, mm."""
+    return unit.face_frame.gap if unit.face_frame else unit.boards.method.reveal
+
+
+def within_frame(unit: PlacedUnit, x0: float, x1: float) -> tuple[float, float]:
+    """From where to where a front goes that would fill ``x0`` to ``x1`` without a face frame."""
+    stile = unit.face_frame.stile if unit.face_frame else 0.0
+    return max(x0, stile), min(x1, unit.width - stile)
 
 
 def turned_block(unit: PlacedUnit, block: Block) -> Block:

@@ -54,9 +54,9 @@ def box(unit: PlacedUnit) -> list[Part]:
 def blind_corner(unit: PlacedUnit) -> list[Part]:
     """A carcass that reaches into a corner: a door at the open end, a fixed front before the blind part."""
     x0, x1 = unit.opening
-    blind = (x1, unit.width) if unit.hand == "right" else (0.0, x0)
-    fixed = front(unit, Role.BLIND_FRONT, *blind, unit.family.base, unit.family.top, "zxy")
     (whole,) = openings(unit)
+    blind = (x1, unit.width) if unit.hand == "right" else (0.0, x0)
+    fixed = front(unit, Role.BLIND_FRONT, *blind, whole.foot, whole.head, "zxy")
     return [*carcass(unit), *shelves(unit, whole), fixed, *leaves(unit, whole, x0, x1)]
 
 

@@ -7,14 +7,15 @@ top and shelves stand between the sides. So the boards of a carcass fill no plac
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 
 from shapely import Polygon
+from shapely import box as rectangle
 
 from countersunk.model.catalogue.method import Bay, heights
 from countersunk.model.geometry.identity import ONLY, Position, Role, Which
-from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, leg
 
@@ -23,7 +24,8 @@ from countersunk.model.units.board import Block, board, leg
 class PlacedBay:
     """A bay in its place: ``z0`` to ``z1`` is what its fronts cover, ``low`` to ``high`` what is free within, mm.
 
-    ``number`` tells it from others of the unit in the keys of parts; a bay that is alone has 0.
+    ``number`` tells it from others of the unit in the keys of parts; a bay that is alone has 0. Fronts go from
+    ``foot`` to ``head``, which is less where they are set in a face frame, or gripped from above.
     """
 
     bay: Bay
@@ -32,6 +34,8 @@ class PlacedBay:
     z1: float
     low: float
     high: float
+    foot: float
+    head: float
 
 
 def openings(unit: PlacedUnit) -> tuple[PlacedBay, ...]:
@@ -41,9 +45,70 @@ def openings(unit: PlacedUnit) -> tuple[PlacedBay, ...]:
     for i, (bay, height) in enumerate(zip(bays, heights(bays, family.height), strict=True), start=1):
         z0 = z1 - height if i < len(bays) else family.base
         floor = z0 + t if i == len(bays) else z0
-        found.append(PlacedBay(bay, _number(bays, i), z0, z1, floor, z1 - t))
+        foot, head = _front(unit, bay, (z0, z1), i == 1, i == len(bays))
+        found.append(PlacedBay(bay, _number(bays, i), z0, z1, floor, z1 - t, foot, head))
         z1 = z0
     return tuple(found)
+
+
+NO_FRONT = ("open", "rack")
+"""What bays hold that no front covers."""
+
+
+def _front(unit: PlacedUnit, bay: Bay, span: tuple[float, float], first: bool, last: bool) -> tuple[float, float]:
+    """From where to where the front of a bay goes, mm above the floor."""
+    z0, z1 = span
+    if frame := unit.face_frame:
+        return z0 + frame.rail / (1 if last else 2), z1 - frame.rail / (1 if first else 2)
+    if unit.channel and bay.holds not in NO_FRONT:
+        return z0, z1 - unit.channel.gap
+    return span
+
+
+def channels(unit: PlacedUnit) -> list[tuple[float, float]]:
+    """From where to where a grip profile goes behind the upper edge of each front, mm above the floor."""
+    channel = unit.channel
+    if channel is None:
+        return []
+    if unit.family.kind.is_bought:
+        return [(unit.family.top - channel.gap - channel.lip, unit.family.top)]
+    return [(o.head - channel.lip, o.z1) for o in openings(unit) if o.bay.holds not in NO_FRONT]
+
+
+def _notches(unit: PlacedUnit, side: Block) -> tuple[Pocket, ...]:
+    """What is cut out of the front edge of a side for the grip profiles, in the side's own frame."""
+    deep = unit.channel.depth if unit.channel else 0.0
+    y, t = side.extent("y"), side.extent("x")
+    past = 1.0  # past the edge, so that no skin is left
+    return tuple(
+        Pocket(
+            rectangle(low - side.z0, y - deep, high - side.z0 + past * (high == side.z1), y + past), -past, t + past
+        )
+        for low, high in channels(unit)
+    )
+
+
+def profiles(unit: PlacedUnit) -> list[Part]:
+    """The grip profiles behind the upper edges of the fronts: a web at the back with a lip at foot and head."""
+    channel = unit.channel
+    if channel is None:
+        return []
+    depth, code = unit.family.depth, unit.handle.article or "profile"
+    return [
+        board(unit, Role.PROFILE, Block(0.0, unit.width, depth - channel.depth, depth, low, high), "xyz", code,
+              which=Which(numbers=(i,)), layer=Layer.HARDWARE, section=_trough(channel.depth, high - low))
+        for i, (low, high) in enumerate(channels(unit), start=1)
+    ]  # fmt: skip
+
+
+WALL = 2.0
+"""Thickness of a grip profile, mm (common practice, no source)."""
+
+
+def _trough(deep: float, high: float) -> Polygon:
+    """A section open to the front, ``deep`` by ``high``."""
+    w = WALL
+    return Polygon([(0, 0), (deep, 0), (deep, w), (w, w), (w, high - w), (deep, high - w), (deep, high), (0, high)])
 
 
 def _number(bays: tuple[Bay, ...], number: int) -> int:
@@ -73,6 +138,7 @@ def carcass(unit: PlacedUnit) -> list[Part]:
         *_top(unit),
         *_backs(unit),
         *_dividers(unit),
+        *profiles(unit),
         *legs(unit),
     ]
 
@@ -91,12 +157,15 @@ def sides(unit: PlacedUnit, y0: float, grooved: bool = True) -> list[Part]:
     left = Block(0.0, t, y0, family.depth, family.base, family.top)
     right = left._replace(x0=unit.width - t, x1=unit.width)
     clad = unit.faced if unit.boards.front.thickness == t else frozenset()
-    return [
-        board(unit, Role.SIDE, block, "zyx", (unit.boards.front if at in clad else unit.boards.carcass).code,
-              which=Which(at=(at,)), banded=bands, grain=at in clad,
-              section=_grooved(unit, block.extent("y"), t, at is Position.LEFT) if grooved else None)
-        for at, block in ((Position.LEFT, left), (Position.RIGHT, right))
-    ]  # fmt: skip
+
+    def side(at: Position, block: Block) -> Part:
+        stuff = unit.boards.front if at in clad else unit.boards.carcass
+        section = _grooved(unit, block.extent("y"), t, at is Position.LEFT) if grooved else None
+        made = board(unit, Role.SIDE, block, "zyx", stuff.code, which=Which(at=(at,)), banded=bands,
+                     grain=at in clad, section=section)  # fmt: skip
+        return replace(made, pockets=_notches(unit, block))
+
+    return [side(Position.LEFT, left), side(Position.RIGHT, right)]
 
 
 def _grooved(unit: PlacedUnit, depth: float, thickness: float, upper: bool) -> Polygon | None:
@@ -118,12 +187,14 @@ RAIL_PLAY = 3.0
 def _top(unit: PlacedUnit) -> list[Part]:
     """Two rails lying flat, or standing on edge where a sink or hob hangs between them; else a whole top.
 
-    Over a drawer the front rail on edge is no higher than what the drawer leaves free.
+    Over a drawer the front rail on edge is no higher than what the drawer leaves free. Behind a grip profile lies a
+    flat rail, and beneath it the one on edge; over a drawer the profile alone ties the sides.
     """
     t, rail, bands = unit.boards.carcass.thickness, unit.boards.method.rail, unit.boards.method.bands
     x0, x1, depth, top, material = t, unit.width - t, unit.family.depth, unit.family.top, unit.boards.carcass.code
+    taken = unit.channel.depth if unit.channel else 0.0
     if unit.family.rails == "none":
-        whole = Block(x0, x1, rear(unit), depth, top - t, top)
+        whole = Block(x0, x1, rear(unit), depth - taken, top - t, top)
         section = _grooved(unit, whole.extent("y"), t, upper=False)
         return [board(unit, Role.TOP, whole, "xyz", material, banded=bands.top, section=section)]
     lies = unit.rails == "flat"
@@ -131,12 +202,17 @@ def _top(unit: PlacedUnit) -> list[Part]:
     axes, y0 = "xyz" if lies else "xzy", inner_depth(unit)
     over_drawer = not lies and unit.family.openings[0].holds == "drawer"
     low = min(high, unit.boards.method.drawer_margin - RAIL_PLAY) if over_drawer else high
-    front = Block(x0, x1, depth - deep, depth, top - low, top)
+    front = Block(x0, x1, depth - taken - deep, depth - taken, top - low, top)
+    if taken and not lies:
+        foot = channels(unit)[0][0]
+        front = Block(x0, x1, depth - deep, depth, foot - low, foot)
     back = Block(x0, x1, y0, y0 + deep, top - high, top)
+    rails = {Position.BACK: back} if taken and over_drawer else {Position.FRONT: front, Position.BACK: back}
     return [
-        board(unit, Role.RAIL, front, axes, material, which=Which(at=(Position.FRONT,)), banded=bands.rail),
-        board(unit, Role.RAIL, back, axes, material, which=Which(at=(Position.BACK,))),
-    ]
+        board(unit, Role.RAIL, block, axes, material, which=Which(at=(at,)),
+              banded=bands.rail if at is Position.FRONT else ())
+        for at, block in rails.items()
+    ]  # fmt: skip
 
 
 def _backs(unit: PlacedUnit) -> list[Part]:
@@ -167,7 +243,8 @@ def _dividers(unit: PlacedUnit) -> Iterator[Part]:
     y0, bands = inner_depth(unit), unit.boards.method.bands.shelf
     for i, (above, below) in enumerate(pairwise(openings(unit)), start=1):
         if above.bay.holds != "drawer" or below.bay.holds != "drawer":
-            block = Block(t, unit.width - t, y0, unit.family.depth, above.z0 - t, above.z0)
+            y1 = unit.family.depth - (unit.channel.depth if unit.channel and below.head < below.z1 else 0.0)
+            block = Block(t, unit.width - t, y0, y1, above.z0 - t, above.z0)
             yield board(unit, Role.DIVIDER, block, "xyz", stuff.code, which=Which(numbers=(i,)), banded=bands)
 
 

@@ -17,9 +17,9 @@ from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import ALL_ROUND, Block, board, flat, handle, leg, turned_block, upright_pose
+from countersunk.model.units.board import ALL_ROUND, AXES, Block, board, flat, leg, turned_block, upright_pose
 from countersunk.model.units.carcass import openings
-from countersunk.model.units.fronts import grip_height
+from countersunk.model.units.handles import grip_height, handle, handle_at
 from countersunk.model.units.makers import makes
 
 IN_WING = Which(at=(Position.WING,))
@@ -225,12 +225,13 @@ def _folding(unit: PlacedUnit) -> list[Part]:
     hung = turned_block(unit, Block(w - depth - f, w - depth, depth + gap, wing - gap, *z))
     loose = turned_block(unit, Block(gap, w - depth - f - gap, depth, depth + f, *z))
     (whole,) = openings(unit)
-    x = 40.0 if unit.hand == "right" else w - 40.0
+    off, upright = unit.handle.from_edge, unit.handle.kind == "bar"
+    x = off if unit.hand == "right" else w - off
     look = {"layer": Layer.FRONTS, "banded": ALL_ROUND, "grain": True}
     return [
         board(unit, Role.DOOR, hung, "zyx", stuff, which=IN_WING, **look),  # type: ignore[arg-type]
         board(unit, Role.LEAF, loose, "zxy", stuff, **look),  # type: ignore[arg-type]
-        handle(unit, Which(Role.LEAF), x, grip_height(whole), upright=True),
+        *handle(unit, Which(Role.LEAF), x, grip_height(unit, whole), upright=upright),
     ]
 
 
@@ -247,10 +248,7 @@ def _across(unit: PlacedUnit) -> list[Part]:
         material=unit.boards.front.code, outline=rectangle(0.0, 0.0, height, width), thickness=f, pose=pose,
         banded=ALL_ROUND, grain=True, hinge=unit.hand,
     )  # fmt: skip
-    low = grip_height(whole) - unit.family.base - gap - 80.0
-    grip = Part(
-        key=PartKey(unit.key, Role.HANDLE, Which(Role.DOOR)), called=unit.name,
-        layer=Layer.HARDWARE, material="handle.bar", outline=rectangle(0.0, 0.0, 160.0, 12.0), thickness=28.0,
-        pose=pose.moved(low, 34.0 if unit.hand == "right" else width - 46.0, f),
-    )  # fmt: skip
-    return [door, grip]
+    up, off = grip_height(unit, whole) - unit.family.base - gap, unit.handle.from_edge
+    middle = pose.moved(up, off if unit.hand == "right" else width - off, f)
+    grip = middle.reaxed(AXES["y"], AXES["x"], AXES["z"])
+    return [door, *handle_at(unit, Which(Role.DOOR), grip, upright=unit.handle.kind == "bar")]

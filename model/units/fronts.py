@@ -8,19 +8,17 @@ from dataclasses import replace
 from countersunk.model.geometry.identity import Component, Hinge, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import ALL_ROUND, Block, board, front, handle
+from countersunk.model.units.board import ALL_ROUND, Block, board, front, reveal, within_frame
 from countersunk.model.units.carcass import PlacedBay, inner_depth, shelves
+from countersunk.model.units.handles import grip_height, handle, on_door, on_drawer
 
 GLASS = 4.0
-SHOULDER = 1_200.0
-"""A door that begins above this is gripped at its foot, one below at its head (common practice, no source)."""
-
-REACHED = 1_050.0
-"""Handles of tall doors sit no higher than this (common practice, no source)."""
 
 
 def doors(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """Shelves behind one or two doors."""
+    if unit.style.glazed:
+        return glazed(unit, o)
     return [*shelves(unit, o), *leaves(unit, o, 0.0, unit.width)]
 
 
@@ -34,38 +32,30 @@ def leaves(unit: PlacedUnit, o: PlacedBay, x0: float, x1: float) -> list[Part]:
     """One door hinged on the unit's hand, or two that meet in the middle, with handles away from the hinges."""
     found = list[Part]()
     for which, left, right, hinge in _leaves(unit, o, x0, x1):
-        found.append(front(unit, Role.DOOR, left, right, o.z0, o.z1, "zxy", which=which, hinge=hinge))
-        found.append(_grip(unit, o, which, left, right, hinge))
+        found.append(front(unit, Role.DOOR, left, right, o.foot, o.head, "zxy", which=which, hinge=hinge))
+        found += _grip(unit, o, which, left, right, hinge)
     return found
 
 
 def _leaves(unit: PlacedUnit, o: PlacedBay, x0: float, x1: float) -> list[tuple[Which, float, float, Hinge]]:
     """Which one, left, right and hinge side of every door before the opening."""
-    middle = (x0 + x1) / 2
+    (x0, x1), middle = within_frame(unit, x0, x1), (x0 + x1) / 2
     if x1 - x0 > unit.boards.method.widest_door:
         left, right = (Which(bay=o.number, leaf=side) for side in (Position.LEFT, Position.RIGHT))
         return [(left, x0, middle, "left"), (right, middle, x1, "right")]
     return [(Which(bay=o.number), x0, x1, unit.hand)]
 
 
-def _grip(unit: PlacedUnit, o: PlacedBay, door: Which, x0: float, x1: float, hinge: Hinge) -> Part:
-    x = x1 - 40.0 if hinge == "left" else x0 + 40.0
-    return handle(unit, replace(door, grips=Role.DOOR), x, grip_height(o), upright=True)
-
-
-def grip_height(o: PlacedBay) -> float:
-    """Where a door's handle has its middle, mm above the floor."""
-    if o.z1 - o.z0 < 280.0:
-        return (o.z0 + o.z1) / 2
-    return o.z0 + 140.0 if o.z0 > SHOULDER else min(o.z1 - 140.0, REACHED)
+def _grip(unit: PlacedUnit, o: PlacedBay, door: Which, x0: float, x1: float, hinge: Hinge) -> list[Part]:
+    return on_door(unit, replace(door, grips=Role.DOOR), o, x0, x1, hinge)
 
 
 def _glazed(unit: PlacedUnit, o: PlacedBay, which: Which, x0: float, x1: float, hinge: Hinge) -> Iterator[Part]:
     """Two stiles, two rails and a pane; the stile that hangs on the hinges is the door as far as these count."""
-    whole = front(unit, Role.DOOR, x0, x1, o.z0, o.z1, "zxy")
-    gap, stile, y0 = unit.boards.method.reveal, unit.boards.method.stile, unit.family.depth
+    whole = front(unit, Role.DOOR, x0, x1, o.foot, o.head, "zxy")
+    gap, stile, y0 = reveal(unit), unit.boards.method.stile, unit.family.depth
     stuff = unit.boards.front
-    a, b, low, high = x0 + gap, x1 - gap, o.z0 + gap, o.z1 - gap
+    a, b, low, high = x0 + gap, x1 - gap, o.foot + gap, o.head - gap
     upright = Block(a, a + stile, y0, y0 + whole.thickness, low, high)
     across = Block(a + stile, b - stile, y0, y0 + whole.thickness, low, low + stile)
     pieces = {
@@ -84,15 +74,16 @@ def _glazed(unit: PlacedUnit, o: PlacedBay, which: Which, x0: float, x1: float, 
     y = y0 + (whole.thickness - GLASS) / 2
     pane = Block(a + stile, b - stile, y, y + GLASS, low + stile, high - stile)
     yield board(unit, Role.PANE, pane, "zxy", f"glass.{GLASS:g}", which=which, layer=Layer.FRONTS)
-    yield _grip(unit, o, which, x0, x1, hinge)
+    yield from _grip(unit, o, which, x0, x1, hinge)
 
 
 def drawer(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A drawer: front with handle, and a box of five boards between the runners."""
     stuff, how, t = unit.boards.drawer, unit.boards.method, unit.boards.carcass.thickness
     b, depth = stuff.thickness, unit.family.depth
-    x0, x1 = t + how.runner_gap, unit.width - t - how.runner_gap
-    y0, low, high = depth - how.drawer_depth, o.z0 + how.drawer_margin, o.z1 - how.drawer_margin
+    x0, x1 = within_frame(unit, t, unit.width - t)
+    x0, x1 = x0 + how.runner_gap, x1 - how.runner_gap
+    y0, low, high = depth - how.drawer_depth, o.foot + how.drawer_margin, o.head - how.drawer_margin
     boards = {
         Position.LEFT: (Block(x0, x0 + b, y0, depth, low, high), "yzx"),
         Position.RIGHT: (Block(x1 - b, x1, y0, depth, low, high), "yzx"),
@@ -106,9 +97,8 @@ def drawer(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
               banded=upright * (at is not Position.BOTTOM))
         for at, (block, axes) in boards.items()
     ]  # fmt: skip
-    face = front(unit, Role.DRAWER_FRONT, 0.0, unit.width, o.z0, o.z1, "xzy", which=Which(bay=o.number))
-    grip = handle(unit, Which(Role.DRAWER, o.number), unit.width / 2, o.z1 - 45.0, upright=False)
-    return [face, *box, grip]
+    face = front(unit, Role.DRAWER_FRONT, 0.0, unit.width, o.foot, o.head, "xzy", which=Which(bay=o.number))
+    return [face, *box, *on_drawer(unit, Which(Role.DRAWER, o.number), o.head)]
 
 
 def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
@@ -120,12 +110,13 @@ def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     step = (high - low) / max(1, o.bay.shelves)
     tray = Block(t + 20.0, unit.width - t - 20.0, y0, depth - 30.0, low, low + 40.0)
     facing = replace(bay, component=Component.FRONT)
-    face = front(unit, Role.PULL_OUT, 0.0, unit.width, o.z0, o.z1, "zxy", which=facing)
-    grip = handle(unit, replace(bay, grips=Role.PULL_OUT), middle, min(o.z1 - 140.0, REACHED), upright=True)
+    face = front(unit, Role.PULL_OUT, 0.0, unit.width, o.foot, o.head, "zxy", which=facing)
+    gripped = replace(bay, grips=Role.PULL_OUT)
+    grip = handle(unit, gripped, middle, grip_height(unit, o), upright=unit.handle.kind == "bar")
     baskets = [tray._replace(z0=low + i * step, z1=low + i * step + 40.0) for i in range(o.bay.shelves)]
     return [
         face,
-        grip,
+        *grip,
         board(unit, Role.PULL_OUT, mast, "zxy", "pull-out", which=replace(bay, component=Component.FRAME),
               layer=hardware),
         *(board(unit, Role.BASKET, b, "xyz", "basket", which=replace(bay, numbers=(i,)), layer=hardware)
@@ -135,7 +126,7 @@ def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
 
 def blank(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A front that is fixed."""
-    return [front(unit, Role.BLANK_FRONT, 0.0, unit.width, o.z0, o.z1, "xzy", which=Which(bay=o.number))]
+    return [front(unit, Role.BLANK_FRONT, 0.0, unit.width, o.foot, o.head, "xzy", which=Which(bay=o.number))]
 
 
 def rack(unit: PlacedUnit, o: PlacedBay) -> list[Part]:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from countersunk.model.geometry.identity import FIXED_FRONTS, ISLAND_BACK, Component, Role
-from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.identity import FACES, FIXED_FRONTS, ISLAND_BACK, OPENED, Component, Role
+from countersunk.model.geometry.part import FLAT, Layer, Part
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
 from countersunk.takeoff.measuring.measures import Share, Shares
 
 SCREWED_ON = (*FIXED_FRONTS, Role.PULL_OUT)
@@ -29,6 +30,66 @@ def frame_rails(kitchen: Kitchen) -> Shares:
 def fixed_faces(kitchen: Kitchen) -> Shares:
     """Fronts that nothing opens and faces of pull-outs, counted."""
     return (Share(p.id, 1) for p in kitchen.parts if p.layer is Layer.FRONTS and p.role in SCREWED_ON)
+
+
+def face_frame_rails(kitchen: Kitchen) -> Shares:
+    """Rails of face frames, counted; each ends on two stiles."""
+    return (Share(p.id, 1) for p in _of_role(kitchen, Role.FACE_FRAME) if p.which.component is Component.RAIL)
+
+
+def face_frames(kitchen: Kitchen) -> Shares:
+    """Stiles of face frames, mm long: what is glued and screwed to the edges of a carcass."""
+    return (
+        Share(p.id, p.length) for p in _of_role(kitchen, Role.FACE_FRAME) if p.which.component is Component.STILE
+    )
+
+
+def bought_fronts(kitchen: Kitchen) -> Shares:
+    """Area of every front that is bought to measure, mm²; ``key`` is the article."""
+    boards = kitchen.catalogue.boards
+    fronts = (p for p in kitchen.parts if p.layer is Layer.FRONTS and p.role in FACES)
+    return (Share(p.id, p.area, p.material) for p in fronts if p.material not in boards)
+
+
+def front_grooves(kitchen: Kitchen) -> Shares:
+    """Grooves that are routed into fronts of front board, mm long in each front."""
+    styles, boards = {unit.key: unit.style for unit in kitchen.units}, kitchen.catalogue.boards
+    for part in kitchen.parts:
+        if part.role in FACES and part.material in boards and part.pockets and styles[part.owner].grooves:
+            high = part.length if abs(part.pose.x[2]) > FLAT else part.depth
+            yield Share(part.id, high * len(part.pockets))
+
+
+def profiles(kitchen: Kitchen) -> Shares:
+    """Grip profiles behind the upper edges of fronts, mm long; ``key`` is the article."""
+    return (Share(p.id, p.length, p.material) for p in _of_role(kitchen, Role.PROFILE))
+
+
+def profile_notches(kitchen: Kitchen) -> Shares:
+    """Notches cut into the sides of carcasses for grip profiles, counted in each side."""
+    sides = (p for p in _of_role(kitchen, Role.SIDE) if p.pockets)
+    return (Share(p.id, len(p.pockets)) for p in sides)
+
+
+def push_catches(kitchen: Kitchen) -> Shares:
+    """Fronts that open by a push, counted; ``key`` is the article of their catch."""
+    codes = {unit.key: unit.handle.article for unit in kitchen.units if _pushed(unit)}
+    for part in kitchen.parts:
+        if part.layer is Layer.FRONTS and part.role in OPENED and (code := codes.get(part.owner)):
+            yield Share(part.id, 1, code)
+
+
+def _pushed(unit: PlacedUnit) -> bool:
+    return unit.handle.kind == "push" and not unit.family.kind.is_bought
+
+
+def handle_screws(kitchen: Kitchen) -> Shares:
+    """Screws that handles, or catches in their place, take besides those in their own packs, counted."""
+    each = {unit.key: unit.handle.screws for unit in kitchen.units if unit.handle.screws}
+    caught = (share.id for share in push_catches(kitchen))
+    for id_ in (*(p.id for p in _of_role(kitchen, Role.HANDLE)), *caught):
+        if screws := each.get(kitchen.owners[id_]):
+            yield Share(id_, screws)
 
 
 def island_backs(kitchen: Kitchen) -> Shares:

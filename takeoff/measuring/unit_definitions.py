@@ -203,4 +203,52 @@ OF_UNITS = (
         "Not lengths of worktop.",
         unit_measures.runs,
     ),
+    Measure(
+        "face-frame-rails", "count", "rail",
+        "Rails of face frames, each joined to two stiles.",
+        "Not the rails of doors.",
+        fittings.face_frame_rails,
+    ),
+    Measure(
+        "face-frames", "length", "stile",
+        "Length of the stiles of face frames, fixed to the edges of carcasses.",
+        "Not their rails.",
+        fittings.face_frames,
+    ),
+    Measure(
+        "bought-fronts", "area", "front",
+        "Net area of the fronts that are bought to measure.",
+        "Not fronts of front board, panels or fillers.",
+        fittings.bought_fronts,
+    ),
+    Measure(
+        "front-grooves", "length", "front",
+        "Length of the grooves that are routed into fronts of front board.",
+        "Not those of fronts that are bought.",
+        fittings.front_grooves,
+    ),
+    Measure(
+        "profiles", "length", "grip profile",
+        "Length of the grip profiles behind the upper edges of fronts.",
+        "Not their end caps.",
+        fittings.profiles,
+    ),
+    Measure(
+        "profile-notches", "count", "notch",
+        "Notches in the sides of carcasses for grip profiles.",
+        "Not those in end panels, which the profiles end against.",
+        fittings.profile_notches,
+    ),
+    Measure(
+        "push-catches", "count", "front",
+        "Fronts that open by a push.",
+        "Not appliances, which have catches of their own.",
+        fittings.push_catches,
+    ),
+    Measure(
+        "handle-screws", "count", "screw",
+        "Screws that handles and catches take besides those in their own packs.",
+        "Not the screws that come along.",
+        fittings.handle_screws,
+    ),
 )  # fmt: skip

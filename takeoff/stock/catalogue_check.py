@@ -13,6 +13,7 @@ from countersunk.model.catalogue.catalogue import (
     CatalogueFile,
     Decors,
     Families,
+    FrontChoices,
     Stocks,
     Templates,
     catalogue_files,
@@ -25,7 +26,7 @@ from countersunk.takeoff.stock.prices import PRICES, PriceBook, prices_of, read_
 
 FILE_SCHEMAS: Mapping[str, type[CatalogueFile]] = {
     "units.yaml": Families, "boards.yaml": Boards, "worktops.yaml": Stocks, "decors.yaml": Decors,
-    "cutouts.yaml": Templates,
+    "fronts.yaml": FrontChoices, "cutouts.yaml": Templates,
 }  # fmt: skip
 
 

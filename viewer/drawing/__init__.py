@@ -9,6 +9,7 @@ piece, piece_tables, piece_sheets    a length from above and from below
 joint, joint_sheets                  a join pulled apart, and how the jig is set
 jig, corner_setout                   which face is up, a jig fixed at 45°; a join from the walls of its corner
 plan, elevation, fixtures            the kitchen from above, and each wall
+front_sheets                         every front with its size and the holes for its handle
 survey_sheet                         the room with every reading, and what to measure again
 fitted_sheet                         what was measured on the fitted units, against the plan
 behind, facts, open_findings         notches and scribe lines; facts in words; what is open

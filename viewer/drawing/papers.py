@@ -19,6 +19,7 @@ from countersunk.viewer.drawing.card_sheets import card_sheets
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.elevation import elevation_sheets
 from countersunk.viewer.drawing.fitted_sheet import fitted_sheets
+from countersunk.viewer.drawing.front_sheets import front_sheets
 from countersunk.viewer.drawing.joint_sheets import joint_sheet
 from countersunk.viewer.drawing.label_sheets import label_sheets
 from countersunk.viewer.drawing.lettering import printable
@@ -44,6 +45,7 @@ def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
     yield survey_sheet(kitchen)
     yield from fitted_sheets(kitchen)
     yield from elevation_sheets(kitchen.planned)
+    yield from front_sheets(kitchen.planned)
     for length in kitchen.lengths:
         yield from length_sheets(kitchen, length, findings)
     for join in kitchen.joins:

@@ -30,6 +30,8 @@ WORDS: dict[Role, str] = {
     Role.RACK: "board of the rack",
     Role.LEAF: "folding leaf",
     Role.FRAME: "door frame",
+    Role.FACE_FRAME: "face frame",
+    Role.PROFILE: "grip profile",
     Role.PANE: "pane",
     Role.PULL_OUT: "pull-out",
     Role.BASKET: "basket",

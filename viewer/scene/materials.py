@@ -111,7 +111,8 @@ MATERIAL_LOOKS = {
     "grille": "steel",
     "zone.electric": "zone",
     "zone.gas": "burner",
-    "handle.bar": "black metal",
+    "handle": "black metal",
+    "profile": "dark steel",
 }
 """The look of a bought thing, by its material or the kind that this is of; the nearest kind counts."""
 

@@ -26,16 +26,19 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("wing", "wing, mm"),
         Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
         *([Cell("to_ceiling", "to the ceiling", "yes")] if level == "upper" else []),
-        fronts_cell(catalogue),
+        *fronts_cells(catalogue),
         Cell("name", "own name", "text"),
     ]
 
 
-def fronts_cell(catalogue: Catalogue) -> Cell:
-    """Of the decor of fronts, of a row or a unit, where it has its own."""
-    return Cell(
-        "fronts", "own fronts", "choice", {d.code: d.name for d in catalogue.decors.values() if d.use == "front"}
-    )
+def fronts_cells(catalogue: Catalogue) -> list[Cell]:
+    """Of the decor, style and handles of fronts, of a row or a unit, where it has its own."""
+    decors = {d.code: d.name for d in catalogue.decors.values() if d.use == "front"}
+    return [
+        Cell("fronts", "own fronts", "choice", decors),
+        Cell("style", "own style", "choice", {s.code: s.name for s in catalogue.styles.values()}),
+        Cell("handle", "own handles", "choice", {h.code: h.name for h in catalogue.handles.values()}),
+    ]
 
 
 def families(catalogue: Catalogue, level: str) -> list[Family]:

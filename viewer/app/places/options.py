@@ -9,7 +9,7 @@ from countersunk.model.catalogue.catalogue import Catalogue, Template
 from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.layout.fronts import fronts_given
+from countersunk.model.layout.fronts import DECOR, chosen
 from countersunk.takeoff.counting.takeoff import Takeoff, estimate, take_off
 from countersunk.takeoff.report.options import Change, Option
 from countersunk.takeoff.stock.prices import PriceBook
@@ -29,7 +29,7 @@ def offered(document: Document, catalogue: Catalogue) -> dict[str, Option]:
 
 
 def _decors(document: Document, catalogue: Catalogue, use: str) -> Iterator[Option]:
-    others = [field for field, _ in fronts_given(document) if field != "fronts.decor"]
+    others = [field for field, _ in chosen(document, DECOR) if field != "fronts.decor"]
     field, what, now = {
         "worktop": ("worktop.decor", "Worktop", document.worktop.decor),
         "front": ("fronts.decor", "Main fronts" if others else "Fronts", document.fronts.decor),

@@ -250,11 +250,11 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
     returns = Cell("returns", "plinth turns back at", "choice", columns.same("none", "left", "right", "both"))
     wall = Cell("wall", "wall", "choice", columns.same(*walls), must=True)
     supply = Cell("supply", "carcasses", "choice", columns.same("made", "bought"))
-    fronts = columns.fronts_cell(catalogue)
+    fronts = columns.fronts_cells(catalogue)
     if isinstance(row, Run):
         start = Cell("start", "from the left, mm")
         trims = [Cell("cornice", "cornice", "yes"), Cell("pelmet", "pelmet", "yes")]
-        return [wall, start, supply, fronts, returns, *trims]
+        return [wall, start, supply, *fronts, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     return [
@@ -266,7 +266,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("seats", "seats", "whole"),
         Cell("stock", "own top", "choice", stocks),
         supply,
-        fronts,
+        *fronts,
         returns,
     ]
 

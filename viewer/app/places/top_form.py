@@ -61,9 +61,26 @@ def _fronts(desk: Desk) -> list[Wish]:
         *_choice(desk, "fronts.decor", "Fronts", fronts.decor, decors),
         *_choice(desk, "fronts.upper", "Fronts of wall units", fronts.upper or SAME, same),
         *_choice(desk, "fronts.tall", "Fronts of tall units", fronts.tall or SAME, same),
+        *_made(desk),
         *_choice(desk, "fronts.sides", "Sides that show", fronts.sides, SIDES),
     ]
     st.caption("A row, an island or a unit may have fronts of its own: in the tables of *Units*.")
+    return wishes
+
+
+def _made(desk: Desk) -> list[Wish]:
+    """How fronts are made and gripped, all of them and level by level."""
+    fronts, catalogue, wishes = desk.base.fronts, desk.catalogue, list[Wish]()
+    offered = {
+        "style": ("Style of fronts", {style.code: style.name for style in catalogue.styles.values()}),
+        "handle": ("Handles", {handle.code: handle.name for handle in catalogue.handles.values()}),
+    }
+    for field, (label, names) in offered.items():
+        wishes += _choice(desk, f"fronts.{field}", label, getattr(fronts, field), names)
+        for level, of in (("upper", "of wall units"), ("tall", "of tall units")):
+            own = f"{level}_{field}"
+            now = getattr(fronts, own) or SAME
+            wishes += _choice(desk, f"fronts.{own}", f"{label} {of}", now, {SAME: "as the others", **names})
     return wishes
 
 
