@@ -100,7 +100,7 @@ class Template(Strict):
 
     ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
     ``under`` the top is cut to its bowl, and no rim covers the line. A hob that ``draws`` off what rises from it
-    needs no hood.
+    needs no hood. ``mass`` is in kg, as its maker's sheet has it.
     """
 
     code: Code
@@ -119,6 +119,7 @@ class Template(Strict):
     tap: bool = False
     zones: tuple[tuple[float, float, Size], ...] = ()
     draws: bool = False
+    mass: Annotated[float, Field(gt=0, le=200)] | None = None
 
     @property
     def diameter(self) -> float | None:

@@ -193,9 +193,12 @@ def spare_of_stock(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def join_off_square(kitchen: Kitchen) -> Iterator[Place]:
-    """How far a corner with a mitre is off 90°, degrees: what the jig must be turned by on the male."""
+    """How far a corner with a mitre is off 90°, degrees: what the jig must be turned by on the male.
+
+    A bonded seam is sawn or milled along a straightedge, by no jig.
+    """
     for join in kitchen.joins:
-        if join.kind == "mitre":
+        if join.making == "mitre":
             ends = [(x, y, face(kitchen.length(join.female))) for x, y, *_ in join.line.coords]
             segment = (ends[0], ends[-1])
             about = _halves(kitchen, join)

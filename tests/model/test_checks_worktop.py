@@ -254,6 +254,9 @@ def test_weight_and_people(density, mass, outcome, advice):
 
 def test_a_butt_join_needs_no_jig():
     assert measured("worktop.join_off_square", build(cornered(93, kind="butt", notch=None))) == {}
+    bonded = cornered(93, notch=None, stock="solid30.650", depth=650.0)
+    assert [join.making for join in build(bonded).joins] == ["bonded"]
+    assert measured("worktop.join_off_square", build(bonded)) == {}
 
 
 @pytest.mark.parametrize(("legs", "off", "outcome"), [(150, 0, "met"), (100, 0, "met"), (151, 1, "worth a look")])

@@ -1,11 +1,12 @@
 """The papers of a top that is notched, scribed, rounded, joined in line and met by a peninsula; by hand."""
 
 import io
+from dataclasses import replace
 
 import ezdxf
 import pytest
 
-from countersunk.model.checks import check
+from countersunk.model.checks import Severity, check
 from countersunk.model.kitchen import build
 from countersunk.viewer.drawing.behind import notches
 from countersunk.viewer.drawing.card import steps
@@ -172,3 +173,13 @@ def test_the_card_goes_through_notches_scribing_corners_and_upstands_in_order(ki
     assert "J1, in line: T1 female" in said["Cut the joins"]
     assert "T1/tap: hole saw ø35" in said["Cut the cut-outs"]
     assert "Offer up" in said["Scribe the backs"]
+
+
+def test_only_what_bears_on_a_cut_is_to_be_settled_before_it(kitchen):
+    findings = check(kitchen)
+    length = kitchen.length("T1")
+    heavy = [f for f in findings if f.measure == "lifting.people" and "T1" in f.ids]
+    light = [replace(f, severity=Severity.MUST, value=f.limit + 1) for f in heavy]
+    assert light
+    assert of_length(kitchen, light, length) == []
+    assert of_length(kitchen, [replace(f, measure="cutout.to_join") for f in light], length) != []

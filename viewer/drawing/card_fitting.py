@@ -143,7 +143,7 @@ def _in_order(order: list[Length]) -> str:
 def _weight(length: Length, what: Lifted) -> str:
     sink = ""
     if what.whole > what.cut:
-        sink = f", {kg(what.whole)} with the sink in ({mm(what.whole - what.cut)} allowed, see its maker's sheet)"
+        sink = f", {kg(what.whole)} with the sink in ({kg(what.whole - what.cut)}, see its maker's sheet)"
     return f"{length.id} {kg(what.cut)}{sink}: {people(what.people)}"
 
 

@@ -30,8 +30,8 @@ class Handling:
 
 
 SINK = 10.0
-"""What is allowed for a sink that is set in before the top is turned, kg: steel ones weigh 3 to 8, stone composite
-10 to 20 (from memory). The maker's sheet goes first.
+"""What is allowed for a sink of unknown mass that is set in before the top is turned, kg: steel ones weigh 3 to 8,
+stone composite 10 to 20 (from memory). The maker's sheet goes first, as the catalogue has it.
 """
 
 
@@ -45,9 +45,9 @@ class Lifted:
 
 
 def lifted(kitchen: Kitchen, length: Length) -> Lifted:
-    """What is lifted at the very step: the length as cut, and `SINK` for each sink that is set into it before."""
-    sinks = sum(c.length == length.id and c.template.kind == "sink" for c in kitchen.cutouts)
-    whole = length.mass + sinks * SINK
+    """What is lifted at the very step: the length as cut, and each sink that is set into it before."""
+    sinks = (c.template for c in kitchen.cutouts if c.length == length.id and c.template.kind == "sink")
+    whole = length.mass + sum(sink.mass or SINK for sink in sinks)
     return Lifted(length.mass, whole, people_for(whole, length.part.length, face(length)))
 
 

@@ -1,4 +1,7 @@
-"""Open findings: those that must be settled before a length is cut, in short, for its sheets."""
+"""Open findings: those that must be settled before a length is cut, in short, for its sheets.
+
+An aisle, a socket or a lift of a piece changes no cut: the fit report has those.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +15,12 @@ from countersunk.viewer.drawing.fit_panel import numbers
 
 MOST = 4
 """So many are named on a sheet; of the others it says how many there are."""
+
+CUTTING = ("access", "cutout", "fixing", "hob", "landing", "scribing", "survey", "worktop")
+"""Groups of measures that say where a top is cut, or whether the piece can be used."""
+
+NOT_CUTTING = ("worktop.height", "worktop.weight")
+"""Measures of these groups that no cut changes."""
 
 OPEN = (Verdict.NOT_MET, Verdict.SHORT, Verdict.NOT_MEASURED)
 """What is not settled."""
@@ -30,9 +39,13 @@ def of_join(findings: Iterable[Finding], join: Join) -> list[str]:
 
 
 def _in_short(findings: Iterable[Finding]) -> list[str]:
-    open_ = [f for f in findings if f.verdict in OPEN and f.severity is not Severity.NOTE]
+    open_ = [f for f in findings if f.verdict in OPEN and f.severity is not Severity.NOTE and _bears_on_cuts(f)]
     more = [f"and {len(open_) - MOST} more, see the fit report"] if len(open_) > MOST else []
     return [*_sentences(open_[:MOST]), *more]
+
+
+def _bears_on_cuts(finding: Finding) -> bool:
+    return finding.measure.split(".")[0] in CUTTING and finding.measure not in NOT_CUTTING
 
 
 def _sentences(findings: Iterable[Finding]) -> Iterator[str]:
