@@ -160,7 +160,7 @@ class Kitchen:
 
     @cached_property
     def _faced(self) -> Mapping[str, str]:
-        return decors_by_part(self.runs, self.parts, self.catalogue.boards)
+        return decors_by_part(self.runs, self.parts, self.catalogue.boards, self.document.fronts)
 
     @cached_property
     def _of_units(self) -> Mapping[str, str]:

@@ -234,7 +234,8 @@ class Fronts(Strict):
     """The decor of doors, drawer fronts, panels and plinth, and of open units that are made of front boards.
 
     ``upper`` is that of what hangs, ``tall`` that of units on the floor that are higher than a worktop, where these
-    are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit. ``sides`` of
+    are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit. ``panels``
+    at ends and behind islands, ``plinth``, ``cornice`` and ``pelmet`` may be in decors of their own. ``sides`` of
     carcasses that show are of front board, as the fronts of their unit, or ``plain``. ``style`` is how fronts are
     made and ``handle`` what they are gripped by, rows of the catalogue's fronts.yaml, chosen like the decor.
     """
@@ -242,6 +243,10 @@ class Fronts(Strict):
     decor: Code
     upper: Code | None = None
     tall: Code | None = None
+    panels: Code | None = None
+    plinth: Code | None = None
+    cornice: Code | None = None
+    pelmet: Code | None = None
     sides: Literal["plain", "fronts"] = "plain"
     style: Code = "slab"
     upper_style: Code | None = None

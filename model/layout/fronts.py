@@ -19,15 +19,19 @@ from countersunk.model.layout.placed import PlacedRun, PlacedUnit
 
 
 class FrontWord(NamedTuple):
-    """What is chosen for fronts: the field of a row or a unit, and those of a kitchen's ``fronts`` by level."""
+    """What is chosen for fronts: the field of a row or a unit, and those of a kitchen's ``fronts`` by level.
+
+    ``more`` are fields of ``fronts`` that give the same to what is no front.
+    """
 
     own: str
     all: str
     upper: str
     tall: str
+    more: tuple[str, ...] = ()
 
 
-DECOR = FrontWord("fronts", "decor", "upper", "tall")
+DECOR = FrontWord("fronts", "decor", "upper", "tall", ("panels", "plinth", "cornice", "pelmet"))
 STYLE = FrontWord("style", "style", "upper_style", "tall_style")
 HANDLE = FrontWord("handle", "handle", "upper_handle", "tall_handle")
 
@@ -35,7 +39,8 @@ HANDLE = FrontWord("handle", "handle", "upper_handle", "tall_handle")
 def chosen(document: Document, choice: FrontWord) -> Iterator[tuple[str, str]]:
     """Every field that chooses something for fronts, and the code that it gives."""
     given: list[tuple[str, str | None]] = [
-        (f"fronts.{at}", getattr(document.fronts, at)) for at in (choice.all, choice.upper, choice.tall)
+        (f"fronts.{at}", getattr(document.fronts, at))
+        for at in (choice.all, choice.upper, choice.tall, *choice.more)
     ]
     for kind in ROWS:
         for i, row in enumerate(getattr(document, kind)):
@@ -55,7 +60,8 @@ def dressed(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, catal
         return str(next(filter(None, words), getattr(fronts, choice.all)))
 
     def faced(placed: PlacedUnit, unit: Unit) -> PlacedUnit:
-        decor = nearest(DECOR, unit, placed.is_tall)
+        panel = fronts.panels if placed.family.kind.is_panel else None
+        decor = unit.fronts or row.fronts or panel or nearest(DECOR, unit, placed.is_tall)
         return replace(
             placed,
             fronts=decor,
@@ -65,7 +71,9 @@ def dressed(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, catal
         )
 
     units = zip(run.units, row.units, strict=True)
-    return replace(run, fronts=nearest(DECOR), units=tuple(faced(placed, unit) for placed, unit in units))
+    along = nearest(DECOR)
+    back = row.fronts or fronts.panels or along
+    return replace(run, fronts=along, back=back, units=tuple(faced(placed, unit) for placed, unit in units))
 
 
 def _suited(placed: PlacedUnit, code: str, catalogue: Catalogue) -> Handle:
@@ -77,23 +85,31 @@ def _suited(placed: PlacedUnit, code: str, catalogue: Catalogue) -> Handle:
 
 
 def decors_by_part(
-    runs: Sequence[PlacedRun], parts: Iterable[Part], boards: Mapping[str, Board]
+    runs: Sequence[PlacedRun], parts: Iterable[Part], boards: Mapping[str, Board], fronts: Fronts
 ) -> Mapping[str, str]:
     """The code of the decor of every part that is faced as fronts are, by its id.
 
     A part is in the decor of the unit that owns it. What runs along a row is in the row's: its plinth, cornice and
     pelmet, and the back of an island, so that each is one piece in one decor whatever stands behind it (common
-    practice, no source).
+    practice, no source), where ``fronts`` of the kitchen give it none of its own.
     """
     owners: dict[str, tuple[PlacedUnit, PlacedRun]] = {u.key: (u, run) for run in runs for u in run.units}
-    return {p.id: owners[p.owner][_runs_along(p)].fronts for p in parts if _is_faced(p, boards)}
+    return {p.id: _decor(p, *owners[p.owner], fronts) for p in parts if _is_faced(p, boards)}
 
 
-def _runs_along(part: Part) -> bool:
-    return part.role in (Role.PLINTH, Role.CORNICE, Role.PELMET) or (part.role, part.which) == (
-        Role.PANEL,
-        ISLAND_BACK,
-    )
+def _decor(part: Part, unit: PlacedUnit, run: PlacedRun, fronts: Fronts) -> str:
+    if part.role in TRIMS:
+        return own_decor(part, fronts) or run.fronts
+    return run.back if (part.role, part.which) == (Role.PANEL, ISLAND_BACK) else unit.fronts
+
+
+TRIMS = (Role.PLINTH, Role.CORNICE, Role.PELMET)
+
+
+def own_decor(part: Part, fronts: Fronts) -> str | None:
+    """The code of the decor that a kitchen gives to all trims of the part's kind; None where it gives none."""
+    own = {Role.PLINTH: fronts.plinth, Role.CORNICE: fronts.cornice, Role.PELMET: fronts.pelmet}
+    return own.get(part.role)
 
 
 def _is_faced(part: Part, boards: Mapping[str, Board]) -> bool:

@@ -135,7 +135,8 @@ class PlacedRun:
     ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
     out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
-    reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it.
+    reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it,
+    ``back`` that of an island's back.
     """
 
     key: str
@@ -153,6 +154,7 @@ class PlacedRun:
     cornice: bool = False
     pelmet: bool = False
     fronts: str = ""
+    back: str = ""
 
     @property
     def free(self) -> Literal["island", "peninsula"] | None:

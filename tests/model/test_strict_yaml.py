@@ -54,7 +54,7 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
             "start: 500",
             "strat: 500",
             "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, out, key, units, supply, "
-            "fronts, returns, cornice, pelmet. Try: 'start'.",
+            "fronts, style, handle, returns, cornice, pelmet. Try: 'start'.",
         ),
         (
             "length: 3000",
@@ -101,7 +101,8 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
         (
             "fronts: {decor: chalk}\n",
             "",
-            "k.yaml:1: fronts: found nothing; allowed: a mapping with the keys decor, upper, tall. "
+            "k.yaml:1: fronts: found nothing; allowed: a mapping with the keys decor, upper, tall, panels, "
+            "plinth, cornice, pelmet, sides, style, upper_style, tall_style, handle, upper_handle, tall_handle. "
             "Try: add 'fronts'.",
         ),
         (

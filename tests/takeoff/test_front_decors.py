@@ -225,6 +225,29 @@ def test_sides_that_show_are_of_front_board():
     assert {f.value for f in check(clad) if f.rule == "white-side"} == {0.0}
 
 
+def test_trims_and_panels_may_be_in_decors_of_their_own():
+    """A row's or a unit's own word goes before that of the panels; plinth and cornice are the same everywhere."""
+    own = {"panels": "fen-oak", "plinth": "dusk-blue", "cornice": "clay"}
+    kitchen = build(document(runs=RUNS, fronts={**MIXED, **own}))
+    found = decors(kitchen)
+    assert [found[mark] for mark in ("A1.panel", "A5.panel", "A2.door")] == ["fen-oak", "fen-oak", "chalk"]
+    assert [found[mark] for mark in ("A2.plinth", "C1.plinth", "AU1.cornice")] == ["dusk-blue", "dusk-blue", "clay"]
+    bought = amounts(take_off(kitchen))
+    assert bought["plinth.147"] == pytest.approx({"dusk-blue": 2.8})
+    assert list(bought["cornice.50"]) == ["clay"]
+    island = {
+        "name": "I",
+        "wall": "A",
+        "along": 500.0,
+        "out": 1200.0,
+        "stock": "pf38.670",
+        "units": (unit("base-doors", 600),),
+    }
+    backs = [{**island, "fronts": "sage"}, island]
+    made = [decors(build(document(islands=(one,), fronts={"decor": "chalk", "panels": "clay"}))) for one in backs]
+    assert [found["I1.panel.back"] for found in made] == ["sage", "clay"]
+
+
 def test_grain_stands_upright_on_doors_and_on_drawers():
     """Common practice, no source. A drawer front is 597 wide, and 141 high along its grain."""
     run = {"wall": "A", "start": 500.0, "units": (unit("base-drawers", 600), unit("base-doors", 400))}

@@ -3,7 +3,8 @@
 owner    what today's numbering calls that which the part belongs to, and ``mark`` the part with it
 wall     the wall at which the part stands
 level    ``upper`` for what belongs to a wall unit
-decor    the role whose decor the part wears, and ``tile``, what its texture covers along u and v (mm)
+decor    the role whose decor the part wears, except trims in a decor of their own, and ``tile``, what its texture
+         covers along u and v (mm)
 opens    the leaf that the part moves with, and how: see `viewer.scene.openings`
 apart    the way that the part goes when the worktop is shown in pieces
 """
@@ -13,6 +14,7 @@ from __future__ import annotations
 from countersunk.model.geometry.frames import Vector
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.fronts import own_decor
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.scene.materials import finish_of, role_of
 from countersunk.viewer.scene.openings import LeafMotion, openings
@@ -64,7 +66,9 @@ def _walls(kitchen: Kitchen) -> dict[str, str]:
 
 def _decor(part: Part, kitchen: Kitchen) -> Extras:
     role = role_of(part, kitchen)
-    return {"decor": role, "tile": list(finish_of(part, kitchen).tile)} if role else {}
+    if role is None or own_decor(part, kitchen.document.fronts):
+        return {}
+    return {"decor": role, "tile": list(finish_of(part, kitchen).tile)}
 
 
 def _opens(opening: LeafMotion) -> Extras:

@@ -15,6 +15,7 @@ from countersunk.viewer.app.session import Desk, Wish
 
 NONE = "none"
 SIDES = {"plain": "plain, as the carcass", "fronts": "in the decor of the fronts"}
+TRIMS = {"panels": "End panels and backs of islands", "plinth": "Plinth", "cornice": "Cornice", "pelmet": "Pelmet"}
 SAME = ""
 """Chosen where a level of fronts has no decor of its own."""
 
@@ -61,6 +62,13 @@ def _fronts(desk: Desk) -> list[Wish]:
         *_choice(desk, "fronts.decor", "Fronts", fronts.decor, decors),
         *_choice(desk, "fronts.upper", "Fronts of wall units", fronts.upper or SAME, same),
         *_choice(desk, "fronts.tall", "Fronts of tall units", fronts.tall or SAME, same),
+        *(
+            w
+            for field, label in TRIMS.items()
+            for w in _choice(
+                desk, f"fronts.{field}", label, getattr(fronts, field) or SAME, {SAME: "as the fronts", **decors}
+            )
+        ),
         *_made(desk),
         *_choice(desk, "fronts.sides", "Sides that show", fronts.sides, SIDES),
     ]
