@@ -17,12 +17,14 @@ from countersunk.model.catalogue.catalogue import Label
 from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import read_checked
+from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import settled
 from countersunk.takeoff.counting.terms import Terms
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
-from countersunk.takeoff.measuring.rules import check_measure
+from countersunk.takeoff.measuring.rules import Saw, check_measure
+from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.takeoff.stock.sources import Sources, cited
 
 TERMS = "the terms of the job"
@@ -104,6 +106,23 @@ def works(rules: LabourRules, measured: Mapping[str, tuple[Share, ...]]) -> list
         if shares:
             found.append(_work(operation, shares))
     return found
+
+
+def ripping(kitchen: Kitchen, plans: Iterable[TopPlan], saw: Saw) -> list[Work]:
+    """Sawing along lengths of worktop, as the plans of what is bought take it; nothing where none is ripped."""
+    plans = list(plans)
+    metres = sum(plan.ripped for plan in plans) / 1000
+    if not metres or not saw.rip:
+        return []
+    narrow = (p.id for plan in plans for bar in plan.bars for p in bar.pieces if p.depth < bar.depth)
+    keys = tuple(kitchen.length(id_).key for id_ in narrow)
+    return [
+        Work(
+            "rip", "top ripped to its depth", "m",
+            Decimal(f"{settled(metres):.3f}"), Decimal(str(saw.rip)), 1, keys,
+            cited(saw.sources), counted(len(keys), "top"), on_site=False,
+        )
+    ]  # fmt: skip
 
 
 def visits_for(terms: Terms, done: Iterable[Work]) -> int:

@@ -17,7 +17,7 @@ from countersunk.model.tops.worktops import Length
 from countersunk.takeoff.counting.board_quantities import on_sheets
 from countersunk.takeoff.counting.delivery import as_bought
 from countersunk.takeoff.counting.extras import extra_lines
-from countersunk.takeoff.counting.labour import LabourRules, default_labour, travel, works
+from countersunk.takeoff.counting.labour import LabourRules, default_labour, ripping, travel, works
 from countersunk.takeoff.counting.pricing import (
     LabourLine,
     MaterialLine,
@@ -159,7 +159,7 @@ def _counted(
     by_rules = on_sheets(rule_quantities(kitchen, taken, rules, articles), boards, kitchen.marks)
     counted = as_bought(kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards)
     materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
-    done = works(labour, taken)
+    done = [*works(labour, taken), *ripping(kitchen, plans, rules.saw)]
     work = labour_lines([*done, *travel(terms, done)], book, terms)
     materials += extra_lines(terms, taken, materials, work, book)
     return Takeoff(

@@ -94,7 +94,7 @@ class TopPlan:
     ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
     where none of these stocks has one (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
     ``cost`` is of the stock, ``labour`` of ripping it, and ``worth`` that of the offcuts kept; only the first is
-    paid to a supplier.
+    paid to a supplier. ``ripped`` is how long all cuts along the stock are, mm.
     """
 
     stocks: tuple[str, ...]
@@ -105,6 +105,7 @@ class TopPlan:
     unplaced: tuple[StripPiece, ...] = ()
     labour: Decimal = Decimal(0)
     worth: Decimal = Decimal(0)
+    ripped: float = 0.0
 
     @property
     def price(self) -> Decimal:
@@ -234,11 +235,12 @@ def _planned(
     tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
     left = [w for w in wanted if w not in loose and w not in tight]
     saw, makes = cutting.Blade(kerf=up(kerf, FINE)), _Maker(wanted, decor, up(kerf, FINE), effort)
-    bars, cost, bound, labour, worth = [], Decimal(0), Decimal(0), 0, 0
+    bars, cost, bound, labour, worth, along = [], Decimal(0), Decimal(0), 0, 0, 0
     for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
         plan = cutting.cut_edged([w.blank for w in some], stocks, saw, effort)
         bars += [makes.bar(found[int(used.stock.id)], used, off) for used in plan.used]
         labour += sum(effort.labour(used, saw.kerf) for used in plan.used)
+        along += sum(cutting.ripped(used, saw.kerf) for used in plan.used)
         worth += sum(effort.worth(used, saw.kerf) for used in plan.used)
         left += [wanted[int(name)] for name in plan.unplaced]
         cost += sum(found[int(used.stock.id)].price for used in plan.used)
@@ -252,6 +254,7 @@ def _planned(
         tuple(StripPiece(w.id, w.mm) for w in left),
         Decimal(labour) / COINS,
         Decimal(worth) / COINS,
+        along / FINE,
     )
 
 

@@ -1,5 +1,7 @@
 """Join plans: every way is listed, the others with why not, the best first by the price of the whole kitchen."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from click.testing import CliRunner
@@ -12,6 +14,7 @@ from countersunk.model.tops.bands import contains, in_words
 from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
 from countersunk.takeoff.counting.takeoff import take_off
 from countersunk.takeoff.plans.boards import board_plans
+from countersunk.viewer.commands.joins import saving
 from countersunk.viewer.commands.main import main
 from tests.lanes import some
 from tests.specimens import cornered, document
@@ -189,3 +192,13 @@ def test_the_command_lists_and_pins(tmp_path):
     refused = CliRunner().invoke(main, ["joins", "corner", "--pin", "9", "--out", str(out)])
     assert refused.exit_code == 2
     assert "allowed: 1 to 1" in refused.stderr
+
+
+def test_what_the_cheapest_plan_saves_against_the_programs_own_is_said():
+    plans = [p for p in join_plans(corner()) if p.admissible]
+    own = next(p for p in plans if p.own)
+    dearer = [replace(own, own=False, total=own.total + 1), own]
+    assert saving(sorted(dearer, key=lambda p: p.total)) == "* as the program does by itself; none is cheaper"
+    cheaper = [replace(own, own=False, total=own.total - 59), own]
+    assert saving(cheaper).endswith("no. 1 saves 59.00: --pin 1 --out FILE writes it")
+    assert saving([replace(own, own=False)]) is None

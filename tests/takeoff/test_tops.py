@@ -251,6 +251,10 @@ def test_a_plan_has_the_work_of_ripping_and_the_worth_of_offcuts_in_its_price():
     (plan,) = plan_tops(top_of(1000), SAW, book)
     assert (plan.cost, plan.labour, plan.worth) == (Decimal(50), Decimal("4.08"), Decimal("3.29"))
     assert (plan.price, plan.at_bound) == (Decimal("50.79"), True)
+    (line,) = (w for w in estimate(top_of(1000), book).labour if w.work.code == "rip")
+    assert (line.work.amount, str(line.charge.net)) == (Decimal("1.020"), "4.08")
+    assert line.work.formula == "1 top, 1.02 m × 5 min × 1 person ÷ 60 × rate"
+    assert not [w for w in estimate(top_of(1000)).labour if w.work.code == "rip"]
 
 
 class TestOtherPlans:
