@@ -6,6 +6,7 @@ terms       mark-up or margin, discounts, travel    labour       operations and 
 pricing     lines with their money and tax, totals  takeoff      `take_off`, the one function that does it all
 uncounted   parts that no rule counts               accepted     gaps, and which may stand
 delivery    carried is what is bought, not what the kitchen weighs
+to_size     what is made to measure, piece by piece
 extras      lines that the firm adds, overhead, the least charge
 unit_costs  money for units, from a price book      join_plans   every way to place the joins, ranked
 """

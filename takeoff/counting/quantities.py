@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from countersunk.model.catalogue.catalogue import Decor
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting import wording
+from countersunk.takeoff.counting.to_size import SizedPiece, sized_pieces
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
@@ -38,7 +39,8 @@ class Quantity:
 
     ``net`` and ``allowance`` are in ``unit``; ``packs`` whole packs of ``pack`` are ordered. Where something is
     unknown ``packs`` is None and ``problem`` says what; nothing is ever silently zero. ``surplus`` is what is left
-    of the order when the whole allowance is used up. ``decor`` is the code of the decor it comes in.
+    of the order when the whole allowance is used up. ``decor`` is the code of the decor it comes in. ``pieces`` are
+    those of what is made to measure.
     """
 
     item: str
@@ -57,6 +59,7 @@ class Quantity:
     note: str = ""
     problem: str = ""
     decor: str = ""
+    pieces: tuple[SizedPiece, ...] = ()
 
     @property
     def needed(self) -> float:
@@ -84,11 +87,20 @@ def rule_quantities(
 ) -> list[Quantity]:  # fmt: skip
     """Every rule applied, decor by decor; a rule whose measures find nothing brings nothing."""
     decors = kitchen.catalogue.decors
-    return [
+    found = (
         _in_decor(_quantity(rule, code, taken, articles.get(code)), decors.get(decor))
         for rule in rules.rules
         for (code, decor), taken in _by_article(kitchen, rule, measured, articles).items()
-    ]
+    )
+    return [_with_pieces(quantity, kitchen, articles) for quantity in found]
+
+
+def _with_pieces(quantity: Quantity, kitchen: Kitchen, articles: Articles) -> Quantity:
+    """What is made to measure with the pieces that it is ordered in."""
+    article = articles.get(quantity.item)
+    if article is None or not article.to_size:
+        return quantity
+    return replace(quantity, pieces=sized_pieces(kitchen, quantity.ids))
 
 
 def _in_decor(quantity: Quantity, decor: Decor | None) -> Quantity:

@@ -10,13 +10,14 @@ from decimal import Decimal
 
 from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.counting.to_size import size_lines
 from countersunk.takeoff.stock.texts import safe
 from countersunk.takeoff.stock.units import number
 
 UNNAMED = "no supplier named"
 COLUMNS = (
     "supplier", "number", "code", "description", "packs", "pack", "ordered", "unit", "price",
-    "listed", "discount", "cost", "currency", "price of", "note",
+    "listed", "discount", "cost", "currency", "price of", "sizes", "note",
 )  # fmt: skip
 
 
@@ -66,7 +67,7 @@ def _row(supplier: str, line: MaterialLine, currency: str) -> dict[str, str]:
         "description": q.description,
         "packs": "unknown" if q.packs is None else str(q.packs), "pack": q.pack_name or q.unit,
         "ordered": "unknown" if q.ordered is None else number(q.ordered), "unit": q.unit, **_money(line),
-        "currency": currency, "note": line.notes,
+        "currency": currency, "sizes": "; ".join(size_lines(q.pieces)), "note": line.notes,
     }  # fmt: skip
 
 

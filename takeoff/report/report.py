@@ -191,6 +191,7 @@ def _quantity(line: MaterialLine, takeoff: Takeoff) -> dict[str, Any]:
         "rule": q.rule,
         "source": q.source,
         "note": q.note,
+        "pieces": [vars(piece) for piece in q.pieces],
         "missing": line.missing,
         "from": [{**_known(takeoff, c.id), "amount": round(c.amount, 6)} for c in q.contributions],
     }

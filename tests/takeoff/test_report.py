@@ -256,7 +256,7 @@ class TestJson:
         assert list(data["quantities"][0]) == [
             "item", "description", "group", "unit", "measured", "allowance", "pack", "pack_name", "packs",
             "ordered", "surplus", "decor", "supplier", "price", "charge", "formula", "rule", "source", "note",
-            "missing", "from",
+            "pieces", "missing", "from",
         ]  # fmt: skip
 
     def test_money_is_text_with_cents(self):

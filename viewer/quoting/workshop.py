@@ -8,6 +8,7 @@ from typing import Any
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.counting.to_size import size_lines
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.units import UnitCode
 from countersunk.takeoff.stock.units import amount as measure
@@ -59,11 +60,12 @@ def _order(order: Order, reference: str) -> dict[str, Any]:
     }
 
 
-def _order_line(line: MaterialLine) -> dict[str, str]:
+def _order_line(line: MaterialLine) -> dict[str, Any]:
     q, charge = line.quantity, line.charge
     return {
         "code": (line.price.number if line.price else "") or q.item,
         "description": q.description,
+        "sizes": list(size_lines(q.pieces)),
         "packs": packs(line),
         "listed": amount(charge.listed) if charge else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",

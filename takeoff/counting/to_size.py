@@ -1,0 +1,66 @@
+"""To size: what is made to measure is ordered piece by piece, each with its size, mark and, if it is no rectangle,
+its corners."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from shapely import Polygon, get_coordinates
+from shapely.geometry.polygon import orient
+
+from countersunk.model.geometry.part import Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import rounded
+from countersunk.model.tolerance import CONTACT
+
+Corner = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class SizedPiece:
+    """One piece to be made: by its ``mark``, ``length`` × ``width`` × ``thickness`` (mm).
+
+    ``corners`` of one that is no rectangle, anticlockwise from its lowest left one, x along its length (mm).
+    """
+
+    mark: str
+    length: float
+    width: float
+    thickness: float
+    corners: tuple[Corner, ...] = ()
+
+    @property
+    def size(self) -> str:
+        """``397 × 560 × 4``, with its corners where it is no rectangle."""
+        plain = " × ".join(f"{rounded(side, 1):g}" for side in (self.length, self.width, self.thickness))
+        corners = ", ".join(f"{rounded(x, 1):g}/{rounded(y, 1):g}" for x, y in self.corners)
+        return f"{plain}, corners at {corners}" if corners else plain
+
+
+def sized_pieces(kitchen: Kitchen, ids: Iterable[str]) -> tuple[SizedPiece, ...]:
+    """The parts of these ids as pieces to be made; what is no part has no size and is left out."""
+    return tuple(_sized(kitchen.parts_by_id[id_]) for id_ in dict.fromkeys(ids) if id_ in kitchen.parts_by_id)
+
+
+def size_lines(pieces: Iterable[SizedPiece]) -> Iterator[str]:
+    """A line for each size, with how many and their marks: ``2 × 397 × 560 × 4 mm: A3.pane, A4.pane``."""
+    marks: dict[str, list[str]] = {}
+    for piece in pieces:
+        marks.setdefault(piece.size, []).append(piece.mark)
+    for size, some in marks.items():
+        plain, _, corners = size.partition(", corners at ")
+        told = f"; corners at {corners} mm" if corners else ""
+        yield f"{len(some)} of {plain} mm{told}: {', '.join(some)}"
+
+
+def _sized(part: Part) -> SizedPiece:
+    return SizedPiece(part.mark, part.length, part.depth, part.thickness, tuple(_corners(part)))
+
+
+def _corners(part: Part) -> Iterator[Corner]:
+    """Nothing for a rectangle that lies along its length."""
+    x0, y0, x1, y1 = part.outline.bounds
+    if part.outline.area < (x1 - x0) * (y1 - y0) - CONTACT * (x1 - x0 + y1 - y0):
+        plan = orient(Polygon(get_coordinates(part.outline.simplify(CONTACT).normalize())))
+        yield from ((float(x - x0), float(y - y0)) for x, y in get_coordinates(plan.exterior)[:-1])

@@ -1,0 +1,52 @@
+"""What is made to measure is ordered piece by piece, with its size."""
+
+import csv
+import io
+
+import pytest
+
+from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.kitchen import build
+from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.takeoff.counting.to_size import size_lines
+from countersunk.takeoff.report.orders import orders, orders_csv
+from tests.specimens import alone, document
+
+
+@pytest.fixture(scope="module")
+def glazed():
+    wall = {"wall": "A", "level": "upper", "start": 500.0}
+    units = ({"unit": "wall-glazed", "width": 600.0}, {"unit": "wall-glazed", "width": 600.0, "hand": "right"})
+    base = {"wall": "A", "start": 500.0, "units": ({"unit": "base-doors", "width": 400.0},)}
+    return estimate(build(document(runs=(base, {**wall, "units": units}))))
+
+
+def line(taken, item):
+    (found,) = (q for q in taken.quantities if q.item == item)
+    return found
+
+
+# A door is 597 × 717 with stiles and rails of 70: its pane 717 - 140 by 597 - 140. Two are 0.527 m²: six tenths.
+def test_panes_have_their_sizes(glazed):
+    glass = line(glazed, "glass.4")
+    assert glass.packs == 6
+    assert list(size_lines(glass.pieces)) == ["2 of 577 × 457 × 4 mm: AU1.pane, AU2.pane"]
+    assert sum(p.length * p.width for p in glass.pieces) / 1e6 == pytest.approx(glass.net)
+
+
+def test_the_supplier_reads_them(glazed):
+    rows = csv.DictReader(io.StringIO(orders_csv(orders(glazed), "EUR").decode("utf-8-sig")))
+    sizes = {row["code"]: row["sizes"] for row in rows}
+    assert sizes["glass.4"] == "2 of 577 × 457 × 4 mm: AU1.pane, AU2.pane"
+    assert sizes["hinge"] == ""
+
+
+def test_what_is_no_rectangle_has_its_corners():
+    family = next(
+        f for f in default_catalogue().families.values() if f.construction == "diagonal-corner" and f.carries_top
+    )
+    infill = line(estimate(build(alone(family))), "infill.40")
+    (piece,) = infill.pieces
+    assert len(piece.corners) == 3
+    (words,) = size_lines(infill.pieces)
+    assert words.startswith(f"1 of {piece.length:.1f} × {piece.width:.1f} × 40 mm; corners at 0/0, ")
