@@ -1,4 +1,4 @@
-"""Accepted: a quote goes out only if every line has its price, or its lack was accepted by name."""
+"""Accepted: a quote goes out only if every line has its price, or somebody accepted by name that it has none."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from countersunk.model.errors import InputError, Problem
 from countersunk.takeoff.counting.takeoff import Takeoff
 
 
-def lacking(takeoff: Takeoff) -> dict[str, str]:
+def missing(takeoff: Takeoff) -> dict[str, str]:
     """What has no price, coverage, article or rule: its code, and why."""
     return {gap.code: gap.why for gap in takeoff.totals.gaps}
 
@@ -21,7 +21,7 @@ def check_priced(takeoff: Takeoff, accept: Collection[str] = ()) -> None:
 
 
 def _problems(takeoff: Takeoff, accepted: Collection[str]) -> Iterator[Problem]:
-    for code, why in lacking(takeoff).items():
+    for code, why in missing(takeoff).items():
         if code not in accepted:
             advice = f"mend the price book, catalogue or rules, or leave it out by name: --accept {code}"
             yield Problem(code, why, "a line with its price", advice)

@@ -132,7 +132,7 @@ class Handover(Strict):
 class Terms(Strict):
     """The file terms.yaml. ``rate`` is the code of an hour's price; ``accept`` names lines that may lack one.
 
-    Prices listed more than ``prices_hold_days`` ago are told on the quote. Articles ``from_stock`` are paid for as
+    Prices listed more than ``prices_hold_days`` ago are named on the quote. Articles ``from_stock`` are paid for as
     they are used, and not ordered. ``overhead`` is percent of all lines, and a job costs ``least_charge`` at least,
     both without tax.
     """

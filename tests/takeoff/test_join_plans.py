@@ -11,10 +11,11 @@ from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.model.tops.bands import contains, in_words
-from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
+from countersunk.takeoff.counting.join_plan import pinned, unpinned
+from countersunk.takeoff.counting.join_plans import cheapest, join_plans
 from countersunk.takeoff.counting.takeoff import take_off
 from countersunk.takeoff.plans.boards import board_plans
-from countersunk.viewer.commands.joins import saving
+from countersunk.viewer.commands.joins import chosen, saving, tables
 from countersunk.viewer.commands.main import main
 from tests.lanes import some
 from tests.specimens import cornered, document
@@ -51,10 +52,12 @@ def test_what_the_file_says_is_kept():
     assert (plan.corners[0].kind, plan.corners[0].female) == ("butt", "B")
 
 
-def test_plans_are_ranked_by_the_price_of_the_whole_kitchen():
+def test_the_programs_own_comes_first_and_the_others_by_the_price_of_the_whole_kitchen():
     plans = [p for p in join_plans(corner()) if p.admissible]
-    totals = [p.total for p in plans]
+    assert [p.own for p in plans] == [True, False, False, False, False]
+    totals = [p.total for p in plans[1:]]
     assert totals == sorted(totals)
+    assert cheapest(plans).total == min(p.total for p in plans)
     for plan in plans:
         kitchen = build(pinned(corner(), plan))
         assert take_off(kitchen, boards=board_plans(kitchen)).totals.net == plan.total
@@ -95,8 +98,8 @@ def test_a_long_row_says_of_every_unit_why_or_why_not():
 
 
 @pytest.mark.parametrize("seed", some(range(40), 40))
-def test_only_what_is_cheaper_stands_before_what_the_program_does_by_itself(seed):
-    """Rows of one or two joins with a sink somewhere; the first of the list costs the least that any place does."""
+def test_what_the_program_does_by_itself_is_first_and_no_place_beats_the_cheapest(seed):
+    """Rows of one or two joins with a sink somewhere; the cheapest listed costs the least that any place does."""
     lot = np.random.default_rng(seed)
     widths = [float(w) for w in lot.choice([300, 400, 500, 600, 800, 1000], int(lot.integers(8, 13)))]
     units = [{"unit": "base-doors", "width": w} for w in widths]
@@ -109,12 +112,12 @@ def test_only_what_is_cheaper_stands_before_what_the_program_does_by_itself(seed
     plans = [p for p in join_plans(free) if p.admissible]
     (own,) = (p for p in plans if p.own)
     assert [j.at for j in build(free).joins] == pytest.approx([j.at for j in own.in_line])
-    assert all(p.total < own.total for p in plans[: plans.index(own)])
+    assert plans[0] is own
     if len(own.in_line) == 1:
         (band,) = own.bands
         tried = [x for x in lot.uniform(band[0][0], band[-1][1], 12) if contains(band, x)]
         totals = [take_off(build(at_only(free, x))).totals.net for x in tried]
-        assert min(totals) >= plans[0].total
+        assert min(totals) >= cheapest(plans).total
 
 
 def at_only(free, x):
@@ -183,7 +186,10 @@ def test_the_command_lists_and_pins(tmp_path):
     assert listed.exit_code == 0
     assert listed.stdout.count('"number"') == 5
     out = tmp_path / "pinned.yaml"
-    assert CliRunner().invoke(main, ["joins", "corner", "--free", "--pin", "2", "--out", str(out)]).exit_code == 0
+    assert (
+        CliRunner().invoke(main, ["joins", "corner", "--free", "--pin", "cheapest", "--out", str(out)]).exit_code
+        == 0
+    )
     assert open_kitchen(out).joins[0].kind in ("mitre", "butt", "full mitre")
     assert (
         open_kitchen(out).document.worktop.joins
@@ -191,14 +197,18 @@ def test_the_command_lists_and_pins(tmp_path):
     )
     refused = CliRunner().invoke(main, ["joins", "corner", "--pin", "9", "--out", str(out)])
     assert refused.exit_code == 2
-    assert "allowed: 1 to 1" in refused.stderr
+    assert "allowed: 1 to 1, or cheapest" in refused.stderr
 
 
 def test_what_the_cheapest_plan_saves_against_the_programs_own_is_said():
-    plans = [p for p in join_plans(corner()) if p.admissible]
-    own = next(p for p in plans if p.own)
-    dearer = [replace(own, own=False, total=own.total + 1), own]
-    assert saving(sorted(dearer, key=lambda p: p.total)) == "* as the program does by itself; none is cheaper"
-    cheaper = [replace(own, own=False, total=own.total - 59), own]
-    assert saving(cheaper).endswith("no. 1 saves 59.00: --pin 1 --out FILE writes it")
+    own = next(p for p in join_plans(corner()) if p.own)
+    dearer = [own, replace(own, own=False, total=own.total + 1)]
+    assert saving(dearer).endswith("None is cheaper")
+    cheaper = [*dearer[:1], replace(own, own=False, total=own.total - 59), *dearer[1:]]
+    assert saving(cheaper).endswith("No. 2 is the cheapest and saves 59.00: --pin cheapest --out FILE")
+    (table, *_) = tables(cheaper)
+    assert list(table.columns[5].cells) == ["", "-59.00", "+1.00"]
+    assert chosen(cheaper, "cheapest") is cheaper[1]
     assert saving([replace(own, own=False)]) is None
+    with pytest.raises(InputError, match="1 to 3, or cheapest"):
+        chosen(cheaper, "0")

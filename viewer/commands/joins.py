@@ -11,17 +11,29 @@ from countersunk.model.errors import InputError
 from countersunk.model.showing import in_inches
 from countersunk.model.ties import settled
 from countersunk.model.tops.bands import in_words
-from countersunk.takeoff.counting.join_plans import JoinPlan
+from countersunk.takeoff.counting.join_plan import JoinPlan
+from countersunk.takeoff.counting.join_plans import OWN_RULE, cheapest
+
+CHEAPEST = "cheapest"
+"""What `--pin` takes for the plan that costs least, besides a number of the list."""
 
 
-def chosen(plans: list[JoinPlan], number: int) -> JoinPlan:
-    """The plan of that number, counted from 1. Raises InputError for none, or one that cannot be."""
-    if not 1 <= number <= len(plans):
-        raise InputError.at("--pin", found=f"{number}", allowed=f"1 to {len(plans)}", advice="a number of the list")
-    plan = plans[number - 1]
+def chosen(plans: list[JoinPlan], asked: str) -> JoinPlan:
+    """The plan of that number, counted from 1, or the `CHEAPEST`.
+
+    Raises InputError for none, or one that cannot be.
+    """
+    best = cheapest(plans)
+    if asked == CHEAPEST and best is not None:
+        return best
+    if not (asked.isdecimal() and 1 <= int(asked) <= len(plans)):
+        raise InputError.at(
+            "--pin", found=f"{asked!r}", allowed=f"1 to {len(plans)}, or {CHEAPEST}", advice="a number of the list"
+        )
+    plan = plans[int(asked) - 1]
     if not plan.admissible:
         raise InputError.at(
-            "--pin", found=f"{number}, which cannot be: {plan.reasons[0]}", allowed="a plan with a price",
+            "--pin", found=f"{asked}, which cannot be: {plan.reasons[0]}", allowed="a plan with a price",
             advice="one from the top of the list",
         )  # fmt: skip
     return plan
@@ -48,9 +60,11 @@ def as_json(plans: list[JoinPlan]) -> list[dict[str, Any]]:
 
 
 def tables(plans: list[JoinPlan]) -> Iterator[Table]:
-    """The plans that can be, the best first; then the others with what speaks against them."""
+    """The plans that can be, the program's own first, the others by price; then what speaks against the rest."""
     numbered = list(enumerate(plans, start=1))
-    good = Table("no.", "joins", "pieces, mm", "heaviest, kg", "whole kitchen, net", "to know", title="Join plans")
+    own = _own(plans)
+    heads = ("no.", "joins", "pieces, mm", "heaviest, kg", "whole kitchen, net", *(["against *"] if own else []))
+    good = Table(*heads, "to know", title="Join plans", caption_justify="left")
     good.caption = saving(plans)
     for i, plan in numbered:
         if plan.admissible:
@@ -62,6 +76,7 @@ def tables(plans: list[JoinPlan]) -> Iterator[Table]:
                 lengths,
                 heaviest,
                 f"{plan.total}",
+                *([_against(plan, own)] if own else []),
                 "\n".join(plan.notes),
             )
     yield good
@@ -75,17 +90,30 @@ def tables(plans: list[JoinPlan]) -> Iterator[Table]:
 
 
 def saving(plans: list[JoinPlan]) -> str | None:
-    """What the program does by itself, and what the cheapest plan would save against it.
+    """By what rule the program places joins, and what the cheapest plan would save against that.
 
-    The program places joins by lengths alone, so that a file without a word on them stays as it was.
+    The program goes by lengths alone, so that a file without a word on its joins stays as it was.
     """
-    own = next((plan for plan in plans if plan.own and plan.total is not None), None)
-    if own is None or own.total is None:
+    own, best = _own(plans), cheapest(plans)
+    if own is None or best is None or own.total is None or best.total is None:
         return None
-    first = plans[0]
-    if first.total is None or first.total >= own.total:
-        return "* as the program does by itself; none is cheaper"
-    return f"* as the program does by itself; no. 1 saves {own.total - first.total}: --pin 1 --out FILE writes it"
+    rule = f"* as the program does by itself: {OWN_RULE}"
+    if best.total == own.total:
+        return f"{rule}. None is cheaper"
+    number = plans.index(best) + 1
+    return f"{rule}. No. {number} is the cheapest and saves {own.total - best.total}: --pin {CHEAPEST} --out FILE"
+
+
+def _own(plans: list[JoinPlan]) -> JoinPlan | None:
+    """What the program does by itself, where it can be."""
+    return next((plan for plan in plans if plan.own and plan.admissible), None)
+
+
+def _against(plan: JoinPlan, own: JoinPlan) -> str:
+    """What a plan costs more or less than the program's own; empty for that itself."""
+    if plan.total is None or own.total is None or plan.own:
+        return ""
+    return f"{plan.total - own.total:+}"
 
 
 def _bands(plans: list[JoinPlan]) -> Iterator[Table]:

@@ -126,19 +126,21 @@ def takeoff(
             console.print(table)
 
 
-@main.command(cls=Command, epilog=example("countersunk joins corner --pin 1 --out pinned.yaml"))
+@main.command(cls=Command, epilog=example("countersunk joins corner --pin cheapest --out pinned.yaml"))
 @click.argument("file")
-@click.option("--pin", type=int, help="Number of the plan to write into a kitchen file.")
+@click.option("--pin", metavar="NUMBER|cheapest", help="The plan to write into a kitchen file.")
 @click.option("--out", type=click.Path(path_type=Path), help="Kitchen file to write the pinned plan to.")
 @click.option("--free", is_flag=True, help="Include arrangements that the file rules out.")
 @click.option("--json", "as_json", is_flag=True, help="Print every plan as JSON.")
 @catalogue_option
-def joins(file: str, pin: int | None, out: Path | None, free: bool, as_json: bool) -> None:
+def joins(file: str, pin: str | None, out: Path | None, free: bool, as_json: bool) -> None:
     """List every way to place the joins of the tops, with its price, or why it cannot be.
 
-    What the file says of its joins is kept unless --free is given. --pin writes a plan into a kitchen file.
+    First comes what the program does by itself, marked with a star; the others follow by price. What the file says
+    of its joins is kept unless --free is given. --pin writes a plan into a kitchen file.
     """
-    from countersunk.takeoff.counting.join_plans import join_plans, pinned, unpinned
+    from countersunk.takeoff.counting.join_plan import pinned, unpinned
+    from countersunk.takeoff.counting.join_plans import join_plans
     from countersunk.viewer.commands import joins as join_command
 
     if (pin is None) != (out is None):

@@ -10,7 +10,7 @@ from hashlib import sha256
 from typing import Any
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.counting.accepted import lacking
+from countersunk.takeoff.counting.accepted import missing
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.counting.terms import Payment
 from countersunk.takeoff.report.compare import signed
@@ -117,7 +117,7 @@ def left_out(takeoff: Takeoff) -> list[str]:
     for line in takeoff.materials:
         names.setdefault(line.quantity.item, []).append(line.quantity.description)
     unknown = {takeoff.terms.rate: ["hours of work"]}
-    return [name for code in lacking(takeoff) for name in names.get(code) or unknown.get(code, [code])]
+    return [name for code in missing(takeoff) for name in names.get(code) or unknown.get(code, [code])]
 
 
 def old_prices(takeoff: Takeoff, day: date) -> str:
