@@ -14,6 +14,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+MOST_TOLD = 20
+"""Problems that an error keeps and tells: nobody reads more at once, and a hostile file has thousands."""
+
+
+def printable(text: str) -> str:
+    r"""A text with whatever a terminal would obey or hide, such as an escape or a no-break space, written out.
+
+    >>> printable("12\x1b[2J\xa0mm")
+    '12\\x1b[2J\\xa0mm'
+    """
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
 
 class CountersunkError(Exception):
     """Root of the family."""
@@ -37,18 +49,20 @@ class Problem:
         place = ":".join(str(p) for p in (self.file, self.line) if p)
         head = f"{place}: {self.field}" if place else self.field
         advice = f" Try: {self.advice}." if self.advice else ""
-        return f"{head}: found {self.found}; allowed: {self.allowed}.{advice}"
+        return printable(f"{head}: found {self.found}; allowed: {self.allowed}.{advice}")
 
 
 class InputError(CountersunkError):
-    """The input is at fault. ``problems`` holds every one that was found, in file order."""
+    """The input is at fault. ``problems`` holds the first found, in file order; ``more`` counts the others."""
 
-    def __init__(self, problems: list[Problem]) -> None:
-        self.problems = problems
-        super().__init__("\n".join(str(p) for p in problems))
+    def __init__(self, problems: list[Problem], more: int = 0) -> None:
+        self.problems = problems[:MOST_TOLD]
+        self.more = more + len(problems) - len(self.problems)
+        told = [str(p) for p in self.problems] + [f"and {self.more} more problems"] * (self.more > 0)
+        super().__init__("\n".join(told))
 
-    def __reduce__(self) -> tuple[type[InputError], tuple[list[Problem]]]:
-        return InputError, (self.problems,)
+    def __reduce__(self) -> tuple[type[InputError], tuple[list[Problem], int]]:
+        return InputError, (self.problems, self.more)
 
     @classmethod
     def unknown(cls, field: str, word: str, known: Iterable[str], what: str = "") -> InputError:

@@ -274,4 +274,5 @@ def _check_codes(document: Document, catalogue: Catalogue) -> None:
     ]
     wrong = [InputError.unknown(field, code, known[use]) for use, field, code in wanted if code not in known[use]]
     if wrong:
-        raise InputError([problem for error in wrong for problem in error.problems])
+        problems = [problem for error in wrong for problem in error.problems]
+        raise InputError(problems, sum(error.more for error in wrong))

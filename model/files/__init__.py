@@ -8,4 +8,5 @@ folders      a folder changed over as one            exchange     two folders ch
 manifest     which files were made here, from what
 rewriting    a text that says other data, little changed    comments     where they stand in a text
 pairing      which item of a list was which          inches      lengths as a rule in inches is read
+surprise     what nobody foresaw, kept in a report
 """

@@ -42,6 +42,6 @@ def _in_mm(number: float, field: dict[str, Any]) -> str:
     """Metres or centimetres where millimetres are asked for."""
     low, high = field.get("minimum", 0.0), field.get("maximum", 0.0)
     for unit, times in TIMES.items():
-        if LENGTH <= low <= number * times <= high and number < low:
+        if 0 < number < low and LENGTH <= low <= number * times <= high:
             return f"{number * times:g}, if that was in {unit}: lengths are in mm"
     return ""

@@ -1,12 +1,13 @@
 """Untrusted CSV, read into rows of named cells: bounded in size, every error with its line and column.
 
 Comma, quotes doubled, UTF-8, a header with the names of the columns in any order. Cells are text with the spaces
-around it taken off; nothing in them is run or guessed. A cell may not hold a line break.
+around it taken off; nothing in them is run or guessed. A cell may not hold a line break or a control character.
 """
 
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +15,10 @@ from pathlib import Path
 from countersunk.model.errors import InputError, Problem
 
 MAX_BYTES = 1_000_000
-MAX_PROBLEMS = 20
+MAX_ROWS = 10_000
+
+CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+"""What a terminal would obey; a tab is a space, and the others end a line."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +58,12 @@ def _lines(raw: bytes, file: str) -> list[str]:
 def _rows(lines: list[str], file: str, columns: Sequence[str], optional: Sequence[str]) -> Iterator[TableRow]:
     names = [name.strip().lower() for name in _fields(lines[0], file, 1)] if lines else []
     _check_header(names, file, columns, optional)
+    if len(lines) > MAX_ROWS:
+        raise InputError([Problem("file", f"{len(lines)} lines", f"at most {MAX_ROWS}", "divide it", file)])
     for line, text in enumerate(lines[1:], start=2):
+        if control := CONTROL.search(text):
+            found, allowed = f"the control character {control[0]!r}", "printed characters"
+            raise InputError([Problem("row", found, allowed, "take it out", file, line)])
         if text.strip():
             fields = _fields(text, file, line)
             if len(fields) != len(names):

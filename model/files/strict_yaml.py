@@ -18,18 +18,30 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
-from ruamel.yaml.events import AliasEvent, DocumentStartEvent
+from ruamel.yaml.events import (
+    AliasEvent,
+    CollectionEndEvent,
+    CollectionStartEvent,
+    DocumentStartEvent,
+    NodeEvent,
+)
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.parser import Parser
 
-from countersunk.model.errors import InputError, Problem
+from countersunk.model.errors import MOST_TOLD, InputError, Problem
 from countersunk.model.files import inches
 from countersunk.model.files.slips import comma, meant
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 12
+MAX_NODES = 30_000
+"""Values, lists and mappings in one file: some ten times those of the largest that ship, and read in seconds."""
 
 NEWER = "newer_format"
 """The type of a schema's refusal of a file that a later version of the program has written."""
+
+UNWRITABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+"""What no text of ours may hold: a terminal obeys it, or no file can be written with it (W3C, XML 1.0, Char)."""
 
 Schema = TypeVar("Schema", bound=BaseModel)
 Loc = tuple[int | str, ...]
@@ -48,7 +60,7 @@ class Source:
         A problem that was found in another file keeps that.
         """
         found = (p if p.file else replace(p, file=self.file, line=self.line(p.field)) for p in error.problems)
-        return InputError(list(found))
+        return InputError(list(found), error.more)
 
     @contextmanager
     def locating(self) -> Iterator[None]:
@@ -97,7 +109,7 @@ def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Sour
         root = composed(decoded(raw))
         data, lines = _with_lines(root)
     except InputError as error:
-        raise InputError([replace(p, file=file) for p in error.problems]) from None
+        raise InputError([replace(p, file=file) for p in error.problems], error.more) from None
     source = Source(file, lines)
     try:
         return schema.model_validate(data), source
@@ -111,9 +123,9 @@ def problems_of(error: ValidationError, schema: type[BaseModel]) -> InputError:
     A list that is refused only because an item of it is, is not told as a problem of its own.
     """
     tree, details = schema.model_json_schema(), error.errors(include_url=False)
-    locs = [d["loc"] for d in details]
-    own = [d for d in details if not any(loc != d["loc"] and loc[: len(d["loc"])] == d["loc"] for loc in locs)]
-    return InputError([_problem(d, tree) for d in own])
+    around = {d["loc"][:depth] for d in details for depth in range(len(d["loc"]))}
+    own = [d for d in details if d["loc"] not in around]
+    return InputError([_problem(d, tree) for d in own[:MOST_TOLD]], len(own[MOST_TOLD:]))
 
 
 def field_name(loc: Loc) -> str:
@@ -135,9 +147,12 @@ def decoded(raw: bytes) -> str:
 def composed(text: str) -> Node:
     """The nodes of a text, with nothing in them that could surprise. Raises InputError."""
     yaml = YAML(typ="safe", pure=True)
+    yaml.Parser = _PlainParser
     try:
-        _refuse_tricks(yaml, text)
         root = yaml.compose(text)
+    except (ValueError, OverflowError):  # an escape for a character that there is not
+        found, allowed = "an escape for no character", "escapes of characters that there are"
+        raise InputError([Problem("file", found, allowed, "write the character itself")]) from None
     except YAMLError as error:
         mark = getattr(error, "problem_mark", None)
         found = str(getattr(error, "problem", None) or error).splitlines()[0]
@@ -148,17 +163,26 @@ def composed(text: str) -> Node:
     return root
 
 
-def _refuse_tricks(yaml: YAML, text: str) -> None:
-    """Walk the events only, so that nothing is expanded before it is known to be harmless."""
-    depth = documents = 0
-    for event in yaml.parse(text):
-        depth += type(event).__name__.endswith(("MappingStartEvent", "SequenceStartEvent"))
-        depth -= type(event).__name__.endswith(("MappingEndEvent", "SequenceEndEvent"))
-        documents += isinstance(event, DocumentStartEvent)
-        trick = _trick(event, depth, documents)
+class _PlainParser(Parser):
+    """A parser that lets each event through once it is known to be harmless, before a node is made of it."""
+
+    def __init__(self, loader: Any) -> None:
+        super().__init__(loader)
+        self.depth = self.documents = self.nodes = 0
+
+    def get_event(self) -> Any:
+        event = super().get_event()
+        self.nodes += isinstance(event, NodeEvent)
+        self.depth += isinstance(event, CollectionStartEvent)
+        self.depth -= isinstance(event, CollectionEndEvent)
+        self.documents += isinstance(event, DocumentStartEvent)
+        trick = _trick(event, self.depth, self.documents)
+        if self.nodes > MAX_NODES:
+            trick = f"more than {MAX_NODES} values"
         if trick:
             line = event.start_mark.line + 1
             raise InputError([Problem("file", trick, "plain values", "write it out in full", line=line)])
+        return event
 
 
 def _trick(event: Any, depth: int, documents: int) -> str:
@@ -199,6 +223,9 @@ def _scalar(constructor: Any, node: Node, loc: Loc) -> Any:
     except (YAMLError, ValueError, OverflowError):
         problem = Problem(field_name(loc), repr(node.value)[:60], "a plain number or text", "put text in quotes")
         raise InputError([replace(problem, line=node.start_mark.line + 1)]) from None
+    if isinstance(value, str) and UNWRITABLE.search(value):
+        found, allowed = json.dumps(value)[:60], "text without control characters"
+        raise InputError([Problem(field_name(loc), found, allowed, line=node.start_mark.line + 1)])
     in_quotes = not isinstance(node, ScalarNode) or bool(node.style)
     length = None if in_quotes or not isinstance(value, str) else inches.read(value)
     return value if length is None else length

@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from countersunk.model.errors import InputError, Problem
-from countersunk.model.files.strict_csv import MAX_PROBLEMS, TableRow, read_rows
+from countersunk.model.files.strict_csv import TableRow, read_rows
 from countersunk.takeoff.cutting import Blade, CutPiece, CutStock, fits
 from countersunk.takeoff.stock.offcuts import Offcut
 
@@ -102,7 +102,7 @@ def _row_of(offcut: Offcut, flat: bool) -> TableRow:
 
 def _raise(problems: list[Problem]) -> None:
     if problems:
-        raise InputError(problems[:MAX_PROBLEMS])
+        raise InputError(problems)
 
 
 def _wrong(row: TableRow) -> list[Problem]:

@@ -62,14 +62,15 @@ def read_offcuts(path: Path) -> tuple[Offcut, ...]:
     """Read a stock of offcuts. Raises InputError with every problem found."""
     rows = read_rows(path, COLUMNS, (PRICE,))
     problems = [problem for row in rows for problem in _wrong(row)]
-    seen = [row.cells["id"] for row in rows]
+    first = {row.cells["id"]: row for row in reversed(rows)}
+    advice = "one line with the quantities added up"
     problems += [
-        row.problem("id", f"'{id_[:40]}' again", "each id once", "one line with the quantities added up")
-        for i, (row, id_) in enumerate(zip(rows, seen, strict=True))
-        if id_ in seen[:i]
+        row.problem("id", f"'{id_[:40]}' again", "each id once", advice)
+        for row in rows
+        if first[id_ := row.cells["id"]] is not row
     ]
     if problems:
-        raise InputError(problems[:20])
+        raise InputError(problems)
     return tuple(_offcut(row.cells) for row in rows)
 
 

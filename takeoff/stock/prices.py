@@ -31,7 +31,6 @@ SUPPLIER, THEIRS = "supplier", "number"
 HEADERS = (COLUMNS, (*COLUMNS, SUPPLIER), (*COLUMNS, SUPPLIER, THEIRS))
 UNITS_PRICED = ("m", "m2", "L", "mL", "kg", "each", "pair", "h", "km")
 MAX_BYTES = 1_000_000
-MAX_PROBLEMS = 50
 
 CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
 NUMBER = re.compile(r"\d{1,7}(\.\d{1,6})?")
@@ -151,7 +150,7 @@ def price_book(raw: bytes, file: str) -> PriceBook:
     try:
         return _book(_text(raw), file)
     except InputError as error:
-        raise InputError([replace(p, file=file) for p in error.problems[:MAX_PROBLEMS]]) from None
+        raise InputError([replace(p, file=file) for p in error.problems], error.more) from None
 
 
 def _text(raw: bytes) -> str:

@@ -24,7 +24,6 @@ from countersunk.model.document.schema import Code, Strict
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.files.strict_yaml import Source, read_file
 from countersunk.takeoff.stock.prices import (
-    MAX_PROBLEMS,
     SUPPLIER,
     THEIRS,
     Price,
@@ -209,7 +208,7 @@ def _imported(rows: Sequence[Row], mapping: ListMapping, file: str) -> Imported:
         if price:
             prices[price.code] = price
     if problems:
-        raise InputError(problems[:MAX_PROBLEMS])
+        raise InputError(problems)
     return Imported(tuple(prices.values()), len(rows) - len(prices))
 
 
@@ -304,4 +303,4 @@ def _check_found(rows: Sequence[Row], mapping: ListMapping, source: Source, file
         if article.number not in numbers
     ]
     if missing:
-        raise source.located(InputError(missing[:MAX_PROBLEMS]))
+        raise source.located(InputError(missing))

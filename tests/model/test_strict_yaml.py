@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from countersunk.model.catalogue.catalogue import default_catalogue
-from countersunk.model.errors import InputError, Problem
-from countersunk.model.files.strict_yaml import Source
+from countersunk.model.errors import MOST_TOLD, InputError, Problem
+from countersunk.model.files.strict_yaml import Source, composed
 from countersunk.model.kitchen import open_kitchen, read_kitchen
 from tests.specimens import SOME_DEMOS
 
@@ -249,3 +249,18 @@ def test_an_l_shaped_kitchen_takes_thirty_lines():
 def test_a_field_that_is_none_of_ours_has_no_line():
     # The name that a union of choices gives to one of them; looking for what holds it went on for ever.
     assert Source("f.yaml", {"region": 1}).line("region.literal['uk','us']") is None
+
+
+def test_the_first_of_many_problems_are_told_and_the_others_counted():
+    with pytest.raises(InputError) as caught:
+        read_kitchen((GOOD + "".join(f"key{i}: 1\n" for i in range(100))).encode(), "k.yaml")
+    assert len(caught.value.problems) == MOST_TOLD
+    assert str(caught.value).endswith(f"and {100 - MOST_TOLD} more problems")
+
+
+def test_more_values_than_a_kitchen_has_are_refused_where_they_pass_the_bound(monkeypatch):
+    monkeypatch.setattr("countersunk.model.files.strict_yaml.MAX_NODES", 3000)
+    with pytest.raises(InputError) as caught:
+        composed("a:\n" + "- 1\n" * 3100)
+    (problem,) = caught.value.problems
+    assert (problem.found, problem.line) == ("more than 3000 values", 2999)  # a, its list and the mapping are three

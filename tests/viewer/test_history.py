@@ -10,7 +10,6 @@ from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
-from countersunk.model.files.strict_yaml import MAX_BYTES
 from countersunk.viewer.app import address
 from countersunk.viewer.app.changes import changes_in_words
 from countersunk.viewer.app.history import MOST, History, HistoryStep, begun
@@ -95,7 +94,7 @@ def packed(raw):
         ("a/../b?", "letters that no address of ours has"),
         ("abcd", "a kitchen that cannot be unpacked"),
         (packed(b"x" * 500)[:12], "a kitchen that is cut off"),
-        (packed(b" " * (MAX_BYTES + 10)), "more than 1 MB"),
+        (packed(b"a: [" + b"1," * address.UNPACKED + b"1]"), f"more than {address.UNPACKED} bytes"),
         (packed(b"kitchen: &a x\nroom: *a\n"), "an anchor or alias"),
         (packed(b'{"kitchen": "x", "surprise": 1}'), "an unknown key"),
         (packed(b"\xff\xfe"), "not UTF-8"),

@@ -18,13 +18,16 @@ from countersunk import shared
 from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file, new_file
 from countersunk.model.errors import InputError
-from countersunk.model.files.strict_yaml import MAX_BYTES, read_file
+from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.kitchen import read_kitchen
 
 DEMOS = {path.stem: path for path in sorted(shared.KITCHENS.glob("*.yaml"))}
 
 LONGEST = 6_000
 """Letters of the longest packed kitchen that is put into an address: browsers and mail cut longer ones off."""
+
+UNPACKED = 60_000
+"""Bytes of the longest kitchen in an address: what `LONGEST` letters hold of a kitchen is some 40,000."""
 
 LETTERS = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -47,7 +50,7 @@ def written(document: Document) -> dict[str, str]:
         return {"demo": name}
     text = document.model_dump_json(exclude_unset=True, by_alias=True).encode()
     packed = base64.urlsafe_b64encode(zlib.compress(text, 9)).decode().rstrip("=")
-    return {"kitchen": packed} if len(packed) <= LONGEST else {}
+    return {"kitchen": packed} if len(packed) <= LONGEST and len(text) <= UNPACKED else {}
 
 
 def opened(query: Mapping[str, str]) -> KitchenFile | None:
@@ -75,11 +78,11 @@ def _unpacked(letters: str) -> bytes:
         raise _broken(found)
     unpacker = zlib.decompressobj()
     try:
-        raw = unpacker.decompress(base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4)), MAX_BYTES + 1)
+        raw = unpacker.decompress(base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4)), UNPACKED + 1)
     except (binascii.Error, zlib.error):
         raise _broken("a kitchen that cannot be unpacked") from None
     if not unpacker.eof:
-        raise _broken("more than 1 MB" if unpacker.unconsumed_tail else "a kitchen that is cut off")
+        raise _broken(f"more than {UNPACKED} bytes" if unpacker.unconsumed_tail else "a kitchen that is cut off")
     return raw
 
 

@@ -15,6 +15,7 @@ import streamlit as st
 from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.edit.kitchen_file import KitchenFile, kitchen_file
 from countersunk.model.errors import CountersunkError
+from countersunk.model.files import surprise
 from countersunk.model.kitchen import open_kitchen
 from countersunk.model.showing import show_lengths
 from countersunk.viewer.app import address, bar, way
@@ -69,4 +70,7 @@ def _first() -> tuple[KitchenFile, str, dict[str, Catalogue]]:
     return kitchen_file(named), f"{named.stem} opened", {kitchen.document.catalogue: kitchen.catalogue}
 
 
-main()
+try:
+    main()
+except Exception as error:  # nobody foresaw it; what the framework itself raises to end a run is none of these
+    st.error(plain(surprise.told(error)), icon=":material/error:")

@@ -204,7 +204,7 @@ def desk(first: Callable[[], tuple[KitchenFile, str, dict[str, Catalogue]]]) -> 
 def plainly(error: CountersunkError) -> str:
     """The first thing that is wrong, in one sentence."""
     problem = error.problems[0] if isinstance(error, InputError) else error
-    more = len(error.problems) - 1 if isinstance(error, InputError) else 0
+    more = len(error.problems) - 1 + error.more if isinstance(error, InputError) else 0
     return f"{problem}" + (f" ({more} more like it)" if more else "")
 
 

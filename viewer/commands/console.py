@@ -1,11 +1,13 @@
 """The console: what every command shares, so that each ends in results on stdout or one clear sentence on stderr.
 
-Exit 0: all well. 1: a finding says must-not. 2: the input is at fault.
+Exit 0: all well. 1: a finding says must-not. 2: not done, by the input or by a mistake of the program.
+130: stopped from the keyboard.
 """
 
 from __future__ import annotations
 
 import json
+import math
 import os
 import sys
 from collections.abc import Iterator
@@ -18,12 +20,43 @@ from rich.console import Console
 
 from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.errors import CountersunkError, InputError
+from countersunk.model.files import surprise
 from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen, open_kitchen
 from countersunk.model.showing import show_lengths
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
+EXIT_STOPPED = 130
+"""Stopped from the keyboard: 128 and the signal's number, as shells have it (IEEE 1003.1, 2.8.2, from memory)."""
+
+
+class Commands(click.Group):
+    """All commands: whatever nobody foresaw ends in one sentence and a report, and never in exit 1."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        for arg in args:
+            if not _is_text(arg):
+                found, advice = "a byte that is not UTF-8", "rename the file, or set the terminal to UTF-8"
+                raise click.UsageError(
+                    f"{ascii(arg)[:60]}: found {found}; allowed: UTF-8 text. Try: {advice}.", ctx
+                )
+        return super().parse_args(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit):
+            raise
+        except (KeyboardInterrupt, click.Abort):
+            ctx.exit(EXIT_STOPPED)
+        except Exception as error:
+            click.echo(surprise.told(error), err=True)
+            ctx.exit(EXIT_INPUT)
+
+
+def _is_text(arg: str) -> bool:
+    return "\0" not in arg and not any("\ud800" <= letter <= "\udfff" for letter in arg)
 
 
 class Command(click.Command):
@@ -43,6 +76,31 @@ class Command(click.Command):
                 _hush()
             click.echo(f"not done: {error.filename or 'standard output'}: {error.strerror or error}", err=True)
             ctx.exit(EXIT_INPUT)
+
+
+class Number(click.FloatRange):
+    """A number in a range; not one that is none, which no bound refuses, and not one without end."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        number = float(super().convert(value, param, ctx))
+        if not math.isfinite(number):
+            self.fail(f"{value} is no number in the range {self._describe_range()}.", param, ctx)
+        return number
+
+
+class Day(click.DateTime):
+    """A day in this millennium, so that days may be counted on from it."""
+
+    FIRST, LAST = 2000, 2999
+
+    def __init__(self) -> None:
+        super().__init__(["%Y-%m-%d"])
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        day = super().convert(value, param, ctx)
+        if not self.FIRST <= day.year <= self.LAST:
+            self.fail(f"{value} is no day from {self.FIRST}-01-01 to {self.LAST}-12-31.", param, ctx)
+        return day
 
 
 def _hush() -> None:

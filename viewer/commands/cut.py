@@ -11,7 +11,7 @@ import click
 from rich.console import Console
 
 from countersunk.model.errors import InputError
-from countersunk.viewer.commands.console import Command, encoded, example, left_behind
+from countersunk.viewer.commands.console import Command, Number, encoded, example, left_behind
 
 CODE = re.compile(r"[a-z0-9][a-z0-9.-]{0,47}")
 
@@ -34,7 +34,7 @@ def offcut_options(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.option(
     "--trim", default="0", show_default=True, help="Millimetres taken off each end, of a sheet each side."
 )
-@click.option("--seconds", type=click.FloatRange(min=0), help="Give the best plan found by then.")
+@click.option("--seconds", type=Number(min=0), help="Give the best plan found by then.")
 @offcut_options
 @click.option("--material", default="", help="Which of the offcuts are meant, and the code of what is left.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON.")

@@ -12,13 +12,20 @@ from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.kitchen import build, kitchen_path
 from countersunk.model.planning.run import FittedRun, fit_run
-from countersunk.viewer.commands.console import Command, catalogue_option, example, left_behind, own_catalogue
+from countersunk.viewer.commands.console import (
+    Command,
+    Number,
+    catalogue_option,
+    example,
+    left_behind,
+    own_catalogue,
+)
 
 
 @click.command(cls=Command, epilog=example("countersunk fit rough.yaml --run A --out fitted.yaml"))
 @click.argument("file")
 @click.option("--run", "runs", multiple=True, required=True, help="A wall, or runs[1]; may be repeated, in order.")
-@click.option("--spare", type=click.FloatRange(0, 50), default=0.0, show_default=True,
+@click.option("--spare", type=Number(0, 50), default=0.0, show_default=True,
               help="Millimetres left free at each wall, for a wall that is not as it was read.")  # fmt: skip
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Kitchen file to write.")
 @catalogue_option

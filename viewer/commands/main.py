@@ -1,6 +1,7 @@
 """The commands of ``countersunk``; those with much to do of their own stand in modules beside this one.
 
-Exit 0: all well. 1: a finding says must-not. 2: the input is at fault. Errors go to stderr, results to stdout.
+Exit 0: all well. 1: a finding says must-not. 2: not done, by the input or by a mistake of the program.
+Errors go to stderr, results to stdout.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from countersunk.viewer.commands.catalogue import catalogue
 from countersunk.viewer.commands.check import check, cure
 from countersunk.viewer.commands.console import (
     Command,
+    Commands,
     catalogue_option,
     encoded,
     example,
@@ -37,7 +39,9 @@ from countersunk.viewer.commands.saw import saw
 from countersunk.viewer.commands.survey import survey
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner"))
+@click.group(
+    cls=Commands, context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("countersunk app corner")
+)
 @click.version_option(package_name="countersunk")
 def main() -> None:
     """One parametric model of a kitchen: shown in 3D, checked for fit and safety, counted and priced.

@@ -15,7 +15,7 @@ from countersunk.model.files.strict_yaml import read_bytes, read_file
 from countersunk.model.planning.brief import Brief
 from countersunk.takeoff.report.origin import origin_of
 from countersunk.takeoff.stock.prices import read_prices
-from countersunk.viewer.commands.console import Command, encoded, example, left_behind, steps
+from countersunk.viewer.commands.console import Command, Number, encoded, example, left_behind, steps
 
 if TYPE_CHECKING:
     from countersunk.model.planning.propose import Proposal, Proposals
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 @click.command("propose", cls=Command, epilog=example("countersunk propose room.yaml --out layouts"))
 @click.argument("file", metavar="ROOM", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
-@click.option("--seconds", type=click.FloatRange(min=1), default=10.0, show_default=True, help="Time to look for.")
+@click.option("--seconds", type=Number(min=1), default=10.0, show_default=True, help="Time to look for.")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV), to weigh cost as money.")
 @click.option("--json", "as_json", is_flag=True, help="Print the proposals as JSON.")
 def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, as_json: bool) -> None:

@@ -12,6 +12,8 @@ from rich.console import Console
 
 from countersunk.viewer.commands.console import (
     Command,
+    Day,
+    Number,
     catalogue_option,
     encoded,
     example,
@@ -37,9 +39,9 @@ IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 @click.option("--options", type=click.Path(path_type=Path), help="What the customer may choose instead (YAML).")
 @click.option("--customer", multiple=True, metavar="TEXT", help="A line of name and address; repeat it.")
 @click.option("--deliver", multiple=True, metavar="TEXT", help="A line of where orders come, not to the business.")
-@click.option("--wanted", type=click.DateTime(["%Y-%m-%d"]), help="Day on which orders are wanted.")
+@click.option("--wanted", type=Day(), help="Day on which orders are wanted.")
 @click.option("--accept", multiple=True, metavar="CODE", help="A line that may stand without a price; repeat it.")
-@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the quote; today if left out.")
+@click.option("--date", "day", type=Day(), help="Day of the quote; today if left out.")
 @click.option("--stills/--no-stills", default=True, help="Show the kitchen and its options (some seconds each).")
 @offcut_options
 @catalogue_option
@@ -90,7 +92,13 @@ def prices() -> None:
 )
 @click.option("--into", type=click.Path(path_type=Path), help="A price book whose other prices are kept.")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The price book to write.")
-@click.option("--limit", default=25.0, show_default=True, help="Refuse a price that changes by more percent.")
+@click.option(
+    "--limit",
+    type=Number(min=0),
+    default=25.0,
+    show_default=True,
+    help="Refuse a price that changes by more percent.",
+)
 @click.option("--accept", is_flag=True, help="Take such prices too.")
 @click.option("--json", "as_json", is_flag=True, help="Print the changes as JSON.")
 def import_prices(

@@ -115,7 +115,7 @@ def _changed(kitchen: Kitchen, options: Sequence[Option]) -> Kitchen:
     try:
         return build(edited(kitchen.document, changes), kitchen.catalogue)
     except InputError as error:
-        raise InputError([replace(p, field=f"{where}, {p.field}") for p in error.problems]) from None
+        raise InputError([replace(p, field=f"{where}, {p.field}") for p in error.problems], error.more) from None
     except (IndexError, KeyError, TypeError, ValueError):
         found = f"'{', '.join(changes)}'"
         raise InputError.at(where, found=found, allowed="fields that the kitchen has") from None
