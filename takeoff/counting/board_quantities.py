@@ -54,6 +54,8 @@ def _bought(quantity: Quantity, plan: BoardPlan, marks: Mapping[str, str]) -> Qu
         formula=_formula(quantity, plan, len(shares), net),
         contributions=shares,
         note=f"not on the plan, larger than a sheet: {left}" if left else "",
+        by_plan=True,
+        share=None,
     )
 
 
@@ -77,6 +79,8 @@ def _taken(quantity: Quantity, plan: BoardPlan, offcut: str) -> Quantity:
         rule="offcuts",
         note="",
         decor="",
+        by_plan=True,
+        share=None,
     )
 
 

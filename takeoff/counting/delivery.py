@@ -41,7 +41,7 @@ def _delivered(delivery: Quantity, shares: tuple[Contribution, ...], spare: Mapp
     cut_off = " + ".join(f"{amount(mass, 'kg')} cut off {name}" for name, mass in spare.items() if mass > 0)
     words = " + ".join(filter(None, (f"{amount(net, 'kg')} as cut", cut_off)))
     order = f"{words} = {amount(net + more, 'kg')} → {packs} × {delivery.pack_name}"
-    return replace(delivery, net=net, allowance=more, packs=packs, formula=order, contributions=shares)
+    return replace(delivery, net=net, allowance=more, packs=packs, formula=order, contributions=shares, share=None)
 
 
 def _from_offcuts(kitchen: Kitchen, tops: Sequence[TopPlan]) -> Iterator[str]:

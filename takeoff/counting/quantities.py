@@ -40,7 +40,8 @@ class Quantity:
     ``net`` and ``allowance`` are in ``unit``; ``packs`` whole packs of ``pack`` are ordered. Where something is
     unknown ``packs`` is None and ``problem`` says what; nothing is ever silently zero. ``surplus`` is what is left
     of the order when the whole allowance is used up. ``decor`` is the code of the decor it comes in. ``pieces`` are
-    those of what is made to measure.
+    those of what is made to measure. ``by_plan``: packs come from a plan of what is cut, not from the amount alone.
+    ``share`` is what the allowance is of ``net``, None where it is an amount of its own.
     """
 
     item: str
@@ -60,6 +61,8 @@ class Quantity:
     problem: str = ""
     decor: str = ""
     pieces: tuple[SizedPiece, ...] = ()
+    by_plan: bool = True
+    share: float | None = None
 
     @property
     def needed(self) -> float:
@@ -149,6 +152,7 @@ def _quantity(rule: TakeoffRule, code: str, taken: Taken, article: Article | Non
         pack_name=article.packing,
         packs=packs,
         formula=measured.formula + order,
+        by_plan=article.pieces != "any",
     )
 
 
@@ -173,6 +177,7 @@ def _measured(
         rule=rule.id,
         source=cited((*rule.sources, *(article.sources if article else ()))),
         note=rule.note or (article.note if article else ""),
+        share=rule.allowance,
     )
 
 

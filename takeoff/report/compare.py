@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from countersunk.takeoff.counting.pricing import Charge, LabourLine, MaterialLine
+from countersunk.takeoff.counting.pricing import LabourLine, MaterialLine
 from countersunk.takeoff.counting.quantities import Quantity
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.stock.units import amount, number
@@ -22,6 +22,7 @@ class LineState:
     amount: str
     net: Decimal | None
     tax: Decimal | None
+    line: MaterialLine | LabourLine = field(compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -147,17 +148,18 @@ def _bought(line: MaterialLine) -> LineState:
         if q.pack_name
         else ""
     )
-    return _side_of(q.description, f"{amount(q.net, q.unit)}{packs}", line.charge)
+    return _side_of(q.description, f"{amount(q.net, q.unit)}{packs}", line)
 
 
 def _worked(line: LabourLine) -> LineState:
     work = line.work
     unit = "" if work.unit == "each" else f" {work.unit}"
-    return _side_of(work.name, f"{number(float(work.amount))}{unit}", line.charge)
+    return _side_of(work.name, f"{number(float(work.amount))}{unit}", line)
 
 
-def _side_of(description: str, amount: str, charge: Charge | None) -> LineState:
-    return LineState(description, amount, charge.net if charge else None, charge.tax if charge else None)
+def _side_of(description: str, amount: str, line: MaterialLine | LabourLine) -> LineState:
+    charge = line.charge
+    return LineState(description, amount, charge.net if charge else None, charge.tax if charge else None, line)
 
 
 def _line(line: Difference) -> dict[str, Any]:

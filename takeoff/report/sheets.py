@@ -1,16 +1,21 @@
 """Sheets: how every sheet of the workbook looks and is printed, and the one way in which a cell is written.
 
-What comes from a user is always written as text, whatever it begins with; only a `Live` is a formula.
+What comes from a user is always written as text, whatever it begins with; only a `Live` is a formula. A book holds
+what its formulas come to as well, so that readers who reckon nothing, as many viewers do, show the same figures.
 """
 
 from __future__ import annotations
 
+import io
 import math
+import re
+import zipfile
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from xml.sax.saxutils import escape
 
 from openpyxl import Workbook
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
@@ -28,23 +33,60 @@ LINE_HEIGHT = 15.0
 WIDE = 110
 """Columns wider than this together, in characters, are printed across."""
 
+INPUT = PatternFill("solid", fgColor="FFFBEA")
+"""Figures that may be changed."""
+FORMULA = re.compile(r'<c r="([A-Z]+[0-9]+)"([^>]*)>(<f>[^<]*</f>)<v ?/?>(?:</v>)?</c>')
+"""A cell with a formula and no value, as openpyxl writes it."""
+
 Value = str | float | int | Decimal | None
 Row = Sequence["Value | Live"]
 
 
 class Live:
-    """A formula; nothing else is ever written as one."""
+    """A formula and what it comes to; nothing else is ever written as a formula."""
 
-    def __init__(self, formula: str) -> None:
+    def __init__(self, formula: str, value: Value) -> None:
         self.formula = formula
+        self.value = value
+
+
+class Book(Workbook):
+    """A workbook without sheets that knows what its formulas come to, by sheet and cell."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        for sheet in list(self):
+            self.remove(sheet)
+        self.values: dict[tuple[str, str], Value] = {}
+
+    def saved(self) -> bytes:
+        """The whole file, with every formula and its value."""
+        stream = io.BytesIO()
+        self.save(stream)
+        names = {f"xl/worksheets/sheet{i}.xml": sheet.title for i, sheet in enumerate(self.worksheets, start=1)}
+        made = io.BytesIO()
+        with zipfile.ZipFile(stream) as book, zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as out:
+            for item in book.infolist():
+                raw = book.read(item)
+                out.writestr(item, self._with_values(raw, names[item.filename]) if item.filename in names else raw)
+        return made.getvalue()
+
+    def _with_values(self, raw: bytes, title: str) -> bytes:
+        def cell(found: re.Match[str]) -> str:
+            place, style, formula = found.groups()
+            value = self.values[title, place]
+            kind = ' t="str"' if isinstance(value, str) else ""
+            return f'<c r="{place}"{style}{kind}>{formula}<v>{escape(str(value))}</v></c>'
+
+        return FORMULA.sub(cell, raw.decode()).encode()
 
 
 def add_sheet(
-    book: Workbook,
+    book: Book,
     title: str,
     columns: Mapping[str, int],
     rows: Sequence[Row],
-    sums: Mapping[str, str] | None = None,
+    sums: Mapping[str, Live | str] | None = None,
 ) -> Worksheet:
     """A sheet of ``rows`` under a header that stays in view; ``columns`` are as many characters wide.
 
@@ -55,11 +97,11 @@ def add_sheet(
     _put_header(sheet, columns, rows)
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
-            _put(sheet, number, column, value)
+            _put(book, sheet, number, column, value)
         sheet.row_dimensions[number].height = LINE_HEIGHT * _lines(row, list(columns.values()))
     for letter, text in (sums or {}).items():
         cell = sheet[f"{letter}{len(rows) + 2}"]
-        _put(sheet, cell.row, cell.column, Live(text) if text.startswith("=") else text)
+        _put(book, sheet, cell.row, cell.column, text)
         cell.font, cell.border = HEAD, OVER_SUM
     return sheet
 
@@ -69,6 +111,18 @@ def set_format(sheet: Worksheet, style: str, letters: Iterable[str]) -> None:
     for letter in letters:
         for cell in sheet[letter][1:]:
             cell.number_format = style
+
+
+def protect(sheet: Worksheet) -> None:
+    """Formulas and headings cannot be overwritten by mistake; all else may be changed. There is no password."""
+    for row in sheet.iter_rows(min_row=2):
+        for cell in row:
+            if cell.data_type != "f":
+                cell.protection = Protection(locked=False)
+                if cell.data_type == "n":
+                    cell.fill = INPUT
+    sheet.protection.sheet = True
+    sheet.protection.formatColumns = sheet.protection.formatRows = False
 
 
 def _put_header(sheet: Worksheet, columns: Mapping[str, int], rows: Sequence[Row]) -> None:
@@ -104,7 +158,7 @@ def _set_page(sheet: Worksheet, *, landscape: bool) -> None:
         sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&A", "&P / &N"
 
 
-def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
+def _put(book: Book, sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
     """Write one cell. Text stays text: its type is set, and what looks like a formula is marked as quoted."""
     cell = sheet.cell(row, column)
     if isinstance(value, str):
@@ -114,5 +168,7 @@ def _put(sheet: Worksheet, row: int, column: int, value: Value | Live) -> None:
         cell.quotePrefix = is_risky(text)
         cell.alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
     else:
+        if isinstance(value, Live):
+            book.values[sheet.title, cell.coordinate] = value.value
         cell.value = value.formula if isinstance(value, Live) else value
         cell.alignment = Alignment(vertical="top", horizontal="right")

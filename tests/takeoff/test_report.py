@@ -5,7 +5,7 @@ import io
 import json
 import re
 from dataclasses import replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, ROUND_UP, Decimal
 
 import openpyxl
 import pytest
@@ -26,6 +26,12 @@ RISKY = [
 ]  # fmt: skip
 
 
+OUR_FORMULAS = re.compile(
+    r"=(IF|SUM|SUMIF|COUNT|COUNTIF|MAX|ROUND)\(|=D\d+\*E\d+\*F\d+/60$|=D\d+\*T\d+/100$|=B\d+[+-]B\d+"
+    r"|=Totals!\$B\$12(\*\d+)?$"
+)
+
+
 def workbook(taken):
     return openpyxl.load_workbook(io.BytesIO(xlsx_bytes(taken)))
 
@@ -37,8 +43,8 @@ def rows_of(taken):
 class Sheets:
     """Reckons the formulas that the workbook holds, so that they are tested without a spreadsheet program.
 
-    Knows IF (outermost only), AND, OR, ISNUMBER, ISTEXT, ROUND (half away from zero), SUM, SUMIF and COUNT, as
-    ECMA-376 part 1, 18.17 has them (from memory).
+    Knows IF, AND, OR, ISNUMBER, ISTEXT, MAX, ROUND (half away from zero), ROUNDUP, SUM, SUMIF, COUNT, COUNTA and
+    COUNTIF, as ECMA-376 part 1, 18.17 has them (from memory).
     """
 
     def __init__(self, book):
@@ -48,6 +54,10 @@ class Sheets:
             "at": self.value, "over": self.over, "SUM": self.sum, "COUNT": self.count, "SUMIF": self.sum_if,
             "AND": lambda *all_: all(all_), "OR": lambda *all_: any(all_), "D": Decimal,
             "ISNUMBER": lambda v: isinstance(v, Decimal), "ISTEXT": lambda v: isinstance(v, str),
+            "IF": lambda test, yes, no: yes if test else no, "MAX": max,
+            "ROUNDUP": lambda v, n: v.quantize(Decimal(1).scaleb(-int(n)), ROUND_UP),
+            "COUNTA": lambda values: Decimal(sum(v is not None for v in values)),
+            "COUNTIF": lambda values, word: Decimal(values.count(word)),
             "ROUND": lambda v, n: v.quantize(Decimal(1).scaleb(-int(n)), ROUND_HALF_UP),
         }  # fmt: skip
 
@@ -79,7 +89,7 @@ class Sheets:
         return text.replace("=", "==")
 
     def over(self, sheet, first, last):
-        return [self.value(sheet, cell.coordinate) for (cell,) in self.book[sheet][f"{first}:{last}"]]
+        return [self.value(sheet, cell.coordinate) for row in self.book[sheet][f"{first}:{last}"] for cell in row]
 
     def sum(self, values):
         return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
@@ -147,6 +157,29 @@ class TestWorkbook:
         labels["Hourly rate"].value = 96
         assert totals_in(book)["Labour"] == Decimal("833.13")  # twice 416.56, but 6.48 min are 10.37
 
+    def test_what_is_measured_decides_the_packs(self):
+        """61 screws with a tenth more are one box of 200; 400 are 440, three boxes. A plan's lengths stay as they
+        are up to what they hold, 2.4 m, and become more beyond."""
+        book = workbook(estimate(small_kitchen()))
+        sheet = book["Takeoff"]
+        rows = {sheet.cell(r, 1).value: r for r in range(2, sheet.max_row + 1)}
+        screws, top = rows["screw.4x30"], rows["pf38.600.2400"]
+        for measured, packs in ((61, 1), (400, 3)):
+            sheet.cell(screws, 4).value = measured
+            assert Sheets(book).value("Takeoff", f"F{screws}") == packs
+        for measured, packs in ((1.0, 1), (2.38, 1), (2.5, 2), (4.9, 3)):
+            sheet.cell(top, 4).value = measured
+            assert Sheets(book).value("Takeoff", f"F{top}") == packs
+        assert sheet.cell(top, 21).value.startswith("a cutting plan: 1,")
+
+    def test_formulas_are_protected_and_all_else_may_be_typed_over(self):
+        book = workbook(estimate(small_kitchen()))
+        for name in ("Takeoff", "Labour", "Totals"):
+            assert book[name].protection.sheet
+            assert book[name].protection.password is None
+            cells = [cell for row in book[name].iter_rows(min_row=2) for cell in row]
+            assert [c.coordinate for c in cells if c.protection.locked != (c.data_type == "f")] == []
+
     def test_missing_price_is_a_cell_to_fill_in_and_the_total_incomplete(self):
         rest = {c: p for c, p in demo_prices().prices.items() if c != "hinge"}
         taken = estimate(small_kitchen(), PriceBook("mine.csv", "", "EUR", rest))
@@ -182,6 +215,8 @@ class TestWorkbook:
         book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes(found.before, {"=Slate": found, "As it is": none})))
         sheet, sheets = book["Options"], Sheets(book)
         rows = [row for row in sheet.iter_rows(min_row=2) if row[1].value]
+        *rows, travel, way = rows  # what follows from work on site stands there too
+        assert [travel[1].value, way[1].value] == ["work travel", "work distance"]
         assert [row[1].value for row in rows] == [line.code for line in found.changed]
         assert {(row[0].value, row[0].data_type, row[0].quotePrefix) for row in rows} == {("=Slate", "s", True)}
         sums = [row[9].coordinate for row in sheet.iter_rows(min_row=2) if not row[1].value]
@@ -205,7 +240,7 @@ class TestWorkbook:
     def test_only_our_own_formulas_are_formulas(self):
         taken = estimate(small_kitchen(kitchen="=1+1", note="@x"))
         formulas = {c.value for sheet in workbook(taken) for row in sheet for c in row if c.data_type == "f"}
-        assert all(re.match(r"=(IF|SUM|SUMIF)\(|=D\d+\*E\d+\*F\d+/60$|=B\d+[+-]B\d+", f) for f in formulas)
+        assert all(OUR_FORMULAS.match(f) for f in formulas)
 
 
 class TestCsv:

@@ -21,11 +21,10 @@ from countersunk.takeoff.stock.prices import Price, book_csv, price_book
 from countersunk.takeoff.stock.texts import is_risky, plain, safe, unmarked
 from tests.lanes import tries
 from tests.takeoff.by_hand import small_kitchen
+from tests.takeoff.test_report import OUR_FORMULAS
 
 # Cells that begin with one of these may be run (a security community's page on CSV injection, from memory).
 SIGNS = "=+-@\t\r\n＝＋－＠"
-OUR_FORMULAS = re.compile(r"=(IF|SUM|SUMIF)\(|=D\d+\*E\d+\*F\d+/60$|=B\d+[+-]B\d+")
-
 typed = st.builds(
     "{}{}{}".format,
     st.text(" \t\u200b\ufeff\xa0\u2028\x00", max_size=3),
