@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
+
+from shapely import Point
 
 from countersunk import shared
 from countersunk.model.carry import way_in
@@ -14,8 +16,8 @@ from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
 from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.fitted import AsFitted
-from countersunk.model.document.keys import check_keys
-from countersunk.model.document.schema import Document
+from countersunk.model.document.keys import ROWS, check_keys
+from countersunk.model.document.schema import Document, Island, Peninsula, Run
 from countersunk.model.errors import InputError
 from countersunk.model.files.strict_yaml import Source, read_file, read_text
 from countersunk.model.fit import check_fit
@@ -26,6 +28,7 @@ from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.fronts import DECOR, HANDLE, STYLE, chosen, decors_by_part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
+from countersunk.model.ties import least
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
@@ -144,7 +147,14 @@ class Kitchen:
 
         A worktop and what lies on it are in the worktop's. See `model.layout.fronts` for all else.
         """
-        return self.document.worktop.decor if part.layer is Layer.WORKTOPS else self._faced.get(part.id, "")
+        return self.top_decor_at(part.id) if part.layer is Layer.WORKTOPS else self._faced.get(part.id, "")
+
+    def top_decor_at(self, id_: str) -> str:
+        """The code of the decor of the worktop at anything that lasts, by its key or id.
+
+        That is of the row of a length, a unit, a cut-out or the wall of an upstand, else the kitchen's.
+        """
+        return self._of_tops.get(self.owners.get(id_, id_), self.document.worktop.decor)
 
     def fronts_at(self, id_: str) -> str:
         """The code of the decor of the fronts at anything that lasts, by its key or id.
@@ -161,6 +171,29 @@ class Kitchen:
     @cached_property
     def _faced(self) -> Mapping[str, str]:
         return decors_by_part(self.runs, self.parts, self.catalogue.boards, self.document.fronts)
+
+    @cached_property
+    def _of_tops(self) -> Mapping[str, str]:
+        lengths = {length.id: length.run.top for length in self.lengths}
+        return {
+            **{unit.key: run.top for run in self.runs for unit in run.units},
+            **{length.key: length.run.top for length in self.lengths},
+            **{join.key: lengths[join.female] for join in self.joins},
+            **{cutout.key: lengths[cutout.length] for cutout in self.cutouts},
+            **{part.owner: self._beneath(part).run.top for part in self.parts if part.role is Role.UPSTAND},
+        }
+
+    def _beneath(self, upstand: Part) -> Length:
+        """The length of worktop that an upstand stands on: the one nearest to its middle."""
+        middle = upstand.outline.centroid
+        x, y, _ = upstand.pose.to_room((middle.x, middle.y, 0.0))
+        plans = {length.id: length.part.pose.plan_to_room(length.part.outline) for length in self.lengths}
+        return least(self.lengths, key=lambda length: plans[length.id].distance(Point(x, y)))
+
+    @property
+    def top_decors(self) -> tuple[str, ...]:
+        """The code of every decor that tops are in, each once, in the order of the lengths."""
+        return tuple(dict.fromkeys(length.run.top for length in self.lengths))
 
     @cached_property
     def _of_units(self) -> Mapping[str, str]:
@@ -205,6 +238,7 @@ def _topped(
 ) -> Kitchen:
     """The kitchen of runs with tops over them; ``made`` are the parts of the runs."""
     laid, joins = lay_worktops(runs, survey, document, catalogue)
+    _check_joined(joins, laid)
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
@@ -263,11 +297,31 @@ def _built(document: Document, source: Source, catalogue: Catalogue | None, besi
         return build(document, catalogue or catalogue_of(document, beside))
 
 
+def _rows(document: Document) -> Iterator[tuple[str, int, Run | Island | Peninsula]]:
+    for kind in ROWS:
+        yield from ((kind, i, row) for i, row in enumerate(getattr(document, kind)))
+
+
+def _check_joined(joins: Iterable[Join], lengths: Iterable[Length]) -> None:
+    """Raises InputError for a join of two tops in different decors."""
+    by_id = {length.id: length.run for length in lengths}
+    for join in joins:
+        one, other = by_id[join.female], by_id[join.male]
+        if one.top != other.top:
+            raise InputError.at(
+                f"{other.field}.top",
+                found=f"a top in {other.top} that is joined to one in {one.top}",
+                allowed="one decor for tops that are joined",
+                advice=f"leave it out, or choose the same for {one.name}",
+            )
+
+
 def _check_codes(document: Document, catalogue: Catalogue) -> None:
     known = {use: [d.code for d in catalogue.decors.values() if d.use == use] for use in ("worktop", "front")}
     known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles)}
     wanted = [
         ("worktop", "worktop.decor", document.worktop.decor),
+        *(("worktop", f"{kind}[{i}].top", row.top) for kind, i, row in _rows(document) if row.top),
         *(("front", *at) for at in chosen(document, DECOR)),
         *(("style", *at) for at in chosen(document, STYLE)),
         *(("handle", *at) for at in chosen(document, HANDLE)),

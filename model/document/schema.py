@@ -85,6 +85,7 @@ class Run(Strict):
     how far off its wall a hood hangs from the ceiling, as over an island. ``fronts`` is the decor of its fronts and
     of what runs along them, ``style`` and ``handle`` how they are made and gripped, where that is not as in the
     whole kitchen.
+    ``top`` is the decor of its worktop, where that is not as in the whole kitchen.
     """
 
     wall: Name
@@ -95,6 +96,7 @@ class Run(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None
     fronts: Code | None = None
+    top: Code | None = None
     style: Code | None = None
     handle: Code | None = None
     returns: Returns = "none"
@@ -108,6 +110,7 @@ class Island(Strict):
     ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
     wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
     the fronts look. ``seats`` stand behind it. ``fronts`` is as of a run, and of the panel at its back.
+    ``top`` is as of a run.
     """
 
     name: Name
@@ -121,6 +124,7 @@ class Island(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
     fronts: Code | None = None
+    top: Code | None = None
     style: Code | None = None
     handle: Code | None = None
     returns: Returns = "none"
@@ -132,6 +136,7 @@ class Peninsula(Strict):
     ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
     nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
     one faces them; ``seats`` stand behind it. ``fronts`` is as of an island.
+    ``top`` is as of a run.
     """
 
     name: Name
@@ -145,6 +150,7 @@ class Peninsula(Strict):
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
     fronts: Code | None = None
+    top: Code | None = None
     style: Code | None = None
     handle: Code | None = None
     returns: Returns = "none"

@@ -136,7 +136,7 @@ class PlacedRun:
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
     out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
     reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it,
-    ``back`` that of an island's back.
+    ``back`` that of an island's back, ``top`` that of its worktop.
     """
 
     key: str
@@ -155,6 +155,7 @@ class PlacedRun:
     pelmet: bool = False
     fronts: str = ""
     back: str = ""
+    top: str = ""
 
     @property
     def free(self) -> Literal["island", "peninsula"] | None:

@@ -121,7 +121,10 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     _check_unique(runs)
     typed: tuple[Run | Island | Peninsula, ...] = (*document.runs, *document.islands, *document.peninsulas)
     pairs = zip(runs, typed, strict=True)
-    placed = tuple(dressed(run, row, document.fronts, catalogue) for run, row in pairs)
+    base = document.worktop.decor
+    placed = tuple(
+        replace(dressed(run, row, document.fronts, catalogue), top=row.top or base) for run, row in pairs
+    )
     return faced(placed, survey.outline) if document.fronts.sides == "fronts" else placed
 
 

@@ -131,7 +131,7 @@ def _decor(kitchen: Kitchen, article: Article | None, share: Share) -> str:
     """The code of the decor that an article comes in for a share; nothing where it comes in none."""
     if article is None or article.decor is None:
         return ""
-    return kitchen.fronts_at(share.id) if article.decor == "front" else kitchen.document.worktop.decor
+    return kitchen.fronts_at(share.id) if article.decor == "front" else kitchen.top_decor_at(share.id)
 
 
 def _quantity(rule: TakeoffRule, code: str, taken: Taken, article: Article | None) -> Quantity:

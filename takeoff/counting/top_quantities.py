@@ -37,7 +37,7 @@ def _kind(bar: Bar) -> tuple[str, str, float]:
 def _bought(kitchen: Kitchen, bars: Sequence[Bar], plan: TopPlan, rules: TakeoffRules) -> Quantity:
     """Bars of one kind: bought, or offcuts that the firm has."""
     first, stock = bars[0], kitchen.catalogue.stocks[bars[0].stock]
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor]
+    decor = kitchen.catalogue.decors[kitchen.length(first.pieces[0].id).run.top]
     pieces = [p for bar in bars for p in bar.pieces]
     kept = f"offcut {first.offcut}, " if first.offcut else ""
     narrower = f", {first.depth:g} deep" if first.depth != stock.depth else ""

@@ -131,7 +131,7 @@ def plan_together(
     for kitchen in kitchens:
         router = kitchen.allowances.router
         for length in kitchen.lengths:
-            key = kitchen.document.worktop.decor, section_of(length.run.stock)
+            key = length.run.top, section_of(length.run.stock)
             shared.setdefault(key, []).append((length, router))
     stocks = kitchens[0].catalogue.stocks
     plans = []

@@ -17,7 +17,7 @@ from countersunk.model.kinds.appliances import Appliance, supplied
 from countersunk.model.kitchen import Kitchen
 from tests.specimens import DEMOS, INCH, open_kitchen
 
-ANYWHERE = {"returns", "supply"}
+ANYWHERE = {"returns", "supply", "top"}
 """The same word for rows of every kind, or the whole kitchen: it is asked of one. A peninsula has one free end."""
 
 NONE_MISSED = "no demo misses a must, so there is none to accept: tests/viewer/test_accepted_musts.py"

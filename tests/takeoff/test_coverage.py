@@ -27,6 +27,7 @@ BROUGHT = {
     "door": {*BOARD, "band", "hinge", "screw"},
     "drawer": BOARD,
     "drawer-front": {*BOARD, "band", "runner", "screw"},
+    "face-frame": {*BOARD, "band"},
     "filler": {*BOARD, "band"},
     "frame": {*BOARD, "band"},
     "front.fridge": {*BOARD, "band"},

@@ -14,22 +14,25 @@ DRESSES: Mapping[str, tuple[Wears, ...]] = {"worktop": ("worktop",), "front": ("
 
 
 AS_PLANNED = Choice("as-planned", "As planned", {})
-"""Of fronts in several decors: each in its own."""
+"""Of fronts or tops in several decors: each in its own."""
 
 
 def offers(kitchen: Kitchen) -> tuple[Offer, ...]:
     """Every decor of the catalogue, for worktops and for fronts, with the one that the kitchen has now.
 
-    Fronts in several decors wear each its own until one is tried on all of them.
+    What is in several decors wears each its own until one is tried on all of it.
     """
     fronts, tops = (_choices(use, kitchen.catalogue) for use in ("front", "worktop"))
-    mixed = len(kitchen.front_decors) > 1
     return (
-        Offer("worktop", "Worktops", kitchen.document.worktop.decor, tops),
-        Offer("front", "Fronts", AS_PLANNED.code, (AS_PLANNED, *fronts))
-        if mixed
-        else Offer("front", "Fronts", next(iter(kitchen.front_decors), kitchen.document.fronts.decor), fronts),
+        _offer("worktop", "Worktops", kitchen.top_decors or (kitchen.document.worktop.decor,), tops),
+        _offer("front", "Fronts", kitchen.front_decors or (kitchen.document.fronts.decor,), fronts),
     )
+
+
+def _offer(use: str, name: str, now: tuple[str, ...], choices: tuple[Choice, ...]) -> Offer:
+    if len(now) > 1:
+        return Offer(use, name, AS_PLANNED.code, (AS_PLANNED, *choices))
+    return Offer(use, name, now[0], choices)
 
 
 def _choices(use: str, catalogue: Catalogue) -> tuple[Choice, ...]:

@@ -101,7 +101,7 @@ def _folded(sentence: str, width: float) -> list[str]:
 
 def _about(kitchen: Kitchen, length: Length) -> list[str]:
     stock, lifted, part = length.run.stock, handling(length), length.part
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name
+    decor = kitchen.catalogue.decors[length.run.top].name
     edges = "front and back" if stock.both_edges else "front"
     nose = f"nose radius {mm(stock.nose)}" if stock.nose else "square"
     shaped = [f"{w.edge} {w.end} corner {shape_words(w)}" for w in free_corners(kitchen, length)]

@@ -79,7 +79,8 @@ def _material(kitchen: Kitchen) -> str:
     edge = " or ".join(dict.fromkeys(FRONT_EDGE[stock.nose > 0] for stock in stocks))
     laminate = f"laminate with a {edge} front edge"
     kinds = dict.fromkeys(MADE_OF.get(stock.core, laminate) for stock in stocks)
-    return f"{kitchen.catalogue.decors[kitchen.document.worktop.decor].name}, {' and '.join(kinds)}"
+    decors = " and ".join(kitchen.catalogue.decors[code].name for code in kitchen.top_decors)
+    return f"{decors}, {' and '.join(kinds)}"
 
 
 def _is_board(kitchen: Kitchen) -> bool:

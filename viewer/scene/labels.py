@@ -77,7 +77,7 @@ def part_label(part: Part, kitchen: Kitchen) -> str:
 
 
 def _worktop(part: Part, kitchen: Kitchen) -> str:
-    decor = kitchen.catalogue.decors[kitchen.document.worktop.decor].name.lower()
+    decor = kitchen.catalogue.decors[kitchen.decor_of(part)].name.lower()
     return f"worktop {part.mark}, {part.length:.0f} × {part.depth:.0f} × {part.thickness:g} mm, {decor}"
 
 

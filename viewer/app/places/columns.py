@@ -41,6 +41,16 @@ def fronts_cells(catalogue: Catalogue) -> list[Cell]:
     ]
 
 
+def top_cell(catalogue: Catalogue) -> Cell:
+    """Of the decor of a row's worktop, where it has its own."""
+    return Cell(
+        "top",
+        "own worktop decor",
+        "choice",
+        {d.code: d.name for d in catalogue.decors.values() if d.use == "worktop"},
+    )
+
+
 def families(catalogue: Catalogue, level: str) -> list[Family]:
     """What may stand in a row of a level."""
     return [family for family in catalogue.families.values() if family.level == level]

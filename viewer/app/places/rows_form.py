@@ -252,9 +252,10 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
     supply = Cell("supply", "carcasses", "choice", columns.same("made", "bought"))
     fronts = columns.fronts_cells(catalogue)
     if isinstance(row, Run):
+        tops = [columns.top_cell(catalogue)] if row.level == "floor" else []
         start = Cell("start", "from the left, mm")
         trims = [Cell("cornice", "cornice", "yes"), Cell("pelmet", "pelmet", "yes")]
-        return [wall, start, supply, *fronts, returns, *trims]
+        return [wall, start, supply, *fronts, *tops, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     return [
@@ -265,6 +266,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("facing", "fronts look to", "choice", columns.same(*ways)),
         Cell("seats", "seats", "whole"),
         Cell("stock", "own top", "choice", stocks),
+        columns.top_cell(catalogue),
         supply,
         *fronts,
         returns,
