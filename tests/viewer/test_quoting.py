@@ -199,6 +199,11 @@ class TestQuote:
         assert found["Fronts and handles"][0] == "Six doors and nine drawers, all in Sage"
         assert "Integrated dishwasher" in found["Sink, hob, appliances"]
 
+    def test_an_island_is_mentioned(self):
+        # end panels of 18, 450 + 900 + 450 of units: 1836 mm
+        lines = scope(open_kitchen(shared.KITCHENS / "glasshouse.yaml"))["Units"]
+        assert lines[-1] == "An island 1.8 m long, with three of these units"
+
     def test_what_is_not_particleboard_is_not_called_sealed_and_a_sink_of_ones_own_is_said(self):
         own = {"kind": "sink", "line": (480.0, 480.0), "over": "A2"}
         top = {"stock": "solid30.650", "decor": "pale-oak"}

@@ -9,6 +9,7 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import EdgeCondition, Layer
 from countersunk.model.kinds.appliances import Appliance
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import PlacedRun
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.takeoff.stock.articles import Articles, consumables_of
 
@@ -117,7 +118,16 @@ def _joints(kitchen: Kitchen) -> str:
 
 def _units(kitchen: Kitchen) -> list[str]:
     made = [u for u in kitchen.units if u.family.kind.is_unit]
-    return counted_names(f"{unit.family.name}, {unit.width:g} mm wide" for unit in made)
+    names = counted_names(f"{unit.family.name}, {unit.width:g} mm wide" for unit in made)
+    return [*names, *map(_free_standing, (run for run in kitchen.runs if run.free))]
+
+
+def _free_standing(run: PlacedRun) -> str:
+    """``An island 2.1 m long, with three of these units``."""
+    of = sum(unit.family.kind.is_unit for unit in run.units)
+    long = (run.units[-1].right - run.units[0].x) / 1000
+    article = "An" if run.free == "island" else "A"
+    return f"{article} {run.free} {long:.1f} m long, with {in_words(of)} of these units"
 
 
 def _fronts(kitchen: Kitchen) -> list[str]:
