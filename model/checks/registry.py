@@ -169,6 +169,7 @@ MEASURES: dict[str, CheckMeasure] = {
         units.storage_frontage,
         units.knee_space,
         units.beside_wing,
+        units.in_bend,
         units.under_sill,
     ),
     **_measures("kg", worktop.weight),

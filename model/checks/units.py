@@ -13,6 +13,7 @@ from countersunk.model.catalogue.method import Bay
 from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import WHOLE, of_length, of_lengths, of_opening, of_row, of_unit, of_units
+from countersunk.model.facts.bends import bends
 from countersunk.model.facts.covering import wedges
 from countersunk.model.facts.plans import around, block, face, heights, overlap, top_plan, upright, wall_units
 from countersunk.model.geometry.identity import Position, Role
@@ -20,7 +21,7 @@ from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.layout.seen import shown
-from countersunk.model.ties import most
+from countersunk.model.ties import most, settled
 from countersunk.model.tolerance import CONTACT
 
 KNEES = 685.0
@@ -110,6 +111,20 @@ def beside_wing(kitchen: Kitchen) -> Iterator[Place]:
         volume = around(segment, wedge.corner.family.base, wedge.corner.family.top)
         where = Where(Phrase.BETWEEN, of_unit(wedge.corner), against=of_unit(wedge.beside))
         yield Place(where, wedge.gap, where.things, volume, segment)
+
+
+def in_bend(kitchen: Kitchen) -> Iterator[Place]:
+    """Between straight units of two rows whose tops are joined in a corner of 120° and more, mm."""
+    for bend in bends(kitchen):
+        base, left, right = bend.left.family.base, of_unit(bend.left), of_unit(bend.right)
+        segment = ((*bend.start, base), (*bend.end, base))
+        volume = around(segment, base, bend.left.family.top)
+        advice = (
+            f"close {settled(bend.before):.0f} beside {bend.left.name} and {settled(bend.behind):.0f} beside "
+            f"{bend.right.name}: there their fronts meet; a filler on each wall, or units so much nearer"
+        )
+        where = Where(Phrase.BETWEEN, left, against=right)
+        yield Place(where, bend.gap, where.things, volume, segment, advice=advice)
 
 
 def knee_space(kitchen: Kitchen) -> Iterator[Place]:

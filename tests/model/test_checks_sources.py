@@ -211,6 +211,7 @@ PUBLISHED = [
     ("wall-unit-reach", "NZBC", "seen", 1200, "mm"),
     ("unit-coordinating-height", "EN", "quoted", 0, "mm"),
     ("wedge-beside-wing", "practice", "practice", 3, "mm"),
+    ("open-bend", "practice", "practice", 3, "mm"),
     ("unit-plinth-height", "EN", "quoted", 100, "mm"),
     ("white-side", "practice", "practice", 50, "mm"),
     ("wall-unit-depth", "EN", "quoted", 400, "mm"),

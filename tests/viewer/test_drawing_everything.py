@@ -7,13 +7,14 @@ import ezdxf
 import pytest
 
 from countersunk.model.checks import Severity, check
+from countersunk.model.checks.registry import MEASURES
 from countersunk.model.kitchen import build
 from countersunk.viewer.drawing.behind import notches
 from countersunk.viewer.drawing.card import steps
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.facts import PITCH, TIGHTEST, groups
 from countersunk.viewer.drawing.lettering import words_on
-from countersunk.viewer.drawing.open_findings import MOST, of_join, of_length
+from countersunk.viewer.drawing.open_findings import CUTTING, MOST, of_join, of_length
 from countersunk.viewer.drawing.papers import sheets
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.shapes import Text
@@ -183,3 +184,7 @@ def test_only_what_bears_on_a_cut_is_to_be_settled_before_it(kitchen):
     assert light
     assert of_length(kitchen, light, length) == []
     assert of_length(kitchen, [replace(f, measure="cutout.to_join") for f in light], length) != []
+    # A hood is hung higher and a longer screw left out: the top is cut as it was.
+    for other in ("hob.to_hood", "fixing.longest_screw", "worktop.to_wall_unit", "landing.beside_fridge"):
+        assert of_length(kitchen, [replace(f, measure=other) for f in light], length) == []
+    assert set(MEASURES) >= CUTTING

@@ -16,11 +16,20 @@ from countersunk.viewer.drawing.fit_panel import numbers
 MOST = 4
 """So many are named on a sheet; of the others it says how many there are."""
 
-CUTTING = ("access", "cutout", "fixing", "hob", "landing", "scribing", "survey", "worktop")
-"""Groups of measures that say where a top is cut, or whether the piece can be used."""
-
-NOT_CUTTING = ("worktop.height", "worktop.weight")
-"""Measures of these groups that no cut changes."""
+CUTTING = frozenset((
+    "access.carry_in", "scribing.gap_behind", "survey.contradicted", "survey.doubted", "survey.left_of_run",
+    "survey.left_if_wrong", "survey.past_survey",
+    "cutout.to_cutout", "cutout.to_join", "cutout.to_front_edge", "cutout.to_back_edge", "cutout.to_end",
+    "cutout.corner_radius", "cutout.typed_corner_radius", "cutout.to_unit_sides", "cutout.tap_below",
+    "fixing.rim_cover", "fixing.join_bolts", "fixing.join_biscuits", "fixing.bolts_under_units",
+    "hob.to_tall_unit", "hob.to_side_wall", "hob.to_side", "hob.to_farther_side", "hob.burner_to_side",
+    "hob.line_to_wall_behind", "hob.behind_on_island", "hob.beside_window", "hob.beside_door",
+    "landing.beside_hob_longer", "landing.beside_hob_shorter", "landing.beside_sink_longer",
+    "landing.beside_sink_shorter", "landing.preparation", "landing.sink_to_hob",
+    "worktop.depth", "worktop.end_overhang", "worktop.front_overhang", "worktop.end_cover", "worktop.back_overhang",
+    "worktop.unsupported_gap", "worktop.spare_of_stock", "worktop.join_off_square", "worktop.join_to_appliance",
+))  # fmt: skip
+"""Measures that say where a top is cut, how a cut-out or a join lies in it, or whether the piece can be used."""
 
 OPEN = (Verdict.NOT_MET, Verdict.SHORT, Verdict.NOT_MEASURED)
 """What is not settled."""
@@ -45,7 +54,7 @@ def _in_short(findings: Iterable[Finding]) -> list[str]:
 
 
 def _bears_on_cuts(finding: Finding) -> bool:
-    return finding.measure.split(".")[0] in CUTTING and finding.measure not in NOT_CUTTING
+    return finding.measure in CUTTING
 
 
 def _sentences(findings: Iterable[Finding]) -> Iterator[str]:

@@ -10,6 +10,9 @@ from tests.model.cases.table import Naive, of
 from tests.model.test_checks import HOB, SINK, kitchen, let_in, run, stocked, unit, walls
 from tests.specimens import square
 
+SINE = math.sin(math.radians(67.5))
+"""Of half of 135°."""
+
 DOORS, OVEN = unit("base-doors", 600), unit("base-oven")
 
 
@@ -66,6 +69,13 @@ def beside_wing(angle, start):
     a = {"wall": "A", "units": (unit("base-doors", 400), {**unit("base-l-corner", 900), "hand": "right"})}
     b = {"wall": "B", "units": (DOORS,), **({} if start is None else {"start": start})}
     return kitchen(a, b, room={"walls": walls(A=angle, B=90.0)})
+
+
+def bent(apart):
+    """Two rows in a corner of 135°, each ``apart`` from where their fronts, 580 off the walls, would meet."""
+    short = 580 * math.tan(math.radians(22.5)) + apart
+    rows = run(DOORS, start=4000 - 600 - short), run(DOORS, wall="B", start=short)
+    return kitchen(*rows, room={"walls": walls(A=135.0, B=90.0)})
 
 
 def on_legs(legs):
@@ -172,6 +182,9 @@ CASES = [
     # At 90° the wing ends at 902. At 88° the units touch in front, and 20.1 gape behind.
     *of("units.beside_wing", "wedge-beside-wing", beside_wing, ok=((90.0, 903.0), 1), bad=((90.0, 906.0), 4),
         limit=(90.0, 905.0), naive=Naive((88.0, None), 0, 578 * math.sin(math.radians(2)), "behind, at the wall")),
+    # The base of a triangle with two sides of that length and 135° between them.
+    *of("units.in_bend", "open-bend", bent, ok=(1.5, 3 * SINE), bad=(2, 4 * SINE), limit=1.5 / SINE,
+        naive=Naive((1.7,), 3.4 * SINE, 1.7, "along one wall")),
     # Across to the rim, 40 before the wall, and to a cooker's back, 2 before it.
     *of("services.to_hob", "socket-to-hob", hob_and_socket, ok=(855, math.hypot(150, 40)),
         bad=(865, math.hypot(140, 40)), limit=1005 - math.sqrt(150**2 - 40**2),
