@@ -34,7 +34,7 @@ class Operation(Strict):
     """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once.
 
     ``per: minute`` takes the minutes of a measure whose shares are minutes, times ``minutes``. What is done on the
-    ``site`` counts for the visits.
+    ``site`` counts for the visits. The minutes come from so many ``jobs`` of one's own, 0 where they are a guess.
     """
 
     code: Code
@@ -45,6 +45,7 @@ class Operation(Strict):
     minutes: Annotated[float, Field(gt=0, le=10_000)]
     people: Annotated[int, Field(ge=1, le=6)]
     at: Literal["site", "workshop"] = "site"
+    jobs: Annotated[int, Field(ge=0, le=10_000)] = 0
     sources: Sources
 
 

@@ -77,10 +77,11 @@ class Discount(Strict):
 
 
 class Waste(Strict):
-    """Waste in place of the allowance that a rule has of its own."""
+    """Waste in place of the allowance that a rule has of its own, from so many ``jobs`` of one's own."""
 
     rule: Code
     percent: Percent
+    jobs: Annotated[int, Field(ge=0, le=10_000)] = 0
 
 
 class Extra(Strict):

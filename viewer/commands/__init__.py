@@ -4,6 +4,7 @@ main        the group, and the small commands       console      files, messages
 check       findings and cures                      fit          widths that a run leaves out
 joins       ways to place the joins                 propose      layouts for a room
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
+actuals     what a finished job really cost
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there
 survey      what became of the measurements

@@ -18,6 +18,7 @@ from countersunk.model.document.schema import Document
 from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, kitchen_path
+from countersunk.viewer.commands.actuals import actuals
 from countersunk.viewer.commands.catalogue import catalogue
 from countersunk.viewer.commands.check import check, cure
 from countersunk.viewer.commands.console import (
@@ -101,13 +102,21 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
 @click.argument("file")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--labour", type=click.Path(path_type=Path), help="Your own minutes (YAML), not the invented ones.")
 @offcut_options
 @click.option("--json", "as_json", is_flag=True, help="Print every line as JSON.")
 @catalogue_option
 def takeoff(
-    file: str, prices: Path | None, terms: Path | None, offcuts: Path | None, keep: Path | None, as_json: bool
+    file: str,
+    prices: Path | None,
+    terms: Path | None,
+    labour: Path | None,
+    offcuts: Path | None,
+    keep: Path | None,
+    as_json: bool,
 ) -> None:
     """Count what the kitchen takes, what to order, and what it costs."""
+    from countersunk.takeoff.counting.labour import load_labour
     from countersunk.takeoff.counting.takeoff import take_off
     from countersunk.takeoff.counting.terms import load_terms
     from countersunk.takeoff.report import report
@@ -118,7 +127,8 @@ def takeoff(
     kitchen = opened(file)
     book, agreed = read_prices(prices) if prices else None, load_terms(terms) if terms else None
     stock = read_offcuts(offcuts) if offcuts else ()
-    taken = take_off(kitchen, book, terms=agreed, offcuts=stock)
+    rules = load_labour(labour) if labour else None
+    taken = take_off(kitchen, book, labour=rules, terms=agreed, offcuts=stock)
     with left_behind() as change:
         if keep:
             change.file(keep, offcuts_csv(after(stock, taken.cut.used, taken.cut.left)))
@@ -293,7 +303,20 @@ def server_arguments(file: str | None, port: int, browser: bool, catalogue: Path
     return ["run", str(script), *flags, "--", *chosen]
 
 
-for command in (catalogue, check, cure, cut, fit, propose_layouts, quote, compare_kitchens, prices, saw, survey):
+for command in (
+    actuals,
+    catalogue,
+    check,
+    cure,
+    cut,
+    fit,
+    propose_layouts,
+    quote,
+    compare_kitchens,
+    prices,
+    saw,
+    survey,
+):
     main.add_command(command)
 
 if __name__ == "__main__":

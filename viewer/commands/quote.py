@@ -36,6 +36,7 @@ IMPORT = "countersunk prices import LIST.csv --mapping MAP.yaml --out book.csv"
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV) instead of the invented one.")
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
+@click.option("--labour", type=click.Path(path_type=Path), help="Your own minutes (YAML), not the invented ones.")
 @click.option("--options", type=click.Path(path_type=Path), help="What the customer may choose instead (YAML).")
 @click.option("--customer", multiple=True, metavar="TEXT", help="A line of name and address; repeat it.")
 @click.option("--deliver", multiple=True, metavar="TEXT", help="A line of where orders come, not to the business.")
@@ -50,6 +51,7 @@ def quote(
     out: Path,
     prices: Path | None,
     terms: Path | None,
+    labour: Path | None,
     options: Path | None,
     customer: tuple[str, ...],
     deliver: tuple[str, ...],
@@ -70,7 +72,7 @@ def quote(
     day_of_quote = (day or datetime.now()).date()
     wanted_on = wanted.date() if wanted else None
     asked = Asked(
-        prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep, deliver, wanted_on
+        prices, terms, options, accept, customer, day_of_quote, stills, offcuts, keep, deliver, wanted_on, labour
     )  # fmt: skip
     kitchen = opened(file)
     with left_behind() as change:

@@ -13,6 +13,7 @@ from countersunk.model.checks.accepted import accepted_words, refuse_unmet
 from countersunk.model.files.changeover import Changeover, changeover
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
+from countersunk.takeoff.counting.labour import load_labour
 from countersunk.takeoff.counting.takeoff import Takeoff, take_off
 from countersunk.takeoff.counting.terms import default_terms, load_terms
 from countersunk.takeoff.report.options import Options, load_options
@@ -31,7 +32,8 @@ Step = Callable[[str], object]
 class Asked:
     """What a quote is asked with: the files of prices, terms and options (None for the invented ones, or none at
     all), codes accepted without a price, the customer's lines, the day, whether pictures are wanted, the file of
-    offcuts taken from first, the one to write for the next job, and where and when ordered goods come."""
+    offcuts taken from first, the one to write for the next job, where and when ordered goods come, and the file of
+    own minutes."""
 
     prices: Path | None = None
     terms: Path | None = None
@@ -44,6 +46,7 @@ class Asked:
     keep: Path | None = None
     deliver: tuple[str, ...] = ()
     wanted: date | None = None
+    labour: Path | None = None
 
 
 def quote_kitchen(
@@ -74,7 +77,8 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     book = read_prices(asked.prices) if asked.prices else prices_of(kitchen.catalogue)
     terms = load_terms(asked.terms) if asked.terms else default_terms()
     offcuts = read_offcuts(asked.offcuts) if asked.offcuts else ()
-    count = partial(take_off, prices=book, terms=terms, offcuts=offcuts)
+    labour = load_labour(asked.labour) if asked.labour else None
+    count = partial(take_off, prices=book, terms=terms, offcuts=offcuts, labour=labour)
     base = count(kitchen)
     offered = load_options(asked.options) if asked.options else Options()
     options = list(priced(kitchen, base, offered.every, count))
