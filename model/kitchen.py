@@ -317,12 +317,23 @@ def _check_joined(joins: Iterable[Join], lengths: Iterable[Length]) -> None:
 
 
 def _check_codes(document: Document, catalogue: Catalogue) -> None:
-    known = {use: [d.code for d in catalogue.decors.values() if d.use == use] for use in ("worktop", "front")}
+    known = {
+        use: [d.code for d in catalogue.decors.values() if d.use == use]
+        for use in ("worktop", "front", "paint", "floor")
+    }
     known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles)}
     wanted = [
         ("worktop", "worktop.decor", document.worktop.decor),
         *(("worktop", f"{kind}[{i}].top", row.top) for kind, i, row in _rows(document) if row.top),
         *(("front", *at) for at in chosen(document, DECOR)),
+        *(
+            (use, f"finishes.{field}", code)
+            for use, field, code in (
+                ("paint", "walls", document.finishes.walls),
+                ("floor", "floor", document.finishes.floor),
+            )
+            if code is not None
+        ),
         *(("style", *at) for at in chosen(document, STYLE)),
         *(("handle", *at) for at in chosen(document, HANDLE)),
     ]

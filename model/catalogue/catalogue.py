@@ -46,15 +46,15 @@ class Board(Strict):
 
 
 class Decor(Strict):
-    """A colour, or a figure in two colours (sRGB)."""
+    """A colour, or a figure in two colours (sRGB); planks and tiles are figures of floors."""
 
     code: Code
     name: Label
-    figure: Literal["plain", "wood", "stone"]
+    figure: Literal["plain", "wood", "stone", "planks", "tiles"]
     colour: Colour
     vein: Colour
     roughness: Annotated[float, Field(ge=0, le=1)]
-    use: Literal["worktop", "front"]
+    use: Literal["worktop", "front", "paint", "floor"]
 
 
 class Stock(Strict):

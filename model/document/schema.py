@@ -262,6 +262,18 @@ class Fronts(Strict):
     tall_handle: Code | None = None
 
 
+class Finishes(Strict):
+    """Paint on the walls and covering of the floor, decors of the catalogue; shown, and counted if we supply them.
+
+    ``supplied`` says which of the two the job supplies: their areas are then measured and priced. Left out, both
+    are by others.
+    """
+
+    walls: Code | None = None
+    floor: Code | None = None
+    supplied: Literal["none", "walls", "floor", "both"] = "none"
+
+
 class Cutout(Strict):
     """Something let into the worktop over a unit: a ``template`` of the catalogue, or plain numbers.
 
@@ -323,6 +335,7 @@ class Document(Strict):
     peninsulas: Annotated[tuple[Peninsula, ...], Field(max_length=6)] = ()
     worktop: Worktop
     fronts: Fronts
+    finishes: Finishes = Finishes()
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
     fitted: AsFitted | None = None
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()

@@ -131,6 +131,9 @@ def _decor(kitchen: Kitchen, article: Article | None, share: Share) -> str:
     """The code of the decor that an article comes in for a share; nothing where it comes in none."""
     if article is None or article.decor is None:
         return ""
+    finishes = kitchen.document.finishes
+    if article.decor in ("paint", "floor"):
+        return (finishes.walls if article.decor == "paint" else finishes.floor) or ""
     return kitchen.fronts_at(share.id) if article.decor == "front" else kitchen.top_decor_at(share.id)
 
 

@@ -10,6 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shapely import box as rectangle
+from shapely import union_all
+
 from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.catalogue.method import Along
 from countersunk.model.geometry.identity import PartKey, Role
@@ -173,6 +176,25 @@ def sinks(kitchen: Kitchen) -> Shares:
     """Sinks, counted."""
     yield from (Share(c.key, 1) for c in kitchen.cutouts if c.template.kind == "sink")
     yield from (Share(u.key, 1) for u in kitchen.units if u.family.holds("sink"))
+
+
+def painted_walls(kitchen: Kitchen) -> Shares:
+    """Area of every wall that the job paints, openings taken off, mm²; what stands before it is not."""
+    if kitchen.document.finishes.supplied in ("walls", "both"):
+        for wall in kitchen.survey.walls:
+            holes = [
+                rectangle(o.at, o.sill, o.at + o.width, o.head)
+                for o in kitchen.survey.openings
+                if o.wall == wall.name
+            ]
+            yield Share(wall.name, float(kitchen.survey.face(wall).difference(union_all(holes)).area))
+
+
+def covered_floor(kitchen: Kitchen) -> Shares:
+    """Area of the floor that the job covers, under the units too, mm²; an open survey has none."""
+    if kitchen.document.finishes.supplied in ("floor", "both") and kitchen.survey.outline is not None:
+        stood = [o.plan for o in kitchen.survey.obstacles if o.bottom == 0.0]
+        yield Share("floor", float(kitchen.survey.outline.difference(union_all(stood)).area))
 
 
 def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:

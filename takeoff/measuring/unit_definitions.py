@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from countersunk.takeoff.measuring import fittings, unit_measures
+from countersunk.takeoff.measuring import fittings, measures, unit_measures
 from countersunk.takeoff.measuring.definitions import Measure
 
 OF_UNITS = (
@@ -250,5 +250,17 @@ OF_UNITS = (
         "Screws that handles and catches take besides those in their own packs.",
         "Not the screws that come along.",
         fittings.handle_screws,
+    ),
+    Measure(
+        "painted-walls", "area", "wall",
+        "Area of the walls that the job paints, doors and windows taken off.",
+        "Not reveals, ceilings or what units and splashbacks hide, which is painted too.",
+        measures.painted_walls,
+    ),
+    Measure(
+        "covered-floor", "area", "floor",
+        "Area of the floor that the job covers, under units too, columns and chimney breasts taken off.",
+        "Not thresholds or skirting.",
+        measures.covered_floor,
     ),
 )  # fmt: skip

@@ -43,8 +43,8 @@ class Article(Strict):
 
     ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
     be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
-    decor of the worktop or of the fronts; a quantity of it then has that decor's name and code. What is made
-    ``to_size`` is ordered piece by piece.
+    decor of the worktop, the fronts, the walls or the floor; a quantity of it then has that decor's name and code.
+    What is made ``to_size`` is ordered piece by piece.
     """
 
     code: Code
@@ -55,7 +55,7 @@ class Article(Strict):
     coverage: Coverage | None = None
     pieces: Literal["any", "whole", "joined"] = "any"
     length: Annotated[float, Field(gt=0, le=500)] | None = None
-    decor: Literal["worktop", "front"] | None = None
+    decor: Literal["worktop", "front", "paint", "floor"] | None = None
     to_size: bool = False
     note: Annotated[str, Field(max_length=200)] = ""
     sources: tuple[Citation, ...] = ()

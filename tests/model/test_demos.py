@@ -99,6 +99,7 @@ def test_every_appliance_cut_out_decor_and_upstand_is_used():
     assert appliances == {bare(a) for k in demos for unit in k.units for a in unit.family.appliances}
     known = {code for c in catalogues for code in (*c.templates, *c.decors, *c.upstands)}
     decors = {decor for k in demos for decor in (k.document.worktop.decor, *k.front_decors)}
+    decors |= {code for k in demos for code in (k.document.finishes.walls, k.document.finishes.floor) if code}
     cutouts = {cutout.template.code for k in demos for cutout in k.cutouts}
     assert known <= decors | cutouts | {part.material for k in demos for part in k.parts}
 

@@ -152,6 +152,13 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]
 
 
+def surface_finish(kitchen: Kitchen, surface: Literal["wall", "floor"]) -> Finish:
+    """The look of the walls or the floor: the decor that the kitchen's finishes name, or one that stays behind."""
+    finishes = kitchen.document.finishes
+    code = finishes.walls if surface == "wall" else finishes.floor
+    return decor_finish(kitchen.catalogue.decors[code]) if code else PALETTE[surface]
+
+
 def _bought(part: Part) -> str:
     """The look of what is bought whole, nothing for what is made of boards."""
     known = [code for code in MATERIAL_LOOKS if is_of(part.material, code)]

@@ -24,7 +24,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.viewer.scene.fixtures import LAYER, extruded, facts, fixture_items, slab, slab_frame
 from countersunk.viewer.scene.items import Item
-from countersunk.viewer.scene.materials import PALETTE
+from countersunk.viewer.scene.materials import PALETTE, surface_finish
 from countersunk.viewer.scene.surface import Surface, faceted, placing
 
 WALL = 100.0
@@ -42,7 +42,7 @@ def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
     """Floor first, then each wall with its windows and doors, then fixtures; nothing above ``cut`` (mm high)."""
     yield _floor(kitchen)
     for wall in kitchen.survey.walls:
-        yield from _wall(wall, kitchen.survey, cut)
+        yield from _wall(wall, kitchen, cut)
     for i, opening in enumerate(kitchen.survey.openings, start=1):
         yield from _opening(opening, i, kitchen.survey, cut)
     yield from fixture_items(kitchen.survey, cut)
@@ -50,7 +50,7 @@ def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
 
 def _floor(kitchen: Kitchen) -> Item:
     surface = slab(_floor_plan(kitchen), -FLOOR, 0.0)
-    return Item("room.floor", "floor", LAYER, "floor", surface, np.eye(4), PALETTE["floor"])
+    return Item("room.floor", "floor", LAYER, "floor", surface, np.eye(4), surface_finish(kitchen, "floor"))
 
 
 def _floor_plan(kitchen: Kitchen) -> Polygon:
@@ -63,8 +63,9 @@ def _floor_plan(kitchen: Kitchen) -> Polygon:
     return rectangle(*MultiPoint([*ends, *corners]).buffer(FLOOR_MARGIN).bounds)
 
 
-def _wall(wall: SurveyedWall, survey: Survey, cut: float) -> Iterator[Item]:
+def _wall(wall: SurveyedWall, kitchen: Kitchen, cut: float) -> Iterator[Item]:
     """The slab, or nothing where an opening takes the whole wall."""
+    survey = kitchen.survey
     face = survey.face(wall).intersection(rectangle(0.0, 0.0, wall.length, cut if math.isfinite(cut) else INFINITE))
     holes = [_hole(o) for o in survey.openings if o.wall == wall.name]
     solid = face.difference(union_all(holes))
@@ -73,7 +74,9 @@ def _wall(wall: SurveyedWall, survey: Survey, cut: float) -> Iterator[Item]:
     surface = _wall_slab(solid, tuple(wall.bow.coords), _stations(solid, wall), *_mitres(wall, survey))
     label = f"wall {wall.name}, {wall.length:.0f} mm long"
     place = placing(slab_frame(wall))
-    yield Item(f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, PALETTE["wall"], facts(wall))
+    yield Item(
+        f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, surface_finish(kitchen, "wall"), facts(wall)
+    )
 
 
 def _stations(face: BaseGeometry, wall: SurveyedWall) -> tuple[float, ...]:

@@ -23,6 +23,8 @@ TILE_SIZE = {
     "floor": (2400.0, 2400.0),
     "lacquer": (160.0, 160.0),
     "brushed": (1600.0, 800.0),
+    "planks": (2400.0, 1200.0),
+    "tiles": (2400.0, 2400.0),
 }
 """How much a texture covers before it repeats: along u and v, mm."""
 
@@ -32,6 +34,8 @@ PIXELS = {
     "floor": (1024, 1024),
     "lacquer": (8, 8),
     "brushed": (1024, 512),
+    "planks": (1024, 512),
+    "tiles": (1024, 1024),
 }
 """Width and height; powers of two, so that every viewer can scale them."""
 FLOOR_TILES, JOINT = 4, 2
@@ -108,6 +112,27 @@ def _floor(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
     return share, np.asarray(1.0 + shade, dtype=np.float64)
 
 
+PLANKS = 8
+"""Planks side by side over the texture's width."""
+
+
+def _planks(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
+    """Boards along u with a narrow joint, each from another place of one piece of wood and in its own shade."""
+    share, light = _wood(rng, height, width)
+    deep = height // PLANKS
+    rows, columns = np.indices((height, width))
+    plank = rows // deep
+    place, shade, end = (
+        rng.integers(height, size=PLANKS),
+        rng.uniform(0.93, 1.04, PLANKS),
+        rng.integers(width, size=PLANKS),
+    )
+    along = (columns + 37 * place[plank]) % width
+    share, light = share[(rows % deep + place[plank]) % height, along], light * shade[plank]
+    joint = (rows % deep < 1) | (columns == end[plank])
+    return np.where(joint, 1.25, share), light
+
+
 def _brushed(rng: np.random.Generator, height: int, width: int) -> tuple[Grey, Grey]:
     """Steel: fine strokes along u, and broad ones that a sheet shows where it is not quite flat."""
     strokes = 0.012 * noise(rng, height, width, 0.6, 90.0) + 0.006 * noise(rng, height, width, 2.0, 160.0)
@@ -119,5 +144,13 @@ def _lacquer(_: np.random.Generator, height: int, width: int) -> tuple[Grey, Gre
     return np.zeros((height, width)), np.ones((height, width))
 
 
-FIGURES = {"wood": _wood, "stone": _stone, "floor": _floor, "lacquer": _lacquer, "brushed": _brushed}
+FIGURES = {
+    "wood": _wood,
+    "stone": _stone,
+    "floor": _floor,
+    "lacquer": _lacquer,
+    "brushed": _brushed,
+    "planks": _planks,
+    "tiles": _floor,
+}
 """Each gives the share of the second colour and a factor of brightness, pixel by pixel."""

@@ -40,6 +40,7 @@ def form(desk: Desk) -> list[Wish]:
         *_number(desk, "worktop.overhang.ends", "Overhang at free ends, mm", top.overhang.ends),
         *_fronts(desk),
         *_upstand(desk),
+        *_finishes(desk),
     ]
     if top.upstand:
         title = "Holes in the upstand"
@@ -74,6 +75,20 @@ def _fronts(desk: Desk) -> list[Wish]:
     ]
     st.caption("A row, an island or a unit may have fronts of its own: in the tables of *Units*.")
     return wishes
+
+
+SUPPLIED = {"none": "by others", "walls": "paint by us", "floor": "floor by us", "both": "both by us"}
+
+
+def _finishes(desk: Desk) -> list[Wish]:
+    """Paint and floor, as they are shown, and what of them the job supplies."""
+    now, plain = desk.base.finishes, {SAME: "plain"}
+    walls, floor = plain | _decors(desk, "paint"), plain | _decors(desk, "floor")
+    return [
+        *_choice(desk, "finishes.walls", "Walls", now.walls or SAME, walls),
+        *_choice(desk, "finishes.floor", "Floor", now.floor or SAME, floor),
+        *_choice(desk, "finishes.supplied", "Paint and floor covering", now.supplied, SUPPLIED),
+    ]
 
 
 def _made(desk: Desk) -> list[Wish]:
