@@ -11,6 +11,7 @@ from countersunk.model.geometry import solids
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.takeoff.counting.to_size import size_lines
 from countersunk.viewer.drawing.front_sheets import front_sheets
 from countersunk.viewer.scene.openings import openings
 from tests.specimens import document
@@ -71,6 +72,8 @@ def test_a_frame_stands_round_a_panel_six_behind_its_face():
     found = measured(kitchen)
     drawers, doors = 597 * (141 + 285 + 285) + 497 * 141, 597 * 717 * 2 + 497 * 573 + 597 * 1975
     assert found["front.framed"] == pytest.approx((drawers + doors + 2 * 397 * 717) / 1e6)
+    (bought,) = (q for q in estimate(kitchen).quantities if q.item == "front.framed")
+    assert "2 of 597 × 285 × 18 mm: A1.drawer-front.2, A1.drawer-front.3" in list(size_lines(bought.pieces))
     assert "front18" not in found  # bought to measure, so nothing is sawn, and no edge gets band
     assert "band.front18" not in found
 
