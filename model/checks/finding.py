@@ -13,7 +13,10 @@ from countersunk.model.showing import in_inches
 from countersunk.model.ties import rounded
 
 Sense = Literal["at least", "at most"]
-Unit = Literal["mm", "kg", "deg", "count"]
+Unit = Literal["mm", "kg", "deg", "m3/h", "count"]
+
+SYMBOLS: dict[Unit, str] = {"mm": " mm", "kg": " kg", "deg": "°", "m3/h": " m³/h", "count": ""}
+"""What stands behind a value of each unit."""
 
 SHOWN = 1
 """Values are rounded to this many decimals before they are judged: a tenth of a millimetre shows on no tape, and
@@ -30,7 +33,7 @@ def as_shown(value: float, unit: Unit) -> str:
     ('300 mm', '2', '1.3°')
     """
     inches = in_inches(value) if unit == "mm" else ""
-    return f"{rounded(value, SHOWN):.10g}" + {"mm": " mm", "kg": " kg", "deg": "°", "count": ""}[unit] + inches
+    return f"{rounded(value, SHOWN):.10g}" + SYMBOLS[unit] + inches
 
 
 class Severity(StrEnum):

@@ -174,6 +174,7 @@ MEASURES: dict[str, CheckMeasure] = {
     ),
     **_measures("kg", worktop.weight),
     **_measures("deg", worktop.join_off_square),
+    **_measures("m3/h", ducts.airflow, ducts.rated_airflow),
     **_measures(
         "count",
         centres.tall_between,

@@ -26,6 +26,8 @@ EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: I
        of hoods (seen); boilers: of wall-hung boilers (memory)
 timber a guide to solid timber tops (quoted)
 tops   trade guides to laminate tops and worktops (quoted)
+ADF    Approved Document F volume 1, 2021, Table 1.1 (quoted); US: usual figure of US codes (quoted); IRC1503:
+       International Residential Code 2015, M1503.4 (seen)
 jig    manual of a router jig (quoted)
 calculus  the rod carried round a corner, a problem of calculus textbooks (one example seen, the others computed)
 GUM    JCGM 100, Guide to the expression of uncertainty in measurement (memory): its coverage factor; the limit 0 is
@@ -56,6 +58,7 @@ NAMES = {
     "microwaves": "makers' sheets of microwaves", "hoods": "makers' sheets of hoods",
     "boilers": "makers' sheets of wall-hung boilers",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
+    "ADF": "Approved Document F", "US": "US codes for a kitchen", "IRC1503": "M1503.4",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
 }  # fmt: skip
 
@@ -71,6 +74,9 @@ PUBLISHED = [
     ("hob-to-microwave", "microwaves", "quoted", 13, "in"),
     ("duct-length", "hoods", "seen", 100, "ft"),
     ("duct-diameter", "hoods", "seen", 150, "mm"),
+    ("airflow-uk", "ADF", "quoted", 30, "l/s"),
+    ("airflow-us", "US", "quoted", 100, "cfm"),  # 169.9, rounded up
+    ("make-up-air", "IRC1503", "seen", 400, "cfm"),  # 679.6, rounded down
     ("boiler-beside", "boilers", "memory", 5, "mm"),
     ("boiler-above", "boilers", "memory", 150, "mm"),
     ("boiler-below", "boilers", "memory", 150, "mm"),
@@ -223,6 +229,8 @@ PUBLISHED = [
     ("top-past-survey", "practice", "practice", 0, "mm"),
 ]
 MILLIMETRES = {"in": 25.4, "ft": 304.8}
+AIRFLOW = {"l/s": 3.6, "cfm": 0.3048**3 * 60}
+"""Cubic metres in an hour."""
 POUND, INCH, FOOT = 0.45359237, 2.54, 304.8
 
 
@@ -271,11 +279,12 @@ def test_a_published_example_comes_out(example):
 def test_a_limit_is_what_was_published(rule, source, status, figure, unit):
     found = next(r for r in default_rules().rules if r.id == rule)
     turn = math.ceil if found.sense == "at least" else math.floor
-    assert found.limit == (turn(figure * MILLIMETRES[unit]) if unit in MILLIMETRES else figure)
-    assert found.unit == ("mm" if unit in MILLIMETRES else unit)
+    size = (MILLIMETRES | AIRFLOW).get(unit)
+    assert found.limit == (turn(figure * size) if size else figure)
+    assert found.unit == ("mm" if unit in MILLIMETRES else "m3/h" if unit in AIRFLOW else unit)
     assert NAMES[source] in found.source.name
     assert found.source.status == status
-    if unit in MILLIMETRES and not rule.endswith("-shared-landing"):
+    if size and not rule.endswith("-shared-landing"):
         assert f"{figure} " in found.source.note
 
 

@@ -224,7 +224,8 @@ def _ducts(kitchen: Kitchen, unit: PlacedUnit) -> Iterator[tuple[str, str, str]]
     for duct in typed:
         bends = "".join(f", {angle:g}°" for angle in duct.bends)
         hose = "hose" if duct.flexible else "pipe"
-        yield ("", f"its duct: {hose} of {mm(duct.diameter)}{bends}, out at the {duct.ends}", mm(duct.length))
+        air = f", {duct.airflow:g} m³/h" if duct.airflow else ""
+        yield ("", f"its duct: {hose} of {mm(duct.diameter)}{bends}, out at the {duct.ends}{air}", mm(duct.length))
 
 
 def _of_join(kitchen: Kitchen, join: Join) -> Iterator[tuple[str, str, str]]:

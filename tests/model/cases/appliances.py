@@ -26,6 +26,12 @@ def duct(length, *bends, diameter=150):
     return kitchen(BASES, run(unit("hood", 600, duct=way), level="upper"))
 
 
+def drawing(airflow, length=3000):
+    """A hood with a fan and a duct that ends in the wall."""
+    way = {"length": float(length), "airflow": float(airflow)}
+    return kitchen(BASES, run(unit("hood", 600, duct=way), level="upper"))
+
+
 def boiler(family="boiler", width=450, room=None, **fields):
     """A boiler on wall A, over base units."""
     changes = {family: {"widths": (float(width),), **{name: float(size) for name, size in fields.items()}}}
@@ -48,6 +54,12 @@ CASES = [
         limit=(9144, 90, 90), naive=Naive((9000, 90, 90, 45), 33079.2, 9000, "the pipe alone")),
     *of("ducts.diameter", "duct-diameter", lambda size: duct(2000, diameter=size), ok=(160, 160), bad=(149, 149),
         limit=150, naive=Naive((125,), 125, 150, "of the hood's collar")),
+    # 3000 of pipe and 12192 for the cap are shorter than 30480. 40000 make 52192: 120 × √(30480/52192) = 91.7.
+    *of("ducts.airflow", "airflow-uk", drawing, ok=((200,), 200), bad=((100,), 100), limit=(108,),
+        naive=Naive((120, 40000), 120 * (30480 / 52192) ** 0.5, 120, "by the sheet of the fan alone")),
+    # 400 cfm are 679.6. 700 through the long duct come to 534.9, and make-up air is asked by what the fan can draw.
+    *of("ducts.rated_airflow", "make-up-air", drawing, ok=((500,), 500), bad=((800,), 800), limit=(679,),
+        naive=Naive((700, 40000), 700, 534.9, "what the duct lets through")),
     # Half of what a housing between boards of 18 leaves beside 400.
     *of("boiler.beside", "boiler-beside", lambda width: boiler("wall-boiler", width), place="left",
         ok=(500, 32), bad=(440, 2), limit=446, naive=Naive((444,), 4, 22, "to the outside of the housing")),
