@@ -13,7 +13,7 @@ from itertools import chain, groupby
 from typing import Literal
 
 from countersunk.model.certainty.against import top_of
-from countersunk.model.document.schema import Island, Peninsula, Room
+from countersunk.model.document.schema import Island, Obstacle, Peninsula, Room
 from countersunk.model.geometry.frames import Point, cos_sin
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import BENCH
@@ -215,12 +215,23 @@ def _section(unit: PlacedUnit) -> tuple[float, float, float]:
     return low, unit.family.top, unit.family.depth + unit.boards.front.thickness
 
 
+def _boxes(o: Obstacle, top: float) -> list[tuple[float, float, float, float, float]]:
+    """Of an obstacle, or the cheeks and lintel round its opening: left, right, out, underside, top, mm."""
+    x1, hole = o.at + o.width, o.opening
+    if hole is None:
+        return [(o.at, x1, o.out, o.bottom, top)]
+    left, right = o.at + hole.from_left, o.at + hole.from_left + hole.width
+    cheeks = [(o.at, left, o.out, 0.0, top), (right, x1, o.out, 0.0, top)]
+    return [*cheeks, (left, right, o.out, hole.height, top)]
+
+
 def _room_blocks(room: Room) -> Iterator[Obstruction]:
     """Obstacles, and openings, which hinder only the runs on their own wall."""
     for o in room.obstacles:
         top = room.height if o.top is None else o.top
         name = f"the {spoken(o.kind)} on wall {o.wall}"
-        yield Obstruction(name, o.wall, o.at, o.at + o.width, o.out, o.out + o.depth, o.bottom, top)
+        for x0, x1, y0, low, high in _boxes(o, top):
+            yield Obstruction(name, o.wall, x0, x1, y0, o.out + o.depth, low, high)
     for gap in room.openings:
         name, x1 = f"the {gap.kind} at {gap.at:g}", gap.at + gap.width
         low = max(gap.sill, min(BENCH, gap.head)) if gap.kind == "window" and gap.sill > 0.0 else gap.sill

@@ -82,10 +82,12 @@ def to_side(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def to_farther_side(kitchen: Kitchen) -> Iterator[Place]:
-    """The larger of the two distances of `to_side`, mm; a hob with an open side has no such place."""
+    """The larger of the two distances of `to_side`, mm; a hob with an open side has no such place, nor has a cooker
+    in the opening of a breast, whose two cheeks are all that there can be.
+    """
     for hob in hobs(kitchen):
         sides = _sides(kitchen, hob)
-        if len(sides) == 2:
+        if len(sides) == 2 and not _is_in_opening(hob, sides):
             yield most(sides, key=lambda place: place.value or 0.0)
 
 
@@ -241,6 +243,17 @@ def _nearest(hob: Hob, things: list[_Beside]) -> list[_Beside]:
 def _sides(kitchen: Kitchen, hob: Hob) -> list[Place]:
     things = [*_talls(kitchen, hob), *_walls(kitchen, hob)]
     return [_sideways(hob, near) for near in _nearest(hob, things)]
+
+
+def _is_in_opening(hob: Hob, sides: list[Place]) -> bool:
+    """Whether it is a cooker with one and the same breast on both sides."""
+    beside = {place.where.against for place in sides}
+    return hob.unit is not None and len(sides) == 2 and len(beside) == 1 and _is_obstacle(sides[0])
+
+
+def _is_obstacle(place: Place) -> bool:
+    against = place.where.against
+    return isinstance(against, Thing) and against.sort is Sort.OBSTACLE
 
 
 def _sideways(hob: Hob, near: _Beside) -> Place:

@@ -73,12 +73,25 @@ class Opening(Strict):
     key: Key = ""
 
 
+class Recess(Strict):
+    """The opening of a chimney breast, as for a cooker: from the floor to the lintel's underside at ``height``.
+
+    ``from_left`` is how wide the cheek at its left is; ``depth`` goes in from the face of the breast, through to
+    the wall behind it unless it is given.
+    """
+
+    from_left: Offset
+    width: Annotated[float, Field(ge=100, le=5_000)]
+    height: Annotated[float, Field(ge=300, le=6_000)]
+    depth: Annotated[float, Field(ge=50, le=5_000)] | None = None
+
+
 class Obstacle(Strict):
     """What stands in the room and units and tops must go round, as a box; ``at`` is its left side along the wall.
 
     ``depth`` reaches from the wall into the room, or from ``out`` mm before it where it stands free of the wall.
-    From the floor to the ceiling unless ``bottom`` and ``top`` are given. ``tolerance`` is how far its place and
-    its sizes in the plan may be off, mm; the room's unless it is given.
+    From the floor to the ceiling unless ``bottom`` and ``top`` are given. ``opening`` is that of a chimney breast.
+    ``tolerance`` is how far its place and its sizes in the plan may be off, mm; the room's unless it is given.
     """
 
     kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
@@ -89,6 +102,7 @@ class Obstacle(Strict):
     out: Offset = 0.0
     bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
     top: Annotated[float, Field(gt=0, le=6_000)] | None = None
+    opening: Recess | None = None
     tolerance: Within | None = None
 
 

@@ -100,11 +100,20 @@ def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
     data = {**data, "walls": walls}
     for key in ("openings", "obstacles"):
         _each(data, key, lambda o: _swapped(_on_wall(o, lengths, o["width"]), "swing"))
+    _each(data, "obstacles", _recess)
     _each(data, "services", lambda s: _on_wall(s, lengths))
     _each(data, "diagonals", lambda d: {**d, "from": _corner(d["from"]), "to": _corner(d["to"])})
     read = {wall.name: wall.length for wall in room.walls}
     _each(data, "measured", lambda row: _measured(row, read))
     return data
+
+
+def _recess(obstacle: Data) -> Data:
+    """An obstacle with its opening, if it has one, as far from the other cheek's side."""
+    if not (opening := obstacle.get("opening")):
+        return obstacle
+    left = max(0.0, obstacle["width"] - opening["from_left"] - opening["width"])
+    return {**obstacle, "opening": {**opening, "from_left": left}}
 
 
 def _measured(data: Data, lengths: Mapping[str, float]) -> Data:

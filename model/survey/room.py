@@ -12,13 +12,16 @@ from functools import cached_property
 from shapely import Polygon
 from shapely import box as rectangle
 
-from countersunk.model.document.schema import Obstacle, Room, Slope
+from countersunk.model.document.schema import Obstacle, Recess, Room, Slope
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.survey.walls import SurveyedWall
 from countersunk.model.tolerance import CONTACT, FIT, OVERLAP_AREA
 
 Walls = Mapping[str, SurveyedWall]
+
+BREAST = "chimney-breast"
+"""The kind of obstacle that may have an opening."""
 
 
 @dataclass(frozen=True)
@@ -126,12 +129,16 @@ def spoken(kind: str) -> str:
 
 
 def place_obstacles(room: Room, walls: Walls, slopes: Iterable[PlacedSlope]) -> tuple[PlacedObstacle, ...]:
-    """Those without a top reach to the ceiling. Raises InputError for one that is not on its wall or too high."""
-    placed = (_obstacle(o, i, room, walls) for i, o in enumerate(room.obstacles))
-    return tuple(
+    """Those without a top reach to the ceiling; one with an opening is the boxes round it, of one name and field.
+
+    Raises InputError for one that is not on its wall or too high, and for an opening that is not within it.
+    """
+    placed = [_obstacle(o, i, room, walls) for i, o in enumerate(room.obstacles)]
+    lowered = [
         replace(p, top=min((p.top, *(s.over(p.plan) for s in slopes)))) if o.top is None else p
         for p, o in zip(placed, room.obstacles, strict=True)
-    )
+    ]
+    return tuple(piece for p, o in zip(lowered, room.obstacles, strict=True) for piece in _pieces(p, o.opening))
 
 
 def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
@@ -211,6 +218,35 @@ def _obstacle(obstacle: Obstacle, index: int, room: Room, walls: Walls) -> Place
         wall.within(obstacle.at, obstacle.width), obstacle.out, obstacle.width, obstacle.depth, obstacle.bottom,
         top, wall.frame, field,
     )  # fmt: skip
+
+
+def _pieces(whole: PlacedObstacle, opening: Recess | None) -> list[PlacedObstacle]:
+    """The cheeks, the lintel and what is left behind an opening; the whole where it has none."""
+    if opening is None:
+        return [whole]
+    _check_recess(whole, opening)
+    x0, deep = whole.x + opening.from_left, opening.depth or whole.depth
+    x1 = x0 + opening.width
+    cheeks = [replace(whole, width=opening.from_left), replace(whole, x=x1, width=whole.right - x1)]
+    over = replace(whole, x=x0, width=opening.width, bottom=opening.height)
+    behind = replace(whole, x=x0, width=opening.width, depth=whole.depth - deep, top=opening.height)
+    return [piece for piece in (*cheeks, over, behind) if piece.width > CONTACT and piece.depth > CONTACT]
+
+
+def _check_recess(whole: PlacedObstacle, opening: Recess) -> None:
+    """It is within a chimney breast that stands on the floor. Raises InputError."""
+    field = f"{whole.field}.opening"
+    if whole.kind != BREAST or whole.bottom > 0.0:
+        found = f"an opening in a {spoken(whole.kind)}" + (", which hangs" if whole.bottom > 0.0 else "")
+        raise InputError.at(field, found=found, allowed="only in a chimney breast that stands on the floor")
+    most = {
+        "width": whole.width - opening.from_left, "height": whole.top - CONTACT, "depth": whole.depth,
+    }  # fmt: skip
+    for name, limit in most.items():
+        size = getattr(opening, name) or 0.0
+        if size > limit:
+            advice = "the opening is within the breast"
+            raise InputError.at(f"{field}.{name}", found=f"{size:g}", allowed=f"up to {limit:.0f}", advice=advice)
 
 
 def _check_height(height: float, field: str, ceiling: float) -> None:

@@ -179,3 +179,56 @@ def test_the_wall_just_behind_a_cooker_is_not_beside_it_however_the_room_lies(an
     tops = {"wall": "A", "start": 400.0, "units": (unit("base-doors", 400),)}
     built = kitchen({"wall": "B", "start": 1300.0, "units": (unit("cooker", 600),)}, tops, room=rooms)
     assert all("wall B" not in place for place in measured("hob.to_side_wall", built))
+
+
+def test_a_cooker_in_a_breast_keeps_off_both_cheeks_and_the_lintel():
+    """An opening of 1140 from 250 + 1000 on, round a cooker of 1010 that begins 65 further on and is 908 high."""
+    recess = {"from_left": 250.0, "width": 1140.0, "height": 1750.0}
+    breast = {
+        "kind": "chimney-breast",
+        "wall": "A",
+        "at": 1000.0,
+        "width": 1640.0,
+        "depth": 350.0,
+        "opening": recess,
+    }
+    cooker = run(unit("range-cooker", 1010), start=1315.0)
+    built = kitchen(
+        run(unit("base-doors", 600), start=300.0), cooker, room={**square(4000), "obstacles": (breast,)}
+    )
+    assert [*measured("hob.to_side", built).values()] == pytest.approx([65.0, 65.0])
+    assert not measured("hob.to_farther_side", built)
+    assert [*measured("hob.to_unit_above", built).values()] == pytest.approx([1750.0 - 908.0])
+    shown = [(o.x, o.right, o.bottom, o.top) for o in built.survey.obstacles]
+    assert shown == [(1000, 1250, 0, 2400), (2390, 2640, 0, 2400), (1250, 2390, 1750, 2400)]
+
+
+def test_a_cooker_that_is_too_wide_runs_into_the_cheek():
+    recess = {"from_left": 250.0, "width": 1000.0, "height": 1750.0}
+    breast = {
+        "kind": "chimney-breast",
+        "wall": "A",
+        "at": 1000.0,
+        "width": 1500.0,
+        "depth": 350.0,
+        "opening": recess,
+    }
+    with pytest.raises(InputError, match="in the chimney breast on wall A from 1000 to 1250"):
+        kitchen(run(unit("range-cooker", 1010), start=1245.0), room={**square(4000), "obstacles": (breast,)})
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "allowed"), [("width", 1260.0, "1250"), ("height", 2500.0, "2400"), ("depth", 400.0, "350")]
+)
+def test_an_opening_is_within_its_breast(field, value, allowed):
+    recess = {"from_left": 250.0, "width": 1000.0, "height": 1750.0, field: value}
+    breast = {
+        "kind": "chimney-breast",
+        "wall": "A",
+        "at": 1000.0,
+        "width": 1500.0,
+        "depth": 350.0,
+        "opening": recess,
+    }
+    with pytest.raises(InputError, match=rf"opening.{field}: found {value:g}; allowed: up to {allowed}"):
+        kitchen(room={**square(4000), "obstacles": (breast,)})

@@ -98,6 +98,10 @@ def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
         Cell("out", "off the wall, mm"),
         Cell("bottom", "from, mm up"),
         Cell("top", "to, mm up"),
+        Cell("opening.from_left", "opening: left cheek, mm"),
+        Cell("opening.width", "opening, mm wide"),
+        Cell("opening.height", "opening, to mm up"),
+        Cell("opening.depth", "opening, mm deep"),
         Cell("tolerance", "±, mm"),
     ]
 
