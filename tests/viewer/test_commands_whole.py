@@ -17,7 +17,7 @@ from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing import fit_report, papers
 from countersunk.viewer.quoting import quote as quoting
 from countersunk.viewer.scene import scene as scenes
-from tests.ending import exit_code, interrupted, kill_after, with_files_of
+from tests.ending import exit_code, interrupted, kill_after, with_files_of, without_rights
 from tests.lanes import examples, some
 
 KITCHEN = (
@@ -170,6 +170,42 @@ def test_nothing_changes_where_standard_output_fails(tmp_path, command, output):
     assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("command", FOLDERS)
+@pytest.mark.usefixtures("quickly")
+def test_a_folder_without_permission_stays_as_it_was(tmp_path, command):
+    (first, second), place = files(tmp_path), tmp_path / "place"
+    place.mkdir()
+    out = place / "out"
+    ran(asked(command, *first, out))
+    before = bytes_in(out)
+    ran(asked(command, *second, tmp_path / "elsewhere"))
+    for path in (tmp_path, *(p for p in tmp_path.parents if p.name.startswith("pytest-"))):
+        path.chmod(0o755)  # so that another user comes as far as the folder itself
+    for path in (out, place):
+        path.chmod(0o555)
+    try:
+        assert not without_rights(lambda: run(asked(command, *second, out)))
+    finally:
+        for path in (out, place):
+            path.chmod(0o755)
+    assert bytes_in(out) == before
+    assert [p.name for p in place.iterdir()] == ["out"]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", FOLDERS)
+@pytest.mark.usefixtures("quickly")
+def test_a_file_in_the_place_of_the_folder_stays(tmp_path, command):
+    kitchen, room = files(tmp_path)[0]
+    out = tmp_path / "out"
+    out.write_text("mine")
+    result = CliRunner().invoke(main, asked(command, kitchen, room, out))
+    assert result.exit_code == 2
+    assert "found a file; allowed: a folder, or a name that is free. Try: another name." in result.stderr
+    assert out.read_text() == "mine"
+
+
 def written_by(command, kitchen, to, tmp_path):
     """The arguments of a command that replaces one file."""
     pieces, stock = tmp_path / "pieces.csv", tmp_path / "stock.csv"
@@ -179,13 +215,14 @@ def written_by(command, kitchen, to, tmp_path):
         "takeoff": ["takeoff", kitchen, "--keep", to],
         "cut": ["cut", "--pieces", pieces, "--stock", stock, "--keep", to, "--material", "sq40.650"],
         "mirror": ["mirror", kitchen, "--out", to],
+        "saw": ["saw", kitchen, "--out", to],
         "compare": ["compare", kitchen, kitchen, "--xlsx", to],
         "quote": ["quote", kitchen, "--no-stills", "--out", tmp_path / "out", "--keep", to, "--accept", "hinge"],
     }[command]
 
 
 @pytest.mark.parametrize("output", some(["closed", "/dev/full"], 2))
-@pytest.mark.parametrize("command", ["takeoff", "cut", "mirror", "compare", "quote"])
+@pytest.mark.parametrize("command", ["takeoff", "cut", "mirror", "saw", "compare", "quote"])
 @pytest.mark.usefixtures("quickly")
 def test_a_file_is_not_replaced_where_standard_output_fails(tmp_path, command, output):
     kitchen, to = files(tmp_path)[0][0], tmp_path / "kept"
