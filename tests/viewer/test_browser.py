@@ -1,6 +1,7 @@
 """The app in a real browser, as each of the three people meets it."""
 
 import re
+from http.client import HTTPConnection
 
 import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeout
@@ -302,3 +303,26 @@ def went(page, step, place, view):
     for name in (place, view):
         expect(page.get_by_role("radio", name=name, exact=True)).to_be_checked(timeout=PATIENCE)
     rested(page)
+
+
+@pytest.mark.parametrize(
+    ("host", "origin", "status"),
+    [
+        ("", "", 101),  # the page's own, as a browser says it
+        ("evil.example", "http://evil.example", 403),  # a name that was pointed at this machine
+        ("localhost.evil.example", "", 403),
+        ("", "http://localhost:1", 403),  # another program's page on this machine
+        ("", "https://elsewhere.example", 403),
+        ("", "null", 403),
+    ],
+)
+def test_only_its_own_pages_may_talk_to_the_server(served, host, origin, status):
+    own = served.removeprefix("http://").rstrip("/")
+    headers = {
+        "Host": host or own, "Origin": origin or f"http://{host or own}", "Connection": "Upgrade",
+        "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "AAAAAAAAAAAAAAAAAAAAAA==",
+    }  # fmt: skip
+    connection = HTTPConnection(own, timeout=10)
+    connection.request("GET", "/_stcore/stream", headers=headers)
+    assert connection.getresponse().status == status
+    connection.close()

@@ -218,6 +218,8 @@ def test_the_server_stays_on_this_machine_and_tells_nobody():
     command = server_arguments("corner", 8600, browser=False)
     assert "--server.address=localhost" in command
     assert "--browser.gatherUsageStats=false" in command
+    assert [word for word in command if "Hosts" in word][-1] == "--server.allowedHosts=::1"
+    assert run("app", "--host", "*").exit_code == 2
     assert command[-1].endswith("corner.yaml")
 
 

@@ -9,4 +9,5 @@ reading     everything read from one kitchen, kept  clearances   volumes of find
 checking    findings and cures for screens          tables       tables for terminal and page
 surveying   a survey in tables                      part_page    all that is known of a picked part
 offers      decors that may be tried on             customer_html  one page for the customer
+origins     which pages may talk to the server
 """
