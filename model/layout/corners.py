@@ -73,6 +73,13 @@ def check_clear(row: UnplacedRun, start: float, rows: Sequence[UnplacedRun], sur
     ends, wings = taken(row, rows, survey), _wings(row, rows, survey)
     least, most = ends[0], row.wall.length - ends[1] - row.width
     late = ends[1] > 0.0 and start > most + FIT
+    if late and most < least - FIT:
+        raise InputError.at(
+            f"{row.field}.units",
+            found=f"{row.width:g} wide together, and wings of corner units reach in from the walls beside",
+            allowed=f"at most {max(0.0, most - least + row.width):.1f} clear of the wings",
+            advice="fewer or narrower units",
+        )
     if start < least - FIT or late:
         raise InputError.at(
             f"{row.field}.start",
@@ -206,9 +213,12 @@ def _check_corner(row: UnplacedRun, start: float, survey: Survey) -> None:
             gap = start if hand == "left" else row.wall.length - start - row.width
             least = _inset(row, hand, survey)
             if not least - FIT <= gap <= least + LOOSE:
+                narrower = "fewer or narrower units"
                 raise InputError.at(
                     f"{row.field}.start",
                     found=f"{start:g}, which leaves {gap:.1f} between the corner unit and its corner",
                     allowed=f"{least:.1f} to {least + LOOSE:.1f} there",
-                    advice="leave start out, and the run stands in its corner; else fewer or narrower units",
+                    advice=narrower
+                    if row.run.start is None
+                    else f"leave start out, and the run stands in its corner; else {narrower}",
                 )

@@ -24,6 +24,7 @@ from countersunk.model.layout.placed import Root
 from countersunk.model.layout.seen import faced
 from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.ties import settled
 from countersunk.model.tolerance import FIT, OVERLAP_AREA
 
 RESERVED = re.compile(r"^[TJS]\d+$")
@@ -259,7 +260,9 @@ def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, ba
     raise InputError.at(
         field,
         found=f"an overhang of {overhang:g} with a top {stock.depth:g} deep over units {depth:g} deep",
-        allowed=f"an overhang of {max(0.0, most - room_behind):g} to {most:g}" if most >= 0 else "a deeper top",
+        allowed=f"an overhang of {max(0.0, settled(most - room_behind)):g} to {settled(most):g}"
+        if most >= 0
+        else "a deeper top",
         advice="another overhang or a stock of another depth",
     )
 

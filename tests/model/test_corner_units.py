@@ -142,3 +142,27 @@ def test_a_corner_unit_in_an_island_is_refused():
     island = {"name": "I", "wall": "A", "along": 800.0, "out": 1500.0, "stock": "pf38.670", "units": (CORNER,)}
     with pytest.raises(InputError, match="allowed: a unit without a corner"):
         build(document(islands=(island,)))
+
+
+def refused(**changes):
+    with pytest.raises(InputError) as caught:
+        kitchen(**changes)
+    (problem,) = caught.value.problems
+    return problem
+
+
+def test_a_start_that_is_left_out_is_not_told_to_be_left_out():
+    wide = (*(BASE,) * 6, CORNER)  # 6 · 400 + 900 = 3300 on a wall of 3000, 2 off its corner
+    assert refused(a=wide).advice == "fewer or narrower units"
+    assert refused(a=wide, at_a=5.0).advice.startswith("leave start out")
+
+
+def test_a_run_between_two_wings_that_reach_over_it_is_told_how_wide_it_may_be():
+    other = {"wall": "C", "units": ({**CORNER, "hand": "left"}, BASE)}
+    runs = ({"wall": "A", "units": (BASE, CORNER)}, {"wall": "B", "units": (BASE,) * 6}, other)
+    problem = refused(runs=runs)
+    length = kitchen().survey.wall("B").length
+    room_left = length - 2 * (900.0 + OFF)
+    assert problem.field == "runs[1].units"
+    assert problem.found.startswith("2400 wide together")
+    assert problem.allowed == f"at most {room_left:.1f} clear of the wings"
