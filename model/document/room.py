@@ -73,7 +73,7 @@ class Opening(Strict):
     key: Key = ""
 
 
-class Recess(Strict):
+class BreastOpening(Strict):
     """The opening of a chimney breast, as for a cooker: from the floor to the lintel's underside at ``height``.
 
     ``from_left`` is how wide the cheek at its left is; ``depth`` goes in from the face of the breast, through to
@@ -102,7 +102,7 @@ class Obstacle(Strict):
     out: Offset = 0.0
     bottom: Annotated[float, Field(ge=0, le=6_000)] = 0.0
     top: Annotated[float, Field(gt=0, le=6_000)] | None = None
-    opening: Recess | None = None
+    opening: BreastOpening | None = None
     tolerance: Within | None = None
 
 

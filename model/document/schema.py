@@ -31,9 +31,9 @@ from countersunk.model.document.fitted import AsFitted as AsFitted
 from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
 from countersunk.model.document.room import Bow as Bow
+from countersunk.model.document.room import BreastOpening as BreastOpening
 from countersunk.model.document.room import Obstacle as Obstacle
 from countersunk.model.document.room import Opening as Opening
-from countersunk.model.document.room import Recess as Recess
 from countersunk.model.document.room import Room as Room
 from countersunk.model.document.room import Slope as Slope
 from countersunk.model.document.room import Tolerance as Tolerance

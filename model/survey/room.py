@@ -12,7 +12,7 @@ from functools import cached_property
 from shapely import Polygon
 from shapely import box as rectangle
 
-from countersunk.model.document.schema import Obstacle, Recess, Room, Slope
+from countersunk.model.document.schema import BreastOpening, Obstacle, Room, Slope
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.survey.walls import SurveyedWall
@@ -220,7 +220,7 @@ def _obstacle(obstacle: Obstacle, index: int, room: Room, walls: Walls) -> Place
     )  # fmt: skip
 
 
-def _pieces(whole: PlacedObstacle, opening: Recess | None) -> list[PlacedObstacle]:
+def _pieces(whole: PlacedObstacle, opening: BreastOpening | None) -> list[PlacedObstacle]:
     """The cheeks, the lintel and what is left behind an opening; the whole where it has none."""
     if opening is None:
         return [whole]
@@ -233,7 +233,7 @@ def _pieces(whole: PlacedObstacle, opening: Recess | None) -> list[PlacedObstacl
     return [piece for piece in (*cheeks, over, behind) if piece.width > CONTACT and piece.depth > CONTACT]
 
 
-def _check_recess(whole: PlacedObstacle, opening: Recess) -> None:
+def _check_recess(whole: PlacedObstacle, opening: BreastOpening) -> None:
     """It is within a chimney breast that stands on the floor. Raises InputError."""
     field = f"{whole.field}.opening"
     if whole.kind != BREAST or whole.bottom > 0.0:

@@ -34,7 +34,7 @@ class Option(Strict):
     changes: Annotated[tuple[Change, ...], Field(min_length=1, max_length=40)]
 
 
-class Choice(Strict):
+class OneOf(Strict):
     """Options of which one at most is had, such as the colours of the fronts; ``name`` says what is chosen."""
 
     name: Annotated[str, Field(min_length=1, max_length=60)]
@@ -45,7 +45,7 @@ class Options(Strict):
     """The file of options: ``choices`` between some, and ``options`` each of which may be had beside any other."""
 
     options: Annotated[tuple[Option, ...], Field(max_length=8)] = ()
-    choices: Annotated[tuple[Choice, ...], Field(max_length=6)] = ()
+    choices: Annotated[tuple[OneOf, ...], Field(max_length=6)] = ()
 
     @property
     def every(self) -> tuple[Option, ...]:

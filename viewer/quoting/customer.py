@@ -16,7 +16,7 @@ from countersunk.takeoff.counting.terms import Payment
 from countersunk.takeoff.report.compare import signed
 from countersunk.takeoff.stock.money import HUNDRED, RULE, cents
 from countersunk.viewer.drawing.paper import imprint
-from countersunk.viewer.quoting.options import NO_OPTIONS, Offer, PricedOption
+from countersunk.viewer.quoting.options import NO_OPTIONS, OfferedVersions, PricedOption
 from countersunk.viewer.quoting.words import scope, two_columns
 
 SECTIONS = {
@@ -47,7 +47,7 @@ class Job:
     wanted: date | None = None
 
 
-def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> dict[str, Any]:
+def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions, job: Job) -> dict[str, Any]:
     """Everything that the sheet prints."""
     terms, totals = takeoff.terms, takeoff.totals
     return {
@@ -75,7 +75,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: Offer, job: Job) -> di
     }
 
 
-def price_mark(takeoff: Takeoff, offer: Offer = NO_OPTIONS) -> str:
+def price_mark(takeoff: Takeoff, offer: OfferedVersions = NO_OPTIONS) -> str:
     """Four characters that are others once any line or option costs something else."""
     lines = [(line.charge, line.missing) for line in takeoff.materials]
     lines += [(line.charge, line.missing) for line in takeoff.labour]

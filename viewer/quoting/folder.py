@@ -12,7 +12,7 @@ from countersunk.takeoff.report import compare, report
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.drawing.paper import reference
 from countersunk.viewer.quoting.customer import Job, quote_data
-from countersunk.viewer.quoting.options import Offer, PricedOption
+from countersunk.viewer.quoting.options import OfferedVersions, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
 from countersunk.viewer.quoting.van import van_data
 from countersunk.viewer.quoting.workshop import handover_data, orders_data
@@ -23,7 +23,7 @@ Pictures = Mapping[str, bytes]
 def quote_files(
     kitchen: Kitchen,
     takeoff: Takeoff,
-    offer: Offer,
+    offer: OfferedVersions,
     job: Job,
     pictures: Pictures,
     step: Callable[[str], object],

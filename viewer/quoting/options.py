@@ -45,20 +45,20 @@ class Version:
 
 
 @dataclass(frozen=True)
-class Offer:
+class OfferedVersions:
     """What a customer may choose: ``options``, each shown by itself, and every version that can be ordered."""
 
     options: Sequence[PricedOption] = ()
     versions: Sequence[Version] = ()
 
     @classmethod
-    def each_alone(cls, base: Takeoff, options: Sequence[PricedOption]) -> Offer:
+    def each_alone(cls, base: Takeoff, options: Sequence[PricedOption]) -> OfferedVersions:
         """Options of which one at most is had."""
         alone = [Version((option.option,), option.comparison.after.totals.gross) for option in options]
         return cls(options, [Version((), base.totals.gross), *alone])
 
 
-NO_OPTIONS = Offer()
+NO_OPTIONS = OfferedVersions()
 """Nothing to choose."""
 
 

@@ -22,7 +22,7 @@ from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
 from countersunk.takeoff.stock.prices import prices_of, read_prices
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.folder import quote_files
-from countersunk.viewer.quoting.options import Offer, PricedOption, priced, versions
+from countersunk.viewer.quoting.options import OfferedVersions, PricedOption, priced, versions
 from countersunk.viewer.quoting.typeset import typeset
 
 Step = Callable[[str], object]
@@ -94,7 +94,7 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
     accepted = tuple(accepted_words(kitchen, findings))
     job = Job(asked.customer, asked.day, accepted, asked.deliver, asked.wanted)
-    files = quote_files(kitchen, base, Offer(options, sold), job, pictures, step)
+    files = quote_files(kitchen, base, OfferedVersions(options, sold), job, pictures, step)
     origin = kitchen_origin("quote", kitchen, asked.prices)
     paths = change.folder(folder, files, origin)
     if asked.keep:
@@ -125,7 +125,7 @@ def quote_pdf(
         pictures = _pictures(kitchen, options, step)
     except StillsError:
         pictures = {}
-    data = quote_data(kitchen, takeoff, Offer.each_alone(takeoff, options), job)
+    data = quote_data(kitchen, takeoff, OfferedVersions.each_alone(takeoff, options), job)
     return typeset("quote", {**data, "pictures": sorted(pictures)}, pictures)
 
 
