@@ -20,6 +20,7 @@ from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.schema import Code, Document, Strict
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.files.strict_yaml import Source, read_file
+from countersunk.model.kinds.top_materials import MATERIALS, TopMaterial
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Use = Literal["carcass", "back", "drawer", "front"]
@@ -60,7 +61,7 @@ class Decor(Strict):
 class Stock(Strict):
     """Worktop as it is bought: section, density in kg/m³, and the lengths sold. ``nose`` 0 is a square edge.
 
-    A particleboard core is sealed wherever it is cut; compact and solid stock stand water at a bare edge.
+    ``core`` is a row of `model.kinds.top_materials`, which says what follows from it.
     """
 
     code: Code
@@ -69,19 +70,16 @@ class Stock(Strict):
     depth: Annotated[float, Field(ge=200, le=1_500)]
     nose: Annotated[float, Field(ge=0, le=30)]
     both_edges: bool = False
-    core: Literal["particleboard", "compact", "solid"] = "particleboard"
+    core: Literal["particleboard", "compact", "solid", "red-oak", "white-oak", "beech", "maple", "walnut"] = (
+        "particleboard"
+    )
     density: Annotated[float, Field(gt=0, le=8_000)]
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
     @property
-    def bedded(self) -> bool:
-        """Whether tops lie in dabs of silicone: a solid top moves with heat, and takes no screw (from memory)."""
-        return self.core == "solid"
-
-    @property
-    def bonded(self) -> bool:
-        """Whether two lengths of it are glued edge to edge (common practice, no source)."""
-        return self.core != "particleboard"
+    def material(self) -> TopMaterial:
+        """What it is made of."""
+        return MATERIALS[self.core]
 
 
 class UpstandStock(Strict):

@@ -81,6 +81,7 @@ class Phrase(StrEnum):
     PIECE = "piece {subject}"
     PIECE_LIFTED = "piece {subject}, {mass:.1f} kg at {each:.1f} kg each"
     OF_STOCK = "{subject} of {size:g}"
+    GAP_BEHIND_WOOD = "behind {subject}, whose wood moves {size:.1f}"
     JOIN = "join {subject}, {note}"
     JOIN_TO = "join {subject} to {against}"
     RAIL = "rail {board:g} and top {thickness:g} of {subject}"

@@ -152,6 +152,7 @@ MEASURES: dict[str, CheckMeasure] = {
         worktop.end_cover,
         worktop.back_overhang,
         worktop.unsupported_gap,
+        worktop.room_to_move,
         worktop.spare_of_stock,
         worktop.join_to_appliance,
         survey.left_of_run,

@@ -184,6 +184,19 @@ def weight(kitchen: Kitchen) -> Iterator[Place]:
         yield Place(where, length.mass, where.things, volume, _front(length), advice=advice)
 
 
+def room_to_move(kitchen: Kitchen) -> Iterator[Place]:
+    """The gap at the wall behind a top of wood less what the top moves with its front held, mm.
+
+    From a heated to a damp room, see `model.kinds.top_materials`. An island's back is free to move.
+    """
+    for length in (top for top in kitchen.lengths if top.run.wall):
+        moves = length.run.stock.material.movement(length.run.stock.depth)
+        if moves:
+            gap, d, x = kitchen.allowances.expansion, length.run.stock.depth, length.part.length / 2
+            where = Where(Phrase.GAP_BEHIND_WOOD, of_length(length), figures=(Figure(Amount.SIZE, moves),))
+            yield _flat(length, where, gap - moves, _across(length, (x, gap), (x, d)))
+
+
 def spare_of_stock(kitchen: Kitchen) -> Iterator[Place]:
     """What the longest stock length sold is longer than the piece, mm: ends are squared from it."""
     for length in kitchen.lengths:

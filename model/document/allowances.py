@@ -18,7 +18,8 @@ class Allowances(Strict):
     carried, above and below too: knuckles, and no scraped decor. ``packing`` is what a piece is thicker by as it is
     carried in, both faces together. ``tilt`` says whether it may be carried out of the level: rolled, one end up or
     on end. ``router`` is the room between two ends that are both routed after a rough cut, on the length of stock:
-    1/2 in, a usual cutter. All but the radius: common practice, no source.
+    1/2 in, a usual cutter. ``expansion`` is left at the wall behind a top of wood, which moves across its grain.
+    All but the radius: common practice, no source.
     """
 
     lowering: Annotated[float, Field(ge=0, le=30)] = 2.0
@@ -27,6 +28,7 @@ class Allowances(Strict):
     packing: Annotated[float, Field(ge=0, le=200)] = 0.0
     tilt: bool = True
     router: Annotated[float, Field(ge=0, le=50)] = 12.7
+    expansion: Annotated[float, Field(ge=0, le=30)] = 5.0
 
     def with_own(self, own: Allowances) -> Allowances:
         """These with what ``own`` says in their place."""

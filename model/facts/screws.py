@@ -18,7 +18,7 @@ def longest_in(kitchen: Kitchen, length: Length) -> float | None:
     None where no board lies flat under it, or where nothing is screwed down.
     """
     board = rail_under(kitchen, length)
-    return None if board is None or length.run.stock.bedded else board + length.part.thickness - UNDER_FACE
+    return None if board is None or length.run.stock.material.bedded else board + length.part.thickness - UNDER_FACE
 
 
 def rail_under(kitchen: Kitchen, length: Length) -> float | None:

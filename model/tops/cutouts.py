@@ -219,11 +219,11 @@ def _check_inside(cutout: PlacedCutout, length: Length) -> None:
 def _check_core(cutout: PlacedCutout, length: Length) -> None:
     """A sink under the top leaves the line bare, which only stock that stands water may be (common practice)."""
     stock = length.run.stock
-    if cutout.template.mount == "under" and stock.core == "particleboard":
+    if cutout.template.mount == "under" and not stock.material.wet:
         raise InputError.at(
             f"{cutout.field}.template",
             found=f"'{cutout.template.code}', which leaves the core of {stock.code} bare to water",
-            allowed="under a top of compact or solid stock",
+            allowed="under a top whose cut edge stands water, as of compact or solid stock",
             advice="an inset sink, whose rim covers the line, or another stock",
         )
 

@@ -64,7 +64,7 @@ def _joint(row: Stretch, run: PlacedRun) -> Joint:
     """Square on the front edge of the run's top, the strip's web between unless they are bonded."""
     low, high = _reach(row, run)
     front, back = (low, high) if row.run.root and row.run.root.end == "left" else (high, low)
-    d, bonded = run.stock.depth, run.stock.bonded and row.run.stock.bonded
+    d, bonded = run.stock.depth, run.stock.material.bonded and row.run.stock.material.bonded
     meets = d if bonded else d + STRIP_WEB
     line, male_line = (run.frame.plan_to_room(LineString([(front, y), (back, y)])) for y in (d, meets))
     male_side = run.frame.plan_to_room(rectangle(-2 * REACH, meets, 3 * REACH, 3 * REACH))

@@ -112,7 +112,7 @@ class LaidSpan:
         run, depth = self.row.run, self.row.run.stock.depth
         x0 = self.left.x if self.left.wall is None else -REACH
         x1 = self.right.x if self.right.wall is None else self.right.x + REACH
-        outline: BaseGeometry = rectangle(x0, 0.0, x1, depth)
+        outline: BaseGeometry = rectangle(x0, self.behind, x1, depth)
         for side, end, shape in self.ends:
             if end.wall is not None:
                 inside = end.wall.frame.plan_to_room(rectangle(-2 * REACH, end.gap, 3 * REACH, 4 * REACH))
@@ -124,6 +124,12 @@ class LaidSpan:
         if not isinstance(outline, Polygon) or outline.is_empty:
             raise _ends_in_join(run)
         return outline
+
+    @property
+    def behind(self) -> float:
+        """What is left open behind it at its wall, mm: wood moves across its grain."""
+        run = self.row.run
+        return self.allowances.expansion if run.wall and run.stock.material.moves is not None else 0.0
 
     @property
     def extent(self) -> Interval:
@@ -308,7 +314,7 @@ def _covers(span: LaidSpan, line: LineString, less: float = 0.0) -> bool:
 
 def _length(span: LaidSpan, name: str, key: str) -> Length:
     run, x0 = span.row.run, span.outline.bounds[0]
-    if not all(_covers(span, line, max(span.left.gap, span.right.gap) * 2) for line, _ in span.joints):
+    if not all(_covers(span, line, max(span.left.gap, span.right.gap, span.behind) * 2) for line, _ in span.joints):
         raise _ends_in_join(run)
     frame = run.frame.moved(x0, 0.0, span.row.units[0].family.top)
     part = Part(
@@ -353,7 +359,7 @@ def _lines(span: LaidSpan, x0: float) -> Iterator[tuple[LineString, EdgeConditio
     start = run.frame.moved(x0 - 1.0)
     yield _across(start.moved(y=stock.depth), 4 * REACH), EdgeCondition.FACTORY
     back = EdgeCondition.FACTORY if stock.both_edges else EdgeCondition.EXPOSED
-    yield _across(start, 4 * REACH), EdgeCondition.WALL if run.wall else back
+    yield _across(start.moved(y=span.behind), 4 * REACH), EdgeCondition.WALL if run.wall else back
     # After the back: what a bulge that ends on the chord leaves there is as it is bought.
     for cut in (*(notch for _, notch in span.notches), *span.bulges):
         yield run.frame.plan_to_room(LineString(cut.exterior.coords)), EdgeCondition.WALL

@@ -66,6 +66,12 @@ OF_WORKTOPS = (
         measures.polished_edges,
     ),
     Measure(
+        "oiled-faces", "area", "oiled top",
+        "Every face of each worktop of wood: both sides and every edge, as it is cut.",
+        "Not tops that are polished or sealed.",
+        measures.oiled_faces,
+    ),
+    Measure(
         "wall-edges", "length", "wall edge",
         "Length of every edge of the worktops against a wall.",
         "Not edges against tall units, and not the joint between wall and wall panel.",
@@ -125,6 +131,12 @@ OF_WORKTOPS = (
         "Face of every joint of solid or compact tops that is glued edge to edge: length times thickness.",
         "Not joints of particleboard, and not what is bonded below them to support the seam.",
         measures.bonded_joins,
+    ),
+    Measure(
+        "wood-joins", "area", "glued joint of wood",
+        "Face of every joint of tops of wood that is glued edge to edge: length times thickness.",
+        "Not seams of solid or compact tops; see bonded-joins.",
+        measures.wood_joins,
     ),
     Measure(
         "joint-bolts", "count", "bolted joint",

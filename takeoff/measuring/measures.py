@@ -60,7 +60,7 @@ def raw_edges(kitchen: Kitchen) -> Shares:
     """
     for length in kitchen.lengths:
         for edge in length.part.edges:
-            if length.run.stock.core == "particleboard" and not _is_formed(edge, length.run.stock):
+            if length.run.stock.material.edges == "sealed" and not _is_formed(edge, length.run.stock):
                 yield _strip(length.part, edge)
 
 
@@ -75,8 +75,16 @@ def exposed_edges(kitchen: Kitchen) -> Shares:
 
 
 def polished_edges(kitchen: Kitchen) -> Shares:
-    """Exposed edges of compact and solid stock, mm long."""
+    """Exposed edges of stock that is the same all through, mm long; those of wood are sanded as long."""
     return (Share(edge.id, edge.length) for _, edge in _edged(kitchen, board=False))
+
+
+def oiled_faces(kitchen: Kitchen) -> Shares:
+    """Every face of each top that is oiled, mm²: both sides and all edges, joints and cut-outs too."""
+    for length in kitchen.lengths:
+        if length.run.stock.material.edges == "oiled":
+            outline = length.part.outline
+            yield Share(length.key, 2 * outline.area + outline.length * length.part.thickness)
 
 
 def wall_edges(kitchen: Kitchen) -> Shares:
@@ -134,10 +142,21 @@ def strip_joins(kitchen: Kitchen) -> Shares:
 
 
 def bonded_joins(kitchen: Kitchen) -> Shares:
-    """Face of each joint that is glued edge to edge, mm²: its length × the top's thickness."""
+    """Face of each seam that is bonded edge to edge, mm²: its length × the top's thickness."""
+    return _glued(kitchen, "seam")
+
+
+def wood_joins(kitchen: Kitchen) -> Shares:
+    """Face of each joint of wood that is glued edge to edge, mm²: its length × the top's thickness."""
+    return _glued(kitchen, "wood")
+
+
+def _glued(kitchen: Kitchen, glue: str) -> Shares:
     for join in (j for j in kitchen.joins if j.bonded):
-        thick = kitchen.length(join.female).part.thickness
-        yield Share(join.key, join.length * thick, along=join.length, across=thick)
+        female = kitchen.length(join.female)
+        if female.run.stock.material.glue == glue:
+            thick = female.part.thickness
+            yield Share(join.key, join.length * thick, along=join.length, across=thick)
 
 
 def joint_bolts(kitchen: Kitchen) -> Shares:
@@ -204,7 +223,7 @@ def _edges(kitchen: Kitchen) -> Iterator[tuple[Part, Edge]]:
 def _edged(kitchen: Kitchen, *, board: bool = True) -> Iterator[tuple[Part, Edge]]:
     """The exposed edges of particleboard, or of all else."""
     for length in kitchen.lengths:
-        if (length.run.stock.core == "particleboard") == board:
+        if (length.run.stock.material.edges == "sealed") == board:
             yield from ((length.part, e) for e in length.part.edges if e.condition is EdgeCondition.EXPOSED)
 
 

@@ -200,7 +200,7 @@ def _carries_oven(unit: PlacedUnit) -> bool:
 
 
 def _rails(kitchen: Kitchen, bedded: bool) -> Iterator[Part]:
-    for length in (top for top in kitchen.lengths if top.run.stock.bedded == bedded):
+    for length in (top for top in kitchen.lengths if top.run.stock.material.bedded == bedded):
         for unit in length.stretch.units:
             yield from (p for p in kitchen.parts_of.get(unit.key, ()) if p.role is Role.RAIL)
 

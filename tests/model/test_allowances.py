@@ -19,7 +19,15 @@ DOORS = unit("base-doors", 1000)
 
 
 def test_the_programs_are_those_of_before():
-    usual = {"lowering": 2.0, "notch": 3.0, "hand_room": 30.0, "packing": 0.0, "tilt": True, "router": 12.7}
+    usual = {
+        "lowering": 2.0,
+        "notch": 3.0,
+        "hand_room": 30.0,
+        "packing": 0.0,
+        "tilt": True,
+        "router": 12.7,
+        "expansion": 5.0,
+    }
     assert default_catalogue().allowances.model_dump() == usual
 
 

@@ -25,6 +25,7 @@ EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: I
 (seen) gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods:
        of hoods (seen); boilers: of wall-hung boilers (memory)
 timber a guide to solid timber tops (quoted)
+wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
 ADF    Approved Document F volume 1, 2021, Table 1.1 (quoted); US: usual figure of US codes (quoted); IRC1503:
        International Residential Code 2015, M1503.4 (seen)
@@ -60,6 +61,7 @@ NAMES = {
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "ADF": "Approved Document F", "US": "US codes for a kitchen", "IRC1503": "M1503.4",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
+    "wood": "FPL-GTR-190",
 }  # fmt: skip
 
 # rule, source, status, figure as published, its unit
@@ -155,6 +157,7 @@ PUBLISHED = [
     ("island-back-overhang", "tops", "quoted", 300, "mm"),
     ("worktop-gap-over-appliance", "tops", "memory", 650, "mm"),
     ("worktop-weight", "HSE", "memory", 25, "kg"),
+    ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),
     ("worktop-height-low", "usual", "memory", 850, "mm"),
     ("worktop-height-high", "usual", "memory", 950, "mm"),

@@ -5,6 +5,7 @@ for a demo at once.
 """
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any, Literal, get_args, get_origin
 
 import pytest
@@ -12,11 +13,13 @@ from pydantic import BaseModel
 
 from countersunk.model import checks
 from countersunk.model.document.schema import Document, Strict
+from countersunk.model.files.strict_yaml import read_file
 from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kinds.appliances import Appliance, supplied
 from countersunk.model.kitchen import Kitchen
 from tests.specimens import DEMOS, INCH, open_kitchen
 
+ORDINARY = sorted((Path(__file__).parents[1] / "ordinary").glob("*.yaml"))
 ANYWHERE = {"returns", "supply", "top"}
 """The same word for rows of every kind, or the whole kitchen: it is asked of one. A peninsula has one free end."""
 
@@ -87,7 +90,9 @@ def test_every_family_and_every_worktop_of_a_catalogue_is_used(name):
     catalogue = mine[0].catalogue
     units = [unit for kitchen in mine for unit in kitchen.units]
     assert set(catalogue.families) == {unit.family.code for unit in units}
-    assert set(catalogue.stocks) == {length.run.stock.code for k in mine for length in k.lengths}
+    ordinary = [read_file(path, Document)[0] for path in ORDINARY]
+    shown = {document.worktop.stock for document in ordinary if document.catalogue == name}
+    assert set(catalogue.stocks) == {length.run.stock.code for k in mine for length in k.lengths} | shown
     assert set(catalogue.boards) <= {part.material for k in mine for part in k.parts}
 
 

@@ -76,7 +76,7 @@ def scribe_in_words(length: Length, scribe: Scribe) -> Iterator[str]:
 
 def after_scribing(length: Length) -> str:
     """What is done at a back that is offered up: only a core that drinks is sealed."""
-    return "scribe, cut, seal" if length.run.stock.core == "particleboard" else "scribe, cut"
+    return "scribe, cut, seal" if length.run.stock.material.edges == "sealed" else "scribe, cut"
 
 
 def _table(length: Length, stations: tuple[Point, ...]) -> str:

@@ -57,7 +57,7 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
         ),
         (*_contradicted(kitchen), *_accepted(kitchen)),
     )
-    edged = any(t.run.stock.core == "particleboard" for t in kitchen.lengths)
+    edged = any(t.run.stock.material.edges == "sealed" for t in kitchen.lengths)
     strip = " Take the edging strip out of the packing and keep it." if edged else ""
     yield Step(
         "Check the blanks",

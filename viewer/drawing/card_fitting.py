@@ -54,11 +54,18 @@ def _sinks(kitchen: Kitchen) -> Iterable[Step]:
         yield Step("Set the sink", tuple(words for mount, words in how.items() if mount in mounts))
 
 
+RAGS = "Rags with oil can catch fire by themselves: lay them flat outdoors to dry, or in water in a closed tin."
+
+
 def _exposed(kitchen: Kitchen) -> Iterable[Step]:
     """Bare ends: polished where the stock stands water, else with an edging strip."""
     bare = [t for t in kitchen.lengths if _has(t, "exposed")]
-    polished = _listed((t for t in bare if t.run.stock.core != "particleboard"), EdgeCondition.EXPOSED)
-    edged = _listed((t for t in bare if t.run.stock.core == "particleboard"), EdgeCondition.EXPOSED)
+    polished, edged, oiled = (
+        _listed((t for t in bare if t.run.stock.material.edges == finish), EdgeCondition.EXPOSED)
+        for finish in ("polished", "sealed", "oiled")
+    )
+    if oiled:
+        yield Step("Oil the exposed edges", (f"Sanded along the grain, end grain once more: {oiled}.",), (RAGS,))
     if polished:
         yield Step("Polish the exposed edges", (f"As the maker's sheet says: {polished}.",))
     if edged:
@@ -93,7 +100,7 @@ def fitting(kitchen: Kitchen) -> Iterable[Step]:
 
 
 def _drilled(kitchen: Kitchen) -> Iterable[Step]:
-    screwed = [length for length in kitchen.lengths if not length.run.stock.bedded]
+    screwed = [length for length in kitchen.lengths if not length.run.stock.material.bedded]
     if not screwed:
         return
     board = kitchen.catalogue.unit_boards.carcass.thickness
@@ -149,11 +156,18 @@ def _weight(length: Length, what: Lifted) -> str:
 
 def _held(kitchen: Kitchen) -> str:
     """How the lengths are held to the rails, where they are not all held alike by their numbers."""
-    bedded = [length.id for length in kitchen.lengths if length.run.stock.bedded]
-    screwed = [length.id for length in kitchen.lengths if not length.run.stock.bedded]
-    both = bool(bedded and screwed)
+    bedded = [length.id for length in kitchen.lengths if length.run.stock.material.bedded]
+    fixed = [length for length in kitchen.lengths if not length.run.stock.material.bedded]
+    screwed = [length.id for length in fixed if length.run.stock.material.moves is None]
+    slotted = [length.id for length in fixed if length.run.stock.material.moves is not None]
+    both = len([some for some in (bedded, screwed, slotted) if some]) > 1
     ways = (
         (screwed, "Then screw down from below"),
+        (
+            slotted,
+            "Then screw down from below through slots across the grain (or holes of 8 for a screw of 4), "
+            "tight at the front and just snug behind, so that the wood can move",
+        ),
         (bedded, "In dabs of silicone on the rails, about every 300, and no screw into the top"),
     )
     return " ".join(way + (f": {', '.join(those)}." if both else ".") for those, way in ways if those)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from countersunk.model.geometry.part import Edge, EdgeCondition
+from countersunk.model.kinds.top_materials import Edges
 from countersunk.model.tops.joins import Join
 
 LETTERS: dict[EdgeCondition, str] = {
@@ -49,11 +50,23 @@ DENSE: dict[EdgeCondition, str] = {
 }
 """What solid and compact stock ask for instead (common practice, no source)."""
 
+OILED: dict[EdgeCondition, str] = {
+    EdgeCondition.FACTORY: "arris eased with fine paper; oiled with the face, coat by coat",
+    EdgeCondition.WALL: "oil before fitting; leave the gap for movement open below, an upstand covers it",
+    EdgeCondition.EXPOSED: "sand along the grain; end grain is oiled once more than the rest",
+    EdgeCondition.JOINT_FEMALE: "dead straight and clean; no oil; water-resistant glue, as its sheet says",
+    EdgeCondition.JOINT_MALE: "dead straight and clean; no oil; water-resistant glue, as its sheet says",
+    EdgeCondition.TALL: "oil before fitting; silicone on the top side only, after fitting",
+    EdgeCondition.CUTOUT: "sand and oil every coat, end grain once more; sealant when the sink is set",
+    EdgeCondition.CUTOUT_HEAT: "sand and oil every coat; once dry, aluminium tape over it all round",
+}
+"""What wood asks for instead (common practice, no source)."""
 
-def work(condition: EdgeCondition, joins: Iterable[Join], core: str = "particleboard") -> str:
-    """What must be done to an edge of this condition on a length of such a core with these joins."""
-    if core != "particleboard" and condition in DENSE:
-        return DENSE[condition]
+
+def work(condition: EdgeCondition, joins: Iterable[Join], finish: Edges = "sealed") -> str:
+    """What must be done to an edge of this condition on a length whose edges are finished so, with these joins."""
+    if finish != "sealed":
+        return (OILED if finish == "oiled" else DENSE)[condition]
     strips = {join.has_strip for join in joins}
     if condition in BUTT and strips == {True}:
         return BUTT[condition]

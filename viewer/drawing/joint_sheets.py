@@ -239,13 +239,26 @@ BONDED = [
 ]  # fmt: skip
 """What is done where solid or compact tops meet, as `steps` has it (common practice of the trade, no source)."""
 
+GLUED = [
+    ("1 Rough with the saw, finish with the router along a straight guide: dead straight and square to the face. "
+     "No oil on the joint.", False),
+    ("2 Try it dry, faces level, grain as on the plan. Biscuits keep the faces level: dry in the butt of a corner.",
+     False),
+    ("3 Water-resistant glue on both edges. In the butt of a corner only over the front third: behind it one "
+     "length moves across its grain and the other does not. Clamped until it is hard.", False),
+    ("! Glue and oil: air and gloves; oily rags can catch fire by themselves, so dry them flat outdoors.", True),
+    ("4 Sanded flush along the grain, then oiled with the whole top.", False),
+]  # fmt: skip
+"""What is done where tops of wood meet (common practice of the trade, no source)."""
+
 
 def steps(corner: DrawnJoin) -> list[tuple[str, bool]]:
     """What is done, and whether it is a caution. Common practice of the trade, no source."""
     join = corner.join
     wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
     if join.bonded:
-        return [(wear, True), *BONDED]
+        wood = corner.female.run.stock.material.glue == "wood"
+        return [(wear, True), *(GLUED if wood else BONDED)]
     if join.has_strip:
         return [(wear, True), *_with_strip(join)]
     return [(wear, True), *((f"{i} {words}", False) for i, words in enumerate(_routed(corner), 1))]

@@ -30,14 +30,19 @@ UNDER_EDGES = 3.4
 TODO = 66.0
 """Height and distance of lines in the legend, the gap before lines that are no edges, where work stands, mm."""
 
+FINISH = {
+    "sealed": ": every raw edge gets two coats, each dried",
+    "polished": "",
+    "oiled": ": oiled before fitting, as every face is, underside and end grain too",
+}
+
 
 def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
     """Letter, line, condition, extent and work of every kind of edge of the length, and the other lines."""
     edges, todo = by_condition(length.part.edges), _todo(kitchen, length)
     others, pitch = _other_lines(kitchen, length, face), _pitch(kitchen, length)
-    core = length.run.stock.core
-    sealed = ": every raw edge gets two coats, each dried" if core == "particleboard" else ""
-    found: list[Mark] = [Text((LEFT, TOP - 3.0), f"EDGES{sealed}", 2.5, bold=True)]
+    finish = FINISH[length.run.stock.material.edges]
+    found: list[Mark] = [Text((LEFT, TOP - 3.0), f"EDGES{finish}", 2.5, bold=True)]
     y = TOP - 6.5
     for condition, some in edges.items():
         found += _condition(condition, some, todo[condition], y, pitch)
@@ -53,9 +58,9 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
 
 def _todo(kitchen: Kitchen, length: Length) -> dict[EdgeCondition, list[str]]:
     """The work that each kind of edge of the length takes, in lines."""
-    joins, core = [j for j in kitchen.joins if length.id in (j.female, j.male)], length.run.stock.core
+    joins, finish = [j for j in kitchen.joins if length.id in (j.female, j.male)], length.run.stock.material.edges
     wide = MIDDLE - LEFT - TODO - 4.0
-    return {c: lines_of(work(c, joins, core), SMALL, wide) for c in by_condition(length.part.edges)}
+    return {c: lines_of(work(c, joins, finish), SMALL, wide) for c in by_condition(length.part.edges)}
 
 
 def _rows(kitchen: Kitchen, length: Length) -> float:

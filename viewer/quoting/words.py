@@ -18,11 +18,12 @@ TRIMMING = {
     Role.PELMET: "light pelmet",
 }  # fmt: skip
 FRONT_EDGE = {True: "rounded", False: "square"}
-MADE_OF = {"solid": "solid surface", "compact": "compact laminate"}
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 SEALED = "Every cut edge is sealed against water, every edge in view is finished in the same decor"
 POLISHED = "Every edge in view is smoothed and polished"
+OILED = "Every face and edge is oiled, the underside too; wood moves a little with the seasons"
+FINISHED = {"sealed": SEALED, "polished": POLISHED, "oiled": OILED}
 
 Scope = dict[str, list[str]]
 
@@ -68,7 +69,7 @@ def _worktop(kitchen: Kitchen) -> list[str]:
     return [
         f"{_material(kitchen)}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
         *([_joints(kitchen)] if kitchen.joins else []),
-        *([SEALED] if _is_board(kitchen) else [POLISHED]),
+        *_edges(kitchen),
         *_upstands(kitchen),
         *(["Joints to the wall are filled"] if _meets_wall(kitchen) else []),
     ]
@@ -79,14 +80,16 @@ def _material(kitchen: Kitchen) -> str:
     stocks = [length.run.stock for length in kitchen.lengths]
     edge = " or ".join(dict.fromkeys(FRONT_EDGE[stock.nose > 0] for stock in stocks))
     laminate = f"laminate with a {edge} front edge"
-    kinds = dict.fromkeys(MADE_OF.get(stock.core, laminate) for stock in stocks)
+    materials = [stock.material for stock in stocks]
+    kinds = dict.fromkeys(laminate if m.edges == "sealed" else m.words for m in materials)
     decors = " and ".join(kitchen.catalogue.decors[code].name for code in kitchen.top_decors)
     return f"{decors}, {' and '.join(kinds)}"
 
 
-def _is_board(kitchen: Kitchen) -> bool:
-    """Whether a top has edges to be sealed."""
-    return any(length.run.stock.core == "particleboard" for length in kitchen.lengths)
+def _edges(kitchen: Kitchen) -> list[str]:
+    """How the edges of its tops are finished."""
+    found = {length.run.stock.material.edges for length in kitchen.lengths}
+    return [words for edges, words in FINISHED.items() if edges in found]
 
 
 def _meets_wall(kitchen: Kitchen) -> bool:
@@ -187,7 +190,7 @@ def _work(kitchen: Kitchen) -> list[str]:
     hung = any(u.family.level == "upper" and not u.family.kind.is_bought for u in kitchen.units)
     kinds = {cutout.template.kind for cutout in kitchen.cutouts}
     let_in = [kind for kind in ("sink", "hob") if kind in kinds]
-    worktop = "Worktop cut, sealed, laid" if _is_board(kitchen) else "Worktop cut, laid"
+    worktop = "Worktop cut, sealed, laid" if SEALED in _edges(kitchen) else "Worktop cut, laid"
     return [
         "The room measured again before anything is cut",
         "Everything made to measure, delivered and carried in",

@@ -130,6 +130,11 @@ def of_stock(longest):
     return kitchen(catalogue=stocked(stocks={"pf38.600": {"lengths": (1000.0, float(longest))}}))
 
 
+def of_oak(gap):
+    """Oak 620 deep: 620 · 0.00365 · 4 is 9.052."""
+    return kitchen(run(DOORS), worktop=overhang(stock="oak40.620"), allowances={"expansion": gap})
+
+
 def join_near_appliance(width):
     """The joint begins at (2400, 600); the dishwasher's right front corner is at (2380 - width, 580)."""
     row = run(DOORS, DISHWASHER, unit("filler", width), start=1180 - width)
@@ -307,6 +312,8 @@ CASES = [
         naive=Naive((unit("dishwasher", 450),), 1050, 600, "over one appliance at a time", over_appliances)),
     *of("worktop.spare_of_stock", "worktop-stock-length", of_stock, ok=(1700, 80), bad=(1629, 9), limit=1630,
         naive=Naive((1625,), 5, 25, "less the units without their overhangs")),
+    *of("worktop.room_to_move", "worktop-wood-moves", of_oak, ok=(10.0, 0.948), bad=(5.0, -4.052), limit=9.052,
+        naive=Naive((9.0,), -0.052, 0.021, "by what is left of the depth")),
     # hypot(20 + width, 20).
     *of("worktop.join_to_appliance", "join-off-appliance", join_near_appliance, ok=(50, math.hypot(70, 20)),
         bad=(25, math.hypot(45, 20)), limit=math.sqrt(50**2 - 20**2) - 20,

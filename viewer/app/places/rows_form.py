@@ -317,5 +317,9 @@ def _deep_enough(document: Document, catalogue: Catalogue, unit: Plain) -> Plain
     """The least deep stock that covers a unit with front, back and overhang, as thick as the kitchen's own top."""
     own, board = catalogue.stocks.get(document.worktop.stock), catalogue.unit_boards.front.thickness
     least = catalogue.families[unit["unit"]].depth + 2 * board + document.worktop.overhang.front
-    alike = [s for s in catalogue.stocks.values() if own and s.thickness == own.thickness and s.depth >= least]
+    alike = [
+        s
+        for s in catalogue.stocks.values()
+        if own and (s.thickness, s.core) == (own.thickness, own.core) and s.depth >= least
+    ]
     return {"stock": min(alike, key=lambda s: (s.depth, not s.both_edges)).code} if alike else {}

@@ -20,6 +20,7 @@ SAME = ""
 """Chosen where a level of fronts has no decor of its own."""
 
 ALLOWANCES = {
+    "expansion": "Left at the wall behind a top of wood, mm",
     "lowering": "Cut shorter to be lowered in between two walls, mm",
     "notch": "Gap at a notch, mm",
     "hand_room": "Hand room of a piece that is carried, mm",
