@@ -33,6 +33,7 @@ from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.slots import slotted, strip
+from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
 from countersunk.model.tops.worktops import Length, lay_worktops
 from countersunk.model.units import unit_parts
@@ -56,6 +57,7 @@ class Kitchen:
     joins: tuple[Join, ...]
     cutouts: tuple[PlacedCutout, ...]
     parts: tuple[Part, ...]
+    splashbacks: tuple[PlacedSplashback, ...] = ()
     plan: Kitchen | None = None
     fitted: FittedSurvey | None = None
 
@@ -147,6 +149,8 @@ class Kitchen:
 
         A worktop and what lies on it are in the worktop's. See `model.layout.fronts` for all else.
         """
+        if part.role is Role.SPLASHBACK and self.catalogue.splashbacks[part.material].colour:
+            return ""
         return self.top_decor_at(part.id) if part.layer is Layer.WORKTOPS else self._faced.get(part.id, "")
 
     def top_decor_at(self, id_: str) -> str:
@@ -242,15 +246,20 @@ def _topped(
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
+    upstands = lay_upstands(lengths, survey, document, catalogue)
+    splashbacks = lay_splashbacks(document, catalogue, survey, runs, lengths, cutouts, upstands)
     parts = [
         *made,
         *(length.part for length in lengths),
         *strips,
-        *lay_upstands(lengths, survey, document, catalogue),
+        *upstands,
+        *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
-    return Kitchen(document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts))
+    return Kitchen(
+        document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts), splashbacks
+    )
 
 
 def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:

@@ -93,6 +93,27 @@ class UpstandStock(Strict):
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
 
+class SplashbackStock(Strict):
+    """What covers a wall over the tops: tiles, or panels made to measure. ``size`` is a tile's or the largest.
+
+    ``glass`` is toughened and has holes by its thickness. Without a ``colour`` it is in the top's decor. ``heat``
+    says that it may stand behind a gas hob. Of tiles, ``joint`` is what lies between two, ``box`` how many come in
+    one, ``notch`` that of the trowel.
+    """
+
+    code: Code
+    name: Label
+    kind: Literal["tile", "glass", "board"]
+    size: tuple[Size, Size]
+    thickness: Annotated[float, Field(ge=2, le=40)]
+    density: Annotated[float, Field(gt=0, le=8_000)]
+    colour: Colour | None = None
+    heat: bool = False
+    joint: Annotated[float, Field(ge=1, le=10)] = 2.0
+    box: Annotated[int, Field(ge=1, le=1_000)] = 1
+    notch: Literal[6, 8, 10, 12] = 6
+
+
 class Template(Strict):
     """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
 
@@ -151,6 +172,7 @@ class Stocks(CatalogueFile):
 
     stocks: tuple[Stock, ...] = ()
     upstands: tuple[UpstandStock, ...] = ()
+    splashbacks: tuple[SplashbackStock, ...] = ()
     allowances: Allowances = Allowances()
 
 
@@ -194,6 +216,7 @@ class Catalogue:
     decors: Mapping[str, Decor]
     stocks: Mapping[str, Stock]
     upstands: Mapping[str, UpstandStock]
+    splashbacks: Mapping[str, SplashbackStock]
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
     methods: Mapping[str, Method]
@@ -252,6 +275,7 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         decors=_coded(folder, "decors.yaml", Decors)["decors"],
         stocks=worktops["stocks"],
         upstands=worktops["upstands"],
+        splashbacks=worktops["splashbacks"],
         templates=_coded(folder, "cutouts.yaml", Templates)["templates"],
         families=units["families"],
         methods=units["methods"] or {"standard": Method()},

@@ -305,6 +305,25 @@ class Cutout(Strict):
     key: Key = ""
 
 
+class Splashback(Strict):
+    """What covers a zone of a wall over its tops, in a ``material`` of the catalogue.
+
+    The ``zone`` goes up from the tops, or from what upstand there is on them: ``below-wall-units`` to these,
+    ``behind-hob`` as wide as the hob's unit, ``to-hood`` as wide as the hood, ``full-height`` to the ceiling. It
+    goes along all tops on the wall unless ``start`` and ``end`` say from where to where along it. What one that is
+    listed before covers is left out. Of tiles ``datum`` is where whole ones begin, in the ``centre`` so that both
+    ends have the same cut, and ``bond`` is how their rows lie: ``straight``, or each moved by ``half`` a tile.
+    """
+
+    wall: Name
+    zone: Literal["below-wall-units", "behind-hob", "to-hood", "full-height"]
+    material: Code
+    start: Offset | None = None
+    end: Offset | None = None
+    datum: Literal["centre", "left", "right"] = "centre"
+    bond: Literal["straight", "half"] = "straight"
+
+
 class Document(Strict):
     """One kitchen, as it stands in a file. ``access`` is the way in for the tops, from outside to the kitchen.
 
@@ -338,6 +357,7 @@ class Document(Strict):
     fronts: Fronts
     finishes: Finishes = Finishes()
     cutouts: Annotated[tuple[Cutout, ...], Field(max_length=20)] = ()
+    splashbacks: Annotated[tuple[Splashback, ...], Field(max_length=20)] = ()
     fitted: AsFitted | None = None
     access: Annotated[tuple[Stage, ...], Field(max_length=20)] = ()
     allowances: Allowances = Allowances()

@@ -52,6 +52,7 @@ def reflected(kitchen: Kitchen) -> Document:
         data |= {kind: tuple(_row(row, run, lengths, names) for row, run in rows)} if kind in data else {}
     data["worktop"] = _worktop(data["worktop"], kitchen, lengths)
     _each(data, "cutouts", _cutout)
+    _each(data, "splashbacks", lambda s: _splashback(s, lengths[s["wall"]]))
     if data.get("fitted"):
         data["fitted"] = _fitted(data["fitted"])
     _each(data, "access", _stage)
@@ -156,6 +157,14 @@ def _corner(name: str) -> str:
     if name in ("start", "end"):
         return "end" if name == "start" else "start"
     return "-".join(reversed(name.split("-")))
+
+
+def _splashback(data: Data, length: float) -> Data:
+    """From where to where it goes, from the wall's other end."""
+    ends = (("start", data.get("end")), ("end", data.get("start")))
+    turned = {key: max(0.0, round(length - at, FINE) + 0.0) for key, at in ends if at is not None}
+    kept = {key: value for key, value in data.items() if key not in ("start", "end")}
+    return _swapped({**kept, **turned}, "datum")
 
 
 def _row(data: Data, run: PlacedRun, lengths: Mapping[str, float], names: Mapping[str, str]) -> Data:

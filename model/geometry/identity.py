@@ -57,6 +57,7 @@ class Role(StrEnum):
     SOCKET = "socket"
     JOINT_STRIP = "joint-strip"
     UPSTAND = "upstand"
+    SPLASHBACK = "splashback"
     WORKTOP = "worktop"
 
 
@@ -168,6 +169,7 @@ class PartKey:
 IN_TEXT: dict[Role, tuple[str, ...]] = {
     Role.WORKTOP: (),
     Role.UPSTAND: (),
+    Role.SPLASHBACK: (),
     Role.JOINT_STRIP: ("strip",),
     **dict.fromkeys(LET_IN, ()),
 }

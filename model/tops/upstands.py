@@ -71,7 +71,7 @@ class _Piece:
 def _pieces(
     wall: SurveyedWall, lengths: list[Length], survey: Survey, stock: UpstandStock, face: float
 ) -> Iterator[_Piece]:
-    for stretch in _stretches(wall, lengths):
+    for stretch in stretches(wall, lengths):
         low, high = _clear_of_corners(stretch, wall, lengths, survey, stock.thickness)
         for a, b in _beside_openings(low, high, wall, survey, face + stock.height):
             count = max(1, math.ceil((b - a - FIT) / max(stock.lengths)))
@@ -80,7 +80,7 @@ def _pieces(
                 yield from (_Piece(wall, *at, wall.peak(*stretch)) for at in ends)
 
 
-def _stretches(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
+def stretches(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
     """Unbroken stretches along which tops stand against the wall."""
     return list(joined(_backed(wall, lengths)))
 
@@ -113,14 +113,14 @@ def _clear_of_corners(
     before, after, front = survey.previous_wall(wall), survey.next_wall(wall), wall.peak(*stretch) + thickness
     if low < NEAR_WALL and before is not None and before.corner is not None:
         other = _at_right_end(before, lengths) if _left_runs_through(before, wall, lengths) else None
-        low = max(low, _cut_back(before.corner, front, _front(before, other, thickness)))
+        low = max(low, cut_back(before.corner, front, _front(before, other, thickness)))
     if wall.length - high < NEAR_WALL and after is not None and wall.corner is not None:
         other = None if _left_runs_through(wall, after, lengths) else _at_left_end(after, lengths)
-        high = min(high, wall.length - _cut_back(wall.corner, front, _front(after, other, thickness)))
+        high = min(high, wall.length - cut_back(wall.corner, front, _front(after, other, thickness)))
     return low, high
 
 
-def _cut_back(corner: float, front: float, other: float) -> float:
+def cut_back(corner: float, front: float, other: float) -> float:
     """How far from a corner (degrees) an upstand ends whose face is ``front`` before its wall: where the other wall
     leans in, or the upstand there stands, its face ``other`` before it, mm."""
     angle = math.radians(corner)
@@ -142,7 +142,7 @@ def _at_left_end(wall: SurveyedWall, lengths: list[Length]) -> Interval | None:
 
 
 def _long(wall: SurveyedWall, lengths: list[Length]) -> list[Interval]:
-    return [at for at in _stretches(wall, lengths) if _long_enough(at)]
+    return [at for at in stretches(wall, lengths) if _long_enough(at)]
 
 
 def _long_enough(at: Interval) -> bool:

@@ -21,7 +21,8 @@ Corner = tuple[float, float]
 class SizedPiece:
     """One piece to be made: by its ``mark``, ``length`` × ``width`` × ``thickness`` (mm).
 
-    ``corners`` of one that is no rectangle, anticlockwise from its lowest left one, x along its length (mm).
+    ``corners`` of one that is no rectangle, anticlockwise from its lowest left one, x along its length (mm);
+    ``holes`` in words, each by its middle.
     """
 
     mark: str
@@ -29,13 +30,15 @@ class SizedPiece:
     width: float
     thickness: float
     corners: tuple[Corner, ...] = ()
+    holes: tuple[str, ...] = ()
 
     @property
     def size(self) -> str:
         """``397 × 560 × 4``, with its corners where it is no rectangle."""
         plain = " × ".join(f"{rounded(side, 1):g}" for side in (self.length, self.width, self.thickness))
         corners = ", ".join(f"{rounded(x, 1):g}/{rounded(y, 1):g}" for x, y in self.corners)
-        return f"{plain}, corners at {corners}" if corners else plain
+        pierced = "".join(f", {hole}" for hole in self.holes)
+        return f"{plain}{pierced}, corners at {corners}" if corners else f"{plain}{pierced}"
 
 
 def sized_pieces(kitchen: Kitchen, ids: Iterable[str]) -> tuple[SizedPiece, ...]:
@@ -55,12 +58,24 @@ def size_lines(pieces: Iterable[SizedPiece]) -> Iterator[str]:
 
 
 def _sized(part: Part) -> SizedPiece:
-    return SizedPiece(part.mark, part.length, part.depth, part.thickness, tuple(_corners(part)))
+    return SizedPiece(
+        part.mark, part.length, part.depth, part.thickness, tuple(_corners(part)), tuple(_holes(part))
+    )
 
 
 def _corners(part: Part) -> Iterator[Corner]:
     """Nothing for a rectangle that lies along its length."""
     x0, y0, x1, y1 = part.outline.bounds
-    if part.outline.area < (x1 - x0) * (y1 - y0) - CONTACT * (x1 - x0 + y1 - y0):
-        plan = orient(Polygon(get_coordinates(part.outline.simplify(CONTACT).normalize())))
+    outer = Polygon(part.outline.exterior)
+    if outer.area < (x1 - x0) * (y1 - y0) - CONTACT * (x1 - x0 + y1 - y0):
+        plan = orient(Polygon(get_coordinates(outer.simplify(CONTACT).normalize())))
         yield from ((float(x - x0), float(y - y0)) for x, y in get_coordinates(plan.exterior)[:-1])
+
+
+def _holes(part: Part) -> Iterator[str]:
+    """Each hole by its middle from the lower left corner: ``hole 68 × 68 at 241/392``."""
+    x, y, *_ = part.outline.bounds
+    for ring in part.outline.interiors:
+        x0, y0, x1, y1 = ring.bounds
+        size = f"{rounded(x1 - x0, 1):g} × {rounded(y1 - y0, 1):g}"
+        yield f"hole {size} at {rounded((x0 + x1) / 2 - x, 1):g}/{rounded((y0 + y1) / 2 - y, 1):g}"

@@ -9,9 +9,10 @@ from countersunk.model.catalogue.method import Along
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.measuring.definitions import OF_WORKTOPS, Measure
 from countersunk.takeoff.measuring.measures import Share
+from countersunk.takeoff.measuring.splash_definitions import OF_SPLASHBACKS
 from countersunk.takeoff.measuring.unit_definitions import OF_UNITS
 
-MEASURES: dict[str, Measure] = {measure.name: measure for measure in (*OF_WORKTOPS, *OF_UNITS)}
+MEASURES: dict[str, Measure] = {measure.name: measure for measure in (*OF_WORKTOPS, *OF_SPLASHBACKS, *OF_UNITS)}
 
 
 def measured(kitchen: Kitchen) -> dict[str, tuple[Share, ...]]:

@@ -16,6 +16,7 @@ from countersunk.model.catalogue.catalogue import (
     Catalogue,
     CatalogueFile,
     Label,
+    SplashbackStock,
     Template,
     UpstandStock,
     by_code,
@@ -110,9 +111,10 @@ def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
     boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
     upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
+    splashbacks = {s.code: _splashback(s) for s in kitchen.catalogue.splashbacks.values()}
     typed = {c.template.code: _template(c.template) for c in kitchen.cutouts if not c.own}
     ready = {unit.article: _ready(unit) for unit in kitchen.units if unit.ready}
-    return {**ready, **typed, **consumables, **boards, **templates, **upstands}
+    return {**ready, **typed, **consumables, **boards, **templates, **upstands, **splashbacks}
 
 
 def _board(board: Board) -> Article:
@@ -133,6 +135,18 @@ def _upstand(stock: UpstandStock) -> Article:
     return Article(
         code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
         pieces="joined", decor="worktop",
+    )  # fmt: skip
+
+
+def _splashback(stock: SplashbackStock) -> Article:
+    """Tiles by the box; a panel by its area, made to the sizes and with the holes on its sheet."""
+    if stock.kind == "tile":
+        return Article(
+            code=stock.code, name=stock.name, unit="each", pack=stock.box, pack_name=f"box of {stock.box}"
+        )
+    return Article(
+        code=stock.code, name=stock.name, unit="m2", pack=0.01, pack_name="hundredth of a square metre",
+        decor=None if stock.colour else "worktop", to_size=True, note="holes as on the sheet of splashbacks",
     )  # fmt: skip
 
 

@@ -89,6 +89,13 @@ def _gaps(catalogue: Catalogue, articles: Articles, book: PriceBook) -> Iterator
     bought = {appliance.code for family in catalogue.families.values() for appliance in family.appliances}
     yield from (f"no article '{code}', which a unit holds" for code in sorted(bought - set(articles)))
     lengths = (f"{stock.code}.{length:g}" for stock in catalogue.stocks.values() for length in stock.lengths)
-    for code in (*catalogue.boards, *lengths, *catalogue.upstands, *catalogue.templates, *articles):
+    for code in (
+        *catalogue.boards,
+        *lengths,
+        *catalogue.upstands,
+        *catalogue.splashbacks,
+        *catalogue.templates,
+        *articles,
+    ):
         if not any(is_of(known, code) for known in book.prices):
             yield f"no price of '{code}' in {book.name}"

@@ -54,7 +54,7 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
             "start: 500",
             "strat: 500",
             "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, out, key, units, supply, "
-            "fronts, style, handle, returns, cornice, pelmet. Try: 'start'.",
+            "fronts, top, style, handle, returns, cornice, pelmet. Try: 'start'.",
         ),
         (
             "length: 3000",

@@ -49,6 +49,7 @@ BROUGHT = {
     "rail": {*BOARD, "confirmat"},
     "shelf": BOARD,
     "side": BOARD,
+    "splashback": {"adhesive", "delivery", "silicone"},
     "top": {*BOARD, "confirmat"},
     "upstand": {"adhesive", "delivery", "silicone", "upstand"},
     "worktop": {"bag", "delivery", "packer"},

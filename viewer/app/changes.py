@@ -18,7 +18,7 @@ MOST = 2
 NAMED = {
     "runs": "run", "islands": "island", "peninsulas": "peninsula", "units": "unit", "cutouts": "cut-out",
     "walls": "wall", "openings": "opening", "obstacles": "obstacle", "services": "service", "slopes": "slope",
-    "joins": "join", "corners": "shaped corner", "access": "stage of the way in",
+    "joins": "join", "corners": "shaped corner", "splashbacks": "splashback", "access": "stage of the way in",
 }  # fmt: skip
 """What an item of a list is called."""
 
@@ -38,7 +38,14 @@ def changes_in_words(before: Document, after: Document, catalogue: Catalogue) ->
 
 def _names(catalogue: Catalogue) -> Mapping[str, str]:
     """What everything that can be chosen is called, by its code."""
-    tables = (catalogue.decors, catalogue.stocks, catalogue.upstands, catalogue.templates, catalogue.families)
+    tables = (
+        catalogue.decors,
+        catalogue.stocks,
+        catalogue.upstands,
+        catalogue.splashbacks,
+        catalogue.templates,
+        catalogue.families,
+    )
     return {code: item.name for table in tables for code, item in table.items()}
 
 

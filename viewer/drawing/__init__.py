@@ -13,6 +13,7 @@ front_sheets                         every front with its size and the holes for
 survey_sheet                         the room with every reading, and what to measure again
 fitted_sheet                         what was measured on the fitted units, against the plan
 behind, facts, open_findings         notches and scribe lines; facts in words; what is open
+splashback_sheets           each splashback, its set-out or its panes
 upstand, upstand_sheets              pieces of upstand
 template, template_pages             cut-outs at full size, whole and on A4 or A3
 scribe_sheets, scribe_strip          what comes off a back at a bowed wall, in numbers and at full size

@@ -26,6 +26,7 @@ from countersunk.viewer.drawing.ordinates import Feature, below
 from countersunk.viewer.drawing.paper import MARGIN, fitting_scale, heading, sheet
 from countersunk.viewer.drawing.shapes import A3, Box, Ordinate, Path, Point, Sheet, View
 from countersunk.viewer.drawing.spacing import lattice, spread
+from countersunk.viewer.drawing.splashback_sheets import outlines
 from countersunk.viewer.drawing.strokes import Stroke
 from countersunk.viewer.drawing.tracing import Drawing
 from countersunk.viewer.drawing.upstand import DrawnUpstand, upstands
@@ -66,6 +67,8 @@ def _sheet(
         fixtures.draw_in_elevation(drawing, kitchen, wall)
         stood = [u for u in upstands(kitchen) if u.wall.name == wall.name]
         drawing.draw(*(path for u in stood for path in _upstand(u)))
+        covers = [s for s in kitchen.splashbacks if s.wall.name == wall.name]
+        drawing.draw(*(path for s in covers for path in outlines(s)))
         heights += [u.part.pose.origin[2] + u.part.depth for u in stood]
         places += fixtures.places_on(kitchen, wall)
         heights += fixtures.heights_on(kitchen, wall)

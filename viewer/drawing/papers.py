@@ -29,6 +29,7 @@ from countersunk.viewer.drawing.plan import plan_sheet
 from countersunk.viewer.drawing.scribe_sheets import scribe_sheets, scribed
 from countersunk.viewer.drawing.scribe_strip import strip_sheet, strip_sheets, strips
 from countersunk.viewer.drawing.shapes import Sheet
+from countersunk.viewer.drawing.splashback_sheets import splashback_sheets
 from countersunk.viewer.drawing.survey_sheet import survey_sheet
 from countersunk.viewer.drawing.svg import svg
 from countersunk.viewer.drawing.template import full_size_sheet
@@ -52,6 +53,7 @@ def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
         yield joint_sheet(kitchen, join, findings)
     yield from scribe_sheets(kitchen)
     yield from upstand_sheets(kitchen)
+    yield from splashback_sheets(kitchen)
     yield from card_sheets(kitchen, plans.tops if plans else None)
 
 

@@ -20,7 +20,8 @@ from countersunk.viewer.quoting.customer import Job, head
 from countersunk.viewer.quoting.workshop import packs, told
 
 STRIPS = {
-    Role.UPSTAND: "upstand", Role.PANEL: "end panel", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
+    Role.UPSTAND: "upstand", Role.SPLASHBACK: "splashback",
+    Role.PANEL: "end panel", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
     Role.PELMET: "pelmet", Role.FILLER: "filler", Role.INFILL: "infill",
 }  # fmt: skip
 """What is carried beside units, and what it is called."""

@@ -71,6 +71,7 @@ def _worktop(kitchen: Kitchen) -> list[str]:
         *([_joints(kitchen)] if kitchen.joins else []),
         *_edges(kitchen),
         *_upstands(kitchen),
+        *(f"Splashback on wall {s.wall.name}: {s.stock.name}" for s in kitchen.splashbacks),
         *(["Joints to the wall are filled"] if _meets_wall(kitchen) else []),
     ]
 

@@ -37,6 +37,7 @@ WORDS: dict[Role, str] = {
     Role.BASKET: "basket",
     Role.POST: "post",
     Role.INFILL: "infill of worktop",
+    Role.SPLASHBACK: "splashback",
 }
 """What people call a part by its role."""
 
@@ -69,6 +70,9 @@ def part_label(part: Part, kitchen: Kitchen) -> str:
     """Such as "side panel of B3, 18 mm"; for a worktop its length, depth, thickness and decor."""
     if part.role is Role.WORKTOP:
         return _worktop(part, kitchen)
+    if part.role is Role.SPLASHBACK:
+        name = kitchen.catalogue.splashbacks[part.material].name
+        return f"splashback {part.called}, {part.length:.0f} × {part.depth:.0f} mm, {name}"
     if part.role in BOUGHT:
         return _bought(part, kitchen)
     word = WORDS.get(part.role, part.role)

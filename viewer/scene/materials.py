@@ -68,6 +68,7 @@ PALETTE = {
     "plastic": Finish("plastic", "#2a2b2d", roughness=0.7),
     "wall": Finish("wall", "#eeece8", roughness=0.92),
     "floor": Finish("floor", "#cfcac2", roughness=0.5, figure="floor", vein="#a8a299"),
+    "grout": Finish("grout", "#b9b5ac", roughness=0.95),
     "joinery": Finish("joinery", "#f2f0eb", roughness=0.5),
     "pane": Finish("pane", "#dfeaee", roughness=0.05, opacity=0.22),
     "ceiling": Finish("ceiling", "#eeece8", roughness=0.92, opacity=0.3),
@@ -116,6 +117,10 @@ MATERIAL_LOOKS = {
 }
 """The look of a bought thing, by its material or the kind that this is of; the nearest kind counts."""
 
+WHITE = "#ffffff"
+ROUGH = {"tile": 0.22, "glass": 0.08, "board": 0.5}
+"""How rough a splashback is, by its kind."""
+
 LAYER_LOOKS = {Layer.CARCASS: "carcass", Layer.HARDWARE: "plastic", Layer.APPLIANCES: "steel"}
 
 LACQUER = "lacquer"
@@ -147,6 +152,9 @@ def finish_of(part: Part, kitchen: Kitchen) -> Finish:
     """The look of a part."""
     if role := role_of(part, kitchen):
         return role_finish(role, kitchen.catalogue.decors[kitchen.decor_of(part)])
+    if part.role is Role.SPLASHBACK:
+        stock = kitchen.catalogue.splashbacks[part.material]
+        return Finish(f"splashback {stock.code}", stock.colour or WHITE, roughness=ROUGH[stock.kind])
     if part.role is Role.HOB and part.which.component not in (Component.ZONE, Component.GRILLE):
         return PALETTE["dark steel" if part.which.component is Component.BODY else "black glass"]
     return PALETTE[_bought(part) or LAYER_LOOKS[part.layer]]

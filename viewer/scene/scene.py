@@ -16,15 +16,20 @@ from countersunk.viewer.scene.joinery import joinery_items
 from countersunk.viewer.scene.labels import part_label
 from countersunk.viewer.scene.materials import finish_of
 from countersunk.viewer.scene.room import room_items
-from countersunk.viewer.scene.surface import placing, surface_of
+from countersunk.viewer.scene.surface import Surface, placing, surface_of
+from countersunk.viewer.scene.tiling import grout_items, tiles_by_part
 
 __all__ = ["items", "part_label", "scene"]
 
 
 def items(kitchen: Kitchen) -> tuple[Item, ...]:
     """One item for each part, and those of the room."""
-    more = part_extras(kitchen)
-    return (*(_item(part, kitchen, more[part.id]) for part in kitchen.parts), *room_items(kitchen))
+    more, tiled = part_extras(kitchen), tiles_by_part(kitchen)
+    return (
+        *(_item(part, kitchen, more[part.id], tiled.get(part.id)) for part in kitchen.parts),
+        *grout_items(kitchen),
+        *room_items(kitchen),
+    )
 
 
 def scene(kitchen: Kitchen, more: Iterable[Item] = ()) -> Gltf:
@@ -39,13 +44,13 @@ def scene(kitchen: Kitchen, more: Iterable[Item] = ()) -> Gltf:
     return gltf((*items(kitchen), *joinery_items(kitchen), *more))
 
 
-def _item(part: Part, kitchen: Kitchen, more: Mapping[str, object]) -> Item:
+def _item(part: Part, kitchen: Kitchen, more: Mapping[str, object], seen: Surface | None) -> Item:
     return Item(
         id=part.id,
         kind=part.role.value,
         layer=part.layer.value,
         label=part_label(part, kitchen),
-        surface=surface_of(part),
+        surface=surface_of(part) if seen is None else seen,
         placing=placing(part.pose),
         finish=finish_of(part, kitchen),
         more=more,

@@ -284,6 +284,23 @@ def hole_cells(document: Document) -> list[Cell]:
     ]
 
 
+def splashback_cells(document: Document, materials: Mapping[str, str]) -> list[Cell]:
+    """Of splashbacks; ``materials`` are named by their codes."""
+    zones = {
+        "below-wall-units": "below the wall units", "behind-hob": "behind the hob", "to-hood": "up to the hood",
+        "full-height": "up to the ceiling",
+    }  # fmt: skip
+    return [
+        Cell("wall", "wall", "choice", same(*(w.name for w in document.room.walls)), must=True),
+        Cell("zone", "zone", "choice", zones, must=True),
+        Cell("material", "material", "choice", materials, must=True),
+        Cell("start", "from, mm along"),
+        Cell("end", "to, mm along"),
+        Cell("datum", "whole tiles from", "choice", same("centre", "left", "right")),
+        Cell("bond", "bond", "choice", {"straight": "straight", "half": "half a tile"}),
+    ]
+
+
 STAGES = [
     Cell("door.width", "door: width, mm"),
     Cell("door.height", "door: height, mm"),

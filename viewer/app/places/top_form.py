@@ -34,6 +34,7 @@ def form(desk: Desk) -> list[Wish]:
     top, catalogue = desk.base.worktop, desk.catalogue
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     units = names_by_key(desk.base)
+    covers = {stock.code: stock.name for stock in catalogue.splashbacks.values()}
     wishes = [
         *_choice(desk, "worktop.stock", "Worktop", top.stock, stocks),
         *_choice(desk, "worktop.decor", "Worktop decor", top.decor, _decors(desk, "worktop")),
@@ -52,6 +53,9 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "worktop.joins", "Joins in corners", columns.JOINS, top.joins),
         *listed(desk, "worktop.in_line", "Joins in line", columns.IN_LINE, top.in_line),
         *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),
+        *listed(
+            desk, "splashbacks", "Splashbacks", columns.splashback_cells(desk.base, covers), desk.base.splashbacks
+        ),
         *_allowances(desk),
     ]
 

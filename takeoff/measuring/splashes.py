@@ -1,0 +1,91 @@
+"""Splashes: measures of what covers walls over the tops, one share for each piece; tiles by the set-out.
+
+As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, nothing added for waste, nothing rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from countersunk.model.catalogue.catalogue import SplashbackStock
+from countersunk.model.geometry.part import Part
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.tolerance import OVERLAP_AREA
+from countersunk.model.tops.splashbacks import PlacedSplashback
+from countersunk.takeoff.measuring.measures import Share, Shares
+
+ADHESIVE = {6: 2.3, 8: 3.2, 10: 4.2, 12: 5.5}
+"""Tile adhesive by the trowel's notch, kg a square metre (common practice, no source)."""
+
+GROUT_DENSITY = 1.6
+"""Of mixed grout, kg a litre (quoted by makers of grout; their sheets not seen)."""
+
+
+def tiles(kitchen: Kitchen) -> Shares:
+    """Tiles seen in each piece, counted, whole or cut; ``key`` is the article."""
+    for splashback, part in _pieces(kitchen, tiled=True):
+        area = splashback.on_wall(part)
+        seen = [t for t in splashback.tiles if t.shape.intersection(area).area > OVERLAP_AREA]
+        yield Share(part.id, len(seen), part.material)
+
+
+def adhesive(kitchen: Kitchen) -> Shares:
+    """Adhesive behind the tiles of each piece, kg, by the notch of their trowel."""
+    for splashback, part in _pieces(kitchen, tiled=True):
+        yield Share(part.id, part.area * 1e-6 * ADHESIVE[splashback.stock.notch])
+
+
+def grout(kitchen: Kitchen) -> Shares:
+    """Grout in the joints of each piece, kg."""
+    for splashback, part in _pieces(kitchen, tiled=True):
+        yield Share(part.id, part.area * 1e-6 * grout_per_area(splashback.stock))
+
+
+def grout_per_area(stock: SplashbackStock) -> float:
+    """Grout of a square metre of tiles, kg: (L + W) / (L × W) × joint × depth × density, all mm (quoted; common in
+    makers' tables). It counts each crossing twice, so it is a little high for small tiles.
+    """
+    length, width = stock.size
+    return (length + width) / (length * width) * stock.joint * stock.thickness * GROUT_DENSITY
+
+
+def trims(kitchen: Kitchen) -> Shares:
+    """Free ends of tiled zones, mm long: upright and upper edges at which nothing stands."""
+    for splashback in kitchen.splashbacks:
+        if splashback.is_tiled and splashback.free_ends:
+            yield Share(splashback.parts[0].id, sum(line.length for line in splashback.free_ends))
+
+
+def feet(kitchen: Kitchen) -> Shares:
+    """Length of each piece that stands on a top or an upstand, mm: the joint that is filled with silicone."""
+    for splashback, part in _pieces(kitchen):
+        if abs(splashback.on_wall(part).bounds[1] - splashback.zone.bounds[1]) < 1.0:
+            yield Share(part.id, part.length)
+
+
+def panels(kitchen: Kitchen) -> Shares:
+    """Area of every panel that is made to measure, holes not taken off, mm²; ``key`` is the article."""
+    for _, part in _pieces(kitchen, tiled=False):
+        yield Share(part.id, part.length * part.depth, part.material)
+
+
+def panel_lengths(kitchen: Kitchen) -> Shares:
+    """Extent of every panel along its wall, mm: what is glued."""
+    return (Share(part.id, part.length) for _, part in _pieces(kitchen, tiled=False))
+
+
+def panel_holes(kitchen: Kitchen) -> Shares:
+    """Holes in panels, counted in each; ``key`` is the kind of panel."""
+    for splashback, part in _pieces(kitchen, tiled=False):
+        if part.outline.interiors:
+            yield Share(part.id, len(part.outline.interiors), splashback.stock.kind)
+
+
+def mass(kitchen: Kitchen) -> Shares:
+    """Mass of every piece, kg: net area × thickness × density (kg/m³)."""
+    for splashback, part in _pieces(kitchen):
+        yield Share(part.id, part.area * part.thickness * splashback.stock.density * 1e-9)
+
+
+def _pieces(kitchen: Kitchen, tiled: bool | None = None) -> Iterator[tuple[PlacedSplashback, Part]]:
+    return ((s, p) for s in kitchen.splashbacks if tiled in (None, s.is_tiled) for p in s.parts)
