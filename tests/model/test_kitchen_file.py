@@ -175,7 +175,7 @@ def test_a_cure_changes_its_field_and_nothing_else(tmp_path):
     assert comments(after.read_bytes()) == comments(before.read_bytes())
 
 
-@pytest.mark.parametrize("command", [("mirror",), ("joins", "--free", "--pin", "1"), ("fit", "--run", "B")])
+@pytest.mark.parametrize("command", [("mirror",), ("joins", "--free", "--pin", "2"), ("fit", "--run", "B")])
 def test_every_command_that_writes_a_kitchen_keeps_what_was_written(command, tmp_path):
     before, after = tmp_path / "before.yaml", tmp_path / "after.yaml"
     before.write_bytes(annotated(shared.KITCHENS / "corner.yaml"))

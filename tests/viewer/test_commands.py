@@ -46,6 +46,7 @@ def test_build_writes_everything_it_names(tmp_path):
     assert json.loads((tmp_path / "out" / "findings.json").read_text())["findings"]
 
 
+@pytest.mark.slow
 def test_draw_writes_the_papers(tmp_path):
     result = run("draw", "corner", "--out", tmp_path / "papers", "--templates", "a3")
     assert result.exit_code == 0, result.stderr

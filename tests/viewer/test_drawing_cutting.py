@@ -94,6 +94,7 @@ def test_every_piece_has_one_label(demo):
     assert len(boxes) == len(names)
 
 
+@pytest.mark.slow
 def test_codes_are_read_from_the_printed_page_by_a_reader_that_is_not_ours(demo):
     # zxing-cpp, a general library, on the PDF as a printer of 200 dots an inch shows it
     parts = [*(length.part for length in demo.lengths), *sheet_parts(demo)]

@@ -63,6 +63,7 @@ def drawn(request):
     return [*sheets(kitchen), *templates(kitchen), *templates(kitchen, "a3"), *large]
 
 
+@pytest.mark.slow
 def test_no_words_touch_other_words(drawn):
     check_apart(drawn)
 

@@ -30,7 +30,7 @@ wishes: {dishwasher: "450"}
 def proposed(folder, text, *options):
     room = folder / "room.yaml"
     room.write_text(text)
-    arguments = ["propose", str(room), "--out", str(folder / "layouts"), "--seconds", "inf", *options]
+    arguments = ["propose", str(room), "--out", str(folder / "layouts"), "--seconds", "100000", *options]
     return CliRunner().invoke(main, arguments), folder / "layouts"
 
 
@@ -53,7 +53,7 @@ def test_kitchen_files_that_build_and_can_be_edited(tmp_path):
 @pytest.mark.slow
 def test_the_room_that_comes_with_the_program(tmp_path):
     room = shared.FOLDER / "rooms" / "ordinary.yaml"
-    result = CliRunner().invoke(main, ["propose", str(room), "--out", str(tmp_path), "--seconds", "inf"])
+    result = CliRunner().invoke(main, ["propose", str(room), "--out", str(tmp_path), "--seconds", "100000"])
     assert result.exit_code == 0
     assert result.stdout.count("It trades away:") == 3
     assert "The time was up" not in result.stdout

@@ -106,6 +106,7 @@ def test_papers_say_what_rests_on_one_reading():
 
 
 @pytest.mark.parametrize("path", DEMOS[::5], ids=lambda path: path.stem)
+@pytest.mark.slow
 def test_no_words_of_the_sheet_lie_over_others(path):
     placed = words_on(survey_sheet(open_kitchen(path)))
     for i, (words, box) in enumerate(placed):
