@@ -12,12 +12,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shapely import Polygon, union_all
+from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.cooking import Hob, hobs
 from countersunk.model.checks.finding import Aspect, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import Sort, Thing, of_obstacle, of_opening, of_slope, of_unit, of_wall
+from countersunk.model.checks.things import (
+    Sort,
+    Thing,
+    of_obstacle,
+    of_opening,
+    of_part,
+    of_slope,
+    of_unit,
+    of_wall,
+)
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.plans import (
     REACH,
@@ -33,6 +43,7 @@ from countersunk.model.facts.plans import (
     wall_units,
     within,
 )
+from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
@@ -99,6 +110,25 @@ def burner_to_side(kitchen: Kitchen) -> Iterator[Place]:
         for near in _nearest(hob, [*_talls(kitchen, hob), *_walls(kitchen, hob)]):
             segment = between(hob.burners, near.shape, hob.face)
             yield _level(hob, Where(Phrase.BURNER, hob.thing, near.side, near.thing), segment)
+
+
+def burner_to_cover(kitchen: Kitchen) -> Iterator[Place]:
+    """From the edge of the nearest burner to what covers the wall behind and is not said to stand heat, mm."""
+    for hob in hobs(kitchen):
+        covers = [(part, plan) for part, plan in _burning_covers(kitchen, hob)]
+        if hob.zones and covers:
+            part, plan = least(covers, key=lambda cover: hob.burners.distance(cover[1]))
+            segment = between(hob.burners, plan, hob.face)
+            yield _level(hob, Where(Phrase.TO, hob.thing, against=of_part(part)), segment)
+
+
+def _burning_covers(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[Part, BaseGeometry]]:
+    """The pieces of splashbacks on the hob's wall whose stock is not said to stand heat, in the room's plan."""
+    for cover in kitchen.splashbacks:
+        if cover.wall.name == hob.run.wall and not cover.stock.heat:
+            for part in cover.parts:
+                x0, _, x1, _ = cover.on_wall(part).bounds
+                yield part, cover.wall.frame.plan_to_room(rectangle(x0, 0.0, x1, part.thickness))
 
 
 def line_to_wall_behind(kitchen: Kitchen) -> Iterator[Place]:

@@ -65,6 +65,7 @@ MEASURES: dict[str, CheckMeasure] = {
         hob.to_farther_side,
         hob.burner_to_side,
         hob.line_to_wall_behind,
+        hob.burner_to_cover,
         hob.behind_on_island,
         hob.beside_window,
         hob.beside_door,

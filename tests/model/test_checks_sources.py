@@ -72,6 +72,7 @@ PUBLISHED = [
     ("hob-electric-to-wall-behind", "sheets", "quoted", 50, "mm"),
     ("hob-gas-to-side", "BS", "quoted", 50, "mm"),
     ("hob-gas-burner-to-side", "ASNZS", "quoted", 200, "mm"),
+    ("hob-gas-to-cover", "ASNZS", "quoted", 200, "mm"),
     ("cooker-gas-to-side", "gas-cookers", "quoted", 20, "mm"),
     ("hob-to-microwave", "microwaves", "quoted", 13, "in"),
     ("duct-length", "hoods", "seen", 100, "ft"),

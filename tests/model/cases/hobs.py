@@ -42,6 +42,15 @@ def line_back(front, *obstacles):
     return kitchen(cutouts=(let_in(HOB, "A3", from_front=front),), room={**square(3000), "obstacles": obstacles})
 
 
+def covered(front):
+    """A gas hob before a panel of laminate, 10 thick, under a top 650 deep."""
+    cover = {"wall": "A", "zone": "behind-hob", "material": "panel.10"}
+    top = {"stock": "sq40.650", "decor": "pale-oak"}
+    hob = let_in(GAS, "A3", from_front=front)
+    shallow = stocked(templates={GAS: {"depth": 30.0}})
+    return kitchen(cutouts=(hob,), room=BIG, worktop=top, splashbacks=(cover,), catalogue=shallow)
+
+
 def island(front):
     catalogue = stocked(templates={HOB: {"depth": 30.0}})
     isle = {"name": "I", "wall": "A", "along": 1000.0, "out": 1200.0, "stock": "pf38.900", "units": (BASE,)}
@@ -128,6 +137,9 @@ CASES = [
     # 600 - front - 490; behind a boxing 20 deep that much less.
     *of("hob.line_to_wall_behind", "hob-electric-to-wall-behind", line_back, ok=(55, 55), bad=(61, 49), limit=60,
         naive=Naive((55, BOXING), 35, 55, "to the wall behind the boxing")),
+    # The burner behind, 120 across, has its middle 110 behind the hob's: 650 - front - 240 - 110 - 60 - 10.
+    *of("hob.burner_to_cover", "hob-gas-to-cover", covered, ok=(25, 205), bad=(60, 170), limit=30,
+        naive=Naive((28,), 202, 117, "from the rim")),
     # 900 - front - 490, less the 15 by which the rim covers the top.
     *of("hob.behind_on_island", "hob-behind-on-island", island, ok=(165, 230), bad=(167, 228), limit=166,
         naive=Naive((170,), 225, 240, "from the line")),
