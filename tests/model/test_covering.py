@@ -79,6 +79,7 @@ class TestClippedEnds:
         assert found["right end of T1"].serious
         assert found["left end of T1"].value == pytest.approx(10.0)
 
+    @pytest.mark.slow
     def test_a_smaller_clip_cures_it(self):
         # At least 10 past the side and 20 past the front are left: x + y = 30.
         built = self.end(clip=150.0)

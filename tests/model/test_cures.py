@@ -211,6 +211,7 @@ def test_a_join_that_the_file_does_not_name_is_added():
     assert build(edited(plain.document, dict(move.changes))).joins[0].female != plain.joins[0].female
 
 
+@pytest.mark.slow
 def test_what_no_layout_changes_is_said_to_have_no_cure():
     hob = {"kind": "hob", "line": (560.0, 490.0), "radius": 5.0, "over": "A2"}
     built = kitchen(run(DOORS, unit("base-hob", 600), DOORS), cutouts=(hob,), room=BIG)
@@ -231,6 +232,7 @@ def test_what_stands_in_the_way_of_a_cure_is_named():
     assert "Smallest of these: move hob 10 mm to the left, where it is hob.body in the place of A1" in found.words
 
 
+@pytest.mark.slow
 def test_a_strip_and_a_narrower_unit_are_one_move():
     # 900 and 600 fill the wall: what the strip takes, the tall unit gives.
     room = oblong(1500, 3000)

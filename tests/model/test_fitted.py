@@ -369,6 +369,7 @@ def off_the_plan(kitchen):
 
 
 @pytest.mark.parametrize("path", some(DEMOS, 4), ids=lambda path: path.stem)
+@pytest.mark.slow
 def test_the_mirrored_kitchen_has_the_mirrored_tops(path):
     document = off_the_plan(open_kitchen(path).planned)
     kitchen = build(document)

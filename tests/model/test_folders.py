@@ -192,6 +192,7 @@ def test_a_file_in_the_place_of_a_folder_is_one_clear_error(tmp_path):
 
 
 @pytest.mark.usefixtures("way")
+@pytest.mark.slow
 def test_killed_at_any_event_the_folder_is_all_old_or_all_new(folder):
     """Every event in turn; the next run puts right whatever there was to be put right."""
     states = set()

@@ -174,6 +174,7 @@ def test_a_kitchen_with_everything(check):
 
 
 @pytest.mark.parametrize("seed", some(range(100), 25))
+@pytest.mark.slow
 def test_random_kitchens(seed):
     kitchen = drawn(tapers, seed)
     for check in CHECKS:

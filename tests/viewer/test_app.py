@@ -150,6 +150,7 @@ def test_a_day_begins_what_is_measured_on_the_fitted_units_and_no_day_ends_it():
     assert desk(app).document.fitted is None
 
 
+@pytest.mark.slow
 def test_a_file_that_makes_no_kitchen_is_shown_by_what_its_readings_say():
     app = go(opened(), "Design", "Room")
     room = oblong(4000.0, 3000.0)
@@ -231,6 +232,7 @@ def test_a_bad_value_is_survived_and_other_fields_still_count():
     assert desk(app).document == edited(CORNER, changes)
 
 
+@pytest.mark.slow
 def test_a_name_left_empty_is_told_and_no_markup_is_run():
     app = go(opened(), "Design", "Job")
     labelled(app.text_input, "Name of the kitchen").set_value("")
@@ -242,6 +244,7 @@ def test_a_name_left_empty_is_told_and_no_markup_is_run():
     assert desk(app).document.kitchen == "<b>x</b> [a](b)"
 
 
+@pytest.mark.slow
 def test_a_unit_goes_to_the_right_and_back_by_buttons():
     app = go(opened(), "Design", "Units")
     app.session_state["unit-runs[0]"] = "A2"
@@ -312,6 +315,7 @@ def test_a_quote_prices_kitchen_and_choices_alike_by_the_sheets_that_are_bought(
     assert quoted.comparison.after.totals != read(changed).takeoff.totals
 
 
+@pytest.mark.slow
 def test_another_sink_and_another_top_are_on_offer_and_what_does_not_fit_is_told():
     app = go(opened(), "Show")
     chooser = labelled(app.multiselect, "What it may be instead, with the difference in price")
@@ -336,6 +340,7 @@ def test_every_choice_of_every_demo_is_priced_or_refused_in_words():
                 assert priced_option(document, b"", catalogue_of(document), name).comparison.after
 
 
+@pytest.mark.slow
 def test_a_price_book_is_part_of_the_steps():
     app = opened()
     book = (shared.PRICES / "demo.csv").read_bytes().replace(b",116.85,", b",216.85,")
@@ -346,6 +351,7 @@ def test_a_price_book_is_part_of_the_steps():
     assert "5,064.14" in facts(app)
 
 
+@pytest.mark.slow
 def test_plans_of_other_prices_are_laid_out_anew():
     app = go(opened(demo="straight"), "Count", "Cutting plans")
     fine(labelled(app.button, "Lay out and draw").click().run())
@@ -421,6 +427,7 @@ def test_the_app_stays_a_short_script():
     assert len(APP.read_text().splitlines()) < 150
 
 
+@pytest.mark.slow
 def test_a_row_is_split_and_what_does_not_fit_is_refused_with_nothing_lost():
     app = go(opened(), "Design", "Units")
     app.session_state["unit-runs[0]"] = "A3"
@@ -472,6 +479,7 @@ def test_a_catalogue_that_cannot_be_read_is_refused_in_one_sentence(name, files,
         held(name, files)
 
 
+@pytest.mark.slow
 def test_carcasses_are_bought_by_one_choice_and_counted_as_articles():
     app = go(opened(demo="annexe"), "Design", "Job")
     fine(labelled(app.button_group, "Carcasses").set_value("made").run())

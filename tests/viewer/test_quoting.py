@@ -350,12 +350,14 @@ options:
         assert {v.why for v in apart} == {"both change worktop.decor"}
         assert len(apart) == 3  # Slate with Stone, in each colour
 
+    @pytest.mark.slow
     def test_every_version_costs_what_that_kitchen_costs(self, tmp_path):
         kitchen, found = self.sold(tmp_path, self.CHOICES)
         version = next(v for v in found if v.name == "Clay with Slate")
         changes = {"fronts.decor": "clay", "worktop.decor": "rain-slate"}
         assert version.gross == estimate(build(edited(kitchen.document, changes))).totals.gross
 
+    @pytest.mark.slow
     def test_more_than_can_be_read_exclude_each_other(self, tmp_path):
         fields = "\n".join(
             f"  - {{name: N{n}, changes: [{{field: worktop.overhang.front, value: {15.0 + n}}}]}}" for n in range(6)

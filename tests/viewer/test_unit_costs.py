@@ -19,6 +19,7 @@ def costs():
     return unit_costs(ROOM, demo_prices())
 
 
+@pytest.mark.slow
 def test_a_unit_costs_what_the_takeoff_of_a_kitchen_with_one_more_adds(costs):
     def net(count):
         units = ({"unit": "filler", "width": 20.0}, *[{"unit": "base-drawers", "width": 600.0}] * count)

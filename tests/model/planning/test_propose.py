@@ -100,6 +100,7 @@ def test_what_is_short_is_said(ordinary):
         assert advice == {t.removeprefix("advice not kept: ") for t in proposal.trades if t.startswith("advice")}
 
 
+@pytest.mark.slow
 def test_the_same_room_gives_the_same_proposals(ordinary):
     again = propose(brief(openings=(WINDOW, DOOR), services=PIPES), seconds=NO_CLOCK)
     assert [p.document for p in again.shown] == [p.document for p in ordinary.shown]
