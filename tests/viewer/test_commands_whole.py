@@ -276,7 +276,7 @@ def test_sheets_of_another_kitchen_go_after_a_draw_that_failed(tmp_path, monkeyp
     before = bytes_in(out)
     with monkeypatch.context() as patch:
         patch.setattr(papers, "labels_pdf", lambda *_: 1 / 0)
-        assert CliRunner().invoke(main, asked("draw", *second, out)).exit_code == 1
+        assert CliRunner().invoke(main, asked("draw", *second, out)).exit_code == 2
     assert bytes_in(out) == before
     ran(asked("draw", *second, tmp_path / "elsewhere"))
     ran(asked("draw", *second, out))

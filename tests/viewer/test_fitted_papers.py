@@ -42,7 +42,7 @@ def test_every_sheet_of_tops_is_from_the_readings_and_every_sheet_of_carcasses_f
     found = {
         s.name: (FITTED in said(s), PLANNED in said(s)) for s in (*sheets(kitchen), *cutting_sheets(kitchen, plans))
     }
-    planned = {name for name in found if name.startswith(("elevation", "cut-front", "cut-pb", "cut-hb"))}
+    planned = {name for name in found if name.startswith(("elevation", "fronts", "cut-front", "cut-pb", "cut-hb"))}
     assert {name for name, says in found.items() if says == (False, True)} == planned
     assert {name for name, says in found.items() if says == (True, False)} == found.keys() - planned
     assert {"plan", "fitted", "T1-top", "T2-underside", "J1", "card"} <= found.keys() - planned
