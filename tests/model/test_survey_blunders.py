@@ -133,6 +133,7 @@ def named(problem):
 
 
 @pytest.mark.parametrize(("shape", "i", "by"), BLUNDERS)
+@pytest.mark.slow
 def test_a_wall_100_off_is_named_with_those_that_lie_along_it_and_no_other(shape, i, by):
     # What is missing along a wall could as well be missing along any parallel: nothing measured tells them apart.
     walls = ROOMS[shape]

@@ -231,6 +231,7 @@ class TestWorkbook:
         assert found == [(q.item, taken.marks.get(c.id, c.id)) for q in taken.quantities for c in q.contributions]
 
     @pytest.mark.parametrize("text", RISKY)
+    @pytest.mark.slow
     def test_text_from_a_user_stays_text(self, text):
         taken = replace(estimate(small_kitchen()), kitchen=text, note=text, price_note=text, price_book=text)
         cells = [row[1] for row in workbook(taken)["Totals"].iter_rows(min_row=2, max_row=5)]

@@ -96,6 +96,7 @@ def template(request):
         yield cutout, opened, request.param
 
 
+@pytest.mark.slow
 def test_a_hundred_millimetres_are_a_hundred_millimetres(template):
     _, opened, on = template
     for page in opened.pages:

@@ -90,6 +90,7 @@ def test_svg_holds_words_to_the_width_that_was_kept_for_them(drawn):
             assert float(e.attrib["textLength"]) == pytest.approx(width_of(e.text, height), rel=1e-3)
 
 
+@pytest.mark.slow
 def test_every_length_join_and_wall_has_its_sheet():
     kitchen = open_kitchen(next(p for p in DEMOS if p.stem == "corner"))
     names = [sheet.name for sheet in sheets(kitchen)]
