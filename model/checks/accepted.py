@@ -1,6 +1,6 @@
-"""Accepted: musts that are not met, told apart by whether somebody accepts them by name and reason.
+"""Accepted: musts that are not met, and who accepts each of them, and why.
 
-A quote and what follows from it go out only where none is open.
+A quote goes out only if every must is met or accepted.
 """
 
 from __future__ import annotations

@@ -115,7 +115,7 @@ def burner_to_side(kitchen: Kitchen) -> Iterator[Place]:
 def burner_to_cover(kitchen: Kitchen) -> Iterator[Place]:
     """From the edge of the nearest burner to what covers the wall behind and is not said to stand heat, mm."""
     for hob in hobs(kitchen):
-        covers = [(part, plan) for part, plan in _burning_covers(kitchen, hob)]
+        covers = list(_burning_covers(kitchen, hob))
         if hob.zones and covers:
             part, plan = least(covers, key=lambda cover: hob.burners.distance(cover[1]))
             segment = between(hob.burners, plan, hob.face)

@@ -34,11 +34,11 @@ class SizedPiece:
 
     @property
     def size(self) -> str:
-        """``397 × 560 × 4``, with its corners where it is no rectangle."""
+        """``397 × 560 × 4 mm``, with its holes, and its corners where it is no rectangle."""
         plain = " × ".join(f"{rounded(side, 1):g}" for side in (self.length, self.width, self.thickness))
         corners = ", ".join(f"{rounded(x, 1):g}/{rounded(y, 1):g}" for x, y in self.corners)
         pierced = "".join(f", {hole}" for hole in self.holes)
-        return f"{plain}{pierced}, corners at {corners}" if corners else f"{plain}{pierced}"
+        return f"{plain}{pierced} mm; corners at {corners} mm" if corners else f"{plain}{pierced} mm"
 
 
 def sized_pieces(kitchen: Kitchen, ids: Iterable[str]) -> tuple[SizedPiece, ...]:
@@ -47,14 +47,11 @@ def sized_pieces(kitchen: Kitchen, ids: Iterable[str]) -> tuple[SizedPiece, ...]
 
 
 def size_lines(pieces: Iterable[SizedPiece]) -> Iterator[str]:
-    """A line for each size, with how many and their marks: ``2 × 397 × 560 × 4 mm: A3.pane, A4.pane``."""
+    """A line for each size, with how many and their marks: ``2 of 397 × 560 × 4 mm: A3.pane, A4.pane``."""
     marks: dict[str, list[str]] = {}
     for piece in pieces:
         marks.setdefault(piece.size, []).append(piece.mark)
-    for size, some in marks.items():
-        plain, _, corners = size.partition(", corners at ")
-        told = f"; corners at {corners} mm" if corners else ""
-        yield f"{len(some)} of {plain} mm{told}: {', '.join(some)}"
+    return (f"{len(some)} of {size}: {', '.join(some)}" for size, some in marks.items())
 
 
 def _sized(part: Part) -> SizedPiece:

@@ -396,7 +396,7 @@ class TestWorkshop:
         prices = {**demo_prices().prices, "hinge": hinge}
         taken = estimate(small_kitchen(), PriceBook("x", "", "EUR", prices), terms=terms())
         job = replace(JOB, deliver=("The site", "4 Example Row"), wanted=date(2026, 3, 9))
-        data = orders_data(taken, orders(taken), job, "7D8C15, as planned")
+        data = orders_data(taken, orders(taken), job, "7D8C15, as planned", "7D8C15")
         (tern,) = (order for order in data["orders"] if order["supplier"] == "Tern Street Hardware")
         assert tern["number"] == "7D8C15-TSH"
         assert [line["code"] for line in tern["lines"] if "hinge" in line["description"]] == ["7-1180"]
@@ -439,7 +439,7 @@ class TestWorkshop:
 
     def test_papers_can_be_set_for_every_demo(self, demo):
         kitchen, taken = demo
-        order = words_of(typeset("orders", orders_data(taken, orders(taken), JOB, "R")))
+        order = words_of(typeset("orders", orders_data(taken, orders(taken), JOB, "R", "R")))
         assert all(o.supplier in order for o in orders(taken))
         van = words_of(typeset("van-list", van_data(kitchen, taken, JOB, "R")))
         assert all(length.id in van for length in kitchen.lengths)

@@ -10,7 +10,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report import compare, report
 from countersunk.takeoff.report.orders import orders, orders_csv
-from countersunk.viewer.drawing.paper import reference
+from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.options import OfferedVersions, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
@@ -36,7 +36,7 @@ def quote_files(
         "quote.json": lambda: _json(takeoff, offer.options, data),
         "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in offer.options}),
         "takeoff.csv": lambda: report.csv_bytes(takeoff),
-        "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, told)),
+        "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, told, imprint(kitchen))),
         "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),
         "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, told)),
         "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, told)),

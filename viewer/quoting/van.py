@@ -7,6 +7,7 @@ units that stand, units that hang. Sheets and lengths as bought stay in the work
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Any
 
 from countersunk.model.geometry.identity import Role
@@ -115,5 +116,5 @@ def _mass(kitchen: Kitchen, parts: list[Part]) -> str:
 
 
 def _hours(takeoff: Takeoff) -> str:
-    minutes = sum((line.work.minutes for line in takeoff.labour), start=type(takeoff.totals.net)(0))
+    minutes = sum((line.work.minutes for line in takeoff.labour), Decimal(0))
     return f"{minutes / 60:.1f}"

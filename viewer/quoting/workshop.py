@@ -16,14 +16,16 @@ from countersunk.viewer.quoting.customer import Job, amount, head, said
 from countersunk.viewer.quoting.words import scope, two_columns
 
 
-def orders_data(takeoff: Takeoff, orders: Sequence[Order], job: Job, reference: str) -> dict[str, Any]:
-    """An order for each supplier; money without tax, and not a word on the customer."""
+def orders_data(
+    takeoff: Takeoff, orders: Sequence[Order], job: Job, reference: str, imprint: str
+) -> dict[str, Any]:
+    """An order for each supplier, numbered by the ``imprint`` of the kitchen; not a word on the customer."""
     return {
         **head(takeoff, job, reference),
         "customer": [],
         "deliver": list(job.deliver or takeoff.terms.business.deliver),
         "wanted": said(job.wanted) if job.wanted else "",
-        "orders": [_order(order, reference) for order in orders],
+        "orders": [_order(order, imprint) for order in orders],
     }
 
 
@@ -40,19 +42,19 @@ def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) 
     }
 
 
-def order_number(supplier: str, reference: str) -> str:
-    """The number of a supplier's order: that of the papers, and his initials.
+def order_number(supplier: str, imprint: str) -> str:
+    """The number of a supplier's order: the imprint of the kitchen's papers, and the supplier's initials.
 
     >>> order_number("Fallow Board Yard", "7D8C15")
     '7D8C15-FBY'
     """
     initials = "".join(word[0] for word in supplier.split() if word[0].isalnum()).upper()
-    return f"{reference.split(',')[0]}-{initials or 'X'}"
+    return f"{imprint}-{initials or 'X'}"
 
 
-def _order(order: Order, reference: str) -> dict[str, Any]:
+def _order(order: Order, imprint: str) -> dict[str, Any]:
     return {
-        "number": order_number(order.supplier, reference),
+        "number": order_number(order.supplier, imprint),
         "supplier": order.supplier,
         "lines": [_order_line(line) for line in order.lines],
         "cost": amount(order.cost),

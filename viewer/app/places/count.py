@@ -20,7 +20,7 @@ from countersunk.viewer.app.places.planned import counted, cuts, lay_out
 from countersunk.viewer.app.reading import KitchenReading, parts_behind
 from countersunk.viewer.app.session import Desk, plain
 from countersunk.viewer.app.tables import labour_frame, takeoff_frame, totals_rows
-from countersunk.viewer.drawing.paper import reference
+from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.drawing.papers import cutting_pdf, cutting_sheets
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.quoting.customer import Job
@@ -171,7 +171,7 @@ def _papers(desk: Desk, reading: KitchenReading) -> None:
     offer("Orders by supplier (CSV)", lambda: orders_csv(found, taken.totals.currency), "orders.csv")
     offer(
         "Orders by supplier (PDF)",
-        lambda: typeset("orders", orders_data(taken, found, job, told)),
+        lambda: typeset("orders", orders_data(taken, found, job, told, imprint(reading.kitchen))),
         "orders.pdf",
     )
     van = lambda: typeset("van-list", van_data(reading.kitchen, taken, job, told))  # noqa: E731
