@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.measuring import fittings, measures
+from countersunk.takeoff.measuring import fittings, measures, splashes
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.stock.units import Dimension
 
@@ -73,9 +73,9 @@ OF_WORKTOPS = (
     ),
     Measure(
         "wall-edges", "length", "wall edge",
-        "Length of every edge of the worktops against a wall.",
-        "Not edges against tall units, and not the joint between wall and wall panel.",
-        measures.wall_edges,
+        "Length of every edge of the worktops against a wall on which no upstand or splashback stands.",
+        "Not a joint that one of them hides, not edges against tall units, and not the joint of a wall panel.",
+        splashes.wall_edges,
     ),
     Measure(
         "tall-edges", "length", "edge at a tall unit",

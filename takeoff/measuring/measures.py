@@ -87,11 +87,6 @@ def oiled_faces(kitchen: Kitchen) -> Shares:
             yield Share(length.key, 2 * outline.area + outline.length * length.part.thickness)
 
 
-def wall_edges(kitchen: Kitchen) -> Shares:
-    """Edges against a wall, mm long."""
-    return _of_condition(kitchen, EdgeCondition.WALL)
-
-
 def tall_edges(kitchen: Kitchen) -> Shares:
     """Edges against the side of a tall unit, mm long."""
     return _of_condition(kitchen, EdgeCondition.TALL)

@@ -1,4 +1,5 @@
-"""Splashes: measures of what covers walls over the tops, one share for each piece; tiles by the set-out.
+"""Splashes: measures of what covers walls over the tops, one share for each piece; tiles by the set-out; and of
+the edges behind tops that nothing covers.
 
 As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, nothing added for waste, nothing rounded.
 """
@@ -7,11 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shapely import box as rectangle
+from shapely import union_all
+from shapely.geometry.base import BaseGeometry
+
 from countersunk.model.catalogue.catalogue import SplashbackStock
-from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.identity import Role
+from countersunk.model.geometry.part import EdgeCondition, Part
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tolerance import OVERLAP_AREA
-from countersunk.model.tops.splashbacks import PlacedSplashback
+from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
+from countersunk.model.tops.splashbacks import AGAINST, PlacedSplashback
+from countersunk.model.tops.upstands import NEAR_WALL
 from countersunk.takeoff.measuring.measures import Share, Shares
 
 ADHESIVE = {6: 2.3, 8: 3.2, 10: 4.2, 12: 5.5}
@@ -57,10 +64,39 @@ def trims(kitchen: Kitchen) -> Shares:
 
 
 def feet(kitchen: Kitchen) -> Shares:
-    """Length of each piece that stands on a top or an upstand, mm: the joint that is filled with silicone."""
+    """Length of each piece that stands on a top or an upstand, mm: the joint that is filled with silicone; ``key``
+    is the kind of its stock.
+    """
+    return (Share(part.id, part.length, splashback.stock.kind) for splashback, part in _standing(kitchen))
+
+
+def wall_edges(kitchen: Kitchen) -> Shares:
+    """Edges against a wall, mm long, as far as no upstand and no splashback stands on them: that joint is hidden.
+
+    ``key`` is the top's thickness.
+    """
+    upstands = [part for part in kitchen.parts if part.role is Role.UPSTAND]
+    hidden = union_all([_foot(part) for part in (*upstands, *(p for _, p in _standing(kitchen)))])
+    for length in kitchen.lengths:
+        for edge in length.part.edges:
+            if edge.condition is EdgeCondition.WALL:
+                path = length.part.pose.plan_to_room(edge.path)
+                seen = edge.length if path.disjoint(hidden) else float(path.difference(hidden).length)
+                if seen > CONTACT:
+                    yield Share(edge.id, seen, f"{length.part.thickness:g}")
+
+
+def _foot(part: Part) -> BaseGeometry:
+    """Where a piece stands in the room's plan, with what it hides of a hollow behind it and just beside it."""
+    plan = part.pose.reaxed((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+    return plan.plan_to_room(rectangle(-NEAR_WALL, -AGAINST, part.length + NEAR_WALL, part.thickness + CONTACT))
+
+
+def _standing(kitchen: Kitchen) -> Iterator[tuple[PlacedSplashback, Part]]:
+    """Every piece at the foot of its zone."""
     for splashback, part in _pieces(kitchen):
         if abs(splashback.on_wall(part).bounds[1] - splashback.zone.bounds[1]) < 1.0:
-            yield Share(part.id, part.length)
+            yield splashback, part
 
 
 def panels(kitchen: Kitchen) -> Shares:

@@ -80,9 +80,15 @@ OF_UNITS = (
     ),
     Measure(
         "unit-joints", "length", "unit joint",
-        "Height of every pair of neighbours of which at least one is a carcass.",
+        "Height of every pair of neighbours of which at least one is a carcass, a corner unit's wing among them.",
         "Not appliances, which stand free between units.",
         unit_measures.unit_joints,
+    ),
+    Measure(
+        "over-steam", "length", "dishwasher",
+        "Width of every dishwasher under a worktop of particleboard.",
+        "Not tops of compact, solid or wood, which have no raw chips to swell.",
+        unit_measures.over_steam,
     ),
     Measure(
         "doors", "length", "door",

@@ -8,10 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from countersunk.model.facts.covering import beneath, wedges
 from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.corners import LOOSE
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.units.corner import IN_WING
 from countersunk.takeoff.measuring.measures import Share, Shares
 
 FLAT_PACK = 40.0
@@ -96,12 +99,31 @@ def bedded_rails(kitchen: Kitchen) -> Shares:
 
 
 def unit_joints(kitchen: Kitchen) -> Shares:
-    """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair."""
+    """Carcasses that stand beside a carcass, filler or panel: the height (mm) that both have, for each pair.
+
+    The wing of a corner unit and what stands beside it on the other wall are such a pair.
+    """
     for run in kitchen.runs:
         for left, right in pairwise(run.units):
             side = _side(kitchen, left, Position.RIGHT) or _side(kitchen, right, Position.LEFT)
             if side and not (left.family.kind.is_bought or right.family.kind.is_bought):
                 yield Share(side.id, min(left.family.height, right.family.height))
+    for wedge in wedges(kitchen):
+        wing = kitchen.parts_by_key.get(PartKey(wedge.corner.key, Role.SIDE, IN_WING))
+        if wing and not wedge.beside.family.kind.is_bought and wedge.widest <= LOOSE:
+            yield Share(wing.id, min(wedge.corner.family.height, wedge.beside.family.height))
+
+
+def over_steam(kitchen: Kitchen) -> Shares:
+    """Width of every dishwasher under a top of particleboard, mm: what comes out of it meets the top's front."""
+    wet = {
+        unit.key: unit.width
+        for length in kitchen.lengths
+        if length.run.stock.material.edges == "sealed"
+        for unit in beneath(kitchen, length)
+        if unit.family.holds("dishwasher")
+    }
+    return (Share(key, width) for key, width in wet.items())
 
 
 def doors(kitchen: Kitchen) -> Shares:
