@@ -12,4 +12,5 @@ measuring/  shares of parts, edges and joins, and the rules that read them
 plans/      pieces put on what is bought
 counting/   `take_off`: quantities, labour, money
 report/     what becomes of a takeoff: tables, workbook, orders, comparisons
+jobs/       a job from the first call to the last payment
 """

@@ -21,7 +21,7 @@ def origin_of(command: str, name: str, document: BaseModel, prices: Path | None 
     """
     kitchen = digest(document.model_dump_json().encode())
     book = digest(read_bytes(prices)) if prices else ""
-    return Origin(command, name, kitchen, prices.name if prices else "", book, _program())
+    return Origin(command, name, kitchen, prices.name if prices else "", book, program())
 
 
 def kitchen_origin(command: str, kitchen: Kitchen, prices: Path | None = None) -> Origin:
@@ -30,7 +30,8 @@ def kitchen_origin(command: str, kitchen: Kitchen, prices: Path | None = None) -
     return origin_of(command, document.kitchen, document, prices or price_file(kitchen.catalogue))
 
 
-def _program() -> str:
+def program() -> str:
+    """The version of this program, nothing where it is not installed."""
     try:
         return version("countersunk")
     except PackageNotFoundError:  # a checkout that is not installed

@@ -7,6 +7,7 @@ quote       quotes, comparisons, prices             cut          lists of pieces
 actuals     what a finished job really cost
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there
+job         jobs from the first call on, kept in the store
 survey      what became of the measurements
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """

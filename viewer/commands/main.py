@@ -36,6 +36,7 @@ from countersunk.viewer.commands.console import (
 )
 from countersunk.viewer.commands.cut import cut, offcut_options
 from countersunk.viewer.commands.fit import fit
+from countersunk.viewer.commands.job import job
 from countersunk.viewer.commands.propose import propose_layouts
 from countersunk.viewer.commands.quote import compare_kitchens, prices, quote
 from countersunk.viewer.commands.saw import saw
@@ -333,6 +334,7 @@ for command in (
     cure,
     cut,
     fit,
+    job,
     propose_layouts,
     quote,
     compare_kitchens,

@@ -1,0 +1,11 @@
+"""Jobs: what is kept of a job from the first call to the last payment.
+
+A job has a *diary*: entries that are added and never changed. What a job is now (its revisions, quotes, orders,
+what is owed) is the *story* told by the diary, a pure function of it. Texts and papers are kept as *contents*, by
+their SHA-256, byte for byte. A *series* numbers papers without a gap.
+
+engine      a SQLite file or a PostgreSQL database     migrations  the tables, in numbered steps
+diary       the kinds of entries                        story       what a job is now
+store       jobs, diaries, contents, series             revisions   kitchen files kept with a job
+archive     a job as a folder, and back                 wording     an entry as a person reads it
+"""
