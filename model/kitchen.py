@@ -37,6 +37,7 @@ from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
 from countersunk.model.tops.worktops import Length, lay_worktops
 from countersunk.model.units import unit_parts
+from countersunk.model.units.lights import lights
 from countersunk.model.units.panels import island_back
 from countersunk.model.units.trims import trims
 
@@ -234,7 +235,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
 def _made(runs: tuple[PlacedRun, ...]) -> tuple[Part, ...]:
     """The parts of units and of what runs along them."""
     units = (part for run in runs for unit in run.units for part in unit_parts(unit))
-    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run))))
+    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run), *lights(run))))
 
 
 def _topped(
@@ -330,10 +331,11 @@ def _check_codes(document: Document, catalogue: Catalogue) -> None:
         use: [d.code for d in catalogue.decors.values() if d.use == use]
         for use in ("worktop", "front", "paint", "floor")
     }
-    known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles)}
+    known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles), "lights": list(catalogue.lights)}
     wanted = [
         ("worktop", "worktop.decor", document.worktop.decor),
         *(("worktop", f"{kind}[{i}].top", row.top) for kind, i, row in _rows(document) if row.top),
+        *(("lights", f"runs[{i}].lights", run.lights) for i, run in enumerate(document.runs) if run.lights),
         *(("front", *at) for at in chosen(document, DECOR)),
         *(
             (use, f"finishes.{field}", code)

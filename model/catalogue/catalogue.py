@@ -15,6 +15,7 @@ from countersunk.model.catalogue.family import Family as Family
 from countersunk.model.catalogue.family import Label as Label
 from countersunk.model.catalogue.family import Size as Size
 from countersunk.model.catalogue.front import BAR, SLAB, FrontStyle, Handle
+from countersunk.model.catalogue.light import Light
 from countersunk.model.catalogue.method import Method, heights
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.schema import Code, Document, Strict
@@ -193,6 +194,7 @@ class Families(CatalogueFile):
     """The file units.yaml."""
 
     methods: tuple[Method, ...] = ()
+    lights: tuple[Light, ...] = ()
     families: tuple[Family, ...] = ()
 
 
@@ -222,6 +224,7 @@ class Catalogue:
     methods: Mapping[str, Method]
     styles: Mapping[str, FrontStyle]
     handles: Mapping[str, Handle]
+    lights: Mapping[str, Light]
     allowances: Allowances
 
     @cached_property
@@ -281,6 +284,7 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         methods=units["methods"] or {"standard": Method()},
         styles={SLAB.code: SLAB, **fronts["styles"]},
         handles={BAR.code: BAR, **fronts["handles"]},
+        lights=units["lights"],
         allowances=_allowances(folder),
     )
     _check_families(catalogue, *read_file(catalogue_path(folder, "units.yaml"), Families))

@@ -10,6 +10,7 @@ from countersunk.model.catalogue.method import Bay, Ready
 from countersunk.model.document.schema import Code, Strict, Supply
 from countersunk.model.kinds.appliances import Appliance, Fuel, appliance_of
 from countersunk.model.kinds.constructions import CONSTRUCTIONS, Construction
+from countersunk.model.ties import rounded_up
 
 Size = Annotated[float, Field(gt=0, le=10_000)]
 Label = Annotated[str, Field(min_length=1, max_length=80)]
@@ -29,6 +30,30 @@ ConstructionCode = Annotated[Code, AfterValidator(_known), Field(json_schema_ext
 """One of the rows of `model.kinds.constructions`."""
 
 
+class FloatingShelf(Strict):
+    """A shelf that hangs on brackets hidden in it: the ``article`` by which it is bought to measure, and its
+    ``density`` (kg/m³), hollow or not.
+
+    Brackets of the article ``bracket`` are at most ``every`` mm apart, the outermost ``from_end`` mm from its ends.
+    Each carries so many kg, ``solid`` in a wall of masonry or concrete, ``stud`` in one of studs.
+    Every default is common practice, no source; the bracket's own sheet comes first.
+    """
+
+    article: Code = "shelf.40"
+    density: Annotated[float, Field(gt=0, le=8_000)] = 350.0
+    bracket: Code = "bracket.shelf"
+    every: Size = 400.0
+    from_end: Annotated[float, Field(ge=0, le=1_000)] = 100.0
+    solid: Annotated[float, Field(gt=0, le=500)] = 15.0
+    stud: Annotated[float, Field(gt=0, le=500)] = 6.0
+
+    def places(self, width: float) -> tuple[float, ...]:
+        """Where its brackets are in a shelf that is ``width`` mm wide, from its left end; two at least."""
+        start, end = min(self.from_end, width / 4), width - min(self.from_end, width / 4)
+        gaps = max(1, rounded_up((end - start) / self.every))
+        return tuple(start + (end - start) * i / gaps for i in range(gaps + 1))
+
+
 class Family(Strict):
     """A family of units. ``construction`` names the code that makes its boards; the rest are its parameters.
 
@@ -39,7 +64,8 @@ class Family(Strict):
     ``wings`` is how far a corner unit may go along the other wall; ``chamfer`` is cut off an open end's corner;
     ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
     its code does not say it; ``method`` names how the unit is made. ``supply`` says whether it is made or bought
-    wherever it stands; ``ready`` how it comes where it is bought.
+    wherever it stands; ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and
+    is fixed to the wall; ``floats`` how a floating shelf hangs.
     """
 
     code: Code
@@ -70,6 +96,8 @@ class Family(Strict):
     method: Code = "standard"
     supply: Supply | None = None
     ready: Ready = Ready()
+    on_top: bool = False
+    floats: FloatingShelf = FloatingShelf()
 
     @property
     def base(self) -> float:

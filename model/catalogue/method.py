@@ -81,13 +81,15 @@ class Bay(Strict):
 
     ``shelves`` lie loose behind doors, or are the baskets of a pull-out; ``columns`` and ``rows`` part a rack for
     bottles or trays. An ``oven``, a ``microwave``, a ``warming-drawer``, a ``washer``, a ``dryer`` or the lip of a
-    ``hood`` shows its own face, a ``fridge`` stands behind furniture doors. ``appliance`` is what is bought, which
+    ``hood`` shows its own face, a ``fridge`` stands behind furniture doors. ``bins`` pull out, ``columns`` of
+    them side by side, ``plates`` are a rack of dowels, and a ``tambour`` is shut by a curtain of slats that rolls
+    up behind its head. ``appliance`` is what is bought, which
     may be another that looks the same: a freezer, or a combination microwave with the face of an ``oven``.
     """
 
     holds: Literal[
         "doors", "glazed", "open", "drawer", "pull-out", "rack", "blank", "oven", "microwave", "fridge",
-        "warming-drawer", "washer", "dryer", "hood",
+        "warming-drawer", "washer", "dryer", "hood", "bins", "plates", "tambour",
     ]  # fmt: skip
     height: Measure | None = None
     shelves: Annotated[int, Field(ge=0, le=12)] = 0

@@ -14,6 +14,7 @@ services   sockets and switches                        survey     whether runs f
 pipes      to water, waste, gas and outlets
 boiler     room round a boiler                           ducts      how air drawn off gets out
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
+hung       what brackets and walls of studs carry
 things     what findings are about, by sort and key     phrases    how each kind of place is said
 wording    the words of a place, made from its values
 accepted   musts that somebody accepts, and refusal of those that nobody does

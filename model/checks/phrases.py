@@ -89,3 +89,5 @@ class Phrase(StrEnum):
     BISCUITS = "biscuits of join {subject}"
     OUT_OF_REACH = "bolts out of reach of join {subject}"
     CARRIED = "{subject}, {note}"
+    ON = "{subject} on {against}"
+    HUNG = "{subject} on {against}, {mass:.1f} kg"

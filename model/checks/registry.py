@@ -18,6 +18,7 @@ from countersunk.model.checks import (
     ducts,
     fixing,
     hob,
+    hung,
     landing,
     lifting,
     pipes,
@@ -174,7 +175,7 @@ MEASURES: dict[str, CheckMeasure] = {
         units.in_bend,
         units.under_sill,
     ),
-    **_measures("kg", worktop.weight),
+    **_measures("kg", worktop.weight, hung.bracket_spare, hung.wall_spare),
     **_measures("deg", worktop.join_off_square),
     **_measures("m3/h", ducts.airflow, ducts.rated_airflow),
     **_measures(

@@ -66,9 +66,9 @@ def depth(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def to_wall_unit(kitchen: Kitchen) -> Iterator[Place]:
-    """Upright from a top's face to a wall unit over it, mm; not to a hood."""
+    """Upright from a top's face to a wall unit over it, mm; not to a hood, nor to what stands on the top."""
     for length in kitchen.lengths:
-        for unit in wall_units(kitchen):
+        for unit in (u for u in wall_units(kitchen) if not u.family.on_top):
             if overlap(top_plan(length), unit_plan(unit)):
                 volume, segment = upright(unit_plan(unit), face(length), unit.family.base)
                 value = unit.family.base - face(length)

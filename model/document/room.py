@@ -43,7 +43,8 @@ class Wall(Strict):
 
     ``corner`` is the inside angle at its right-hand end, or ``diagonal`` what gives it. Given at every wall, the
     survey is closed: the last corner leads back to the first wall. ``tolerance`` is how far its length may be off
-    (mm), ``corner_tolerance`` its corner (degrees); the room's unless they are given.
+    (mm), ``corner_tolerance`` its corner (degrees); the room's unless they are given. ``kind`` is what it is made
+    of: ``solid``, of ``stud`` with boards on them, or ``boarded`` behind the face where units hang.
     """
 
     name: Name
@@ -53,6 +54,7 @@ class Wall(Strict):
     bow: Bow | None = None
     tolerance: Within | None = None
     corner_tolerance: Annotated[float, Field(gt=0, le=5)] | None = None
+    kind: Literal["solid", "stud", "boarded"] | None = None
 
 
 class Opening(Strict):

@@ -86,7 +86,8 @@ class Run(Strict):
     how far off its wall a hood hangs from the ceiling, as over an island. ``fronts`` is the decor of its fronts and
     of what runs along them, ``style`` and ``handle`` how they are made and gripped, where that is not as in the
     whole kitchen.
-    ``top`` is the decor of its worktop, where that is not as in the whole kitchen.
+    ``top`` is the decor of its worktop, where that is not as in the whole kitchen. ``lights`` under its wall units
+    are a row of the catalogue.
     """
 
     wall: Name
@@ -103,6 +104,7 @@ class Run(Strict):
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
+    lights: Code | None = None
 
 
 class Island(Strict):

@@ -3,7 +3,7 @@
 A hob is a cut-out: its fuel stands in ``cutouts.yaml`` or the kitchen file. Rules ask for it with ``applies_to``.
 
 constructions  ways to make a unit                       appliances  what is bought and stands in or between units
-top_materials  what worktops are made of
+top_materials  what worktops are made of                 walls       what walls are made of, and what they carry
 
 What a row makes is a function in `model.units`, marked with the row's code.
 """

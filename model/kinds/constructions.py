@@ -78,7 +78,7 @@ class Construction:
     ``stores``: its shelves and drawers count as storage. ``has_knees``: leaves room for knees.
     ``built_for``: the appliance that it is made round, on a fixed shelf. ``to_size``: it can be made as wide and as
     deep as somebody asks. ``takes_channel``: a grip profile can run behind its front. ``takes_face_frame``: its
-    fronts can be set in a frame.
+    fronts can be set in a frame. ``on_brackets``: it hangs on brackets of its own, on no rail.
     """
 
     code: str
@@ -102,6 +102,7 @@ class Construction:
     to_size: bool = False
     takes_channel: bool = False
     takes_face_frame: bool = False
+    on_brackets: bool = False
 
     @property
     def is_unit(self) -> bool:
@@ -133,6 +134,7 @@ ROWS = (
     Construction("open-end", closes_row=True, keeps_place=True, to_size=True),
     Construction("knee-space", closes_row=True, has_plinth=False, stores=False, has_knees=True),
     Construction("oven", stores=False, built_for="oven"),
+    Construction("floating-shelf", closes_row=True, on_legs=False, has_plinth=False, on_brackets=True),
     Construction("front-sink", carries=False, stores=False, built_for="sink"),
     Construction("boiler-housing", on_legs=False, stores=False, built_for="boiler"),
     Construction("appliance", is_bought=True, takes_channel=True, carries=False, on_legs=False, stores=False),

@@ -12,6 +12,7 @@ from shapely.affinity import scale
 
 from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
 from countersunk.model.catalogue.front import BAR, SLAB, Channel, FaceFrame, FrontStyle, Handle
+from countersunk.model.catalogue.light import Light
 from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.schema import Returns
 from countersunk.model.geometry.frames import Pose
@@ -136,7 +137,7 @@ class PlacedRun:
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
     out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
     reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it,
-    ``back`` that of an island's back, ``top`` that of its worktop.
+    ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what shines under its wall units.
     """
 
     key: str
@@ -156,6 +157,7 @@ class PlacedRun:
     fronts: str = ""
     back: str = ""
     top: str = ""
+    light: Light | None = None
 
     @property
     def free(self) -> Literal["island", "peninsula"] | None:

@@ -142,7 +142,11 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
 
 
 def _check_hung_out(run: Run, families: Sequence[Family], field: str) -> None:
-    """Only hoods hang off a wall."""
+    """Only hoods hang off a wall, and lights only under what hangs."""
+    if run.lights and run.level != "upper":
+        raise InputError.at(
+            f"{field}.lights", found=f"'{run.lights}' on the floor", allowed="only for level: upper"
+        )
     hoods = run.level == "upper" and all(family.is_bare and family.holds("hood") for family in families)
     if run.out and not hoods:
         found, allowed = f"{run.out:g} for {families[0].name}", "only for hoods on the level upper, else left out"
@@ -167,6 +171,7 @@ def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts
     return PlacedRun(
         run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
         taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
+        light=site.catalogue.lights.get(run.lights or ""),
     )  # fmt: skip
 
 

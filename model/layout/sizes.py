@@ -74,7 +74,7 @@ def off_grid(unit: Unit) -> str:
 
 def _check_depth(family: Family, depth: float, method: Method, field: str) -> None:
     """A drawer's box finds room before the back. Raises InputError."""
-    if any(bay.holds in ("drawer", "pull-out") for bay in family.openings):
+    if any(bay.holds in ("drawer", "pull-out", "bins") for bay in family.openings):
         least = method.drawer_depth + BEHIND_DRAWER
         if depth < least:
             allowed, advice = f"{least:g} or more before a drawer", "a method with shorter drawers"

@@ -242,7 +242,7 @@ class _Zone:
         if self.wish.zone == "behind-hob":
             foot = self._foot(low, high).bounds[1]
             return [(low, high, min((u.family.base for u in hung), default=foot + NOTHING_ABOVE))]
-        units = [u for u in hung if u not in hoods]
+        units = [u for u in hung if u not in hoods and not (u.family.on_top or u.family.kind.on_brackets)]
         if not units:
             raise self._lacks("wall unit", "wall units over the top")
         below = [(max(low, u.x), min(high, u.right), u.family.base) for u in units]

@@ -7,9 +7,10 @@ from a placed unit to its parts. The catalogue's families name the construction 
 makers     which function makes which construction      board      boards and bought pieces as parts
 carcass    the box itself, parted into bays             fronts     what bays hold: doors, drawers, racks
 box        boxes put together, blind corner, oven       corner     units along both walls of a corner
-open       open ends, room for knees                    appliance  bodies that are bought
+open       open ends, floating shelves, room for knees  appliance  bodies that are bought
 panels     fillers, end panels, backs of islands        trims      plinth, cornice, pelmet along a row
 style      recesses, grooves and face frames            handles    what fronts are gripped by
+lights     under wall units, with their driver
 """
 
 from __future__ import annotations

@@ -20,7 +20,18 @@ from countersunk.model.units.appliance import (
 )
 from countersunk.model.units.board import Block, board, front
 from countersunk.model.units.carcass import PlacedBay, carcass, legs, openings, shelves, sides
-from countersunk.model.units.fronts import blank, doors, drawer, glazed, leaves, pull_out, rack
+from countersunk.model.units.fronts import (
+    bins,
+    blank,
+    doors,
+    drawer,
+    glazed,
+    leaves,
+    plates,
+    pull_out,
+    rack,
+    tambour,
+)
 from countersunk.model.units.makers import makes
 
 UNDER_OVEN = Which(component=Component.OVEN)
@@ -41,6 +52,9 @@ FILLINGS: dict[str, Callable[[PlacedUnit, PlacedBay], list[Part]]] = {
     "washer": built_in_machine,
     "dryer": built_in_machine,
     "hood": built_in_hood,
+    "bins": bins,
+    "plates": plates,
+    "tambour": tambour,
 }
 
 

@@ -51,7 +51,7 @@ def openings(unit: PlacedUnit) -> tuple[PlacedBay, ...]:
     return tuple(found)
 
 
-NO_FRONT = ("open", "rack")
+NO_FRONT = ("open", "rack", "plates", "tambour")
 """What bays hold that no front covers."""
 
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from shapely import box as rectangle
+from shapely import union_all
+
 from countersunk.model.geometry.identity import Component, Hinge, Position, Role, Which
-from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.part import Layer, Part, Pocket
+from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import ALL_ROUND, Block, board, front, reveal, within_frame
 from countersunk.model.units.carcass import PlacedBay, inner_depth, shelves
@@ -109,19 +113,87 @@ def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     mast = Block(middle - 15.0, middle + 15.0, depth - 30.0, depth, low, high)
     step = (high - low) / max(1, o.bay.shelves)
     tray = Block(t + 20.0, unit.width - t - 20.0, y0, depth - 30.0, low, low + 40.0)
-    facing = replace(bay, component=Component.FRONT)
-    face = front(unit, Role.PULL_OUT, 0.0, unit.width, o.foot, o.head, "zxy", which=facing)
-    gripped = replace(bay, grips=Role.PULL_OUT)
-    grip = handle(unit, gripped, middle, grip_height(unit, o), upright=unit.handle.kind == "bar")
     baskets = [tray._replace(z0=low + i * step, z1=low + i * step + 40.0) for i in range(o.bay.shelves)]
     return [
-        face,
-        *grip,
+        *_pulled(unit, o),
         board(unit, Role.PULL_OUT, mast, "zxy", "pull-out", which=replace(bay, component=Component.FRAME),
               layer=hardware),
         *(board(unit, Role.BASKET, b, "xyz", "basket", which=replace(bay, numbers=(i,)), layer=hardware)
           for i, b in enumerate(baskets, start=1)),
     ]  # fmt: skip
+
+
+def _pulled(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
+    """The front of a pull-out with its handle."""
+    bay = Which(bay=o.number)
+    facing = replace(bay, component=Component.FRONT)
+    face = front(unit, Role.PULL_OUT, 0.0, unit.width, o.foot, o.head, "zxy", which=facing)
+    gripped, high = replace(bay, grips=Role.PULL_OUT), grip_height(unit, o)
+    return [face, *handle(unit, gripped, unit.width / 2, high, upright=unit.handle.kind == "bar")]
+
+
+BIN_HIGH = 380.0
+"""A bin is no higher than this, mm: 30 to 40 litres (common practice, no source)."""
+
+
+def bins(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
+    """A front that draws a tray with bins after it, as many beside each other as the bay has columns."""
+    t, depth, bay = unit.boards.carcass.thickness, unit.family.depth, Which(bay=o.number)
+    x0, x1 = t + 20.0, unit.width - t - 20.0
+    y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, o.high - 60.0
+    tray = Block(x0, x1, y0, depth, low, low + 20.0)
+    wide, gap = (x1 - x0) / o.bay.columns, 5.0
+    top = min(high, tray.z1 + BIN_HIGH)
+    cans = [Block(x0 + i * wide + gap, x0 + (i + 1) * wide - gap, y0 + gap, depth - 30.0, tray.z1, top)
+            for i in range(o.bay.columns)]  # fmt: skip
+    return [
+        *_pulled(unit, o),
+        board(unit, Role.PULL_OUT, tray, "xyz", "pull-out.bins", which=replace(bay, component=Component.FRAME),
+              layer=Layer.HARDWARE),
+        *(board(unit, Role.BIN, can, "xyz", "bin", which=replace(bay, numbers=(i,)), layer=Layer.HARDWARE)
+          for i, can in enumerate(cans, start=1)),
+    ]  # fmt: skip
+
+
+SLAT, GROOVE = 25.0, 2.0
+"""Height of a slat, and what parts it from the next, mm (common practice, no source)."""
+
+
+def tambour(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
+    """A curtain of slats between the sides, with shelves behind it if it has any."""
+    t, depth = unit.boards.carcass.thickness, unit.family.depth
+    thick = 8.0
+    block = Block(t, unit.width - t, depth - 10.0 - thick, depth - 10.0, o.low, o.high)
+    wide, high = block.extent("x"), block.extent("z")
+    seams = [SLAT * i for i in range(1, int(high / SLAT))]
+    lines = tuple(Pocket(rectangle(-1.0, z - GROOVE / 2, wide + 1.0, z + GROOVE / 2), thick - 3.0, thick + 1.0)
+                  for z in seams)  # fmt: skip
+    curtain = board(unit, Role.TAMBOUR, block, "xzy", "tambour", which=Which(bay=o.number), layer=Layer.FRONTS)
+    return [*shelves(unit, o), replace(curtain, pockets=lines)]
+
+
+RAIL, DOWEL, APART = 22.0, 8.0, 45.0
+"""Of a rack for plates: height of its rails, width of its dowels, from one of these to the next, mm (common
+practice, no source).
+"""
+
+
+def plates(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
+    """Two frames, each of a lower and an upper rail with dowels between them, so that plates stand on edge."""
+    t, depth, low = unit.boards.carcass.thickness, unit.family.depth, o.low + 12.0
+    high = min(o.high, low + 320.0)
+    wide = unit.width - 2 * t
+    step = wide / int(wide / APART)
+    gaps = [rectangle(i * step + DOWEL / 2, RAIL, (i + 1) * step - DOWEL / 2, high - low - RAIL)
+            for i in range(int(wide / APART))]  # fmt: skip
+    ladder = rectangle(0.0, 0.0, wide, high - low).difference(union_all(gaps))
+    found = []
+    for at, y in {Position.BACK: inner_depth(unit) + 40.0, Position.FRONT: depth - 60.0}.items():
+        block = Block(t, unit.width - t, y, y + RAIL / 2, low, high)
+        frame = board(unit, Role.PLATE_RACK, block, "xzy", "rack.plates", which=Which(bay=o.number, at=(at,)),
+                      layer=Layer.HARDWARE)  # fmt: skip
+        found.append(replace(frame, outline=one_polygon(ladder)))
+    return found
 
 
 def blank(unit: PlacedUnit, o: PlacedBay) -> list[Part]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from shapely import Point, Polygon
+from shapely import box as rectangle
 
 from countersunk.model.geometry.identity import Position, Role, Which
-from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, flat, leg, turned_block
 from countersunk.model.units.carcass import openings
@@ -54,6 +57,26 @@ def _legs(unit: PlacedUnit, plan: Polygon) -> list[Part]:
     if unit.family.level == "upper":
         return []
     return [leg(unit, Which(numbers=(i,)), x, y) for i, (x, y) in enumerate(places, start=1)]
+
+
+ROD = 14.0
+"""Across a bracket's rod, mm; it is drilled for in the shelf (common practice, no source)."""
+
+
+@makes("floating-shelf")
+def floating_shelf(unit: PlacedUnit) -> list[Part]:
+    """A shelf as deep as its unit with its front, on rods out of the wall that go into it by half of its depth."""
+    hung, base, top = unit.family.floats, unit.family.base, unit.family.top
+    z, deep = (base + top - ROD) / 2, unit.face / 2
+    rods = [Block(x - ROD / 2, x + ROD / 2, 0.0, deep, z, z + ROD) for x in hung.places(unit.width)]
+    drilled = tuple(Pocket(rectangle(r.x0, -1.0, r.x1, deep), r.z0 - base, r.z1 - base) for r in rods)
+    shelf = board(unit, Role.FLOATING, Block(0.0, unit.width, 0.0, unit.face, base, top), "xyz", hung.article,
+                  layer=Layer.FRONTS, grain=True)  # fmt: skip
+    return [
+        replace(shelf, pockets=drilled),
+        *(board(unit, Role.BRACKET, rod, "yxz", hung.bracket, which=Which(numbers=(i,)), layer=Layer.HARDWARE)
+          for i, rod in enumerate(rods, start=1)),
+    ]  # fmt: skip
 
 
 @makes("knee-space")

@@ -103,13 +103,49 @@ def panes(kitchen: Kitchen) -> Shares:
 
 
 def pull_outs(kitchen: Kitchen) -> Shares:
-    """Frames of pull-outs, counted."""
-    return (Share(p.id, 1) for p in _of_role(kitchen, Role.PULL_OUT) if p.layer is Layer.HARDWARE)
+    """Frames of pull-outs, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.PULL_OUT) if p.layer is Layer.HARDWARE)
 
 
 def baskets(kitchen: Kitchen) -> Shares:
-    """Baskets of pull-outs, counted."""
-    return (Share(p.id, 1) for p in _of_role(kitchen, Role.BASKET))
+    """Baskets and bins of pull-outs, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for role in (Role.BASKET, Role.BIN) for p in _of_role(kitchen, role))
+
+
+def tambours(kitchen: Kitchen) -> Shares:
+    """Area of every roller shutter, mm²; ``key`` is the article."""
+    return (Share(p.id, p.area, p.material) for p in _of_role(kitchen, Role.TAMBOUR))
+
+
+def plate_racks(kitchen: Kitchen) -> Shares:
+    """Frames of racks for plates, counted."""
+    return (Share(p.id, 1) for p in _of_role(kitchen, Role.PLATE_RACK))
+
+
+def floating_shelves(kitchen: Kitchen) -> Shares:
+    """Area of every floating shelf, mm²; ``key`` is the article."""
+    return (Share(p.id, p.area, p.material) for p in _of_role(kitchen, Role.FLOATING))
+
+
+def shelf_brackets(kitchen: Kitchen) -> Shares:
+    """Brackets hidden in floating shelves, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.BRACKET))
+
+
+def light_profiles(kitchen: Kitchen) -> Shares:
+    """Profiles of lights, mm long; ``key`` is the article."""
+    return (Share(p.id, p.length, p.material) for p in _of_role(kitchen, Role.LIGHT))
+
+
+def light_strips(kitchen: Kitchen) -> Shares:
+    """Strips in the profiles of lights, mm long; ``key`` is the article."""
+    strips = {unit.key: run.light.strip for run in kitchen.runs if run.light for unit in run.units}
+    return (Share(p.id, p.length, strips[p.owner]) for p in _of_role(kitchen, Role.LIGHT))
+
+
+def light_drivers(kitchen: Kitchen) -> Shares:
+    """Drivers of lights, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.DRIVER))
 
 
 def posts(kitchen: Kitchen) -> Shares:

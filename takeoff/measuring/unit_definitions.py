@@ -136,7 +136,44 @@ OF_UNITS = (
     Measure(
         "pull-outs", "count", "pull-out", "Frames of pull-outs.", "Not their baskets.", fittings.pull_outs
     ),
-    Measure("baskets", "count", "basket", "Baskets of pull-outs.", "Not drawers.", fittings.baskets),
+    Measure("baskets", "count", "basket", "Baskets and bins of pull-outs.", "Not drawers.", fittings.baskets),
+    Measure(
+        "tambours", "area", "roller shutter",
+        "Area of the roller shutters, as they show.",
+        "Not what is rolled up behind their head.",
+        fittings.tambours,
+    ),
+    Measure(
+        "plate-racks", "count", "frame of dowels", "Frames of racks for plates.", "Not racks of boards.",
+        fittings.plate_racks,
+    ),
+    Measure(
+        "floating-shelves", "area", "floating shelf",
+        "Area of the floating shelves.",
+        "Not shelves in units.",
+        fittings.floating_shelves,
+    ),
+    Measure(
+        "shelf-brackets", "count", "bracket",
+        "Brackets hidden in floating shelves.",
+        "Not brackets that hold units to a wall or tops to their units.",
+        fittings.shelf_brackets,
+    ),
+    Measure(
+        "light-profiles", "length", "profile",
+        "Length of the profiles of lights under wall units.",
+        "Not cables.",
+        fittings.light_profiles,
+    ),
+    Measure(
+        "light-strips", "length", "strip",
+        "Length of the strips of lights in their profiles.",
+        "Not cables between them.",
+        fittings.light_strips,
+    ),
+    Measure(
+        "light-drivers", "count", "driver", "Drivers of lights.", "Not switches.", fittings.light_drivers
+    ),
     Measure(
         "posts", "count", "post", "Posts that carry a worktop.", "Not the legs of units.", fittings.posts
     ),

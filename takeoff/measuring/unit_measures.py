@@ -182,13 +182,15 @@ def assembly(kitchen: Kitchen) -> Shares:
 
 
 def hung_widths(kitchen: Kitchen) -> Shares:
-    """Width of every wall unit, mm."""
-    return (Share(u.key, u.width) for u in _made(kitchen) if u.family.level == "upper")
+    """Width of every wall unit, mm; what hangs on brackets of its own is none."""
+    hung = (u for u in _made(kitchen) if u.family.level == "upper" and not u.family.kind.on_brackets)
+    return (Share(u.key, u.width) for u in hung)
 
 
 def units_hung(kitchen: Kitchen) -> Shares:
-    """Wall units, counted; fillers and panels between them are screwed to these."""
-    return (Share(u.key, 1) for u in kitchen.units if u.family.kind.is_unit and u.family.level == "upper")
+    """Wall units, counted; fillers and panels between them are screwed to these, shelves hang on brackets."""
+    kinds = ((u, u.family.kind) for u in kitchen.units if u.family.level == "upper")
+    return (Share(u.key, 1) for u, kind in kinds if kind.is_unit and not kind.on_brackets)
 
 
 def lengths_laid(kitchen: Kitchen) -> Shares:

@@ -24,6 +24,7 @@ sheets makers' sheets of electric hobs (quoted)
 EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: International Plumbing Code, 704.1
 (seen) gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods:
        of hoods (seen); boilers: of wall-hung boilers (memory)
+DIN4103  DIN 4103-1 and DIN 18183-1, loads of brackets on light walls (memory)
 timber a guide to solid timber tops (quoted)
 wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
@@ -61,6 +62,7 @@ NAMES = {
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "ADF": "Approved Document F", "US": "US codes for a kitchen", "IRC1503": "M1503.4",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
+    "DIN4103": "DIN 4103-1",
     "wood": "FPL-GTR-190",
 }  # fmt: skip
 
@@ -158,6 +160,8 @@ PUBLISHED = [
     ("island-back-overhang", "tops", "quoted", 300, "mm"),
     ("worktop-gap-over-appliance", "tops", "memory", 650, "mm"),
     ("worktop-weight", "HSE", "memory", 25, "kg"),
+    ("shelf-brackets-carry", "practice", "practice", 0, "kg"),
+    ("stud-wall-carries", "DIN4103", "memory", 0, "kg"),
     ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),
     ("worktop-height-low", "usual", "memory", 850, "mm"),

@@ -21,6 +21,13 @@ BOARD = {"delivery", "wear"}
 BROUGHT = {
     "back": {*BOARD, "screw"},
     "basket": {"basket"},
+    "bin": {"bin"},
+    "bracket": {"bracket"},
+    "driver": {"driver"},
+    "floating-shelf": {"shelf"},
+    "light": {"profile", "strip"},
+    "plate-rack": {"rack"},
+    "tambour": {"tambour"},
     "bottom": {*BOARD, "confirmat"},
     "cornice": {"cornice", "screw"},
     "divider": {*BOARD, "band", "confirmat"},

@@ -8,10 +8,13 @@ from collections.abc import Iterator
 from shapely import box as rectangle
 
 from countersunk.model.document.schema import Opening
+from countersunk.model.geometry.identity import PartKey, Role
+from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.survey.room import PlacedObstacle, PlacedSlope, spoken
+from countersunk.model.units.lights import Lit, lit
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.shapes import Circle, Mark, Path, Point
 from countersunk.viewer.drawing.spacing import lattice
@@ -81,6 +84,18 @@ def bow_in_words(wall: SurveyedWall) -> str:
     return ", ".join([*words, *([f"bulges {mm(max(outs))}"] if max(outs) > 0 else [])])
 
 
+def cables(kitchen: Kitchen) -> Iterator[tuple[SurveyedWall, Point, Part, Lit]]:
+    """Where the cable to each driver of lights comes out of its wall, along it and above the floor, mm."""
+    for run in kitchen.runs:
+        found = lit(run) if run.wall else None
+        if found is not None and run.wall is not None:
+            wall = kitchen.survey.wall(run.wall)
+            part = kitchen.parts_by_key[PartKey(found.rows[0][0].key, Role.DRIVER)]
+            middle = part.outline.centroid
+            x, _, z = wall.frame.from_room(part.pose.to_room((middle.x, middle.y, part.thickness / 2)))
+            yield wall, (x, z), part, found
+
+
 def draw_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) -> None:
     """What stands against a wall, and what comes out of it."""
     for obstacle in _on(kitchen, wall):
@@ -89,6 +104,8 @@ def draw_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) ->
     for service in kitchen.survey.services:
         if service.wall == wall.name:
             drawing.draw(Circle((service.x, service.height), DOT * drawing.scale, Stroke.UNIT, "paper"))
+    for at in (at for on, at, _, _ in cables(kitchen) if on is wall):
+        drawing.draw(Circle(at, DOT * drawing.scale, Stroke.UNIT, "paper"))
 
 
 def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) -> None:
@@ -105,6 +122,9 @@ def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) ->
         if service.wall == wall.name:
             at = (service.x, service.height)
             drawing.point_out(f"{service.name} {spoken(service.kind)}", 1.8, _about(at, 25.0 * s, s), at)
+    for on, at, _, found in cables(kitchen):
+        if on is wall:
+            drawing.point_out(f"cable to driver {found.driver:g} W", 1.8, _about(at, 25.0 * s, s), at)
 
 
 def box_of(obstacle: PlacedObstacle) -> tuple[float, float, float, float]:
@@ -117,6 +137,7 @@ def heights_on(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[float]:
     for obstacle in _on(kitchen, wall):
         yield from (obstacle.bottom, obstacle.top)
     yield from (service.height for service in kitchen.survey.services if service.wall == wall.name)
+    yield from (z for on, (_, z), _, _ in cables(kitchen) if on is wall)
     yield from (z for _, z in plan_points(kitchen.survey.face(wall).exterior))
 
 
@@ -125,10 +146,11 @@ def places_on(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[float]:
     for obstacle in _on(kitchen, wall):
         yield from (obstacle.x, obstacle.right)
     yield from (service.x for service in kitchen.survey.services if service.wall == wall.name)
+    yield from (x for on, (x, _), _, _ in cables(kitchen) if on is wall)
 
 
 def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
-    """Name, what and where it is, and how high, for every service; what stands in the room with its size."""
+    """Name, what and where it is, and how high, for services and cables to lights; obstacles with sizes."""
     services = [
         (s.name, f"{spoken(s.kind)}, wall {s.wall}, {mm(s.x)} along", f"{mm(s.height)} high")
         for s in kitchen.survey.services
@@ -137,7 +159,11 @@ def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
         ("", f"{spoken(o.kind)}, wall {o.wall}, {mm(o.x)} along", f"{mm(o.width)} x {mm(o.depth)}")
         for o in kitchen.survey.obstacles
     ]
-    return services + obstacles
+    drivers = [
+        (part.called, f"cable to lights, {found.watts:.1f} of {found.driver:g} W, wall {on.name}, {mm(x)} along",
+         f"{mm(z)} high") for on, (x, z), part, found in cables(kitchen)
+    ]  # fmt: skip
+    return services + drivers + obstacles
 
 
 def _on(kitchen: Kitchen, wall: SurveyedWall) -> list[PlacedObstacle]:

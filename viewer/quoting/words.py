@@ -123,7 +123,13 @@ def _joints(kitchen: Kitchen) -> str:
 def _units(kitchen: Kitchen) -> list[str]:
     made = [u for u in kitchen.units if u.family.kind.is_unit]
     names = counted_names(f"{unit.family.name}, {unit.width:g} mm wide" for unit in made)
-    return [*names, *map(_free_standing, (run for run in kitchen.runs if run.free))]
+    return [*names, *map(_free_standing, (run for run in kitchen.runs if run.free)), *_lights(kitchen)]
+
+
+def _lights(kitchen: Kitchen) -> list[str]:
+    """``Lights under the wall units, 2.4 m in all``, connected by others."""
+    long = sum(part.length for part in kitchen.parts if part.role is Role.LIGHT) / 1000
+    return [f"Lights under the wall units, {long:.1f} m in all; your electrician connects them"] if long else []
 
 
 def _free_standing(run: PlacedRun) -> str:

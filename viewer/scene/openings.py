@@ -59,6 +59,7 @@ LEAVES = {
     Role.FRIDGE_FRONT: LeafKind.FRIDGE,
     Role.PULL_OUT: LeafKind.PULL_OUT,
     Role.BASKET: LeafKind.PULL_OUT,
+    Role.BIN: LeafKind.PULL_OUT,
     Role.DRAWER_FRONT: LeafKind.DRAWER,
     Role.DRAWER: LeafKind.DRAWER,
 }

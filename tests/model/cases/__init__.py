@@ -5,11 +5,11 @@ from the wrong edge) would come to the other verdict. Each module lists those of
 beside each says how the value comes about.
 """
 
-from tests.model.cases import appliances, floors, hobs, insides, landings, pipes, tops
+from tests.model.cases import appliances, floors, hobs, hung, insides, landings, pipes, tops
 from tests.model.cases.table import Case, Kind
 
 CASES: list[Case] = [
-    case for part in (appliances, pipes, hobs, tops, landings, floors, insides) for case in part.CASES
+    case for part in (appliances, pipes, hobs, tops, landings, floors, insides, hung) for case in part.CASES
 ]
 
 NONE_LESS = "nothing is less than none: the exact limit is the pass"

@@ -69,6 +69,7 @@ WALLS = [
     Cell("diagonal.tolerance", "± across, mm"),
     Cell("bow.every", "bow: read every, mm"),
     Cell("bow.offsets", "stands off, mm", "numbers"),
+    Cell("kind", "made of", "choice", same("solid", "stud", "boarded")),
 ]
 
 

@@ -255,6 +255,10 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         tops = [columns.top_cell(catalogue)] if row.level == "floor" else []
         start = Cell("start", "from the left, mm")
         trims = [Cell("cornice", "cornice", "yes"), Cell("pelmet", "pelmet", "yes")]
+        if row.level == "upper":
+            trims.append(
+                Cell("lights", "lights under it", "choice", {x.code: x.name for x in catalogue.lights.values()})
+            )
         return [wall, start, supply, *fronts, *tops, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}

@@ -1,0 +1,65 @@
+"""Measures of what hangs on a wall: what its brackets, and a wall of studs, may carry more than is on them.
+
+What a wall really carries is for a competent person who has seen how it is built.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from countersunk.model.checks.finding import Amount, Figure, Place, Where
+from countersunk.model.checks.phrases import Phrase
+from countersunk.model.checks.things import Sort, Thing, of_unit
+from countersunk.model.facts.masses import contents, mass
+from countersunk.model.facts.plans import unit_plan, upright
+from countersunk.model.kinds.walls import SOLID, WALL_KINDS, WallKind
+from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placing import PlacedUnit
+
+ON_SHELF = 20.0
+"""What stands on a metre of a floating shelf, kg: crockery and books (common practice, no source)."""
+
+
+def bracket_spare(kitchen: Kitchen) -> Iterator[Place]:
+    """What each bracket of a floating shelf may carry more than its share of the shelf and what is on it, kg."""
+    for unit, wall, kind in _hung(kitchen):
+        if unit.family.kind.on_brackets:
+            floats = unit.family.floats
+            each = (mass(kitchen, unit) + ON_SHELF * unit.width / 1000) / len(floats.places(unit.width))
+            yield _at(unit, wall, each, (floats.stud if kind.studs else floats.solid) - each)
+
+
+def wall_spare(kitchen: Kitchen) -> Iterator[Place]:
+    """What a wall of studs may carry along a unit more than the unit and what is in it, kg.
+
+    A unit's boards and glass are weighed, and its shelves are full; what is bought has a mass that its own sheet
+    says. Walls of which nobody says that they are of studs are not asked.
+    """
+    for unit, wall, kind in _hung(kitchen):
+        if kind.hangs is not None and not unit.family.kind.on_brackets:
+            if unit.family.appliances:
+                where, reason = _where(unit, wall, 0.0), "what it weighs is on its maker's sheet"
+                yield Place(where, None, (of_unit(unit),), reason=reason)
+            else:
+                load = mass(kitchen, unit) + contents(unit)
+                yield _at(unit, wall, load, kind.hangs * unit.width / 1000 - load)
+
+
+def _hung(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, str, WallKind]]:
+    """What hangs on a wall and is a unit or an appliance, with the wall and its kind."""
+    kinds = {wall.name: WALL_KINDS[wall.kind] if wall.kind else SOLID for wall in kitchen.document.room.walls}
+    for run in kitchen.runs:
+        if run.wall is not None and run.level == "upper" and run.stand_off == 0.0:
+            units = (u for u in run.units if not (u.family.kind.is_scribed or u.family.on_top))
+            yield from ((unit, run.wall, kinds[run.wall]) for unit in units)
+
+
+def _where(unit: PlacedUnit, wall: str, load: float) -> Where:
+    figures = (Figure(Amount.MASS, load),) if load else ()
+    phrase = Phrase.HUNG if load else Phrase.ON
+    return Where(phrase, of_unit(unit), against=Thing(Sort.WALL, wall), figures=figures)
+
+
+def _at(unit: PlacedUnit, wall: str, load: float, spare: float) -> Place:
+    volume, segment = upright(unit_plan(unit), unit.family.base, unit.family.top)
+    return Place(_where(unit, wall, load), spare, (of_unit(unit),), volume, segment)

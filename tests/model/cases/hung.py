@@ -1,0 +1,39 @@
+"""Cases of what hangs on walls: floating shelves on their brackets, wall units on walls of studs.
+
+A floating shelf is 250 deep and 40 thick of 350 kg/m³, so 3.5 kg a metre, and 20 kg a metre stand on it; its
+brackets are 100 from its ends and at most 400 apart. A wall unit of 600 weighs 21.147 kg: sides 5.223, bottom and
+top 4.091,
+back 3.024, shelves 3.801, door 5.008; its three levels of 564 by 320 hold 35.194 kg at 65 kg/m².
+"""
+
+from countersunk.model.catalogue.family import FloatingShelf
+from tests.model.cases.table import Naive, of
+from tests.model.test_checks import kitchen, run, stocked, unit
+from tests.specimens import SQUARE_ROOM
+
+
+def room(kind):
+    return {"walls": ({**SQUARE_ROOM[0], "kind": kind}, *SQUARE_ROOM[1:])}
+
+
+def shelf(width, kind="solid", solid=15.0):
+    catalogue = stocked({"floating-shelf": {"floats": FloatingShelf(solid=solid)}})
+    hung = run(unit("floating-shelf", width), level="upper")
+    return kitchen(run(unit("base-doors", 600)), hung, room=room(kind), catalogue=catalogue)
+
+
+def hung(kind, height=720.0):
+    wall_unit = unit("wall-doors", 600, to_size=height != 720.0, height=height if height != 720.0 else None)
+    return kitchen(run(unit("base-doors", 600)), run(wall_unit, level="upper"), room=room(kind))
+
+
+CASES = [
+    # 600 long: two brackets with (2.1 + 12) / 2 = 7.05 each. 900 long: three with (3.15 + 18) / 3 = 7.05.
+    *of("hung.bracket_spare", "shelf-brackets-carry", shelf, ok=((600,), 7.95), bad=((600, "stud"), -1.05),
+        limit=(600, "solid", 7.05),
+        naive=Naive((900,), 7.95, 15.0 - 21.15, "the whole shelf on one bracket")),
+    # 100 kg a metre are 60 on 600; 40 are 24. Each mm of height is 0.018439 kg more, so that 918.4 are 60.0 kg.
+    *of("hung.wall_spare", "stud-wall-carries", hung, ok=(("boarded",), 3.659), bad=(("stud",), -32.341),
+        limit=("boarded", 918.4),
+        naive=Naive(("stud",), -32.341, 24.0 - 21.147, "the empty unit")),
+]  # fmt: skip
