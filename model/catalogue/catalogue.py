@@ -25,10 +25,12 @@ from countersunk.model.kinds.top_materials import MATERIALS, TopMaterial
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Use = Literal["carcass", "back", "drawer", "front"]
-CutoutKind = Literal["sink", "hob", "tap", "switch", "socket"]
+CutoutKind = Literal["sink", "hob", "downdraft", "tap", "switch", "socket"]
 
 
-HANGS_BELOW: dict[CutoutKind, float] = {"sink": 180.0, "hob": 50.0, "tap": 60.0, "switch": 60.0, "socket": 70.0}
+HANGS_BELOW: dict[CutoutKind, float] = {
+    "sink": 180.0, "hob": 50.0, "downdraft": 700.0, "tap": 60.0, "switch": 60.0, "socket": 70.0,
+}  # fmt: skip
 """What hangs below a top's face where nobody says, mm (common practice, no source)."""
 
 
@@ -120,7 +122,8 @@ class Template(Strict):
 
     ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
     ``under`` the top is cut to its bowl, and no rim covers the line. A hob that ``draws`` off what rises from it
-    needs no hood. ``mass`` is in kg, as its maker's sheet has it.
+    needs no hood. ``airflow`` is what it or a downdraft moves at most, m³/h, and ``mass`` is in kg, as its
+    maker's sheet has them.
     """
 
     code: Code
@@ -139,6 +142,7 @@ class Template(Strict):
     tap: bool = False
     zones: tuple[tuple[float, float, Size], ...] = ()
     draws: bool = False
+    airflow: Annotated[float, Field(gt=0, le=5_000)] | None = None
     mass: Annotated[float, Field(gt=0, le=200)] | None = None
 
     @property

@@ -62,6 +62,7 @@ class Family(Strict):
     (front heights from the top) say the same of a plain carcass. ``niche`` is the height for a built-under oven.
     One of ``any_width`` is as wide as is typed; its ``width_range`` is what is planned.
     ``wings`` is how far a corner unit may go along the other wall; ``chamfer`` is cut off an open end's corner;
+    ``airflow`` is what a hood, or the one that it holds, moves at most by its sheet, m³/h.
     ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
     its code does not say it; ``method`` names how the unit is made. ``supply`` says whether it is made or bought
     wherever it stands; ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and
@@ -92,6 +93,7 @@ class Family(Strict):
     posts: bool = False
     appliance: Code | None = None
     front: bool = False
+    airflow: Annotated[float, Field(gt=0, le=5_000)] | None = None
     form: Code | None = None
     method: Code = "standard"
     supply: Supply | None = None

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from countersunk.model.checks.finding import Aspect, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Sort, Thing, of_cutout, of_join, of_length, of_part, of_slope
-from countersunk.model.facts.plans import around, between, heights, openings, parts_beneath, upright
+from countersunk.model.facts.plans import around, between, heights, parts_beneath, upright, weakenings
 from countersunk.model.geometry.identity import Component, Role
 from countersunk.model.geometry.part import Edge
 from countersunk.model.geometry.volume import Volume
@@ -37,9 +37,11 @@ NEAR = 100.0
 
 
 def to_cutout(kitchen: Kitchen) -> Iterator[Place]:
-    """Between the lines of every two cut-outs of one length, mm."""
-    for a, b in combinations(openings(kitchen), 2):
-        if a.length == b.length:
+    """Between the lines of every two cut-outs of one length, mm; not of a hob and a downdraft, whose
+    sheets say it.
+    """
+    for a, b in combinations(weakenings(kitchen), 2):
+        if a.length == b.length and {a.template.kind, b.template.kind} != {"hob", "downdraft"}:
             length = kitchen.length(a.length)
             where = Where(Phrase.TO_IN, of_cutout(a), against=of_cutout(b), more=(of_length(length),))
             yield _place(a, length, where, b.line_in_room)
@@ -119,7 +121,7 @@ def to_unit_sides(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def _all(kitchen: Kitchen) -> Iterator[tuple[PlacedCutout, Length]]:
-    return ((cutout, kitchen.length(cutout.length)) for cutout in openings(kitchen))
+    return ((cutout, kitchen.length(cutout.length)) for cutout in weakenings(kitchen))
 
 
 def _edges(length: Length) -> list[Edge]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import of_cutout, of_join, of_length
-from countersunk.model.facts.plans import around, face, openings, top_plan, upright
+from countersunk.model.facts.plans import around, face, top_plan, upright, weakenings
 from countersunk.model.facts.screws import UNDER_FACE, longest_in
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
@@ -61,7 +61,7 @@ def rim_cover(kitchen: Kitchen) -> Iterator[Place]:
 
     A sink that is mounted under the top has no rim over its line.
     """
-    for cutout in (c for c in openings(kitchen) if c.template.mount == "inset"):
+    for cutout in (c for c in weakenings(kitchen) if c.template.mount == "inset"):
         (w, d), (rim_w, rim_d) = cutout.template.line, cutout.template.rim
         z, where = cutout.frame.origin[2], Where(Phrase.RIM, of_cutout(cutout))
         about = (where.subject, of_length(kitchen.length(cutout.length)))

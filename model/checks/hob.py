@@ -21,6 +21,7 @@ from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import (
     Sort,
     Thing,
+    of_cutout,
     of_obstacle,
     of_opening,
     of_part,
@@ -35,6 +36,7 @@ from countersunk.model.facts.plans import (
     between,
     block,
     hoods,
+    of_kind,
     overlap,
     tall_units,
     top_plan,
@@ -58,6 +60,10 @@ HANGS = 450.0
 
 NEAR_WINDOW = 600.0
 """A window in another wall than the hob's is told where it is nearer, mm; it has no meaning of its own."""
+
+DRAUGHT = 150.0
+"""A downdraft draws what rises from a hob whose rim is no farther off than this, mm (common practice, no source).
+"""
 
 SPLASH = 400.0
 """How high above the face the volume beside a hob is drawn, mm; it has no meaning of its own."""
@@ -191,21 +197,30 @@ def to_microwave(kitchen: Kitchen) -> Iterator[Place]:
 
 def beyond_hood(kitchen: Kitchen) -> Iterator[Place]:
     """How much of a hob's width no hood hangs over, mm: all of it where there is none, 0 where it draws off by
-    itself.
+    itself. A downdraft within `DRAUGHT` of the rim counts as far as it goes along the hob.
     """
     for hob in hobs(kitchen):
         if hob.cutout and hob.cutout.template.draws:
             yield Place(Where(Phrase.DRAWN_OFF, hob.thing), 0.0, hob.about)
             continue
-        over, wide = list(_over(hob, hoods(kitchen))), hob.size[0]
-        covered = hob.frame.plan_from_room(union_all([unit_plan(hood) for hood in over])) if over else Polygon()
+        over, wide = [*_hoods_over(kitchen, hob), *_downdrafts(kitchen, hob)], hob.size[0]
+        covered = hob.frame.plan_from_room(union_all([plan for _, plan in over])) if over else Polygon()
         x0, _, x1, _ = covered.bounds if over else (0.0, 0.0, 0.0, 0.0)
         inside = max(0.0, min(x1, wide / 2) - max(x0, -wide / 2))
-        where = (
-            Where(Phrase.OVER, of_unit(over[0]), against=hob.thing) if over else Where(Phrase.NO_HOOD, hob.thing)
-        )
+        where = Where(Phrase.OVER, over[0][0], against=hob.thing) if over else Where(Phrase.NO_HOOD, hob.thing)
         segment = hob.along((-wide / 2, 0.0), (wide / 2, 0.0))
         yield Place(where, wide - inside, hob.about, around(segment, hob.face, hob.surface), segment)
+
+
+def _hoods_over(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[Thing, Polygon]]:
+    return ((of_unit(hood), unit_plan(hood)) for hood in _over(hob, hoods(kitchen)))
+
+
+def _downdrafts(kitchen: Kitchen, hob: Hob) -> Iterator[tuple[Thing, Polygon]]:
+    """What rises out of the top near a hob, with what its rim covers in the room's plan."""
+    for cutout, _ in of_kind(kitchen, "downdraft"):
+        if hob.plan.distance(cutout.rim_in_room) <= DRAUGHT + CONTACT:
+            yield of_cutout(cutout), cutout.rim_in_room
 
 
 def to_unit_above(kitchen: Kitchen) -> Iterator[Place]:

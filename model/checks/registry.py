@@ -78,6 +78,7 @@ MEASURES: dict[str, CheckMeasure] = {
         hob.worktop_to_unit_beside,
         ducts.equivalent_length,
         ducts.diameter,
+        ducts.fan_below_ceiling,
         boiler.beside,
         boiler.before,
         boiler.above,
@@ -177,7 +178,7 @@ MEASURES: dict[str, CheckMeasure] = {
     ),
     **_measures("kg", worktop.weight, hung.bracket_spare, hung.wall_spare),
     **_measures("deg", worktop.join_off_square),
-    **_measures("m3/h", ducts.airflow, ducts.rated_airflow),
+    **_measures("m3/h", ducts.airflow, ducts.rated_airflow, ducts.fan_airflow),
     **_measures(
         "count",
         centres.tall_between,

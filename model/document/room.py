@@ -109,12 +109,16 @@ class Obstacle(Strict):
 
 
 class Service(Strict):
-    """Where a pipe, a cable or a duct comes out of a wall, in mm along it and above the floor."""
+    """Where a pipe, a cable or a duct comes out of a wall, in mm along it and above the floor; or a fan in a wall
+    or in
+    the pane of a window, with the ``airflow`` of its sheet, m³/h.
+    """
 
-    kind: Literal["water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet"]
+    kind: Literal["water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet", "fan"]
     wall: Name
     at: Offset
     height: Annotated[float, Field(ge=0, le=6_000)]
+    airflow: Annotated[float, Field(gt=0, le=5_000)] | None = None
 
 
 class Slope(Strict):

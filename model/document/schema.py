@@ -286,11 +286,12 @@ class Cutout(Strict):
     ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than the unit inside, hangs
     its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
     ``from_back`` is the distance from that
-    edge of the top to the line. ``duct`` is that of a hob that draws off what rises from it.
+    edge of the top to the line. ``duct`` is that of a hob that draws off what rises from it, or of a ``downdraft``,
+    which rises out of the top behind the hob.
     """
 
     template: Code | None = None
-    kind: Literal["sink", "hob", "tap", "switch", "socket"] | None = None
+    kind: Literal["sink", "hob", "downdraft", "tap", "switch", "socket"] | None = None
     line: tuple[Side, Side] | None = None
     rim: tuple[Side, Side] | None = None
     article: Code | None = None

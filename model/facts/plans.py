@@ -85,6 +85,11 @@ def openings(kitchen: Kitchen) -> list[PlacedCutout]:
     return [cutout for cutout in kitchen.cutouts if cutout.template.kind in ("sink", "hob")]
 
 
+def weakenings(kitchen: Kitchen) -> list[PlacedCutout]:
+    """Every sink, hob and downdraft: long lines to cut, between which and the edges something has to stay."""
+    return [cutout for cutout in kitchen.cutouts if cutout.template.kind in ("sink", "hob", "downdraft")]
+
+
 def hoods(kitchen: Kitchen) -> list[PlacedUnit]:
     """Every cooker hood, and whatever else draws off what rises from a hob under it."""
     return [u for u in kitchen.units if any(appliance.draws for appliance in u.family.appliances)]

@@ -59,6 +59,7 @@ class Role(StrEnum):
     APPLIANCE = "appliance"
     SINK = "sink"
     HOB = "hob"
+    DOWNDRAFT = "downdraft"
     TAP = "tap"
     SWITCH = "switch"
     SOCKET = "socket"
@@ -77,7 +78,7 @@ OPENED = (Role.DOOR, Role.LEAF, Role.DRAWER_FRONT, Role.PULL_OUT)
 FACES = (*OPENED, Role.FRIDGE_FRONT, *FIXED_FRONTS)
 """Roles of every front that wears a style; panels, fillers and plinths are plain."""
 
-LET_IN = (Role.SINK, Role.HOB, Role.TAP, Role.SWITCH, Role.SOCKET)
+LET_IN = (Role.SINK, Role.HOB, Role.DOWNDRAFT, Role.TAP, Role.SWITCH, Role.SOCKET)
 """What is let into a top."""
 
 

@@ -71,6 +71,7 @@ class PlacedService:
     x: float
     height: float
     frame: Pose
+    airflow: float | None = None
 
     @property
     def point(self) -> Vector:
@@ -148,10 +149,14 @@ def place_services(room: Room, walls: Walls) -> tuple[PlacedService, ...]:
         field = f"room.services[{i}]"
         wall = on_wall(service.wall, service.at, 0.0, field, walls)
         _check_height(service.height, f"{field}.height", room.height)
-        name = f"s{i + 1}"
+        if service.airflow and service.kind != "fan":
+            raise InputError.at(f"{field}.airflow", found=f"that of a {spoken(service.kind)}", allowed="of a fan")
         placed.append(
-            PlacedService(name, service.kind, wall.name, wall.within(service.at), service.height, wall.frame)
-        )
+            PlacedService(
+                f"s{i + 1}", service.kind, wall.name, wall.within(service.at), service.height, wall.frame,
+                service.airflow,
+            )
+        )  # fmt: skip
     return tuple(placed)
 
 

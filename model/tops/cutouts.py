@@ -336,5 +336,5 @@ def _tap(cutout: PlacedCutout, x: float, y: float) -> list[Part]:
 
 
 BODIES: dict[CutoutKind, Callable[[PlacedCutout], list[Part]]] = {
-    "sink": _sink, "hob": _hob, "tap": _loose_tap, "switch": _switch, "socket": _socket,
+    "sink": _sink, "hob": _hob, "downdraft": _socket, "tap": _loose_tap, "switch": _switch, "socket": _socket,
 }  # fmt: skip

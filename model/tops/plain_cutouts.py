@@ -17,7 +17,7 @@ OWN = "own."
 RIM = 10.0
 """What a rim covers of the top beside the line, mm (quoted)."""
 
-HANGS = ("sink", "hob")
+HANGS = ("sink", "hob", "downdraft")
 """Kinds whose body fills the line, so that it must hang between the sides of the unit below."""
 
 

@@ -28,7 +28,8 @@ DIN4103  DIN 4103-1 and DIN 18183-1, loads of brackets on light walls (memory)
 timber a guide to solid timber tops (quoted)
 wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
-ADF    Approved Document F volume 1, 2021, Table 1.1 (quoted); US: usual figure of US codes (quoted); IRC1503:
+ADF    Approved Document F volume 1, 2021, Table 1.1 (quoted); NCC: National Construction
+       Code 2022 (memory); US: usual figure of US codes (quoted); IRC1503:
        International Residential Code 2015, M1503.4 (seen)
 jig    manual of a router jig (quoted)
 calculus  the rod carried round a corner, a problem of calculus textbooks (one example seen, the others computed)
@@ -60,7 +61,8 @@ NAMES = {
     "microwaves": "makers' sheets of microwaves", "hoods": "makers' sheets of hoods",
     "boilers": "makers' sheets of wall-hung boilers",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
-    "ADF": "Approved Document F", "US": "US codes for a kitchen", "IRC1503": "M1503.4",
+    "ADF": "Approved Document F", "NCC": "National Construction Code",
+     "US": "US codes for a kitchen", "IRC1503": "M1503.4",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
     "DIN4103": "DIN 4103-1",
     "wood": "FPL-GTR-190",
@@ -77,7 +79,13 @@ PUBLISHED = [
     ("hob-gas-to-cover", "ASNZS", "quoted", 200, "mm"),
     ("cooker-gas-to-side", "gas-cookers", "quoted", 20, "mm"),
     ("hob-to-microwave", "microwaves", "quoted", 13, "in"),
-    ("duct-length", "hoods", "seen", 100, "ft"),
+    ("duct-length", "hoods", "seen", 140, "ft"),
+    ("duct-length-every-maker", "hoods", "seen", 100, "ft"),
+    ("fan-uk", "ADF", "quoted", 60, "l/s"),
+    ("fan-us", "US", "quoted", 100, "cfm"),
+    ("fan-below-ceiling", "ADF", "quoted", 400, "mm"),
+    ("airflow-au", "NCC", "memory", 40, "l/s"),
+    ("fan-au", "NCC", "memory", 40, "l/s"),
     ("duct-diameter", "hoods", "seen", 150, "mm"),
     ("airflow-uk", "ADF", "quoted", 30, "l/s"),
     ("airflow-us", "US", "quoted", 100, "cfm"),  # 169.9, rounded up

@@ -89,8 +89,11 @@ def test_tap_switch_and_socket_each_have_a_hole_of_their_own():
 @pytest.mark.parametrize("template", sorted(default_catalogue().templates))
 def test_starter_holes_lie_wholly_inside_every_line(template):
     unit = {"unit": "base-hob" if template.startswith("hob") else "base-sink", "width": 900.0}
+    deep = {"from_front": 100.0} if template.startswith("downdraft") else {}
     kitchen = cut(
-        {"template": template, "over": "A1"}, worktop=SOLID, runs=({"wall": "A", "start": 500.0, "units": (unit,)},)
+        {"template": template, "over": "A1", **deep},
+        worktop=SOLID,
+        runs=({"wall": "A", "start": 500.0, "units": (unit,)},),
     )
     holes = [m for m in marks(kitchen, kitchen.lengths[0]) if m.kind is MarkKind.STARTER]
     line, small_and_round = kitchen.cutouts[0].line, template.startswith(("tap", "switch", "socket"))

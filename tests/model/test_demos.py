@@ -80,7 +80,8 @@ def said(item: Any) -> Iterator[str]:
 
 def test_every_field_and_every_word_of_a_kitchen_file_is_said():
     """Doors and how they swing, obstacles, services, slopes, bows, diagonals, joins, corners, holes, ways in …"""
-    missing = set(sayable(Document, set())) - {x for k in kitchens() for x in said(k.document)}
+    documents = [*(k.document for k in kitchens()), *(read_file(path, Document)[0] for path in ORDINARY)]
+    missing = set(sayable(Document, set())) - {x for document in documents for x in said(document)}
     assert missing == set(UNSAID)
 
 
@@ -89,9 +90,11 @@ def test_every_family_and_every_worktop_of_a_catalogue_is_used(name):
     mine = [k for k in kitchens() if k.document.catalogue == name]
     catalogue = mine[0].catalogue
     units = [unit for kitchen in mine for unit in kitchen.units]
-    assert set(catalogue.families) == {unit.family.code for unit in units}
-    ordinary = [read_file(path, Document)[0] for path in ORDINARY]
-    shown = {document.worktop.stock for document in ordinary if document.catalogue == name}
+    ordinary = [document for path in ORDINARY if (document := read_file(path, Document)[0]).catalogue == name]
+    rows = [row for d in ordinary for row in (*d.runs, *d.islands, *d.peninsulas)]
+    shown = {unit.unit for row in rows for unit in row.units}
+    assert set(catalogue.families) == {unit.family.code for unit in units} | shown & set(catalogue.families)
+    shown = {document.worktop.stock for document in ordinary}
     assert set(catalogue.stocks) == {length.run.stock.code for k in mine for length in k.lengths} | shown
     assert set(catalogue.boards) <= {part.material for k in mine for part in k.parts}
 
@@ -106,6 +109,8 @@ def test_every_appliance_cut_out_decor_and_upstand_is_used():
     decors = {decor for k in demos for decor in (k.document.worktop.decor, *k.front_decors)}
     decors |= {code for k in demos for code in (k.document.finishes.walls, k.document.finishes.floor) if code}
     cutouts = {cutout.template.code for k in demos for cutout in k.cutouts}
+    typed = [cutout for path in ORDINARY for cutout in read_file(path, Document)[0].cutouts]
+    cutouts |= {code for cutout in typed for code in (cutout.template, cutout.article) if code}
     assert known <= decors | cutouts | {part.material for k in demos for part in k.parts}
 
 

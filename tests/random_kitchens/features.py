@@ -15,6 +15,7 @@ from tests.random_kitchens.rows import Interval, Row, length
 SITES = {
     "sink": ("base-sink",),
     "hob": ("base-hob",),
+    "downdraft": (),
     "tap": ("base-sink",),
     "switch": ("base-sink",),
     "socket": ("base-sink",),

@@ -24,8 +24,8 @@ from countersunk.viewer.scene.materials import PALETTE
 from countersunk.viewer.scene.surface import Surface, faceted, placing, shape_mesh
 
 LAYER = "room"
-DISC = 32.0
-"""Radius of the disc that stands for a service, mm."""
+DISC, FAN = 32.0, 90.0
+"""Radius of the disc that stands for a service, and of a fan, mm."""
 PROUD = 8.0
 """How far it stands off the wall, mm."""
 CEILING = 12.0
@@ -92,10 +92,14 @@ def _obstacle(obstacle: PlacedObstacle, index: int, wall: SurveyedWall, cut: flo
 def _service(service: PlacedService, index: int, wall: SurveyedWall) -> Item:
     """A disc on the wall's true face."""
     face = wall.face_at(service.x)
-    surface = slab(Point(service.x, service.height).buffer(DISC, 6), face, face + PROUD)
+    surface = slab(_disc(service), face, face + PROUD)
     label = f"{spoken(service.kind)} in wall {wall.name}, {service.x:.0f} along, {service.height:.0f} high"
     place, look = placing(slab_frame(wall)), PALETTE[f"service {service.kind}"]
     return Item(f"room.{service.kind}.{index}", "service", LAYER, label, surface, place, look, facts(wall))
+
+
+def _disc(service: PlacedService) -> Polygon:
+    return Point(service.x, service.height).buffer(FAN if service.kind == "fan" else DISC, 6)
 
 
 def _slope(slope: PlacedSlope, index: int, wall: SurveyedWall, cut: float) -> Item:

@@ -70,7 +70,7 @@ COMPONENTS = {
 """What people call a component of a bought thing, where that is not its own word."""
 
 
-BOUGHT = (Role.SINK, Role.HOB, Role.APPLIANCE)
+BOUGHT = (Role.SINK, Role.HOB, Role.DOWNDRAFT, Role.APPLIANCE)
 
 
 def part_label(part: Part, kitchen: Kitchen) -> str:

@@ -79,6 +79,7 @@ PALETTE = {
     "service socket": Finish("service socket", "#fbfaf7", roughness=0.4),
     "service switch": Finish("service switch", "#cfd6cd", roughness=0.4),
     "service flue": Finish("service flue", "#8f9396", metallic=0.6, roughness=0.4),
+    "service fan": Finish("service fan", "#e3e6e6", roughness=0.4),
     "service cooker-outlet": Finish("service cooker-outlet", "#a3402f", roughness=0.5),
 }
 """Everything that is not a decor: colours chosen to stay behind those of fronts and worktops."""
@@ -91,6 +92,7 @@ MATERIAL_LOOKS = {
     "oven.face": "black glass",
     "oven.grip": "steel",
     "hood": "steel",
+    "downdraft": "steel",
     "cooker": "white enamel",
     "cooker.range": "black metal",
     "dryer": "white enamel",

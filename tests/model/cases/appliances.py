@@ -32,6 +32,16 @@ def drawing(airflow, length=3000):
     return kitchen(BASES, run(unit("hood", 600, duct=way), level="upper"))
 
 
+def fanned(*airflows, duct=None, height=2000.0):
+    """Fans in wall A, and a hood with a duct where one is given."""
+    fans = [
+        {"kind": "fan", "wall": "A", "at": 1500.0 + 300 * i, "height": float(height), "airflow": float(airflow)}
+        for i, airflow in enumerate(airflows)
+    ]
+    upper = run(unit("hood", 600, **({"duct": duct} if duct else {})), level="upper")
+    return kitchen(BASES, upper, room=square(4000, services=tuple(fans)))
+
+
 def boiler(family="boiler", width=450, room=None, **fields):
     """A boiler on wall A, over base units."""
     changes = {family: {"widths": (float(width),), **{name: float(size) for name, size in fields.items()}}}
@@ -50,13 +60,24 @@ CASES = [
     *of("hob.to_microwave", "hob-to-microwave", under_microwave, ok=(1250, 337), bad=(1243, 330), limit=1244,
         naive=Naive((1240,), 327, 332, "from the worktop")),
     # In feet: 40 for the cap, 15 for a bend of 90°, 9 for one of 45°, and 30 of pipe are 9144.
-    *of("ducts.equivalent_length", "duct-length", duct, ok=((3000, 90, 90), 24336), bad=((10000, 90, 90), 31336),
-        limit=(9144, 90, 90), naive=Naive((9000, 90, 90, 45), 33079.2, 9000, "the pipe alone")),
+    *of("ducts.equivalent_length", "duct-length", duct, ok=((18000,), 30192), bad=((22000, 90, 90), 43336),
+        limit=(21336, 90, 90), naive=Naive((20000, 90, 90, 45), 44079.2, 20000, "the pipe alone")),
+    *of("ducts.equivalent_length", "duct-length-every-maker", duct, ok=((3000, 90, 90), 24336),
+        bad=((10000, 90, 90), 31336), limit=(9144, 90, 90),
+        naive=Naive((9000, 90, 90, 45), 33079.2, 9000, "the pipe alone")),
     *of("ducts.diameter", "duct-diameter", lambda size: duct(2000, diameter=size), ok=(160, 160), bad=(149, 149),
         limit=150, naive=Naive((125,), 125, 150, "of the hood's collar")),
     # 3000 of pipe and 12192 for the cap are shorter than 30480. 40000 make 52192: 120 × √(30480/52192) = 91.7.
     *of("ducts.airflow", "airflow-uk", drawing, ok=((200,), 200), bad=((100,), 100), limit=(108,),
         naive=Naive((120, 40000), 120 * (30480 / 52192) ** 0.5, 120, "by the sheet of the fan alone")),
+    # Two fans of 60 and a hood of 40: 40 + 60. One that ends in the room is no hood: 216 are asked of the fans.
+    *of("ducts.airflow", "airflow-uk", lambda *fans: fanned(*fans, duct={"length": 500.0, "airflow": 40.0}),
+        ok=((80, 70), 115), bad=((60, 60), 100), limit=(136,), naive=Naive((100,), 90, 140, "all of the fan")),
+    *of("ducts.fan_airflow", "fan-uk", fanned, ok=((150, 100), 250), bad=((150, 50), 200), limit=(216,),
+        naive=Naive((60,), 60, 660, "what a hood moves that ends in the room",
+                    lambda fan: fanned(fan, duct={"length": 0.0, "ends": "room", "airflow": 600.0}))),
+    *of("ducts.fan_below_ceiling", "fan-below-ceiling", lambda height: fanned(200, height=height), ok=(2100, 300),
+        bad=(1900, 500), limit=2000, naive=Naive((1950,), 450, 360, "to its upper edge")),
     # 400 cfm are 679.6. 700 through the long duct come to 534.9, and make-up air is asked by what the fan can draw.
     *of("ducts.rated_airflow", "make-up-air", drawing, ok=((500,), 500), bad=((800,), 800), limit=(679,),
         naive=Naive((700, 40000), 700, 534.9, "what the duct lets through")),

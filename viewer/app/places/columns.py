@@ -109,12 +109,13 @@ def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
 
 def service_cells(walls: Iterable[str]) -> list[Cell]:
     """Of pipes, cables and ducts."""
-    kinds = same("water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet")
+    kinds = same("water", "waste", "gas", "socket", "switch", "flue", "cooker-outlet", "fan")
     return [
         Cell("kind", "what", "choice", kinds, must=True, usual="socket"),
         Cell("wall", "wall", "choice", same(*walls), must=True),
         Cell("at", "from the left, mm", must=True),
         Cell("height", "height, mm", must=True, usual=300.0),
+        Cell("airflow", "a fan moves, m³/h"),
     ]
 
 
@@ -235,7 +236,7 @@ def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
         Cell("from_front", "from front, mm"),
         Cell("from_back", "from back, mm"),
         Cell("name", "own name", "text"),
-        Cell("kind", "kind", "choice", same("sink", "hob", "tap", "switch", "socket")),
+        Cell("kind", "kind", "choice", same("sink", "hob", "downdraft", "tap", "switch", "socket")),
         Cell("line.0", "cut width, mm"),
         Cell("line.1", "cut depth, mm"),
         Cell("drainer", "drainer", "choice", same("left", "right")),

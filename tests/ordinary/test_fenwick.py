@@ -1,0 +1,51 @@
+"""A downdraft behind the hob on an island, and a fan in the window that helps it."""
+
+from pathlib import Path
+
+import pytest
+
+from countersunk.model.checks import check
+from countersunk.model.checks.ducts import counted
+from countersunk.model.document.duct import Duct
+from countersunk.model.facts.plans import face, heights
+from countersunk.model.kitchen import open_kitchen
+from countersunk.takeoff.counting.takeoff import estimate
+from tests.model.cases.appliances import BASES
+from tests.model.test_checks import kitchen as plain_kitchen
+from tests.model.test_checks import run, unit
+
+
+@pytest.fixture(scope="module")
+def kitchen():
+    return open_kitchen(Path(__file__).parent / "fenwick.yaml")
+
+
+# Its line is 840 x 108, 640 behind the front edge of a top of 900; the hob's, 490 deep, ends 545 behind it.
+def test_a_downdraft_stands_in_a_slot_behind_the_hob_and_covers_it(kitchen):
+    hob, draft = (next(c for c in kitchen.cutouts if c.template.kind == kind) for kind in ("hob", "downdraft"))
+    assert hob.line_in_room.distance(draft.line_in_room) == pytest.approx(640 - 545)
+    z = face(kitchen.length(draft.length))
+    body = [heights(part) for part in kitchen.parts_of[draft.key]]
+    assert (min(body)[0], max(high for _, high in body)) == (z - 700, z + 2)
+    (covered,) = (f for f in check(kitchen) if f.rule == "hob-under-hood")
+    assert (covered.value, covered.place) == (0.0, "downdraft over hob")
+
+
+# 650 m³/h by its sheet through 4.2 m, two bends and a wall cap, 77.8 ft; and half of the fan's 90.
+def test_it_is_judged_together_with_the_fan_in_the_window(kitchen):
+    length = counted(Duct(length=4200, bends=(90, 45)))
+    assert length == pytest.approx(4200 + (15 + 9 + 40) * 304.8)
+    (air,) = (f for f in check(kitchen) if f.rule == "airflow-uk")
+    assert (air.value, air.place) == (695.0, "duct of downdraft, with fan s4 in wall A")
+
+
+def test_it_is_bought(kitchen):
+    (line,) = (one for one in estimate(kitchen).materials if one.quantity.item == "downdraft.90")
+    assert (line.quantity.packs, line.missing) == (1, "")
+
+
+# 600 m³/h of the catalogue's hood, over base units, through 3 m and a cap.
+def test_a_hood_moves_what_the_catalogue_says_where_nobody_typed_it():
+    hood = run(unit("hood", 600, duct={"length": 3000.0}), level="upper")
+    (air,) = (f for f in check(plain_kitchen(BASES, hood)) if f.rule == "airflow-uk")
+    assert air.value == 600.0
