@@ -38,7 +38,7 @@ from countersunk.model.tops.upstands import lay_upstands
 from countersunk.model.tops.worktops import Length, lay_worktops
 from countersunk.model.units import unit_parts
 from countersunk.model.units.lights import lights
-from countersunk.model.units.panels import island_back
+from countersunk.model.units.panels import arms, island_back
 from countersunk.model.units.trims import trims
 
 
@@ -235,7 +235,7 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
 def _made(runs: tuple[PlacedRun, ...]) -> tuple[Part, ...]:
     """The parts of units and of what runs along them."""
     units = (part for run in runs for unit in run.units for part in unit_parts(unit))
-    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run), *lights(run))))
+    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run), *arms(run), *lights(run))))
 
 
 def _topped(
@@ -332,10 +332,16 @@ def _check_codes(document: Document, catalogue: Catalogue) -> None:
         for use in ("worktop", "front", "paint", "floor")
     }
     known |= {"style": list(catalogue.styles), "handle": list(catalogue.handles), "lights": list(catalogue.lights)}
+    known |= {"arms": list(catalogue.arms)}
     wanted = [
         ("worktop", "worktop.decor", document.worktop.decor),
         *(("worktop", f"{kind}[{i}].top", row.top) for kind, i, row in _rows(document) if row.top),
         *(("lights", f"runs[{i}].lights", run.lights) for i, run in enumerate(document.runs) if run.lights),
+        *(
+            ("arms", f"{kind}[{i}].arms", row.arms)
+            for kind, i, row in _rows(document)
+            if not isinstance(row, Run) and row.arms
+        ),
         *(("front", *at) for at in chosen(document, DECOR)),
         *(
             (use, f"finishes.{field}", code)

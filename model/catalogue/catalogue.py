@@ -96,6 +96,25 @@ class UpstandStock(Strict):
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
 
+class TopArm(Strict):
+    """An arm of steel under the back of an island's or a peninsula's top, screwed to the panel behind its units.
+
+    It goes ``reach`` mm under the top, is ``width`` wide and ``thickness`` thick, and its ``leg`` goes down the
+    panel. Arms are at most ``every`` mm apart, the outermost ``from_end`` mm from the units' ends; each carries so
+    many kg. What stands past them is the top's own to bear: see the rules on overhangs.
+    """
+
+    code: Code
+    name: Label
+    reach: Annotated[float, Field(ge=50, le=600)]
+    width: Annotated[float, Field(ge=10, le=200)] = 40.0
+    thickness: Annotated[float, Field(ge=3, le=20)] = 6.0
+    leg: Annotated[float, Field(ge=30, le=400)] = 90.0
+    every: Annotated[float, Field(ge=100, le=1_500)] = 600.0
+    from_end: Annotated[float, Field(ge=0, le=600)] = 150.0
+    carries: Annotated[float, Field(gt=0, le=500)]
+
+
 class SplashbackStock(Strict):
     """What covers a wall over the tops: tiles, or panels made to measure. ``size`` is a tile's or the largest.
 
@@ -178,6 +197,7 @@ class Stocks(CatalogueFile):
     stocks: tuple[Stock, ...] = ()
     upstands: tuple[UpstandStock, ...] = ()
     splashbacks: tuple[SplashbackStock, ...] = ()
+    arms: tuple[TopArm, ...] = ()
     allowances: Allowances = Allowances()
 
 
@@ -223,6 +243,7 @@ class Catalogue:
     stocks: Mapping[str, Stock]
     upstands: Mapping[str, UpstandStock]
     splashbacks: Mapping[str, SplashbackStock]
+    arms: Mapping[str, TopArm]
     templates: Mapping[str, Template]
     families: Mapping[str, Family]
     methods: Mapping[str, Method]
@@ -283,6 +304,7 @@ def load_catalogue(folder: Path = shared.CATALOGUE) -> Catalogue:
         stocks=worktops["stocks"],
         upstands=worktops["upstands"],
         splashbacks=worktops["splashbacks"],
+        arms=worktops["arms"],
         templates=_coded(folder, "cutouts.yaml", Templates)["templates"],
         families=units["families"],
         methods=units["methods"] or {"standard": Method()},

@@ -9,15 +9,20 @@ from collections.abc import Iterator
 
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import Sort, Thing, of_unit
+from countersunk.model.checks.things import Sort, Thing, of_length, of_unit
 from countersunk.model.facts.masses import contents, mass
-from countersunk.model.facts.plans import unit_plan, upright
+from countersunk.model.facts.plans import behind_units, block, unit_plan, upright
+from countersunk.model.geometry.identity import Role
 from countersunk.model.kinds.walls import SOLID, WALL_KINDS, WallKind
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 
 ON_SHELF = 20.0
 """What stands on a metre of a floating shelf, kg: crockery and books (common practice, no source)."""
+
+
+AT_BAR = 50.0
+"""What leans on a metre of a bar, kg (common practice, no source)."""
 
 
 def bracket_spare(kitchen: Kitchen) -> Iterator[Place]:
@@ -43,6 +48,21 @@ def wall_spare(kitchen: Kitchen) -> Iterator[Place]:
             else:
                 load = mass(kitchen, unit) + contents(unit)
                 yield _at(unit, wall, load, kind.hangs * unit.width / 1000 - load)
+
+
+def arm_spare(kitchen: Kitchen) -> Iterator[Place]:
+    """What each arm under the back of a top may carry more than its share of that and of `AT_BAR`, kg."""
+    for run in (run for run in kitchen.runs if run.arm):
+        tops = [length for length in kitchen.lengths if length.run is run]
+        held = [part for unit in run.units for part in kitchen.parts_of[unit.key] if part.role is Role.ARM]
+        if run.arm and tops and held:
+            long, past = sum(length.part.length for length in tops), behind_units(tops[0])
+            load = long * past * run.stock.thickness * run.stock.density * 1e-9 + AT_BAR * long / 1000
+            pose, z = tops[0].part.pose, tops[0].part.pose.origin[2]
+            volume, segment = upright(block(pose, 0.0, 0.0, tops[0].part.length, past), z - run.arm.leg, z)
+            each = load / len(held)
+            where = Where(Phrase.ARMS, of_length(tops[0]), figures=(Figure(Amount.MASS, each),))
+            yield Place(where, run.arm.carries - each, tuple(map(of_length, tops)), volume, segment)
 
 
 def _hung(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, str, WallKind]]:

@@ -93,4 +93,5 @@ class Phrase(StrEnum):
     OUT_OF_REACH = "bolts out of reach of join {subject}"
     CARRIED = "{subject}, {note}"
     ON = "{subject} on {against}"
+    ARMS = "arms under {subject}, {mass:.1f} kg on each"
     HUNG = "{subject} on {against}, {mass:.1f} kg"

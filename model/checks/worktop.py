@@ -155,10 +155,11 @@ def end_cover(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
-    """How far an island's or a peninsula's top stands past its back panel, mm."""
+    """How far an island's or a peninsula's top stands past its back panel, or past the arms there, mm."""
     for length in kitchen.lengths:
         if length.run.free:
-            past, x = behind_units(length), length.part.length / 2
+            arm = length.run.arm
+            past, x = behind_units(length) - (arm.reach if arm else 0.0), length.part.length / 2
             where = Where(Phrase.EDGE, of_length(length), Aspect.BACK)
             yield _flat(length, where, past, _across(length, (x, past), (x, 0.0)))
 

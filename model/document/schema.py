@@ -113,7 +113,7 @@ class Island(Strict):
     ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
     wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
     the fronts look. ``seats`` stand behind it. ``fronts`` is as of a run, and of the panel at its back.
-    ``top`` is as of a run.
+    ``top`` is as of a run; ``arms`` of the catalogue carry its back where that stands far past the units.
     """
 
     name: Name
@@ -123,6 +123,7 @@ class Island(Strict):
     facing: Literal["wall", "room"] = "wall"
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
+    arms: Code | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
@@ -139,7 +140,7 @@ class Peninsula(Strict):
     ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
     nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
     one faces them; ``seats`` stand behind it. ``fronts`` is as of an island.
-    ``top`` is as of a run.
+    ``top`` is as of a run, ``arms`` as of an island.
     """
 
     name: Name
@@ -149,6 +150,7 @@ class Peninsula(Strict):
     facing: Literal["left", "right"]
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
+    arms: Code | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None

@@ -14,7 +14,7 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import NOISE
 
-ALONG = (Role.PLINTH, Role.CORNICE, Role.PELMET, Role.LIGHT, Role.DRIVER)
+ALONG = (Role.PLINTH, Role.CORNICE, Role.PELMET, Role.LIGHT, Role.DRIVER, Role.ARM)
 """What runs along several units and belongs to the first of them."""
 
 

@@ -47,6 +47,7 @@ class Role(StrEnum):
     PLATE_RACK = "plate-rack"
     FLOATING = "floating-shelf"
     BRACKET = "bracket"
+    ARM = "arm"
     LIGHT = "light"
     DRIVER = "driver"
     HANDLE = "handle"

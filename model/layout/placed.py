@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 from shapely import Polygon
 from shapely.affinity import scale
 
-from countersunk.model.catalogue.catalogue import Family, Stock, UnitBoards
+from countersunk.model.catalogue.catalogue import Family, Stock, TopArm, UnitBoards
 from countersunk.model.catalogue.front import BAR, SLAB, Channel, FaceFrame, FrontStyle, Handle
 from countersunk.model.catalogue.light import Light
 from countersunk.model.catalogue.method import Ready
@@ -137,7 +137,8 @@ class PlacedRun:
     the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
     out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
     reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it,
-    ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what shines under its wall units.
+    ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what shines under its wall units,
+    ``arm`` what carries the back of an island's top.
     """
 
     key: str
@@ -158,6 +159,7 @@ class PlacedRun:
     back: str = ""
     top: str = ""
     light: Light | None = None
+    arm: TopArm | None = None
 
     @property
     def free(self) -> Literal["island", "peninsula"] | None:

@@ -10,7 +10,7 @@ from itertools import accumulate
 
 from shapely import box as rectangle
 
-from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, Family, Stock
+from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, Family, Stock, TopArm
 from countersunk.model.document.keys import prefix
 from countersunk.model.document.schema import Cutout, Document, Island, Peninsula, Run, Supply, Unit
 from countersunk.model.errors import InputError
@@ -33,6 +33,10 @@ RESERVED = re.compile(r"^[TJS]\d+$")
 
 MAX_STAND_OFF = 200.0
 """Base units further than this from the wall would leave the top's back unsupported (common practice)."""
+
+
+ARM_SHORT = 30.0
+"""An arm ends so far before the edge of its top, mm: nobody is to see it (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -228,8 +232,21 @@ def _free_standing(
     )
     frame = behind.moved(y=-stand_off)
     return PlacedRun(
-        wish.key, wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns
-    )
+        wish.key, wish.name, "floor", frame, stand_off, stock, units, None, field, returns=wish.returns,
+        arm=_arm(wish.arms, site.catalogue, stand_off - board, f"{field}.arms"),
+    )  # fmt: skip
+
+
+def _arm(code: str | None, catalogue: Catalogue, past: float, field: str) -> TopArm | None:
+    """The arm of that code. Raises InputError for one that reaches to the edge of a top ``past`` the units."""
+    if code is None or code not in catalogue.arms:
+        return None
+    arm = catalogue.arms[code]
+    if arm.reach > past - ARM_SHORT:
+        found = f"{arm.name}, which reaches {arm.reach:g} under a top {past:g} past the units"
+        allowed = f"one that reaches at most {max(0.0, past - ARM_SHORT):g}"
+        raise InputError.at(field, found=found, allowed=allowed, advice="a shorter arm, or a deeper stock")
+    return arm
 
 
 def _refuse_corners(families: Sequence[Family], field: str) -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from countersunk.model.geometry.identity import ISLAND_BACK, Role
+from shapely import Polygon
+
+from countersunk.model.geometry.identity import ISLAND_BACK, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.ties import rounded_up
 from countersunk.model.units.board import ALL_ROUND, Block, board
 from countersunk.model.units.makers import makes
 
@@ -28,6 +31,25 @@ def end_panel(unit: PlacedUnit) -> list[Part]:
     block = Block(0.0, unit.width, -unit.reach, unit.face, low, family.top)
     code = unit.boards.front.code
     return [board(unit, Role.PANEL, block, "zyx", code, layer=Layer.FRONTS, banded=sides, grain=True)]
+
+
+def arms(run: PlacedRun) -> list[Part]:
+    """The arms under the back of an island's or a peninsula's top, each a leg and a foot of one flat bar."""
+    arm, closed = run.arm, [unit for unit in run.units if not unit.family.kind.has_knees]
+    if arm is None or not closed:
+        return []
+    first, t, reach, leg = closed[0], arm.thickness, arm.reach, arm.leg
+    start, end = arm.from_end, closed[-1].right - first.x - arm.from_end
+    gaps = max(1, rounded_up((end - start) / arm.every))
+    places = [start + (end - start) * i / gaps for i in range(gaps + 1)] if end > start else [(start + end) / 2]
+    section = Polygon([(0, leg - t), (reach - t, leg - t), (reach - t, 0), (reach, 0), (reach, leg), (0, leg)])
+    half = arm.width / 2
+    y, z = -first.boards.front.thickness - reach, first.family.top - leg
+    return [
+        board(first, Role.ARM, Block(x - half, x + half, y, y + reach, z, z + leg), "xyz", arm.code,
+              which=Which(numbers=(i,)), layer=Layer.HARDWARE, section=section)
+        for i, x in enumerate(places, start=1)
+    ]  # fmt: skip
 
 
 def island_back(run: PlacedRun) -> list[Part]:

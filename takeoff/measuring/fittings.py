@@ -132,6 +132,11 @@ def shelf_brackets(kitchen: Kitchen) -> Shares:
     return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.BRACKET))
 
 
+def top_arms(kitchen: Kitchen) -> Shares:
+    """Arms under the backs of tops, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.ARM))
+
+
 def light_profiles(kitchen: Kitchen) -> Shares:
     """Profiles of lights, mm long; ``key`` is the article."""
     return (Share(p.id, p.length, p.material) for p in _of_role(kitchen, Role.LIGHT))

@@ -160,6 +160,12 @@ OF_UNITS = (
         fittings.shelf_brackets,
     ),
     Measure(
+        "top-arms", "count", "arm",
+        "Arms of steel under the backs of the tops of islands and peninsulas.",
+        "Not brackets that hold tops to their units.",
+        fittings.top_arms,
+    ),
+    Measure(
         "light-profiles", "length", "profile",
         "Length of the profiles of lights under wall units.",
         "Not cables.",

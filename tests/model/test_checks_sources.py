@@ -169,6 +169,7 @@ PUBLISHED = [
     ("worktop-gap-over-appliance", "tops", "memory", 650, "mm"),
     ("worktop-weight", "HSE", "memory", 25, "kg"),
     ("shelf-brackets-carry", "practice", "practice", 0, "kg"),
+    ("top-arms-carry", "practice", "practice", 0, "kg"),
     ("stud-wall-carries", "DIN4103", "memory", 0, "kg"),
     ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),

@@ -19,6 +19,7 @@ from tests.specimens import DEMOS, SOME_DEMOS, everything, open_kitchen
 # practice of the trade, no source. The demo kitchens have every family of units, to which another test holds them.
 BOARD = {"delivery", "wear"}
 BROUGHT = {
+    "arm": {"arm", "screw"},
     "back": {*BOARD, "screw"},
     "basket": {"basket"},
     "bin": {"bin"},

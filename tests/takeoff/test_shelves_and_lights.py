@@ -1,4 +1,4 @@
-"""Floating shelves, lights under wall units, bins, roller shutters and plate racks, counted and worked by hand."""
+"""Arms, floating shelves, lights, bins, roller shutters and plate racks, counted and worked by hand."""
 
 import pytest
 
@@ -89,3 +89,18 @@ def test_a_plate_rack_is_two_frames_of_dowels():
     assert amounts(built, "plate-racks") == [(1, "")] * 2
     [frame, _] = [p for p in built.parts if p.role is Role.PLATE_RACK]
     assert frame.area == pytest.approx(564 * 320 - 12 * 39 * (320 - 44))
+
+
+def test_arms_carry_the_back_of_a_top_and_end_before_its_edge():
+    # Units of 560 and a front of 18 leave 302 of 900 behind, 284 past the panel: 240 carry all but 44.
+    isle = {"name": "I", "wall": "A", "along": 800.0, "out": 1500.0, "stock": "pf38.900",
+            "units": (unit("base-doors", 600),)}  # fmt: skip
+    built = kitchen(DOORS, islands=({**isle, "arms": "arm.240"},))
+    assert amounts(built, "top-arms") == [(1, "arm.240")] * 2
+    [overhang] = MEASURES["worktop.back_overhang"].take(built)
+    assert overhang.value == pytest.approx(44.0)
+    arm = next(p for p in built.parts if p.role is Role.ARM)
+    assert solids.volume(arm) == pytest.approx(40 * (240 * 6 + 84 * 6))  # a foot of 240 and a leg of 90, 6 thick
+    assert solids.clashes(built.parts) == []
+    with pytest.raises(InputError, match="reaches at most 254"):
+        kitchen(DOORS, islands=({**isle, "arms": "arm.350"},))

@@ -40,6 +40,7 @@ WORDS: dict[Role, str] = {
     Role.PLATE_RACK: "plate rack",
     Role.FLOATING: "floating shelf",
     Role.BRACKET: "bracket",
+    Role.ARM: "arm under the top",
     Role.LIGHT: "light",
     Role.DRIVER: "driver of the lights",
     Role.POST: "post",

@@ -114,6 +114,7 @@ MATERIAL_LOOKS = {
     "bin": "plastic",
     "rack.plates": "beech",
     "bracket.shelf": "dark steel",
+    "arm": "dark steel",
     "profile.light": "diffuser",
     "driver": "white enamel",
     "tap": "tap",

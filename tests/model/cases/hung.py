@@ -27,7 +27,19 @@ def hung(kind, height=720.0):
     return kitchen(run(unit("base-doors", 600)), run(wall_unit, level="upper"), room=room(kind))
 
 
+def bar(carries=40.0, reach=240.0, stock="pf38.900"):
+    """An island of 1200 with a top 1220 long and 284 past the panel behind its units."""
+    isle = {"name": "I", "wall": "A", "along": 800.0, "out": 1500.0, "stock": stock, "arms": "arm.240",
+            "units": (unit("base-doors", 600),) * 2}  # fmt: skip
+    arms = {"arm.240": {"carries": float(carries), "reach": float(reach)}}
+    return kitchen(run(unit("base-doors", 600)), islands=(isle,), catalogue=stocked(arms=arms))
+
+
 CASES = [
+    # The top past the units, 1220 by 284 by 38 of 600 kg/m³, is 7.90 kg, and 61 kg lean on it. Three arms, at 150,
+    # 600 and 1050, carry 22.97 each.
+    *of("hung.arm_spare", "top-arms-carry", bar, ok=((), 17.03), bad=((20,), -2.97), limit=(22.97,),
+        naive=Naive((), 17.03, 40.0 - 68.9, "all of it on one arm")),
     # 600 long: two brackets with (2.1 + 12) / 2 = 7.05 each. 900 long: three with (3.15 + 18) / 3 = 7.05.
     *of("hung.bracket_spare", "shelf-brackets-carry", shelf, ok=((600,), 7.95), bad=((600, "stud"), -1.05),
         limit=(600, "solid", 7.05),

@@ -270,6 +270,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("facing", "fronts look to", "choice", columns.same(*ways)),
         Cell("seats", "seats", "whole"),
         Cell("stock", "own top", "choice", stocks),
+        Cell("arms", "arms under it", "choice", {arm.code: arm.name for arm in catalogue.arms.values()}),
         columns.top_cell(catalogue),
         supply,
         *fronts,
