@@ -2,6 +2,7 @@
 
 observations   distances, angles, offsets, widths and rises     least_squares  a network, and its adjustment
 limits         what chance alone leaves: chi-square, normal, τ  snooping       the reading that most likely is wrong
+linked         groups of what is linked
 
 A *network* has points with coordinates in any one unit, and observations of them, each with its standard deviation
 σ (angles in degrees). A *residual* v is what was adjusted less what was read. The *redundancy number* r of an

@@ -113,20 +113,33 @@ def shortest_path(floor: BaseGeometry, points: list[Point]) -> Callable[[int, in
     A shortest way bends only at corners that stick out into the floor, so it is found in the graph of what can
     see what (visibility graph; Lozano-Pérez and Wesley 1979, from memory).
     """
-    from scipy.sparse.csgraph import dijkstra  # here, because it takes long to load and not every kitchen asks
-
     nodes = np.array([*(p.coords[0] for p in points), *_bends(floor)])
-    distances, before = dijkstra(_sights(floor, nodes), indices=range(len(points)), return_predecessors=True)
+    sights = _sights(floor, nodes)
+    found = [_nearest(sights, i) for i in range(len(points))]
 
     def way(i: int, j: int) -> LineString | None:
-        if not np.isfinite(distances[i, j]):
+        distances, before = found[i]
+        if not np.isfinite(distances[j]):
             return None
         steps = [j]
         while steps[-1] != i:
-            steps.append(int(before[i, steps[-1]]))
+            steps.append(int(before[steps[-1]]))
         return LineString(nodes[steps[::-1]])
 
     return way
+
+
+def _nearest(sights: NDArray[np.float64], start: int) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """The distance of every node from ``start``, and the node before it on the way (Dijkstra 1959, from memory)."""
+    steps = np.where(sights > 0, sights, np.inf)
+    far, before = np.full(len(steps), np.inf), np.full(len(steps), start)
+    far[start], seen = 0.0, np.zeros(len(steps), dtype=bool)
+    for _ in steps:
+        here = int(np.argmin(np.where(seen, np.inf, far)))
+        seen[here] = True
+        nearer = far[here] + steps[here] < far
+        far[nearer], before[nearer] = far[here] + steps[here][nearer], here
+    return far, before
 
 
 def _widest(holds: Callable[[float], bool]) -> float:

@@ -8,5 +8,5 @@ folders      a folder changed over as one            exchange     two folders ch
 manifest     which files were made here, from what
 rewriting    a text that says other data, little changed    comments     where they stand in a text
 pairing      which item of a list was which          inches      lengths as a rule in inches is read
-surprise     what nobody foresaw, kept in a report
+surprise     what nobody foresaw, kept in a report  remembered   what was made of a file, by its content
 """

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import json
 import re
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -28,8 +30,10 @@ from ruamel.yaml.events import (
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.parser import Parser
 
+from countersunk import shared
 from countersunk.model.errors import MOST_TOLD, InputError, Problem
 from countersunk.model.files import inches
+from countersunk.model.files.remembered import remembered
 from countersunk.model.files.slips import comma, meant
 
 MAX_BYTES = 1_000_000
@@ -45,6 +49,8 @@ UNWRITABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\u
 
 Schema = TypeVar("Schema", bound=BaseModel)
 Loc = tuple[int | str, ...]
+PlainData = tuple[Any, dict[str, int]]
+"""What a file says, its lists as tuples, and the line of each field."""
 
 
 @dataclass(frozen=True)
@@ -80,7 +86,8 @@ class Source:
 
 def read_file(path: Path, schema: type[Schema]) -> tuple[Schema, Source]:
     """Read ``path`` against ``schema``. Raises InputError with every problem found."""
-    return read_text(read_bytes(path), schema, path.name)
+    own = path.is_relative_to(shared.FOLDER)
+    return _read(read_bytes(path), schema, path.name, _plain_data_remembered if own else _plain_data)
 
 
 def read_bytes(path: Path) -> bytes:
@@ -105,9 +112,14 @@ def read_checked(path: Path, schema: type[Schema], check: Callable[[Schema], Non
 
 def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Source]:
     """Read the bytes of a file named ``file`` against ``schema``. Raises InputError."""
+    return _read(raw, schema, file, _plain_data)
+
+
+def _read(
+    raw: bytes, schema: type[Schema], file: str, plain_data: Callable[[bytes], PlainData]
+) -> tuple[Schema, Source]:
     try:
-        root = composed(decoded(raw))
-        data, lines = _with_lines(root)
+        data, lines = plain_data(raw)
     except InputError as error:
         raise InputError([replace(p, file=file) for p in error.problems], error.more) from None
     source = Source(file, lines)
@@ -115,6 +127,23 @@ def read_text(raw: bytes, schema: type[Schema], file: str) -> tuple[Schema, Sour
         return schema.model_validate(data), source
     except ValidationError as error:
         raise source.located(problems_of(error, schema)) from None
+
+
+def _plain_data(raw: bytes) -> PlainData:
+    return _with_lines(composed(decoded(raw)))
+
+
+@lru_cache(maxsize=64)
+def _plain_data_remembered(raw: bytes) -> PlainData:
+    """The same for a file of the program: it is read at every start, and nearly always as it was."""
+    data, lines = remembered(_how_read() + raw, lambda: _plain_data(raw))
+    return data, lines
+
+
+@cache
+def _how_read() -> bytes:
+    """What the outcome of reading depends on beside the file."""
+    return b"".join(Path(module.__file__ or "").read_bytes() for module in (sys.modules[__name__], inches))
 
 
 def problems_of(error: ValidationError, schema: type[BaseModel]) -> InputError:
@@ -195,7 +224,7 @@ def _trick(event: Any, depth: int, documents: int) -> str:
     return "a second document" if documents > 1 else ""
 
 
-def _with_lines(root: Node) -> tuple[Any, dict[str, int]]:
+def _with_lines(root: Node) -> PlainData:
     """The nodes as plain data (sequences as tuples) and the line on which each field stands."""
     lines: dict[str, int] = {}
     constructor = YAML(typ="safe", pure=True).constructor

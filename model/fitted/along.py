@@ -11,8 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
-from scipy.cluster.hierarchy import DisjointSet
-
+from countersunk.model.adjustment.linked import Linked
 from countersunk.model.errors import InputError
 from countersunk.model.fitted.named import NamedUnit
 from countersunk.model.fitted.weighed import Adjusted, Apart, Row, weighed
@@ -68,13 +67,13 @@ def adjusted_line(line: FittedLine, rows: Sequence[Row]) -> Adjusted:
     read = {place for row in rows for place in (row.a, row.b)}
     ends = {_side(run, i) for run in line.runs for i in (0, len(run.units))}
     known = {name: x for name, x in planned.items() if name in read | ends | {LEFT, RIGHT}}
-    groups = DisjointSet(known)
+    groups = Linked(known)
     for row in rows:
-        groups.merge(row.a, row.b)
-    within = [Apart("", planned[b] - planned[a], 1.0, a, b) for a, b in _steps(line, known) if groups.merge(a, b)]
-    if line.length is not None and groups.merge(LEFT, RIGHT):
+        groups.link(row.a, row.b)
+    within = [Apart("", planned[b] - planned[a], 1.0, a, b) for a, b in _steps(line, known) if groups.link(a, b)]
+    if line.length is not None and groups.link(LEFT, RIGHT):
         within.append(Apart("", line.length, 1.0, LEFT, RIGHT))
-    loose = [_side(run, 0) for run in line.runs if groups.merge(origin, _side(run, 0))]
+    loose = [_side(run, 0) for run in line.runs if groups.link(origin, _side(run, 0))]
     anchors = [Apart("", planned[place] - planned[origin], 1.0, origin, place) for place in loose]
     found = weighed(known, origin, rows, (*within, *anchors))
     at = dict(found.at)
@@ -92,13 +91,13 @@ def _steps(line: FittedLine, known: Iterable[str]) -> Iterator[tuple[str, str]]:
         yield from pairwise(name for i in range(len(run.units) + 1) if (name := _side(run, i)) in names)
 
 
-def _linked(place: str, steps: Sequence[Apart]) -> set[str]:
+def _linked(place: str, steps: Sequence[Apart]) -> frozenset[str]:
     """Every place that steps join to one, without the step along the wall from corner to corner."""
-    joined = DisjointSet({place, *(end for step in steps for end in (step.a, step.b))})
+    joined = Linked({place, *(end for step in steps for end in (step.a, step.b))})
     for step in steps:
         if {step.a, step.b} != {LEFT, RIGHT}:
-            joined.merge(step.a, step.b)
-    return set(joined.subset(place))
+            joined.link(step.a, step.b)
+    return joined.group(place)
 
 
 def _shift(line: FittedLine, at: Mapping[str, float], planned: Mapping[str, float], group: Iterable[str]) -> float:

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
-from scipy.sparse.csgraph import connected_components
 
 from countersunk.model.adjustment.least_squares import Adjustment, Array
 from countersunk.model.adjustment.limits import noncentrality
+from countersunk.model.adjustment.linked import Linked
 from countersunk.model.adjustment.observations import Angle, Distance, Observation
 from countersunk.model.adjustment.snooping import AS_LIKELY
 from countersunk.model.survey.angles import corner_names
@@ -205,5 +205,8 @@ def _mixed(alike: Array) -> float:
 
 def _groups(alike: Array, names: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     """Readings by their names, those together that nothing tells apart."""
-    count, labels = connected_components(alike > APART, directed=False)
-    return tuple(tuple(n for n, label in zip(names, labels, strict=True) if label == k) for k in range(count))
+    linked = Linked(range(len(names)))
+    for i, j in np.argwhere(alike > APART):
+        linked.link(int(i), int(j))
+    groups = dict.fromkeys(tuple(sorted(linked.group(i))) for i in range(len(names)))
+    return tuple(tuple(names[i] for i in group) for group in groups)

@@ -14,20 +14,51 @@ from openpyxl import load_workbook
 from countersunk import shared
 from countersunk.model.document.schema import Document
 from countersunk.model.files.manifest import MANIFEST
-from countersunk.viewer.commands.main import main, server_arguments
+from countersunk.viewer.commands.main import COMMANDS, main
+from countersunk.viewer.commands.serving import server_arguments
 
-COMMANDS = ["quote", "compare", "build", "check", "survey", "takeoff", "draw", "show", "mirror", "schema", "app"]
+GROUPS = {"catalogue", "job", "prices"}
+
+HEAVY = "numpy", "shapely", "pydantic", "pandas", "scipy", "openpyxl", "rich", "streamlit", "vtkmodules", "trimesh"
+"""Libraries that take long to load."""
 
 
 def run(*args):
     return CliRunner().invoke(main, [str(a) for a in args])
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("command", sorted(COMMANDS.keys() - GROUPS))
 def test_help_has_an_example(command):
     result = run(command, "--help")
     assert result.exit_code == 0
     assert f"countersunk {command}" in result.output.split("Example:")[1]
+
+
+def test_the_list_of_commands_names_each_and_loads_none():
+    output = run("--help").output
+    assert all(f"\n  {name} " in output for name in COMMANDS)
+    assert _loaded_by("--help") == set()
+
+
+@pytest.mark.slow
+def test_a_check_loads_nothing_of_pricing_drawing_or_the_app():
+    assert _loaded_by("check", "straight") == {"numpy", "shapely", "pydantic", "rich"}
+
+
+def _loaded_by(*args):
+    """Which of the heavy libraries a command loads, in a process of its own."""
+    script = (
+        "import sys\n"
+        "from countersunk.viewer.commands.main import main\n"
+        f"main({list(args)}, standalone_mode=False)\n"
+        "print(*sys.modules, sep='\\n', file=sys.stderr)"
+    )
+    where = str(shared.FOLDER.parent)
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=where,
+        env={**os.environ, "PYTHONPATH": where},
+    )  # fmt: skip
+    return set(HEAVY) & set(done.stderr.split())
 
 
 def test_schema_is_that_of_the_document():

@@ -11,7 +11,7 @@ from countersunk.model.planning import propose as planning
 from countersunk.takeoff.counting import takeoff as counting
 from countersunk.takeoff.plans import cut_plans as plans
 from countersunk.takeoff.report import report
-from countersunk.viewer.commands import main as commands
+from countersunk.viewer.commands import making as commands
 from countersunk.viewer.commands import propose as proposing
 from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing import fit_report, papers
@@ -63,7 +63,7 @@ def quickly(monkeypatch):
             KITCHENS[name] = read(file)
         return KITCHENS[name]
 
-    for module in ("main", "check", "quote"):
+    for module in ("making", "check", "quote"):
         monkeypatch.setattr(f"countersunk.viewer.commands.{module}.opened", remembered)
     for module, name in SLOW:
         monkeypatch.setattr(module, name, _remembered(getattr(module, name)))

@@ -6,8 +6,8 @@ session     a session's desk: kitchen, undo, edits  history      steps back and 
 changes     edits in words                          new_room     an empty room to begin with
 address     a kitchen in the page's address         way          the browser's Back and Forward
 reading     everything read from one kitchen, kept  clearances   volumes of findings in the view
-checking    findings and cures for screens          tables       tables for terminal and page
+checking    findings and cures for screens          tables       a takeoff, and two compared, in rows
 surveying   a survey in tables                      part_page    all that is known of a picked part
 offers      decors that may be tried on             customer_html  one page for the customer
-origins     which pages may talk to the server
+origins     which pages may talk to the server      terminal     rows as a table of text
 """

@@ -16,10 +16,10 @@ from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import read_kitchen
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.viewer.app.address import DEMOS, demos
+from countersunk.viewer.app.checking import MARKS
 from countersunk.viewer.app.new_room import new_room
 from countersunk.viewer.app.places.planned import counted
 from countersunk.viewer.app.session import Desk, plain, plainly
-from countersunk.viewer.app.tables import MARKS
 
 COUNTED = {
     Verdict.NOT_MET: ("must not met", "musts not met"),

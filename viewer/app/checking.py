@@ -1,23 +1,39 @@
-"""Checking at the command line: whose rules are asked, cures for what is missed, and both as plain data."""
+"""Checking: whose rules are asked, and findings and cures as rows, as text for the terminal and as plain data."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from rich.box import HORIZONTALS
+from rich.table import Table
+
 from countersunk.model import checks
-from countersunk.model.checks.finding import Finding, Verdict
+from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.model.checks.rules import Rules, read_rules
 from countersunk.model.cures import Cure, NoCure, cure
 from countersunk.model.cures.search import MOST_TRIALS
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen
-from countersunk.viewer.app.tables import MARKS
+from countersunk.viewer.app.terminal import Rows, terminal_table
 
 Step = Callable[[str], object]
 Cures = Mapping[Finding, Cure | NoCure]
+
+MARKS = {
+    Verdict.NOT_MET: "✖",
+    Verdict.NOT_MEASURED: "?",
+    Verdict.SHORT: "▲",
+    Verdict.WATCH: "●",
+    Verdict.MET: "✓",
+}
+"""A sign beside each verdict, so that no colour has to carry it."""
+
+
+WIDE = (13, None, 9, 9, 7, 3)
+"""The columns of findings in a terminal, in letters; the question has the rest."""
 
 CURED = (Verdict.NOT_MET, Verdict.SHORT)
 """A cure is looked for where a must or an advice is missed; a note is for people to look at."""
@@ -104,3 +120,40 @@ def _missed(finding: Finding) -> str:
 
 def _said(found: Cure | NoCure) -> str:
     return f"→ {found.words}" if isinstance(found, Cure) else f"– {found.words}"
+
+
+def findings_table(findings: Sequence[Finding]) -> list[Table | str]:
+    """The findings for the terminal, with their sources numbered below so that the table stays narrow."""
+    sources = list(dict.fromkeys(f.source for f in findings))
+    numbers = {source: str(i) for i, source in enumerate(sources, start=1)}
+    rows = [
+        {**row, "Question and place": f"{row['Question']} {row['Where']}", "Src": numbers[str(row["Source"])]}
+        for row in findings_rows(findings)
+    ]
+    columns = ["Verdict", "Question and place", "Measured", "Limit", "Margin", "Src"]
+    table = terminal_table(rows, "Findings, the most serious first", columns)
+    table.box, table.expand = HORIZONTALS, True
+    for column, width in zip(table.columns, WIDE, strict=True):
+        column.width, column.ratio = width, None if width else 1
+    return [table, "Sources", *(f"{i:>3}  {source}" for i, source in enumerate(sources, start=1))]
+
+
+def findings_rows(findings: Sequence[Finding]) -> Rows:
+    """A row for each finding, the most serious first."""
+    return [_finding_row(f) for f in findings]
+
+
+def _finding_row(finding: Finding) -> dict[str, object]:
+    measured = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
+    return {
+        "Verdict": f"{MARKS[finding.verdict]} {finding.verdict}",
+        "Weight": str(finding.severity),
+        "Question": finding.question,
+        "Where": finding.place,
+        "Measured": measured,
+        "Limit": f"{finding.sense} {as_shown(finding.limit, finding.unit)}",
+        "Margin": "" if finding.margin is None else as_shown(finding.margin, finding.unit),
+        "What would help": finding.advice,
+        "Parts": ", ".join(finding.ids),
+        "Source": finding.source,
+    }

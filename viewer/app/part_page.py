@@ -13,8 +13,8 @@ from countersunk.model.geometry.part import Part
 from countersunk.takeoff.plans.boards import BoardPlan, sheet_parts
 from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.takeoff.stock.units import amount
+from countersunk.viewer.app.checking import MARKS
 from countersunk.viewer.app.reading import KitchenReading, keys_of, parts_behind
-from countersunk.viewer.app.tables import MARKS
 from countersunk.viewer.scene.labels import part_label
 
 Fact = tuple[str, tuple[str, ...]]

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-import pandas as pd
 from rich.table import Table
 
 from countersunk.model.certainty.certainty import (
@@ -30,7 +29,7 @@ from countersunk.model.showing import in_inches
 from countersunk.model.survey import Misclosure, Survey
 from countersunk.model.survey.weighing import Weighed, Weighing, weigh
 from countersunk.model.tolerance import COVERAGE, MISCLOSURE_ANGLE, MISCLOSURE_LENGTH
-from countersunk.viewer.app.tables import terminal_table
+from countersunk.viewer.app.terminal import Rows, terminal_table
 
 RUN = ["Run", "Between", "Spare", "Give", "±", "Left", "Fits", "Most doubt"]
 MISTAKE = ["Run", "Left if wrong", "By a mistake in"]
@@ -65,13 +64,13 @@ def survey_tables(kitchen: Kitchen) -> list[Table | str]:
     return [
         *fitted_tables(kitchen),
         *_readings_tables(kitchen.document.room, kitchen.planned.survey),
-        terminal_table(runs_frame(fits, drawn_probabilities(kitchen)), "Runs", RUN),
+        terminal_table(runs_rows(fits, drawn_probabilities(kitchen)), "Runs", RUN),
         LEFT,
-        terminal_table(mistakes_frame(fits), "If one reading is wrong", MISTAKE),
+        terminal_table(mistakes_rows(fits), "If one reading is wrong", MISTAKE),
         MISTAKEN,
         *doubts_in_words(fits, kitchen.document.room),
         terminal_table(
-            tops_frame(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
+            tops_rows(top_fits(kitchen)), "Tops", ["Top", "Long", "±", "Most doubt", "Share", "If wrong", "By"]
         ),
         TOPS if kitchen.fitted is None else TOPS_FITTED,
     ]
@@ -90,9 +89,9 @@ def _readings_tables(room: Room, survey: Survey) -> list[Table | str]:
     weighing = weigh(room)
     walls = ["Wall", "Measured", "Taken as", "Corner", "Taken as °", "Bow"]
     return [
-        terminal_table(walls_frame(room, survey), "Walls", walls),
+        terminal_table(walls_rows(room, survey), "Walls", walls),
         misclosure_in_words(survey.misclosure),
-        terminal_table(weighed_frame(weighing), "Readings", WEIGHED),
+        terminal_table(weighed_rows(weighing), "Readings", WEIGHED),
         CHECKED,
         *weighing.words,
     ]
@@ -105,9 +104,9 @@ def fitted_tables(kitchen: Kitchen) -> list[Table | str]:
     """What was measured on fitted units against the plan; nothing before."""
     if kitchen.fitted is None:
         return []
-    frame = differences_frame(differences(kitchen))
+    rows = differences_rows(differences(kitchen))
     worse = [f"Less well met than planned: {words}." for words in consequences(kitchen)]
-    return [terminal_table(frame, f"Measured on the fitted units, {kitchen.fitted.date}", FITTED), CUT_TO, *worse]
+    return [terminal_table(rows, f"Measured on the fitted units, {kitchen.fitted.date}", FITTED), CUT_TO, *worse]
 
 
 CUT_TO = (
@@ -116,9 +115,9 @@ CUT_TO = (
 )
 
 
-def differences_frame(some: Sequence[Deviation]) -> pd.DataFrame:
+def differences_rows(some: Sequence[Deviation]) -> Rows:
     """A row for each reading on fitted units and each top, mm and degrees."""
-    return pd.DataFrame([_difference_row(difference) for difference in some])
+    return [_difference_row(difference) for difference in some]
 
 
 def _difference_row(d: Deviation) -> dict[str, object]:
@@ -157,9 +156,9 @@ def _difference_json(d: Deviation) -> dict[str, Any]:
     }
 
 
-def weighed_frame(weighing: Weighing) -> pd.DataFrame:
+def weighed_rows(weighing: Weighing) -> Rows:
     """A row for each reading that corners must agree with: what the others make of it, mm and degrees."""
-    return pd.DataFrame([_weighed_row(row) for row in weighing.rows])
+    return [_weighed_row(row) for row in weighing.rows]
 
 
 def _weighed_row(row: Weighed) -> dict[str, object]:
@@ -207,7 +206,7 @@ def misclosure_in_words(misclosure: Misclosure | None) -> str:
     return f"The survey closes to {misclosure.length:.0f} mm and {angle:+.1f}°; the error is spread by tolerance."
 
 
-def walls_frame(room: Room, survey: Survey) -> pd.DataFrame:
+def walls_rows(room: Room, survey: Survey) -> Rows:
     """A row for each wall: as measured and as it is taken to be, mm and degrees."""
     rows = []
     for wall, placed in zip(room.walls, survey.walls, strict=True):
@@ -222,7 +221,7 @@ def walls_frame(room: Room, survey: Survey) -> pd.DataFrame:
                 "Bow": f"{min(hollow):+g} to {max(hollow):+g}" if wall.bow else "",
             }
         )
-    return pd.DataFrame(rows)
+    return rows
 
 
 def _corner(corner: float | None, across: bool) -> str:
@@ -231,27 +230,25 @@ def _corner(corner: float | None, across: bool) -> str:
     return f"{corner:g}"
 
 
-def runs_frame(fits: tuple[RunFit, ...], sure: Sequence[float]) -> pd.DataFrame:
+def runs_rows(fits: tuple[RunFit, ...], sure: Sequence[float]) -> Rows:
     """A row for each run on a wall, mm, with how ``sure`` it fits, from 0 to 1."""
-    return pd.DataFrame([_run_row(fit, p) for fit, p in zip(fits, sure, strict=True)])
+    return [_run_row(fit, p) for fit, p in zip(fits, sure, strict=True)]
 
 
-def tops_frame(fits: tuple[TopFit, ...]) -> pd.DataFrame:
+def tops_rows(fits: tuple[TopFit, ...]) -> Rows:
     """A row for each length of top, mm."""
-    return pd.DataFrame(
-        [
-            {
-                "Top": fit.top,
-                "Long": f"{fit.length:.1f}",
-                "±": f"{COVERAGE * fit.sigma:.1f}",
-                "Most doubt": fit.doubt[0].what if fit.doubt else "",
-                "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
-                "If wrong": f"{fit.worst.off:.0f} off" if fit.worst else "",
-                "By": _by(fit),
-            }
-            for fit in fits
-        ]
-    )
+    return [
+        {
+            "Top": fit.top,
+            "Long": f"{fit.length:.1f}",
+            "±": f"{COVERAGE * fit.sigma:.1f}",
+            "Most doubt": fit.doubt[0].what if fit.doubt else "",
+            "Share": f"{100 * fit.doubt[1]:.0f} %" if fit.doubt else "",
+            "If wrong": f"{fit.worst.off:.0f} off" if fit.worst else "",
+            "By": _by(fit),
+        }
+        for fit in fits
+    ]
 
 
 def survey_json(kitchen: Kitchen) -> dict[str, Any]:
@@ -338,11 +335,11 @@ def _run_row(fit: RunFit, drawn: float) -> dict[str, object]:
     }
 
 
-def mistakes_frame(fits: tuple[RunFit, ...]) -> pd.DataFrame:
+def mistakes_rows(fits: tuple[RunFit, ...]) -> Rows:
     """A row for each run on a wall: what is left, mm, if one reading is wrong and that does not show."""
-    return pd.DataFrame(
-        [{"Run": fit.run, "Left if wrong": _length(fit.left_if_wrong), "By a mistake in": _by(fit)} for fit in fits]
-    )
+    return [
+        {"Run": fit.run, "Left if wrong": _length(fit.left_if_wrong), "By a mistake in": _by(fit)} for fit in fits
+    ]
 
 
 def _by(fit: Doubtful) -> str:

@@ -1,46 +1,29 @@
-"""Tables of findings and takeoff: as data frames for the app and as text for the terminal."""
+"""Tables of a takeoff and of two that are compared: as rows for the app and as text for the terminal."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-import pandas as pd
-from rich.box import HORIZONTALS
 from rich.table import Table
 
-from countersunk.model.checks.finding import Finding, Verdict, as_shown
 from countersunk.takeoff.counting.pricing import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.compare import Comparison, Difference, LineState, signed
 from countersunk.takeoff.report.report import marks_of
 from countersunk.takeoff.stock.units import number
-
-MARKS = {
-    Verdict.NOT_MET: "✖",
-    Verdict.NOT_MEASURED: "?",
-    Verdict.SHORT: "▲",
-    Verdict.WATCH: "●",
-    Verdict.MET: "✓",
-}
-"""A sign beside each verdict, so that no colour has to carry it."""
-
-
-WIDE = (13, None, 9, 9, 7, 3)
-"""The columns of findings in a terminal, in letters; the question has the rest."""
+from countersunk.viewer.app.terminal import Rows, terminal_table
 
 LINE = ["Item", "Measured", "Unit", "Ordered", "Cost", "How"]
 WORK = ["Work", "Amount", "Unit", "Minutes", "Cost"]
 FIGURES = ("Measured", "Amount", "Minutes", "Cost")
 
 
-def takeoff_frame(takeoff: Takeoff) -> pd.DataFrame:
+def material_rows(takeoff: Takeoff) -> Rows:
     """A row for each line, measured and ordered apart, with the formula and where it came from."""
-    return pd.DataFrame([_material_row(line, takeoff) for line in takeoff.materials])
+    return [_material_row(line, takeoff) for line in takeoff.materials]
 
 
-def labour_frame(takeoff: Takeoff) -> pd.DataFrame:
+def labour_rows(takeoff: Takeoff) -> Rows:
     """A row for each operation."""
-    return pd.DataFrame([_labour_row(line, takeoff) for line in takeoff.labour])
+    return [_labour_row(line, takeoff) for line in takeoff.labour]
 
 
 def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
@@ -58,23 +41,10 @@ def totals_rows(takeoff: Takeoff) -> list[tuple[str, str]]:
     return [*told[:2], ("which is", totals.markup_in_words), *told[2:]]
 
 
-def terminal_table(
-    frame: pd.DataFrame, title: str, columns: Sequence[str], figures: Sequence[str] = ()
-) -> Table:  # fmt: skip
-    """Some columns of a frame as a table for the terminal; numbers to the right, and ``figures`` that are text."""
-    table = Table(title=title, title_justify="left", show_lines=False)
-    for column in columns:
-        numeric = column in figures or (len(frame) > 0 and pd.api.types.is_numeric_dtype(frame[column]))
-        table.add_column(column, justify="right" if numeric else "left", overflow="fold")
-    for row in frame[list(columns)].itertuples(index=False):
-        table.add_row(*("" if pd.isna(cell) else str(cell) for cell in row))
-    return table
-
-
 def takeoff_tables(takeoff: Takeoff) -> list[Table]:
     """The whole takeoff for the terminal; where a price is missing the line says so."""
-    total = pd.DataFrame(totals_rows(takeoff), columns=["", "Amount"])
-    bought, worked = _as_printed(takeoff_frame(takeoff)), _as_printed(labour_frame(takeoff))
+    total: Rows = [{"": name, "Amount": amount} for name, amount in totals_rows(takeoff)]
+    bought, worked = _as_printed(material_rows(takeoff)), _as_printed(labour_rows(takeoff))
     return [
         terminal_table(bought, takeoff.kitchen, LINE, FIGURES),
         terminal_table(worked, "Labour", WORK, FIGURES),
@@ -82,11 +52,14 @@ def takeoff_tables(takeoff: Takeoff) -> list[Table]:
     ]
 
 
-def _as_printed(frame: pd.DataFrame) -> pd.DataFrame:
+def _as_printed(rows: Rows) -> Rows:
     """Money to the cent, and amounts without the nothing after their point."""
-    costs = ["no price" if pd.isna(cost) else f"{cost:,.2f}" for cost in frame["Cost"]]
-    amounts = {name: frame[name].map(number) for name in FIGURES[:-1] if name in frame}
-    return frame.assign(Cost=costs, **amounts)
+    say = {**dict.fromkeys(FIGURES[:-1], number), "Cost": _money}
+    return [{name: say[name](cell) if name in say else cell for name, cell in row.items()} for row in rows]
+
+
+def _money(cost: float | None) -> str:
+    return "no price" if cost is None else f"{cost:,.2f}"
 
 
 def _material_row(line: MaterialLine, takeoff: Takeoff) -> dict[str, object]:
@@ -123,17 +96,18 @@ def comparison_tables(comparison: Comparison) -> list[Table]:
     """The lines that differ, those of another price first, and the totals, for the terminal."""
     ordered = sorted(comparison.changed, key=lambda line: line.net == 0)
     columns = ["Line", "Before", "Net before", "After", "Net after", "More or less"]
-    lines = pd.DataFrame([_difference_row(line) for line in ordered], columns=columns)
+    lines: Rows = [dict(zip(columns, _difference_row(line), strict=True)) for line in ordered]
     before, after = comparison.before.totals, comparison.after.totals
     sums = [
         ("Without tax", f"{before.net:,.2f}", f"{after.net:,.2f}", signed(comparison.net)),
         ("With tax", f"{before.gross:,.2f}", f"{after.gross:,.2f}", signed(comparison.gross)),
     ]
     name = f"Totals in {after.currency}{'' if comparison.complete else ', INCOMPLETE: a price is missing'}"
-    total = pd.DataFrame(sums, columns=["", "Before", "After", "More or less"])
+    sides = ["", "Before", "After", "More or less"]
+    total: Rows = [dict(zip(sides, row, strict=True)) for row in sums]
     return [
-        terminal_table(lines, "Lines that differ, prices without tax", list(lines.columns)),
-        terminal_table(total, name, list(total.columns)),
+        terminal_table(lines, "Lines that differ, prices without tax", columns),
+        terminal_table(total, name, sides),
     ]
 
 
@@ -145,38 +119,3 @@ def _side(side: LineState | None) -> tuple[str, str]:
     if side is None:
         return "none", ""
     return side.amount, "no price" if side.net is None else f"{side.net:,.2f}"
-
-
-def findings_table(findings: Sequence[Finding]) -> list[Table | str]:
-    """The findings for the terminal, with their sources numbered below so that the table stays narrow."""
-    sources = list(dict.fromkeys(f.source for f in findings))
-    frame = findings_frame(findings)
-    frame["Question and place"] = frame["Question"] + " " + frame["Where"]
-    frame["Src"] = [str(sources.index(f.source) + 1) for f in findings]
-    columns = ["Verdict", "Question and place", "Measured", "Limit", "Margin", "Src"]
-    table = terminal_table(frame, "Findings, the most serious first", columns)
-    table.box, table.expand = HORIZONTALS, True
-    for column, width in zip(table.columns, WIDE, strict=True):
-        column.width, column.ratio = width, None if width else 1
-    return [table, "Sources", *(f"{i:>3}  {source}" for i, source in enumerate(sources, start=1))]
-
-
-def findings_frame(findings: Sequence[Finding]) -> pd.DataFrame:
-    """A row for each finding, the most serious first."""
-    return pd.DataFrame([_finding_row(f) for f in findings])
-
-
-def _finding_row(finding: Finding) -> dict[str, object]:
-    measured = finding.reason if finding.value is None else as_shown(finding.value, finding.unit)
-    return {
-        "Verdict": f"{MARKS[finding.verdict]} {finding.verdict}",
-        "Weight": str(finding.severity),
-        "Question": finding.question,
-        "Where": finding.place,
-        "Measured": measured,
-        "Limit": f"{finding.sense} {as_shown(finding.limit, finding.unit)}",
-        "Margin": "" if finding.margin is None else as_shown(finding.margin, finding.unit),
-        "What would help": finding.advice,
-        "Parts": ", ".join(finding.ids),
-        "Source": finding.source,
-    }

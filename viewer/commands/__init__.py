@@ -1,6 +1,7 @@
 """The commands of ``countersunk``.
 
-main        the group, and the small commands       console      files, messages, progress in a terminal
+main        the list of commands                    console      files, messages, progress in a terminal
+making      what is made of one kitchen             serving      the app
 check       findings and cures                      fit          widths that a run leaves out
 joins       ways to place the joins                 propose      layouts for a room
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock

@@ -18,7 +18,6 @@ from countersunk.model.edit.kitchen_file import kitchen_file
 from countersunk.model.errors import InputError
 from countersunk.model.files.changeover import Changeover
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.report.origin import kitchen_origin
 from countersunk.viewer.commands.console import (
     EXIT_FINDING,
     Command,
@@ -64,8 +63,6 @@ def check(
 ) -> None:  # fmt: skip
     """Measure clearances round sink, hob, joins and walkways. Exits 1 if a must is not met."""
     from countersunk.viewer.app.checking import asked_of, cures_of, findings_json
-    from countersunk.viewer.app.surveying import fitted_json, fitted_tables
-    from countersunk.viewer.saw.measured import as_cut_words
 
     kitchen = opened(file)
     rules = asked_of(kitchen, regions, own)
@@ -76,19 +73,37 @@ def check(
             cures = cures_of(kitchen, findings, rules, step, looked) if with_cures or report else {}
             written = _reported(change, kitchen, findings, cures, chosen, report, step) if report else []
         if as_json:
-            fitted = {"fitted": fitted_json(kitchen)} if kitchen.fitted else {}
-            click.echo(encoded({**findings_json(findings, cures), **fitted}).decode())
+            click.echo(encoded({**findings_json(findings, cures), **_measured_json(kitchen)}).decode())
         else:
-            _print(findings, cures, chosen, [*fitted_tables(kitchen), *as_cut_words(kitchen)])
+            _print(findings, cures, chosen, _measured(kitchen))
         for path in written:
             click.echo(path, err=as_json)
     if any(f.serious for f in findings):
         ctx.exit(EXIT_FINDING)
 
 
+def _measured(kitchen: Kitchen) -> list[Table | str]:
+    """What was read on the fitted units and at the saw, where anything was."""
+    if kitchen.fitted is None and not kitchen.document.as_cut:
+        return []
+    from countersunk.viewer.app.surveying import fitted_tables
+    from countersunk.viewer.saw.measured import as_cut_words
+
+    return [*fitted_tables(kitchen), *as_cut_words(kitchen)]
+
+
+def _measured_json(kitchen: Kitchen) -> dict[str, Any]:
+    """What was read on the fitted units, where anything was, as plain data."""
+    if kitchen.fitted is None:
+        return {}
+    from countersunk.viewer.app.surveying import fitted_json
+
+    return {"fitted": fitted_json(kitchen)}
+
+
 def _print(findings: tuple[Finding, ...], cures: Cures, chosen: tuple[str, ...], read: list[Table | str]) -> None:
     """The findings in words, and what was ``read`` on the fitted units and at the saw."""
-    from countersunk.viewer.app.tables import findings_table
+    from countersunk.viewer.app.checking import findings_table
 
     console = Console()
     for block in [*findings_table(findings), *_cures_told(cures), *read]:
@@ -109,6 +124,7 @@ def _reported(
     folder: Path, step: Any,
 ) -> list[Path]:  # fmt: skip
     """The fit report, made to be put in a folder."""
+    from countersunk.takeoff.report.origin import kitchen_origin
     from countersunk.viewer.app.checking import findings_json
     from countersunk.viewer.drawing.fit_report import fit_report
 

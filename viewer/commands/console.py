@@ -10,20 +10,21 @@ import json
 import math
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
+from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
-from rich.console import Console
 
-from countersunk.model.catalogue.catalogue import Catalogue, load_catalogue
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.model.files import surprise
 from countersunk.model.files.changeover import Changeover, changeover
-from countersunk.model.kitchen import Kitchen, open_kitchen
-from countersunk.model.showing import show_lengths
+
+if TYPE_CHECKING:
+    from countersunk.model.catalogue.catalogue import Catalogue
+    from countersunk.model.kitchen import Kitchen
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
@@ -32,7 +33,29 @@ EXIT_STOPPED = 130
 
 
 class Commands(click.Group):
-    """All commands: whatever nobody foresaw ends in one sentence and a report, and never in exit 1."""
+    """All commands, each loaded once it is called, so that help does not wait for what they work with.
+
+    ``homes`` says of each where it is, as ``module:function``, and in a line what it is for. Whatever nobody
+    foresaw ends in one sentence and a report, and never in exit 1.
+    """
+
+    def __init__(self, *args: Any, homes: Mapping[str, tuple[str, str]], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.homes = homes
+
+    def list_commands(self, _: click.Context) -> list[str]:
+        return sorted(self.homes)
+
+    def get_command(self, _: click.Context, name: str) -> click.Command | None:
+        if name not in self.homes:
+            return None
+        module, function = self.homes[name][0].split(":")
+        command: click.Command = getattr(import_module(f"{__package__}.{module}"), function)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, self.homes[name][1]) for name in self.list_commands(ctx)])
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         for arg in args:
@@ -137,6 +160,8 @@ catalogue_option = click.option(
 
 def own_catalogue() -> Catalogue | None:
     """The firm's own catalogue that the command was given, if any. Raises InputError."""
+    from countersunk.model.catalogue.catalogue import load_catalogue
+
     folder: Path | None = click.get_current_context().meta.get(CATALOGUE)
     return load_catalogue(folder) if folder else None
 
@@ -146,6 +171,9 @@ def opened(file: Path | str) -> Kitchen:
 
     Lengths are shown from now on as the kitchen asks for.
     """
+    from countersunk.model.kitchen import open_kitchen
+    from countersunk.model.showing import show_lengths
+
     kitchen = open_kitchen(file, own_catalogue())
     show_lengths(kitchen.document.lengths)
     return kitchen
@@ -164,6 +192,8 @@ def encoded(data: Any) -> bytes:
 @contextmanager
 def steps() -> Iterator[Any]:
     """Progress on stderr: what is being done now."""
+    from rich.console import Console
+
     console = Console(stderr=True)
     with console.status("starting") as status:
         yield lambda text: status.update(text) if console.is_terminal else console.print(text)

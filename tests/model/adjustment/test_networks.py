@@ -5,11 +5,14 @@ at each network. Redundancy numbers, standardised residuals and least detectable
 from the code here.
 """
 
+import math
+
 import numpy as np
 import pytest
+from scipy import stats
 
 from countersunk.model.adjustment.least_squares import adjust
-from countersunk.model.adjustment.limits import chi_square_limit, normal_limit, tau_limit
+from countersunk.model.adjustment.limits import chance_of, chi_square_limit, normal_limit, tau_limit
 from countersunk.model.adjustment.snooping import is_sound, judge
 from tests.model.adjustment import networks
 
@@ -92,6 +95,16 @@ def test_a_distance_that_hardly_anything_checks():
 )
 def test_the_table_of_chi_square(freedom, limit):
     assert chi_square_limit(freedom) == pytest.approx(limit, rel=3e-4)
+
+
+def test_chances_are_those_of_scipy():
+    for freedom in (1, 2, 3, 8, 31):
+        for chance in (0.5, 0.05, 0.001):
+            assert chi_square_limit(freedom, chance) == pytest.approx(stats.chi2.isf(chance, freedom), rel=1e-12)
+        for found in (0.0, 0.3, 7.0, 863.0, 1e9):
+            assert chance_of(found, freedom) == pytest.approx(stats.chi2.sf(found, freedom), rel=1e-12, abs=1e-300)
+        t = stats.t.isf(0.025, freedom)
+        assert tau_limit(freedom + 1) == pytest.approx(math.sqrt((freedom + 1) / (freedom + t * t)) * t, rel=1e-12)
 
 
 @pytest.mark.parametrize(("chance", "limit"), [(0.05, 1.960), (0.01, 2.576), (0.001, 3.2905)])

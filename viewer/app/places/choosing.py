@@ -7,9 +7,16 @@ from collections.abc import Sequence
 import pandas as pd
 import streamlit as st
 
+from countersunk.viewer.app.terminal import Rows
+
 MONEY = {"Cost": st.column_config.NumberColumn(format="%.2f")}
 SHOWN = {**MONEY, "Question": st.column_config.TextColumn(width=290)}
 """How columns are shown; a question leaves room for where it is asked, and is told in full once it is chosen."""
+
+
+def framed(rows: Rows, columns: list[str] | None = None) -> pd.DataFrame:
+    """Rows as a data frame, with all their columns or some."""
+    return pd.DataFrame(list(rows), columns=columns)
 
 
 def row_chosen(frame: pd.DataFrame, key: str, described: str) -> int | None:

@@ -11,7 +11,7 @@ import streamlit as st
 from countersunk.takeoff.report import report
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.app.places import beside, priced
-from countersunk.viewer.app.places.choosing import MONEY, one_of, row_chosen
+from countersunk.viewer.app.places.choosing import MONEY, framed, one_of, row_chosen
 from countersunk.viewer.app.places.downloads import Step, made_when_asked, offer
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.names import COUNT
@@ -19,7 +19,7 @@ from countersunk.viewer.app.places.options import offered, priced_option
 from countersunk.viewer.app.places.planned import counted, cuts, lay_out
 from countersunk.viewer.app.reading import KitchenReading, parts_behind
 from countersunk.viewer.app.session import Desk, plain
-from countersunk.viewer.app.tables import labour_frame, takeoff_frame, totals_rows
+from countersunk.viewer.app.tables import labour_rows, material_rows, totals_rows
 from countersunk.viewer.drawing.paper import imprint, reference
 from countersunk.viewer.drawing.papers import cutting_pdf, cutting_sheets
 from countersunk.viewer.drawing.shapes import Sheet
@@ -62,9 +62,8 @@ def _takeoff(desk: Desk, reading: KitchenReading) -> None:
         )
         lit = _by_trade(reading) if how == "Trade" else _by_place(reading)
         st.markdown("#### Labour")
-        st.dataframe(
-            labour_frame(reading.takeoff), hide_index=True, width="stretch", column_config=MONEY, alt="Labour"
-        )
+        work = framed(labour_rows(reading.takeoff))
+        st.dataframe(work, hide_index=True, width="stretch", column_config=MONEY, alt="Labour")
         st.markdown("#### Totals")
         st.table(pd.DataFrame(totals_rows(reading.takeoff), columns=["", "Amount"]).set_index(""))
         st.caption(plain(reading.takeoff.price_note))
@@ -80,7 +79,7 @@ def _by_trade(reading: KitchenReading) -> tuple[str, ...]:
         name for code, name in TRADES.items() if any(m.quantity.group == code for m in reading.takeoff.materials)
     ]
     trade = st.selectbox("Trade", ["All trades", *found], key="trade")
-    frame, lines = takeoff_frame(reading.takeoff), reading.takeoff.materials
+    frame, lines = framed(material_rows(reading.takeoff)), reading.takeoff.materials
     kept = [i for i, line in enumerate(lines) if trade in ("All trades", TRADES[line.quantity.group])]
     shown = frame.iloc[kept]
     cost = sum(line.charge.cost for line in (lines[i] for i in kept) if line.charge)

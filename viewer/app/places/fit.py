@@ -17,16 +17,15 @@ from countersunk.model.cures import QUICK, Cure, NoCure, cure
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.plans.cut_plans import CutPlans
-from countersunk.viewer.app.checking import cures_of
+from countersunk.viewer.app.checking import cures_of, findings_rows
 from countersunk.viewer.app.places import beside
-from countersunk.viewer.app.places.choosing import one_of, row_chosen
+from countersunk.viewer.app.places.choosing import framed, one_of, row_chosen
 from countersunk.viewer.app.places.downloads import Step, made_when_asked, offer
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.names import FIT
 from countersunk.viewer.app.places.planned import cuts
 from countersunk.viewer.app.reading import KitchenReading
 from countersunk.viewer.app.session import Desk, plain, told_at
-from countersunk.viewer.app.tables import findings_frame
 from countersunk.viewer.drawing.card_sheets import card_sheets
 from countersunk.viewer.drawing.dxf import dxf
 from countersunk.viewer.drawing.fit_panel import numbers
@@ -76,7 +75,8 @@ def _findings(desk: Desk) -> None:
 def _chosen(reading: KitchenReading) -> Finding | None:
     """Every finding, the most serious first; the one that is selected."""
     columns = ["Verdict", "Measured", "Limit", "Question", "Where", "Margin"]
-    at = row_chosen(findings_frame(reading.findings)[columns], "findings", "Findings, the most serious first")
+    frame = framed(findings_rows(reading.findings), columns)
+    at = row_chosen(frame, "findings", "Findings, the most serious first")
     if at is None:
         st.caption("Select a line to see the parts and what would help.")
     return None if at is None else reading.findings[at]

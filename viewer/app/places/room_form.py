@@ -15,6 +15,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey, survey_room, survey_unjudged
 from countersunk.model.survey.weighing import weigh
 from countersunk.viewer.app.places import columns
+from countersunk.viewer.app.places.choosing import framed
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.fitted_form import fitted_form
 from countersunk.viewer.app.places.grid import listed, table
@@ -28,12 +29,12 @@ from countersunk.viewer.app.surveying import (
     MISTAKEN,
     RUN,
     WEIGHED,
-    differences_frame,
+    differences_rows,
     doubts_in_words,
     misclosure_in_words,
-    mistakes_frame,
-    runs_frame,
-    weighed_frame,
+    mistakes_rows,
+    runs_rows,
+    weighed_rows,
 )
 from countersunk.viewer.drawing.plan import WINDOW, plan_sheet, room_sheet
 from countersunk.viewer.drawing.shapes import Sheet
@@ -131,7 +132,7 @@ def _as_fitted(kitchen: Kitchen) -> None:
     if kitchen.fitted is None:
         return
     st.markdown(f"#### Measured on the fitted units, {kitchen.fitted.date}")
-    frame = differences_frame(differences(kitchen))[FITTED]
+    frame = framed(differences_rows(differences(kitchen)), FITTED)
     st.dataframe(frame, hide_index=True, width="stretch", alt="As planned, as fitted, and what that means")
     st.caption(CUT_TO)
     for words in consequences(kitchen):
@@ -146,7 +147,7 @@ def _readings(room: Room, survey: Survey, before: str = "") -> None:
     again = ", ".join(row.what for row in weighing.rows if row.suspected)
     described = f"Every reading in its place; to measure again: {again or 'none'}"
     show_sheet(readings_sheet(room, survey), described, READINGS)
-    shown = weighed_frame(weighing)[WEIGHED]
+    shown = framed(weighed_rows(weighing), WEIGHED)
     st.dataframe(shown, hide_index=True, width="stretch", alt="Every reading, and what the others make of it")
     st.caption(CHECKED)
 
@@ -156,10 +157,10 @@ def _how_sure(kitchen: Kitchen) -> None:
     fits = run_fits(kitchen)
     _readings(kitchen.document.room, kitchen.planned.survey)
     st.markdown("#### How sure the runs fit")
-    frame = runs_frame(fits, [fit.probability for fit in fits])[RUN]
+    frame = framed(runs_rows(fits, [fit.probability for fit in fits]), RUN)
     st.dataframe(frame, hide_index=True, width="stretch", alt="What every run has to spare, mm")
     st.markdown(plain(" ".join(doubts_in_words(fits, kitchen.document.room))))
     st.caption(LEFT)
-    mistakes = mistakes_frame(fits)[MISTAKE]
+    mistakes = framed(mistakes_rows(fits), MISTAKE)
     st.dataframe(mistakes, hide_index=True, width="stretch", alt="What is left if one reading is wrong, mm")
     st.caption(MISTAKEN)
