@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import get_args
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family
-from countersunk.model.document.schema import Document
+from countersunk.model.document.schema import Document, Obstacle
 from countersunk.viewer.app.places.grid import Cell
 
 
@@ -89,7 +90,7 @@ def opening_cells(walls: Iterable[str]) -> list[Cell]:
 
 def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
     """Of what stands in the room."""
-    kinds = same("column", "pipe-boxing", "radiator", "chimney-breast")
+    kinds = same(*get_args(Obstacle.model_fields["kind"].annotation))
     return [
         Cell("kind", "what", "choice", kinds, must=True, usual="pipe-boxing"),
         Cell("wall", "wall", "choice", same(*walls), must=True),
