@@ -230,6 +230,9 @@ class Worktop(Strict):
     """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
 
     A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where.
+    ``joins_by`` is how the program places joins that the file leaves open: in the ``order`` of the walls the left
+    wall's top runs through each corner, by ``stock`` the one that needs fewer joins in line, then less stock by
+    length. New files say ``stock``.
     """
 
     stock: Code
@@ -237,6 +240,7 @@ class Worktop(Strict):
     overhang: Overhang = Overhang()
     joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
     in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
+    joins_by: Literal["order", "stock"] = "order"
     corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
     upstand: Upstand | None = None
 
