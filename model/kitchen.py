@@ -30,6 +30,7 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.ties import least
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
+from countersunk.model.tops.free_ends import end_posts
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.placed_joins import placed_joins
@@ -260,6 +261,7 @@ def _topped(
         *upstands,
         *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
+        *end_posts(document, ((t.stretch, side, end) for t in lengths for side, end in t.ends)),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     return Kitchen(

@@ -193,16 +193,22 @@ class InLineJoin(Strict):
 
 
 class FreeCorner(Strict):
-    """A corner of a free end that is rounded or clipped. ``over`` is the last unit under that end.
+    """A free end of a top, or a corner of one, that is shaped. ``over`` is the last unit under that end.
 
-    ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
+    ``edge`` is the front or the back corner of the end, or both: with a ``radius`` of half its depth the end is
+    half a circle, with a ``clip``, which takes the same off both edges, it has three sides. ``bow`` is how far the
+    middle of an end that is one arc stands out before its corners. ``past`` is how far the end stands past the
+    unit, where that is not as other ends, and a ``post`` carries it.
     """
 
     over: Over
     end: Literal["left", "right"]
-    edge: Literal["front", "back"] = "front"
+    edge: Literal["front", "back", "both"] = "front"
     radius: Annotated[float, Field(ge=3, le=600)] | None = None
     clip: Annotated[float, Field(ge=3, le=600)] | None = None
+    bow: Annotated[float, Field(ge=3, le=600)] | None = None
+    past: Annotated[float, Field(ge=0, le=900)] | None = None
+    post: bool = False
 
 
 class UpstandHole(Strict):

@@ -269,9 +269,12 @@ def corner_cells(units: Mapping[str, str]) -> list[Cell]:
     return [
         Cell("over", "over unit", "choice", units, must=True),
         Cell("end", "end", "choice", same("left", "right"), must=True, usual="right"),
-        Cell("edge", "edge", "choice", same("front", "back")),
+        Cell("edge", "edge", "choice", same("front", "back", "both")),
         Cell("radius", "radius, mm"),
         Cell("clip", "clip, mm"),
+        Cell("bow", "bow, mm"),
+        Cell("past", "past the unit, mm"),
+        Cell("post", "on a post", "yes"),
     ]
 
 
