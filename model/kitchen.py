@@ -12,7 +12,7 @@ from shapely import Point
 
 from countersunk import shared
 from countersunk.model.carry import way_in
-from countersunk.model.catalogue.catalogue import Catalogue, catalogue_of
+from countersunk.model.catalogue.catalogue import Catalogue, Stock, catalogue_of
 from countersunk.model.catalogue.method import Ready
 from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.fitted import AsFitted
@@ -30,10 +30,8 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.ties import least
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
-from countersunk.model.tops.free_ends import end_posts
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
-from countersunk.model.tops.placed_joins import placed_joins
 from countersunk.model.tops.slots import slotted, strip
 from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
@@ -49,8 +47,7 @@ class Kitchen:
     """Everything that is read from: nothing after `build` changes it.
 
     Once units were measured as ``fitted``, they stand where they were, as they were made, and tops are cut to them.
-    ``plan`` is then the kitchen as planned. ``placed`` is the document by which tops are laid: it says where joins
-    go that are placed by stock.
+    ``plan`` is then the kitchen as planned.
     """
 
     document: Document
@@ -64,12 +61,44 @@ class Kitchen:
     splashbacks: tuple[PlacedSplashback, ...] = ()
     plan: Kitchen | None = None
     fitted: FittedSurvey | None = None
-    placed: Document | None = None
 
     @property
     def planned(self) -> Kitchen:
         """The kitchen as planned, which carcasses are made by: itself where no fitted units were measured."""
         return self.plan or self
+
+    @cached_property
+    def cut_here(self) -> Kitchen:
+        """The same kitchen with only the tops, joins, cut-outs and upstands that are cut here.
+
+        Those that a mason or fabricator makes to measure are left out. Its plan is this one's, so that papers name
+        one kitchen.
+        """
+        made = {t.id for t in self.lengths if t.run.stock.made_by}
+        if not made:
+            return self
+        away = self.made_to_measure
+        return replace(
+            self,
+            lengths=tuple(t for t in self.lengths if t.id not in made),
+            joins=tuple(j for j in self.joins if j.female not in made),
+            cutouts=tuple(c for c in self.cutouts if c.length not in made),
+            parts=tuple(p for p in self.parts if p.id not in away),
+            plan=self.planned,
+        )
+
+    @cached_property
+    def made_to_measure(self) -> Mapping[str, Stock]:
+        """The stock of every part that a mason, fabricator or metalworker makes from slabs, by the part's id: tops,
+        and upstands that are cut from the same slabs.
+        """
+        upstands = self.catalogue.upstands
+        of_top = (p.id for p in self.parts if p.role is Role.UPSTAND and upstands[p.material].of_top)
+        walls = [t.run.stock for t in self.lengths if t.run.wall]
+        return {
+            **{t.part.id: t.run.stock for t in self.lengths if t.run.stock.made_by},
+            **dict.fromkeys(of_top, walls[0]),
+        }
 
     @cached_property
     def allowances(self) -> Allowances:
@@ -246,8 +275,7 @@ def _topped(
     document: Document, catalogue: Catalogue, survey: Survey, runs: tuple[PlacedRun, ...], made: tuple[Part, ...]
 ) -> Kitchen:
     """The kitchen of runs with tops over them; ``made`` are the parts of the runs."""
-    placed = placed_joins(runs, survey, document, catalogue)
-    laid, joins = lay_worktops(runs, survey, placed, catalogue)
+    laid, joins = lay_worktops(runs, survey, document, catalogue)
     _check_joined(joins, laid)
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
@@ -261,13 +289,11 @@ def _topped(
         *upstands,
         *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
-        *end_posts(document, ((t.stretch, side, end) for t in lengths for side, end in t.ends)),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     return Kitchen(
-        document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts), splashbacks,
-        placed=placed,
-    )  # fmt: skip
+        document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts), splashbacks
+    )
 
 
 def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
@@ -275,7 +301,7 @@ def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
 
     That units have their places is a fact now: only tops must still find theirs.
     """
-    found = survey_fitted(plan.placed or plan.document, fitted, plan.survey, plan.runs)
+    found = survey_fitted(plan.document, fitted, plan.survey, plan.runs)
     made = tuple(carried(_made(plan.runs), plan.runs, found.runs))
     kitchen = _topped(found.document, plan.catalogue, found.survey, found.runs, made)
     check_fit(found.survey, (), kitchen.parts_of, kitchen.lengths, kitchen.cutouts)
@@ -330,6 +356,15 @@ def _check_joined(joins: Iterable[Join], lengths: Iterable[Length]) -> None:
                 found=f"a top in {other.top} that is joined to one in {one.top}",
                 allowed="one decor for tops that are joined",
                 advice=f"leave it out, or choose the same for {one.name}",
+            )
+        if (one.stock.slab, one.stock.core) != (other.stock.slab, other.stock.core) and (
+            one.stock.slab or other.stock.slab
+        ):
+            raise InputError.at(
+                f"{other.field}.stock",
+                found=f"a top of {other.stock.code} that is joined to one of {one.stock.code}",
+                allowed="slabs of one kind for tops that are joined",
+                advice=f"the same for {one.name} and {other.name}, or a gap between them",
             )
 
 

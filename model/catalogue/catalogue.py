@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache, reduce
 from pathlib import Path
 from typing import Annotated, Any, Literal, Protocol, TypeVar, get_args, get_origin
 
-from pydantic import BaseModel, Field
+from pydantic import BaseModel, Field, model_validator
 
 from countersunk import shared
 from countersunk.model.catalogue.family import Family as Family
@@ -21,11 +21,12 @@ from countersunk.model.document.allowances import Allowances
 from countersunk.model.document.schema import Code, Document, Strict
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.files.strict_yaml import Source, read_file
-from countersunk.model.kinds.top_materials import MATERIALS, TopMaterial
+from countersunk.model.kinds.top_materials import MATERIALS, Maker, TopMaterial
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Use = Literal["carcass", "back", "drawer", "front"]
 CutoutKind = Literal["sink", "hob", "downdraft", "tap", "switch", "socket"]
+Mount = Literal["inset", "under", "flush"]
 
 
 HANGS_BELOW: dict[CutoutKind, float] = {
@@ -61,10 +62,19 @@ class Decor(Strict):
     use: Literal["worktop", "front", "paint", "floor"]
 
 
+Core = Literal[
+    "particleboard", "compact", "solid", "granite", "engineered", "low-silica", "porcelain", "steel", "red-oak",
+    "white-oak", "beech", "maple", "walnut",
+]  # fmt: skip
+"""A row of `model.kinds.top_materials`."""
+
+
 class Stock(Strict):
     """Worktop as it is bought: section, density in kg/m³, and the lengths sold. ``nose`` 0 is a square edge.
 
-    ``core`` is a row of `model.kinds.top_materials`, which says what follows from it.
+    ``core`` says what follows from it. Tops that a mason, fabricator or metalworker makes to measure come from a
+    ``slab``, length and width in mm with its raw edges taken off; they may be of any depth, ``depth`` is the usual
+    one, and no piece is longer than the slab. Pieces of one that is ``veined`` all lie along it.
     """
 
     code: Code
@@ -73,20 +83,35 @@ class Stock(Strict):
     depth: Annotated[float, Field(ge=200, le=1_500)]
     nose: Annotated[float, Field(ge=0, le=30)]
     both_edges: bool = False
-    core: Literal["particleboard", "compact", "solid", "red-oak", "white-oak", "beech", "maple", "walnut"] = (
-        "particleboard"
-    )
+    core: Core = "particleboard"
     density: Annotated[float, Field(gt=0, le=8_000)]
+    slab: tuple[Size, Size] | None = None
+    veined: bool = False
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_long_as_its_slab(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and data.get("slab") and "lengths" not in data:
+            return {**data, "lengths": (data["slab"][0],)}
+        return data
 
     @property
     def material(self) -> TopMaterial:
         """What it is made of."""
         return MATERIALS[self.core]
 
+    @property
+    def made_by(self) -> Maker:
+        """Who makes tops of it to measure; nothing where they are sawn from lengths here."""
+        return self.material.maker if self.slab else ""
+
 
 class UpstandStock(Strict):
-    """An upstand as it is bought, in the top's decor: ``height`` on the top, ``thickness`` out from the wall."""
+    """An upstand as it is bought, in the top's decor: ``height`` on the top, ``thickness`` out from the wall.
+
+    One ``of_top`` is cut from the slabs of the top by whoever makes that, and is as thick.
+    """
 
     code: Code
     name: Label
@@ -94,6 +119,7 @@ class UpstandStock(Strict):
     thickness: Annotated[float, Field(ge=3, le=60)]
     density: Annotated[float, Field(gt=0, le=8_000)]
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
+    of_top: bool = False
 
 
 class TopArm(Strict):
@@ -140,15 +166,15 @@ class Template(Strict):
     """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
 
     ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
-    ``under`` the top is cut to its bowl, and no rim covers the line. A hob that ``draws`` off what rises from it
-    needs no hood. ``airflow`` is what it or a downdraft moves at most, m³/h, and ``mass`` is in kg, as its
-    maker's sheet has them.
+    ``under`` the top is cut to its bowl, and no rim covers the line; what lies ``flush`` has its rim let in as
+    deep as that is high. A hob that ``draws`` off what rises from it needs no hood. ``airflow`` is what it or a
+    downdraft moves at most, m³/h, and ``mass`` is in kg, as its maker's sheet has them.
     """
 
     code: Code
     name: Label
     kind: CutoutKind
-    mount: Literal["inset", "under"] = "inset"
+    mount: Mount = "inset"
     fuel: Literal["electric", "gas"] | None = None
     line: tuple[Size, Size]
     rim: tuple[Size, Size]
@@ -163,6 +189,11 @@ class Template(Strict):
     draws: bool = False
     airflow: Annotated[float, Field(gt=0, le=5_000)] | None = None
     mass: Annotated[float, Field(gt=0, le=200)] | None = None
+
+    @property
+    def rim_over_top(self) -> float:
+        """How high its rim stands over the top's face, mm."""
+        return 0.0 if self.mount == "flush" else self.rim_height
 
     @property
     def diameter(self) -> float | None:

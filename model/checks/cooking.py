@@ -89,7 +89,7 @@ def _let_in(cutout: PlacedCutout, length: Length) -> Hob:
     template, z = cutout.template, face(length)
     return Hob(
         of_cutout(cutout), of_length(length), length.run, cutout.frame, template.rim, cutout.rim_in_room, z,
-        z + template.rim_height, template.fuel, template.zones, cutout=cutout, length=length,
+        z + template.rim_over_top, template.fuel, template.zones, cutout=cutout, length=length,
     )  # fmt: skip
 
 

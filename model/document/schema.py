@@ -107,13 +107,17 @@ class Run(Strict):
     lights: Code | None = None
 
 
+TopDepth = Annotated[float, Field(ge=200, le=2_000)]
+
+
 class Island(Strict):
     """Units that stand free, parallel to a wall.
 
     ``along`` is where the island's left end stands, measured along the wall, less than 0 where that is before the
     wall begins; ``out`` is the distance from the wall to the nearer long side of its units; ``facing`` says where
     the fronts look. ``seats`` stand behind it. ``fronts`` is as of a run, and of the panel at its back.
-    ``top`` is as of a run; ``arms`` of the catalogue carry its back where that stands far past the units.
+    ``top`` is as of a run, ``stock`` as of the worktop, ``top_depth`` its ``depth``; ``arms`` of the catalogue
+    carry its back where that stands far past the units.
     """
 
     name: Name
@@ -124,6 +128,7 @@ class Island(Strict):
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     arms: Code | None = None
+    top_depth: TopDepth | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
@@ -140,7 +145,7 @@ class Peninsula(Strict):
     ``along`` is where their backs stand, measured along the wall; ``out`` is the distance from the wall to the unit
     nearest to it; ``facing`` says to which end of the wall the fronts look. Units are listed from left to right as
     one faces them; ``seats`` stand behind it. ``fronts`` is as of an island.
-    ``top`` is as of a run, ``arms`` as of an island.
+    ``top`` is as of a run, ``stock`` and ``top_depth`` as of an island, ``arms`` too.
     """
 
     name: Name
@@ -151,6 +156,7 @@ class Peninsula(Strict):
     seats: Annotated[int, Field(ge=0, le=12)] = 0
     stock: Code | None = None
     arms: Code | None = None
+    top_depth: TopDepth | None = None
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
@@ -193,22 +199,16 @@ class InLineJoin(Strict):
 
 
 class FreeCorner(Strict):
-    """A free end of a top, or a corner of one, that is shaped. ``over`` is the last unit under that end.
+    """A corner of a free end that is rounded or clipped. ``over`` is the last unit under that end.
 
-    ``edge`` is the front or the back corner of the end, or both: with a ``radius`` of half its depth the end is
-    half a circle, with a ``clip``, which takes the same off both edges, it has three sides. ``bow`` is how far the
-    middle of an end that is one arc stands out before its corners. ``past`` is how far the end stands past the
-    unit, where that is not as other ends, and a ``post`` carries it.
+    ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
     """
 
     over: Over
     end: Literal["left", "right"]
-    edge: Literal["front", "back", "both"] = "front"
+    edge: Literal["front", "back"] = "front"
     radius: Annotated[float, Field(ge=3, le=600)] | None = None
     clip: Annotated[float, Field(ge=3, le=600)] | None = None
-    bow: Annotated[float, Field(ge=3, le=600)] | None = None
-    past: Annotated[float, Field(ge=0, le=900)] | None = None
-    post: bool = False
 
 
 class UpstandHole(Strict):
@@ -235,18 +235,16 @@ class Upstand(Strict):
 class Worktop(Strict):
     """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
 
-    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where.
-    ``joins_by`` is how the program places joins that the file leaves open: in the ``order`` of the walls the left
-    wall's top runs through each corner, by ``stock`` the one that needs fewer joins in line, then less stock by
-    length. New files say ``stock``.
+    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where. What is
+    made to measure from slabs may be of another ``depth`` than is usual.
     """
 
     stock: Code
+    depth: TopDepth | None = None
     decor: Code
     overhang: Overhang = Overhang()
     joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
     in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
-    joins_by: Literal["order", "stock"] = "order"
     corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
     upstand: Upstand | None = None
 
@@ -299,7 +297,9 @@ class Cutout(Strict):
     its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
     ``from_back`` is the distance from that
     edge of the top to the line. ``duct`` is that of a hob that draws off what rises from it, or of a ``downdraft``,
-    which rises out of the top behind the hob.
+    which rises out of the top behind the hob. ``mount`` says that it lies ``flush`` in the top or, where numbers
+    are typed, ``under`` it, else it is as its template has it or set on the top; ``grooves`` are milled into a top
+    from a slab to drain into the sink, on the side of a drainer.
     """
 
     template: Code | None = None
@@ -310,6 +310,8 @@ class Cutout(Strict):
     radius: Annotated[float, Field(ge=0, le=500)] = 10.0
     depth: Side | None = None
     fuel: Literal["electric", "gas"] | None = None
+    mount: Literal["under", "flush"] | None = None
+    grooves: bool = False
     over: Over
     name: Name | None = None
     shift: Shift = 0.0

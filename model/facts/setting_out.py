@@ -25,7 +25,9 @@ HOLE_SAW = 105.0
 
 
 def marks(kitchen: Kitchen, length: Length) -> tuple[SlotMark, ...]:
-    """Every mark of a length: the slots of its joins and the holes of its cut-outs."""
+    """Every mark of a length: the slots of its joins and holes of its cut-outs; none of one that others make."""
+    if length.run.stock.made_by:
+        return ()
     joins = [j for j in kitchen.joins if length.id in (j.female, j.male)]
     slots = [mark for join in joins for mark in slots_of(join, length)]
     holes = [mark for c in kitchen.cutouts if c.length == length.id for mark in holes_of(c, length)]

@@ -53,10 +53,20 @@ class _Site:
             raise InputError.unknown(f"{field}.wall", name, names, "a wall")
         return self.survey.wall(name)
 
-    def stock(self, code: str, field: str) -> Stock:
+    def stock(self, code: str, depth: float | None, field: str, deep: str) -> Stock:
+        """The stock of a top, as deep as it is typed in the field ``deep``; both are fields of ``field``."""
         if code not in self.catalogue.stocks:
-            raise InputError.unknown(field, code, self.catalogue.stocks)
-        return self.catalogue.stocks[code]
+            raise InputError.unknown(f"{field}.stock", code, self.catalogue.stocks)
+        stock = self.catalogue.stocks[code]
+        if depth is None:
+            return stock
+        if stock.slab is None:
+            allowed = f"left out, since {stock.code} is {stock.depth:g} deep as it is bought"
+            raise InputError.at(f"{field}.{deep}", found=f"{depth:g}", allowed=allowed)
+        if depth > min(stock.slab):
+            allowed = f"at most {min(stock.slab):g}, the width of the slab of {stock.code}"
+            raise InputError.at(f"{field}.{deep}", found=f"{depth:g}", allowed=allowed)
+        return stock.model_copy(update={"depth": depth})
 
     def families(self, units: tuple[Unit, ...], field: str, level: str) -> list[Family]:
         known = {c: f for c, f in self.catalogue.families.items() if f.level == level}
@@ -136,7 +146,8 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     """A run on its wall with the sizes of its units, before it has its place."""
     wall = site.wall(run.wall, field)
-    stock = site.stock(site.document.worktop.stock, "worktop.stock")
+    top = site.document.worktop
+    stock = site.stock(top.stock, top.depth, "worktop", "depth")
     families = site.families(run.units, field, run.level)
     _check_hung_out(run, families, field)
     stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else run.out
@@ -218,7 +229,11 @@ def _free_standing(
     wish: Island | Peninsula, field: str, site: _Site, frame_of: Callable[[float, float], Pose]
 ) -> PlacedRun:
     """A run with a back panel; ``frame_of`` its width and depth is the frame along its units' backs."""
-    stock = site.stock(wish.stock or site.document.worktop.stock, f"{field}.stock")
+    top = site.document.worktop
+    if wish.stock or wish.top_depth:
+        stock = site.stock(wish.stock or top.stock, wish.top_depth, field, "top_depth")
+    else:
+        stock = site.stock(top.stock, top.depth, "worktop", "depth")
     families = site.families(wish.units, field, "floor")
     board = site.catalogue.unit_boards.front.thickness
     stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)

@@ -22,7 +22,7 @@ from countersunk.model.document.schema import Cutout, Document
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Component, PartKey, Role, Which
-from countersunk.model.geometry.part import EdgeCondition, Layer, Part
+from countersunk.model.geometry.part import EdgeCondition, Layer, Part, Pocket
 from countersunk.model.geometry.profile import one_polygon, rounded_rectangle
 from countersunk.model.layout.placed import called
 from countersunk.model.layout.placing import PlacedUnit
@@ -41,6 +41,22 @@ BOWL_FRONT = 20.0
 
 DRAINER = 1.5
 """A line so many times as wide as its bowl has a drainer beside it."""
+
+FLUSH_GAP = 1.0
+"""Between a rim that lies flush and the top round it, filled with silicone, mm (common practice, no source)."""
+
+LEAST_LEDGE = 5.0
+"""What must stay below a rim that lies flush, mm (common practice, no source)."""
+
+GROOVES = (5, 380.0, 8.0, 5.0, 40.0)
+"""Grooves that drain into a sink: how many, how long, wide and deep, and how far apart, mm (common practice, no
+source). They fall towards the sink; here they are as deep all along as at their deepest."""
+
+LEAST_UNDER_GROOVES = 10.0
+"""What must stay of a top below grooves, mm (common practice, no source)."""
+
+BESIDE_GROOVES = 25.0
+"""What must stay of a top beside grooves, mm (common practice, no source)."""
 
 SLOT = 100.0
 """Width of the slot in the middle of a hob that draws off what rises from it, mm (common practice, no source)."""
@@ -70,6 +86,24 @@ class PlacedCutout:
     field: str
     own: bool = False
     drainer: DrainerSide = "right"
+    grooves: bool = False
+
+    @cached_property
+    def ledge(self) -> Polygon:
+        """What a rim that lies flush is let into, in the frame of the length's part (mm)."""
+        return one_polygon(self.rim.buffer(FLUSH_GAP, join_style="mitre"))
+
+    @cached_property
+    def grooved(self) -> tuple[Polygon, ...]:
+        """The grooves that drain into it, in the frame of the length's part (mm)."""
+        if not self.grooves:
+            return ()
+        number, long, wide, _, apart = GROOVES
+        x0, y0, x1, y1 = self.line.bounds
+        low, high = (x0 - long, x0 + 1.0) if self.drainer == "left" else (x1 - 1.0, x1 + long)
+        first = (y0 + y1) / 2 - (number - 1) / 2 * apart
+        rows = (first + i * apart for i in range(number))
+        return tuple(rectangle(low, y - wide / 2, high, y + wide / 2) for y in rows)
 
     @cached_property
     def line_in_room(self) -> Polygon:
@@ -153,9 +187,12 @@ def _place(
         field=field,
         own=wish.template is None and wish.article is None,
         drainer=wish.drainer,
+        grooves=wish.grooves,
     )
     _check_inside(placed, length)
     _check_core(placed, length)
+    _check_let_in(placed, length)
+    _check_grooves(placed, length)
     return placed
 
 
@@ -228,12 +265,59 @@ def _check_core(cutout: PlacedCutout, length: Length) -> None:
         )
 
 
+def _check_let_in(cutout: PlacedCutout, length: Length) -> None:
+    """A rim lies flush only in what may be milled and stands water there, and inside the top all round."""
+    template, stock = cutout.template, length.run.stock
+    if template.mount != "flush":
+        return
+    field = f"{cutout.field}.mount"
+    if not stock.material.lets_in:
+        allowed = "in a top that a rim may be let into, as of stone, solid surface or compact laminate"
+        raise InputError.at(field, found=f"flush in {stock.code}", allowed=allowed, advice="leave it out")
+    if not 0.0 < template.rim_height <= stock.thickness - LEAST_LEDGE:
+        found = f"flush for a rim {template.rim_height:g} high in a top {stock.thickness:g} thick"
+        raise InputError.at(field, found=found, allowed=f"a rim of more than 0, with {LEAST_LEDGE:g} left below it")
+    if not length.part.outline.buffer(-CONTACT).contains(cutout.ledge.exterior):
+        found = f"a rim that lies flush and crosses an edge, a join or another cut-out of {length.id}"
+        raise InputError.at(field, found=found, allowed=f"a rim wholly inside {length.id}", advice="move it")
+
+
+def _check_grooves(cutout: PlacedCutout, length: Length) -> None:
+    """Grooves go into stone and solid surface beside a sink whose line is bare, and stay inside the top."""
+    field, stock = f"{cutout.field}.grooves", length.run.stock
+    if not cutout.grooves:
+        return
+    if cutout.template.kind != "sink" or cutout.template.mount == "inset":
+        found = f"grooves beside {cutout.template.name}"
+        raise InputError.at(field, found=found, allowed="beside a sink under the top, or flush in it")
+    least = GROOVES[3] + LEAST_UNDER_GROOVES
+    if not (stock.made_by and stock.material.grooved) or stock.thickness < least:
+        found, allowed = (
+            f"grooves in {stock.code}",
+            f"in stone or solid surface from a slab, {least:g} thick or more",
+        )
+        raise InputError.at(field, found=found, allowed=allowed)
+    left = length.part.outline.difference(cutout.line.buffer(CONTACT))
+    for groove in cutout.grooved:
+        room = groove.buffer(BESIDE_GROOVES, join_style="mitre").difference(
+            cutout.line.buffer(BESIDE_GROOVES + 2.0)
+        )
+        if not left.buffer(CONTACT).covers(room):
+            found = f"grooves {GROOVES[1]:g} long that come to an edge or another cut-out of {length.id}"
+            allowed = f"{BESIDE_GROOVES:g} of top all round them"
+            raise InputError.at(field, found=found, allowed=allowed, advice="the other side, or move the sink")
+
+
 def _cut(length: Length, cutout: PlacedCutout) -> Length:
     heat = cutout.template.kind == "hob"
     condition = EdgeCondition.CUTOUT_HEAT if heat else EdgeCondition.CUTOUT
-    outline = one_polygon(length.part.outline.difference(cutout.line))
-    edges = (*length.part.edges, ring(cutout.key, cutout.id, cutout.line, condition))
-    return replace(length, part=replace(length.part, outline=outline, edges=edges))
+    part, thick = length.part, length.part.thickness
+    outline = one_polygon(part.outline.difference(cutout.line))
+    edges = (*part.edges, ring(cutout.key, cutout.id, cutout.line, condition))
+    milled = [Pocket(groove, thick - GROOVES[3], thick + 1.0) for groove in cutout.grooved]
+    if cutout.template.mount == "flush":
+        milled.append(Pocket(cutout.ledge, thick - cutout.template.rim_height, thick + 1.0))
+    return replace(length, part=replace(part, outline=outline, edges=edges, pockets=(*part.pockets, *milled)))
 
 
 def _piece(
@@ -258,14 +342,20 @@ def _disc(x: float, y: float, diameter: float) -> Polygon:
 def _hob(cutout: PlacedCutout) -> list[Part]:
     t = cutout.template
     body = rounded_rectangle(t.line[0] - 6.0, t.line[1] - 6.0, max(0.0, t.radius - 3.0))
+    low, high = _rim_heights(t)
     zones = [
-        _piece(cutout, Component.ZONE, _disc(*zone), t.rim_height, t.rim_height + 0.6, f"zone.{t.fuel}", i)
+        _piece(cutout, Component.ZONE, _disc(*zone), high, high + 0.6, f"zone.{t.fuel}", i)
         for i, zone in enumerate(t.zones, start=1)
     ]
-    glass = _piece(cutout, Component.GLASS, rectangle(*_about(t.rim)), 0.0, t.rim_height, t.code)
+    glass = _piece(cutout, Component.GLASS, rectangle(*_about(t.rim)), low, high, t.code)
     slot = rectangle(*_about((SLOT, 0.6 * t.line[1])))
-    grille = [_piece(cutout, Component.GRILLE, slot, t.rim_height, t.rim_height + 2.0, "grille")] if t.draws else []
-    return [glass, _piece(cutout, Component.BODY, body, -t.depth, 0.0, t.code), *zones, *grille]
+    grille = [_piece(cutout, Component.GRILLE, slot, high, high + 2.0, "grille")] if t.draws else []
+    return [glass, _piece(cutout, Component.BODY, body, -t.depth, low, t.code), *zones, *grille]
+
+
+def _rim_heights(t: Template) -> tuple[float, float]:
+    """From where to where a rim goes up from the top's face, mm: one that lies flush goes up to it."""
+    return t.rim_over_top - t.rim_height, t.rim_over_top
 
 
 def _socket(cutout: PlacedCutout) -> list[Part]:
@@ -302,10 +392,11 @@ def _through(t: Template) -> Polygon:
 def _sink(cutout: PlacedCutout) -> list[Part]:
     """A steel rim, a bowl of four walls and a base below it, and a tap behind the bowl."""
     t, thickness = cutout.template, cutout.thickness
-    outer = _bowl(t, cutout.drainer) if t.mount == "inset" else rounded_rectangle(*t.line, t.radius).buffer(SHEET)
+    under = t.mount == "under"
+    outer = rounded_rectangle(*t.line, t.radius).buffer(SHEET) if under else _bowl(t, cutout.drainer)
     inner = one_polygon(outer.buffer(-SHEET, join_style="mitre"))
     plate = one_polygon(_rim(t).difference(inner))
-    face, low = (t.rim_height, 0.0) if t.mount == "inset" else (-thickness, -thickness - SHEET)
+    low, face = (-thickness - SHEET, -thickness) if under else _rim_heights(t)
     parts = [
         _piece(cutout, Component.RIM, plate, low, face, t.code),
         _piece(cutout, Component.BOWL, one_polygon(outer.difference(inner)), SHEET - t.depth, low, t.code),
@@ -327,7 +418,7 @@ def _bowl(t: Template, drainer: DrainerSide) -> Polygon:
 
 def _tap(cutout: PlacedCutout, x: float, y: float) -> list[Part]:
     """Post and spout of a tap that stands at (x, y)."""
-    low = cutout.template.rim_height
+    low = cutout.template.rim_over_top
     spout = rectangle(x - 10.0, y, x + 10.0, y + 190.0)
     return [
         _piece(cutout, Component.TAP_POST, _disc(x, y, 32.0), low, 280.0, "tap"),

@@ -38,8 +38,9 @@ def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit
     rim = wish.rim or (wish.line[0] + 2 * RIM, wish.line[1] + 2 * RIM)
     return Template(
         code=wish.article or f"{OWN}{wish.kind}", name=_named(wish.kind, wish.line, wish.article), kind=wish.kind,
-        fuel=wish.fuel, line=wish.line, rim=rim, radius=wish.radius, depth=wish.depth or HANGS_BELOW[wish.kind],
-    rim_height=2.0, )  # fmt: skip
+        mount=wish.mount or "inset", fuel=wish.fuel, line=wish.line, rim=rim, radius=wish.radius,
+        depth=wish.depth or HANGS_BELOW[wish.kind], rim_height=2.0,
+    )  # fmt: skip
 
 
 def _named(kind: CutoutKind, line: tuple[float, float], article: str | None) -> str:
@@ -56,7 +57,13 @@ def _known(code: str, wish: Cutout, field: str, catalogue: Catalogue) -> Templat
         )  # fmt: skip
     if code not in catalogue.templates:
         raise InputError.unknown(f"{field}.template", code, catalogue.templates)
-    return catalogue.templates[code]
+    template = catalogue.templates[code]
+    if wish.mount in (None, template.mount):
+        return template
+    if wish.mount != "flush" or template.mount != "inset":
+        allowed = "flush, where it is set on the top, else left out"
+        raise InputError.at(f"{field}.mount", found=f"{wish.mount} for {code}", allowed=allowed)
+    return template.model_copy(update={"mount": "flush"})
 
 
 def _check_radius(line: tuple[float, float], radius: float, field: str) -> None:

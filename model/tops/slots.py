@@ -72,7 +72,7 @@ def slotted(length: Length, joins: Iterable[Join]) -> Length:
     """The length with the slots of its joins cut."""
     slots = [mark for j in joins if length.id in (j.female, j.male) for mark in slots_of(j, length)]
     pockets = tuple(Pocket(mark.outline, mark.low, mark.high) for mark in slots)
-    return replace(length, part=replace(length.part, pockets=pockets))
+    return replace(length, part=replace(length.part, pockets=(*length.part.pockets, *pockets)))
 
 
 def strip(join: Join, female: Length) -> Part:

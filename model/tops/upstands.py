@@ -50,12 +50,24 @@ def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, 
     if wish.stock not in catalogue.upstands:
         raise InputError.unknown("worktop.upstand.stock", wish.stock, catalogue.upstands)
     stock, laid = catalogue.upstands[wish.stock], list(lengths)
+    _check_of_top(stock, laid)
     face = max((length.part.pose.origin[2] + length.part.thickness for length in laid), default=0.0)
     pieces = [piece for wall in survey.walls for piece in _pieces(wall, laid, survey, stock, face)]
     parts = [_part(f"S{i}", _key(piece, pieces), piece, stock, face) for i, piece in enumerate(pieces, start=1)]
     for i, hole in enumerate(wish.holes):
         parts = _holed(parts, pieces, hole, f"worktop.upstand.holes[{i}]")
     return parts
+
+
+def _check_of_top(stock: UpstandStock, lengths: Iterable[Length]) -> None:
+    """Raises InputError for an upstand of the top's slabs where a top at a wall is from none, or not as thick."""
+    for top in (length.run.stock for length in lengths if length.run.wall and stock.of_top):
+        if not top.made_by or top.thickness != stock.thickness:
+            raise InputError.at(
+                "worktop.upstand.stock",
+                found=f"'{stock.code}', {stock.thickness:g} thick and of the top's slab, with a top of {top.code}",
+                allowed=f"a top from slabs {stock.thickness:g} thick, or an upstand that is bought by itself",
+            )
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,7 @@ def _spent(bar: Bar) -> float:
 
 def _notes(bars: Sequence[Bar], plan: TopPlan, stock: Stock, rules: TakeoffRules) -> Iterator[str]:
     for bar in bars:
-        if bar.trim < rules.saw.trim and not bar.offcut:
+        if bar.trim < rules.saw.trim:
             ids = " and ".join(p.id for p in bar.pieces)
             yield f"{ids}: on {bar.length:g} less is left than the trim of {rules.saw.trim:g}"
         ripped = [p.id for p in bar.pieces if p.depth < bar.depth]
@@ -97,6 +97,6 @@ def _unplaced(kitchen: Kitchen, plan: TopPlan, rules: TakeoffRules) -> Quantity:
 def _check_plans(kitchen: Kitchen, plans: Sequence[TopPlan]) -> None:
     placed = [p.id for plan in plans for bar in plan.bars for p in bar.pieces]
     placed += [p.id for plan in plans for p in plan.unplaced]
-    lengths = [length.id for length in kitchen.lengths]
+    lengths = [length.id for length in kitchen.cut_here.lengths]
     if sorted(placed) != sorted(lengths):
         raise ValueError(f"the plans hold {sorted(placed)} where the kitchen has {sorted(lengths)}")

@@ -10,8 +10,8 @@ from countersunk.model.kinds import is_of
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.quantities import Contribution, Quantity
 
-PLANNED = ("worktops", "offcuts")
-"""The rules of lines that are counted from a cutting plan."""
+PLANNED = ("worktops", "offcuts", "slabs")
+"""The rules of lines that are counted from a cutting plan, or of what is made to measure."""
 
 
 def uncounted(kitchen: Kitchen, quantities: Sequence[Quantity]) -> list[Quantity]:

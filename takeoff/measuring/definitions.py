@@ -16,7 +16,7 @@ class Measure:
     """A measure as rules name it. ``noun`` is one of the things that it gives shares of (plural with s).
 
     ``of_boards``: it finds nothing of boards that come with a carcass that is bought, since nobody saws or joins
-    them.
+    them. Most find nothing of tops that a mason or fabricator makes to measure, unless they are ``of_all_tops``.
     """
 
     name: str
@@ -26,6 +26,7 @@ class Measure:
     is_not: str
     take: Callable[[Kitchen], Iterator[Share]]
     of_boards: bool = False
+    of_all_tops: bool = False
 
 
 OF_WORKTOPS = (
@@ -166,19 +167,19 @@ OF_WORKTOPS = (
         "let-in", "count", "article",
         "What is let into the worktops and ordered, by its article.",
         "Not what was typed as plain numbers: the customer has it.",
-        measures.let_in,
+        measures.let_in, of_all_tops=True,
     ),
     Measure(
         "taps", "count", "tap",
         "Taps of the sinks that take one.",
         "Not supply hoses, traps or valves.",
-        measures.taps,
+        measures.taps, of_all_tops=True,
     ),
     Measure(
         "sinks", "count", "sink",
         "Sinks let into the worktops, the customer's own among them.",
         "Not bowls: a second bowl may ask for a trap of its own. Not the waste of a dishwasher.",
-        measures.sinks,
+        measures.sinks, of_all_tops=True,
     ),
     Measure(
         "infills", "count", "infill",

@@ -9,15 +9,19 @@ from countersunk.model.catalogue.method import Along
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.measuring.definitions import OF_WORKTOPS, Measure
 from countersunk.takeoff.measuring.measures import Share
+from countersunk.takeoff.measuring.slab_definitions import OF_SLABS
 from countersunk.takeoff.measuring.splash_definitions import OF_SPLASHBACKS
 from countersunk.takeoff.measuring.unit_definitions import OF_UNITS
 
-MEASURES: dict[str, Measure] = {measure.name: measure for measure in (*OF_WORKTOPS, *OF_SPLASHBACKS, *OF_UNITS)}
+MEASURES: dict[str, Measure] = {
+    measure.name: measure for measure in (*OF_WORKTOPS, *OF_SLABS, *OF_SPLASHBACKS, *OF_UNITS)
+}
 
 
 def measured(kitchen: Kitchen) -> dict[str, tuple[Share, ...]]:
-    """Every measure of ``kitchen``, each taken once."""
-    taken = {name: tuple(measure.take(kitchen)) for name, measure in MEASURES.items()}
+    """Every measure of ``kitchen``, each taken once, most of them of what is cut here."""
+    here = kitchen.cut_here
+    taken = {name: tuple(m.take(kitchen if m.of_all_tops else here)) for name, m in MEASURES.items()}
     ready = {unit.key: unit.ready.comes_with for unit in kitchen.units if unit.ready}
     if not ready:
         return taken

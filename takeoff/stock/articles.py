@@ -17,6 +17,7 @@ from countersunk.model.catalogue.catalogue import (
     CatalogueFile,
     Label,
     SplashbackStock,
+    Stock,
     Template,
     UpstandStock,
     by_code,
@@ -45,8 +46,7 @@ class Article(Strict):
     ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
     be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
     decor of the worktop, the fronts, the walls or the floor; a quantity of it then has that decor's name and code.
-    What is made ``to_size`` is ordered piece by piece. Of lengths and rolls that are ``kept`` what is left is an
-    offcut, which the next job takes first.
+    What is made ``to_size`` is ordered piece by piece.
     """
 
     code: Code
@@ -59,7 +59,6 @@ class Article(Strict):
     length: Annotated[float, Field(gt=0, le=500)] | None = None
     decor: Literal["worktop", "front", "paint", "floor"] | None = None
     to_size: bool = False
-    kept: bool = False
     note: Annotated[str, Field(max_length=200)] = ""
     sources: tuple[Citation, ...] = ()
 
@@ -87,10 +86,9 @@ def load_articles(folder: Path = shared.CATALOGUE) -> Articles:
     for consumables, source in catalogue_files(folder, "consumables.yaml", Consumables):
         with source.locating():
             for i, article in enumerate(consumables.articles):
-                asked = [field for field in ("pieces", "kept") if getattr(article, field) not in ("any", False)]
-                if asked and UNITS[article.unit].dimension != "length":
-                    found = f"{asked[0]} of {article.unit}"
-                    raise InputError.at(f"articles[{i}].{asked[0]}", found=found, allowed=f"{asked[0]} of m")
+                if article.pieces != "any" and UNITS[article.unit].dimension != "length":
+                    found = f"pieces of {article.unit}"
+                    raise InputError.at(f"articles[{i}].pieces", found=found, allowed="pieces of m")
             table |= by_code(consumables.articles, "articles")
     return table
 
@@ -113,11 +111,12 @@ def articles_of(kitchen: Kitchen, consumables: Articles) -> Articles:
     """
     boards = {b.code: _board(b) for b in kitchen.catalogue.boards.values()}
     templates = {t.code: _template(t) for t in kitchen.catalogue.templates.values()}
-    upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values()}
+    upstands = {u.code: _upstand(u) for u in kitchen.catalogue.upstands.values() if not u.of_top}
+    slabs = {s.code: _slab(s) for s in kitchen.catalogue.stocks.values() if s.slab}
     splashbacks = {s.code: _splashback(s) for s in kitchen.catalogue.splashbacks.values()}
     typed = {c.template.code: _template(c.template) for c in kitchen.cutouts if not c.own}
     ready = {unit.article: _ready(unit) for unit in kitchen.units if unit.ready}
-    return {**ready, **typed, **consumables, **boards, **templates, **upstands, **splashbacks}
+    return {**ready, **typed, **consumables, **boards, **templates, **upstands, **slabs, **splashbacks}
 
 
 def _board(board: Board) -> Article:
@@ -137,7 +136,16 @@ def _upstand(stock: UpstandStock) -> Article:
     longest = max(stock.lengths)
     return Article(
         code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
-        pieces="joined", decor="worktop", kept=True,
+        pieces="joined", decor="worktop",
+    )  # fmt: skip
+
+
+def _slab(stock: Stock) -> Article:
+    """A slab, with the pieces that are made of it to the template request."""
+    length, width = stock.slab or (0.0, 0.0)
+    return Article(
+        code=stock.code, name=stock.name, unit="m2", pack=round(length * width * 1e-6, 6),
+        pack_name=f"slab of {length:g} × {width:g}", decor="worktop", to_size=True,
     )  # fmt: skip
 
 

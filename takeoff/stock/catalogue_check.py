@@ -88,11 +88,14 @@ def _gaps(catalogue: Catalogue, articles: Articles, book: PriceBook) -> Iterator
     """What a kitchen of this catalogue would ask for and not find."""
     bought = {appliance.code for family in catalogue.families.values() for appliance in family.appliances}
     yield from (f"no article '{code}', which a unit holds" for code in sorted(bought - set(articles)))
-    lengths = (f"{stock.code}.{length:g}" for stock in catalogue.stocks.values() for length in stock.lengths)
+    stocks = catalogue.stocks.values()
+    lengths = (f"{stock.code}.{length:g}" for stock in stocks if not stock.slab for length in stock.lengths)
+    slabs = (stock.code for stock in stocks if stock.slab)
     for code in (
         *catalogue.boards,
         *lengths,
-        *catalogue.upstands,
+        *slabs,
+        *(code for code, upstand in catalogue.upstands.items() if not upstand.of_top),
         *catalogue.splashbacks,
         *catalogue.templates,
         *articles,

@@ -20,7 +20,7 @@ from countersunk.model.kitchen import Kitchen
 from tests.specimens import DEMOS, INCH, open_kitchen
 
 ORDINARY = sorted((Path(__file__).parents[1] / "ordinary").glob("*.yaml"))
-ANYWHERE = {"arms", "returns", "supply", "top"}
+ANYWHERE = {"arms", "returns", "supply", "top", "top_depth"}
 """The same word for rows of every kind, or the whole kitchen: it is asked of one. A peninsula has one free end."""
 
 NONE_MISSED = "no demo misses a must, so there is none to accept: tests/viewer/test_accepted_musts.py"
@@ -94,7 +94,8 @@ def test_every_family_and_every_worktop_of_a_catalogue_is_used(name):
     rows = [row for d in ordinary for row in (*d.runs, *d.islands, *d.peninsulas)]
     shown = {unit.unit for row in rows for unit in row.units}
     assert set(catalogue.families) == {unit.family.code for unit in units} | shown & set(catalogue.families)
-    shown = {document.worktop.stock for document in ordinary}
+    tops = [top for d in ordinary for top in (d.worktop, *d.islands, *d.peninsulas)]
+    shown = {top.stock for top in tops if top.stock}
     assert set(catalogue.stocks) == {length.run.stock.code for k in mine for length in k.lengths} | shown
     assert set(catalogue.boards) <= {part.material for k in mine for part in k.parts}
 
@@ -109,9 +110,11 @@ def test_every_appliance_cut_out_decor_and_upstand_is_used():
     decors = {decor for k in demos for decor in (k.document.worktop.decor, *k.front_decors)}
     decors |= {code for k in demos for code in (k.document.finishes.walls, k.document.finishes.floor) if code}
     cutouts = {cutout.template.code for k in demos for cutout in k.cutouts}
-    typed = [cutout for path in ORDINARY for cutout in read_file(path, Document)[0].cutouts]
+    ordinary = [read_file(path, Document)[0] for path in ORDINARY]
+    typed = [cutout for document in ordinary for cutout in document.cutouts]
     cutouts |= {code for cutout in typed for code in (cutout.template, cutout.article) if code}
-    assert known <= decors | cutouts | {part.material for k in demos for part in k.parts}
+    upstands = {document.worktop.upstand.stock for document in ordinary if document.worktop.upstand}
+    assert known <= decors | cutouts | upstands | {part.material for k in demos for part in k.parts}
 
 
 def bare(appliance: Appliance) -> str:

@@ -139,15 +139,20 @@ def test_every_kind_that_stands_here_is_in_some_kitchen_and_no_other():
 def test_every_article_that_the_catalogue_can_ask_for_is_known_and_has_a_demo_price(catalogue):
     known, prices = default_articles(), demo_prices()
     for stock in catalogue.stocks.values():
-        assert all(prices.find(f"{stock.code}.{length:g}") for length in stock.lengths), stock.code
-        strips = {f"joint-strip.{stock.thickness:g}"}
+        bought = [stock.code] if stock.slab else [f"{stock.code}.{length:g}" for length in stock.lengths]
+        assert all(map(prices.find, bought)), stock.code
+        strips = set() if stock.material.bonded else {f"joint-strip.{stock.thickness:g}"}
         strips |= {f"edging.{stock.thickness:g}"} if stock.core == "particleboard" else set()
         strips |= {f"infill.{stock.thickness:g}"} if stock.nose == 0 else set()
         assert strips <= set(known), stock.code
         assert all(map(prices.find, strips)), stock.code
     for board in catalogue.boards.values():
         assert board.use == "back" or f"band.{board.code}" in known
-    bought = {*catalogue.boards, *catalogue.templates, *catalogue.upstands}
+    bought = {
+        *catalogue.boards,
+        *catalogue.templates,
+        *(code for code, u in catalogue.upstands.items() if not u.of_top),
+    }
     bought |= {kind.code for family in catalogue.families.values() for kind in family.appliances}
     assert not [code for code in bought if not prices.find(code)]
     assert not [code for code in known if not prices.find(code)]

@@ -16,6 +16,7 @@ behind, facts, open_findings         notches and scribe lines; facts in words; w
 splashback_sheets           each splashback, its set-out or its panes
 upstand, upstand_sheets              pieces of upstand
 template, template_pages             cut-outs at full size, whole and on A4 or A3
+request_sheets                       what a mason or another maker templates and makes tops from
 scribe_sheets, scribe_strip          what comes off a back at a bowed wall, in numbers and at full size
 bar_sheets, board_sheets             lengths and sheets of board with what is cut from them
 label_sheets, qr                     a label for every piece

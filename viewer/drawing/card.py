@@ -21,12 +21,12 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.behind import after_scribing, notches
-from countersunk.viewer.drawing.card_fitting import connecting, fitting, sealing
+from countersunk.viewer.drawing.card_fitting import connecting, fitting, made_to_measure, sealing, standing
 from countersunk.viewer.drawing.card_step import CutWork, Step
 from countersunk.viewer.drawing.handling import bought
 from countersunk.viewer.drawing.jig import face_up, is_routed
 from countersunk.viewer.drawing.lettering import degrees, mm
-from countersunk.viewer.drawing.piece import free_corners, place_words, shape_words
+from countersunk.viewer.drawing.piece import free_corners, shape_words
 from countersunk.viewer.drawing.scribe_sheets import scribed
 from countersunk.viewer.drawing.setout import Face, place_of
 from countersunk.viewer.drawing.template import size_in_words
@@ -35,9 +35,10 @@ from countersunk.viewer.drawing.template import size_in_words
 def steps(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Step]:
     """Every step that this kitchen takes, in order; ``tops`` as bought, by its catalogue's prices if left out."""
     plans = plan_tops(kitchen, default_rules().saw, prices_of(kitchen.catalogue)) if tops is None else tops
+    here = kitchen.cut_here
     return [
-        *_before(kitchen, plans), *_cutting(kitchen), *_joining(kitchen), *_shaping(kitchen),
-        *_cutting_out(kitchen), *sealing(kitchen), *fitting(kitchen), *connecting(kitchen),
+        *_before(here, plans), *made_to_measure(kitchen), *_cutting(here), *_joining(here), *_shaping(here),
+        *_cutting_out(here), *sealing(here), *fitting(here), *standing(kitchen), *connecting(kitchen),
     ]  # fmt: skip
 
 
@@ -57,6 +58,8 @@ def _before(kitchen: Kitchen, plans: Sequence[TopPlan]) -> Iterable[Step]:
         ),
         (*_contradicted(kitchen), *_accepted(kitchen)),
     )
+    if not kitchen.lengths:
+        return
     edged = any(t.run.stock.material.edges == "sealed" for t in kitchen.lengths)
     strip = " Take the edging strip out of the packing and keep it." if edged else ""
     yield Step(
@@ -98,6 +101,8 @@ def _contradicted(kitchen: Kitchen) -> tuple[str, ...]:
 
 
 def _cutting(kitchen: Kitchen) -> Iterable[Step]:
+    if not kitchen.lengths:
+        return
     yield Step(
         "Mark and cut to length",
         (
@@ -227,7 +232,7 @@ def _bow(scribe: Scribe) -> str:
 
 def _rounding(kitchen: Kitchen) -> Iterable[Step]:
     corners = [
-        f"{t.id} {place_words(w)} {shape_words(w)}" for t in kitchen.lengths for w in free_corners(kitchen, t)
+        f"{t.id} {w.edge} {w.end} {shape_words(w)}" for t in kitchen.lengths for w in free_corners(kitchen, t)
     ]
     if corners:
         yield Step(

@@ -95,7 +95,6 @@ def fitting(kitchen: Kitchen) -> Iterable[Step]:
     if kitchen.lengths:
         yield from _drilled(kitchen)
         yield _laid(kitchen)
-        yield from _standing(kitchen)
         yield from _beads(kitchen)
 
 
@@ -187,7 +186,26 @@ def _lowered(kitchen: Kitchen) -> list[str]:
     return [f"Between two walls, tilted and lowered in: {', '.join(told)}."] if told else []
 
 
-def _standing(kitchen: Kitchen) -> Iterable[Step]:
+def made_to_measure(kitchen: Kitchen) -> Iterable[Step]:
+    """What is made ready for whoever makes tops to measure, and who lifts them."""
+    made = [t for t in kitchen.lengths if t.run.stock.made_by]
+    if not made:
+        return
+    makers = " and ".join(dict.fromkeys(f"the {t.run.stock.made_by}" for t in made))
+    weights = "; ".join(_weight(t, lifted(kitchen, t)) for t in made)
+    yield Step(
+        f"Tops made by {makers}",
+        (
+            "Units fixed, level along and across within 2, tied to each other and the wall; sinks and hobs on "
+            f"site with their sheets. Then {makers} template, from template-request.pdf, and fit.",
+            f"{weights}.",
+        ),
+        ("Stone, porcelain and engineered stone are never cut, ground or drilled dry here: silica dust. Slabs are "
+         "carried on edge, with nobody below them.",),
+    )  # fmt: skip
+
+
+def standing(kitchen: Kitchen) -> Iterable[Step]:
     """Upstands, once the tops are fixed."""
     pieces = upstands(kitchen)
     if not pieces:

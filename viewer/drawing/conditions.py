@@ -63,6 +63,19 @@ OILED: dict[EdgeCondition, str] = {
 """What wood asks for instead (common practice, no source)."""
 
 
+TO_MEASURE: dict[EdgeCondition, str] = {
+    EdgeCondition.FACTORY: "front: finished as the face is, arris eased",
+    EdgeCondition.WALL: "to the wall as templated; no more gap than the upstand or a bead of silicone covers",
+    EdgeCondition.EXPOSED: "in view: finished as the face is, arris eased",
+    EdgeCondition.JOINT_FEMALE: "seam: straight, bonded on site in the colour of the top, flatted",
+    EdgeCondition.JOINT_MALE: "seam: straight, bonded on site in the colour of the top, flatted",
+    EdgeCondition.TALL: "square and clean; 2 to 3 to the tall unit, filled with silicone",
+    EdgeCondition.CUTOUT: "by the sheet of what goes in; under a sink the edge is in view and finished",
+    EdgeCondition.CUTOUT_HEAT: "by the hob's sheet, with its gap all round; no sharp inside corner",
+}
+"""What is asked of whoever makes a top to measure (common practice, no source)."""
+
+
 def work(condition: EdgeCondition, joins: Iterable[Join], finish: Edges = "sealed") -> str:
     """What must be done to an edge of this condition on a length whose edges are finished so, with these joins."""
     if finish != "sealed":

@@ -26,6 +26,7 @@ from countersunk.viewer.drawing.lettering import printable
 from countersunk.viewer.drawing.pdf import pdf
 from countersunk.viewer.drawing.piece_sheets import length_sheets
 from countersunk.viewer.drawing.plan import plan_sheet
+from countersunk.viewer.drawing.request_sheets import request_sheets
 from countersunk.viewer.drawing.scribe_sheets import scribe_sheets, scribed
 from countersunk.viewer.drawing.scribe_strip import strip_sheet, strip_sheets, strips
 from countersunk.viewer.drawing.shapes import Sheet
@@ -41,17 +42,18 @@ Progress = Callable[[str], object]
 
 def sheets(kitchen: Kitchen, plans: CutPlans | None = None) -> Iterator[Sheet]:
     """Every A3 sheet, in the order in which it is needed."""
-    findings = check(kitchen)
+    findings, here = check(kitchen), kitchen.cut_here
     yield plan_sheet(kitchen)
     yield survey_sheet(kitchen)
     yield from fitted_sheets(kitchen)
     yield from elevation_sheets(kitchen.planned)
     yield from front_sheets(kitchen.planned)
-    for length in kitchen.lengths:
-        yield from length_sheets(kitchen, length, findings)
-    for join in kitchen.joins:
-        yield joint_sheet(kitchen, join, findings)
-    yield from scribe_sheets(kitchen)
+    yield from request_sheets(kitchen)
+    for length in here.lengths:
+        yield from length_sheets(here, length, findings)
+    for join in here.joins:
+        yield joint_sheet(here, join, findings)
+    yield from scribe_sheets(here)
     yield from upstand_sheets(kitchen)
     yield from splashback_sheets(kitchen)
     yield from card_sheets(kitchen, plans.tops if plans else None)
@@ -75,15 +77,16 @@ def labels(kitchen: Kitchen, plans: CutPlans | None = None) -> list[Sheet]:
 
 def templates(kitchen: Kitchen, on: PageSize = "a4") -> Iterator[Sheet]:
     """Every page of the full-size templates and of the strips to scribe by, in pages for a printer."""
-    for cutout in kitchen.cutouts:
-        yield from template_sheets(kitchen, cutout, on)
-    for strip in strips(kitchen):
+    here = kitchen.cut_here
+    for cutout in here.cutouts:
+        yield from template_sheets(here, cutout, on)
+    for strip in strips(here):
         yield from strip_sheets(strip, on)
 
 
 def has_templates(kitchen: Kitchen) -> bool:
     """Whether anything is printed at full size."""
-    return bool(kitchen.cutouts or scribed(kitchen))
+    return bool(kitchen.cut_here.cutouts or scribed(kitchen.cut_here))
 
 
 def draw(
@@ -139,11 +142,14 @@ def all_papers(
     for sheet in sheets(kitchen, cuts):
         report(f"drawing {sheet.title}")
         made.append(sheet)
-    large = [full_size_sheet(kitchen, cutout) for cutout in kitchen.cutouts]
-    large += [strip_sheet(strip) for strip in strips(kitchen)]
+    here = kitchen.cut_here
+    large = [full_size_sheet(here, cutout) for cutout in here.cutouts]
+    large += [strip_sheet(strip) for strip in strips(here)]
     report("binding drawings.pdf")
     name = printable(kitchen.document.kitchen)
     files = {**_files((*made, *large)), "drawings.pdf": pdf(made, name)}
+    if request := request_pdf(kitchen):
+        files["template-request.pdf"] = request
     cutting = list(cutting_sheets(kitchen, cuts))
     if cutting:
         report("binding cutting.pdf and labels.pdf")
@@ -173,6 +179,12 @@ def labels_pdf(kitchen: Kitchen, plans: CutPlans | None = None) -> bytes:
 def templates_pdf(kitchen: Kitchen, on: PageSize = "a4") -> bytes:
     """All full-size templates and strips as one PDF, for a kitchen that has any."""
     return pdf(list(templates(kitchen, on)), f"Templates, {printable(kitchen.document.kitchen)}")
+
+
+def request_pdf(kitchen: Kitchen) -> bytes | None:
+    """What a mason or another maker of tops templates and works from; None where all tops are cut here."""
+    some = list(request_sheets(kitchen))
+    return pdf(some, f"Template request, {printable(kitchen.document.kitchen)}") if some else None
 
 
 def _files(some: Iterable[Sheet]) -> dict[str, bytes]:

@@ -12,7 +12,7 @@ from shapely.geometry import Point as Spot
 from countersunk.model.document.schema import FreeCorner
 from countersunk.model.facts.setting_out import marks, takes_hole_saw
 from countersunk.model.geometry.part import Edge
-from countersunk.model.geometry.profile import plan_points
+from countersunk.model.geometry.profile import one_polygon, plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.room import spoken
 from countersunk.model.ties import most
@@ -88,7 +88,9 @@ def is_shaped(length: Length) -> bool:
 
 
 def _rims(setout: Setout, cutouts: list[PlacedCutout]) -> list[Mark]:
-    return [Path(_points(setout.see_shape(c.rim)), Stroke.RIM, closed=True) for c in cutouts]
+    rims = [Path(_points(setout.see_shape(c.rim)), Stroke.RIM, closed=True) for c in cutouts]
+    grooves = (one_polygon(groove.difference(c.line)) for c in cutouts for groove in c.grooved)
+    return [*rims, *(Path(_points(setout.see_shape(g)), Stroke.HIDDEN, closed=True) for g in grooves)]
 
 
 def _behind(kitchen: Kitchen, setout: Setout) -> list[Mark]:
@@ -122,11 +124,19 @@ def _inside_words(setout: Setout, cutout: PlacedCutout, numbers: Sequence[Ordina
     _, y0, _, y1 = bounds = setout.see_shape(cutout.line).bounds
     x0, x1 = _clear_of(numbers, bounds)
     size = f"{mm(t.line[0])} x {mm(t.line[1])}"
-    last = "the bowl's own line: its edge stays in sight" if t.mount == "under" else "dotted: rim, do not cut"
+    last = RIM_WORDS[t.mount]
     sentences = [cutout.name, "LINE TO CUT", f"{size} R{mm(t.radius)}", last]
     height = 2.0 if (x1 - x0) / scale > 36.0 else 1.7
     words = [line for s in sentences for line in lines_of(s, height, (x1 - x0) / scale - 3.0)]
     return centred(words, height, ((x0 + x1) / 2, (y0 + y1) / 2), scale)
+
+
+RIM_WORDS = {
+    "inset": "dotted: rim, do not cut",
+    "under": "the bowl's own line: its edge stays in sight",
+    "flush": "dotted: rim, let in flush",
+}
+"""What is said of the rim inside a line to cut, by how it is set."""
 
 
 def _clear_of(numbers: Sequence[Ordinate], box: Box) -> tuple[float, float]:
@@ -213,7 +223,8 @@ def _write_join(drawing: Drawing, setout: Setout, join: Join, body: Polygon) -> 
 def _write_hole(drawing: Drawing, setout: Setout, cutout: PlacedCutout, body: Polygon) -> None:
     """What a round hole is, beside it."""
     x, y = setout.see((cutout.line.centroid.x, cutout.line.centroid.y))
-    words = f"{cutout.name} hole ø{mm(cutout.template.line[0])}, hole saw"
+    how = "" if setout.length.run.stock.made_by else ", hole saw"
+    words = f"{cutout.name} hole ø{mm(cutout.template.line[0])}{how}"
     spots = lattice(body.bounds, 3.0 * drawing.scale, (x, y - 14.0 * drawing.scale))
     drawing.point_out(words, 2.0, spots, (x, y))
 
@@ -234,35 +245,22 @@ def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Poly
 
 
 def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:
-    """The free ends of the length, or corners of them, that are shaped."""
+    """The corners of the length that are rounded or clipped."""
     units = {u.key for u in length.stretch.units}
     at = {"left": length.left.kind, "right": length.right.kind}
-    wishes = (w for w in kitchen.document.worktop.corners if shape_words(w))
-    return [w for w in wishes if w.over in units and at[w.end] == "free"]
+    return [w for w in kitchen.document.worktop.corners if w.over in units and at[w.end] == "free"]
 
 
 def _write_corner(drawing: Drawing, setout: Setout, wish: FreeCorner, body: Polygon) -> None:
     """The radius or clip of a free corner, inside it."""
     x0, y0, x1, y1 = setout.length.part.outline.bounds
-    edges = {"front": y1, "back": y0}
-    corner = setout.see((x0 if wish.end == "left" else x1, edges.get(wish.edge, (y0 + y1) / 2)))
+    corner = setout.see((x0 if wish.end == "left" else x1, y1 if wish.edge == "front" else y0))
     drawing.write([shape_words(wish)], 2.2, lattice(body.bounds, 3.0 * drawing.scale, corner), body)
 
 
-def place_words(wish: FreeCorner) -> str:
-    """``front right corner``, ``both right corners`` or ``right end``."""
-    if wish.bow:
-        return f"{wish.end} end"
-    return f"both {wish.end} corners" if wish.edge == "both" else f"{wish.edge} {wish.end} corner"
-
-
 def shape_words(wish: FreeCorner) -> str:
-    """``R120``, ``clip 60 x 60`` or ``bowed by 80``; nothing for what is square."""
-    if wish.bow:
-        return f"bowed by {mm(wish.bow)}"
-    if wish.radius:
-        return f"R{mm(wish.radius)}"
-    return f"clip {mm(wish.clip)} x {mm(wish.clip)}" if wish.clip else ""
+    """``R120`` or ``clip 60 x 60``."""
+    return f"R{mm(wish.radius)}" if wish.radius else f"clip {mm(wish.clip or 0.0)} x {mm(wish.clip or 0.0)}"
 
 
 def _write_name(drawing: Drawing, setout: Setout, body: Polygon) -> None:

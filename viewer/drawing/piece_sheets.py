@@ -94,7 +94,7 @@ def piece_sheet(kitchen: Kitchen, length: Length, face: Face, findings: Sequence
     words, below = HEADINGS[face]
     stroke = Stroke.TEXT if face is Face.TOP else Stroke.WARNING
     scale = piece_scale(length)
-    view = piece_view(kitchen, setout, scale, _origin(setout, scale), WINDOW)
+    view = piece_view(kitchen, setout, scale, piece_origin(setout, scale), WINDOW)
     marks: list[Mark] = [
         *heading(f"{length.id}  {words}", below, stroke), *legend(kitchen, length, face),
         *column(here, MIDDLE, TOP - 3.0, RIGHT - MIDDLE, TOP - FOOT),
@@ -112,7 +112,7 @@ def piece_scale(length: Length) -> float:
     return fitting_scale((length.part.length, length.run.stock.depth), room, (5.0, 10.0, 20.0))
 
 
-def _origin(setout: Setout, scale: float) -> tuple[float, float]:
+def piece_origin(setout: Setout, scale: float) -> tuple[float, float]:
     """Where the datum lies on the sheet so that the length stands in the middle of its window."""
     x0, y0, x1, y1 = setout.see_shape(setout.length.part.outline).bounds
     wx0, wy0, wx1, wy1 = WINDOW

@@ -14,7 +14,7 @@ from countersunk.model.tops.joins import BISCUIT, BOLT_CHANNEL, BOLT_POCKET
 from countersunk.model.tops.slots import MarkKind, bolt_depth
 from countersunk.model.tops.worktops import Length
 from countersunk.viewer.drawing.behind import scribe_of
-from countersunk.viewer.drawing.conditions import LETTERS, by_condition, work
+from countersunk.viewer.drawing.conditions import LETTERS, TO_MEASURE, by_condition, work
 from countersunk.viewer.drawing.lettering import lines_of, mm
 from countersunk.viewer.drawing.piece import balloon, is_shaped
 from countersunk.viewer.drawing.setout import Face
@@ -41,11 +41,12 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
     """Letter, line, condition, extent and work of every kind of edge of the length, and the other lines."""
     edges, todo = by_condition(length.part.edges), _todo(kitchen, length)
     others, pitch = _other_lines(kitchen, length, face), _pitch(kitchen, length)
-    finish = FINISH[length.run.stock.material.edges]
+    finish, made = FINISH[length.run.stock.material.edges], bool(length.run.stock.made_by)
     found: list[Mark] = [Text((LEFT, TOP - 3.0), f"EDGES{finish}", 2.5, bold=True)]
     y = TOP - 6.5
     for condition, some in edges.items():
-        found += _condition(condition, some, todo[condition], y, pitch)
+        named = "front edge" if made and condition is EdgeCondition.FACTORY else condition.value
+        found += _condition(condition, named, some, todo[condition], y, pitch)
         y -= (max(2, len(todo[condition])) + 0.16) * pitch
     for i, (stroke, words) in enumerate(others):
         at = y - UNDER_EDGES - i * 1.1 * pitch
@@ -59,8 +60,11 @@ def legend(kitchen: Kitchen, length: Length, face: Face) -> list[Mark]:
 def _todo(kitchen: Kitchen, length: Length) -> dict[EdgeCondition, list[str]]:
     """The work that each kind of edge of the length takes, in lines."""
     joins, finish = [j for j in kitchen.joins if length.id in (j.female, j.male)], length.run.stock.material.edges
-    wide = MIDDLE - LEFT - TODO - 4.0
-    return {c: lines_of(work(c, joins, finish), SMALL, wide) for c in by_condition(length.part.edges)}
+    wide, made = MIDDLE - LEFT - TODO - 4.0, bool(length.run.stock.made_by)
+    return {
+        c: lines_of(TO_MEASURE[c] if made else work(c, joins, finish), SMALL, wide)
+        for c in by_condition(length.part.edges)
+    }
 
 
 def _rows(kitchen: Kitchen, length: Length) -> float:
@@ -80,14 +84,14 @@ def legend_foot(kitchen: Kitchen, length: Length) -> float:
 
 
 def _condition(
-    condition: EdgeCondition, edges: list[Edge], todo: list[str], y: float, pitch: float
+    condition: EdgeCondition, named: str, edges: list[Edge], todo: list[str], y: float, pitch: float
 ) -> Iterator[Mark]:  # fmt: skip
     """One kind of edge, from ``y`` down."""
     centre = y - max(2, len(todo)) * pitch / 2 + 0.5
     extent = f"{len(edges)}: {mm(sum(e.length for e in edges))}"
     yield from balloon(LETTERS[condition], (LEFT + 3.0, centre), 1.0)
     yield Line((LEFT + 7.5, centre), (LEFT + 26.5, centre), EDGES[condition])
-    yield Text((LEFT + 29.0, y - 2.6), condition.value, SMALL, bold=True)
+    yield Text((LEFT + 29.0, y - 2.6), named, SMALL, bold=True)
     yield Text((LEFT + 29.0, y - 2.6 - pitch), extent, SMALL)
     yield from (Text((LEFT + TODO, y - 2.6 - i * pitch), line, SMALL) for i, line in enumerate(todo))
 
@@ -97,6 +101,13 @@ def _other_lines(kitchen: Kitchen, length: Length, face: Face) -> list[tuple[Str
     kinds = {m.kind for m in marks(kitchen, length)}
     slot = Stroke.SLOT if face is Face.UNDERSIDE else Stroke.HIDDEN
     rows = [(Stroke.BLANK, "blank, squared; the datum is its corner")] if is_shaped(length) else []
+    if length.run.stock.made_by:
+        rim, groove = (
+            (Stroke.RIM, "what a rim covers, or lies in"),
+            (Stroke.HIDDEN, "grooves that fall to the sink"),
+        )
+        cutouts = [c for c in kitchen.cutouts if c.length == length.id]
+        rows += [*([rim] if cutouts else []), *([groove] if any(c.grooves for c in cutouts) else [])]
     if MarkKind.STARTER in kinds:
         rows += [(Stroke.RIM, f"rim, do not cut      ø = middle of a starter hole, drill {mm(DRILL)}")]
     if MarkKind.HOLE in kinds:

@@ -41,9 +41,14 @@ BOWED = 200.0
 """Further than any wall stands off its chord, mm."""
 
 
+def plan_view(kitchen: Kitchen) -> View:
+    """The plan by itself, in the left half of a sheet."""
+    return _view(_extent(kitchen), lambda drawing: _draw(drawing, kitchen))
+
+
 def plan_sheet(kitchen: Kitchen) -> Sheet:
     """The plan with its table."""
-    view = _view(_extent(kitchen), lambda drawing: _draw(drawing, kitchen))
+    view = plan_view(kitchen)
     below = "Seen from above. T = length of worktop, J = join: each has a sheet of its own. S = upstand."
     if any(opening.swing == "out" for opening in kitchen.survey.openings):
         below += " Arrow: the door opens out."

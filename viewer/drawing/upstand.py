@@ -55,8 +55,9 @@ class DrawnUpstand:
 
 
 def upstands(kitchen: Kitchen) -> list[DrawnUpstand]:
-    """Every piece, in the order of its name."""
-    parts = [p for p in kitchen.parts if p.role is Role.UPSTAND]
+    """Every piece that is cut here, in the order of its name; one from the slabs of the top comes with that."""
+    made = kitchen.made_to_measure
+    parts = [p for p in kitchen.parts if p.role is Role.UPSTAND and p.id not in made]
     return [_upstand(kitchen, part, parts) for part in parts]
 
 

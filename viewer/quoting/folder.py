@@ -11,6 +11,7 @@ from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report import compare, report
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.drawing.paper import imprint, reference
+from countersunk.viewer.drawing.papers import request_pdf
 from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.options import OfferedVersions, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
@@ -41,6 +42,8 @@ def quote_files(
         "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, told)),
         "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, told)),
     }
+    if (request := request_pdf(kitchen)) is not None:
+        papers["template-request.pdf"] = lambda: request
     files = {}
     for name, made in papers.items():
         step(f"making {name}")

@@ -27,6 +27,9 @@ STRIPS = {
 }  # fmt: skip
 """What is carried beside units, and what it is called."""
 
+MADE_OF = ("worktops", "slabs", "slab-edges", "slab-cutouts", "slab-grooves", "slab-seams", "slab-visits")
+"""Rules of lines that tops are made of, here or by others."""
+
 IN_THE_WORKSHOP = ("boards", "wear", "site")
 """Groups of lines of which nothing is carried as it is bought."""
 
@@ -60,7 +63,7 @@ def _tops(kitchen: Kitchen, takeoff: Takeoff) -> Iterator[dict[str, str]]:
 
 def _strips(kitchen: Kitchen) -> Iterator[dict[str, str]]:
     for part in kitchen.parts:
-        if part.role in STRIPS:
+        if part.role in STRIPS and part.id not in kitchen.made_to_measure:
             yield _line(part.mark, STRIPS[part.role], _size(part), _mass(kitchen, [part]))
 
 
@@ -86,7 +89,7 @@ def _fittings(takeoff: Takeoff) -> Iterator[dict[str, str]]:
     cut = _codes(takeoff.cut)
     for line in takeoff.materials:
         q = line.quantity
-        if q.group not in (*IN_THE_WORKSHOP, "appliances") and q.rule != "worktops" and q.item not in cut:
+        if q.group not in (*IN_THE_WORKSHOP, "appliances") and q.rule not in MADE_OF and q.item not in cut:
             yield _line("", q.description, packs(line), f"{told(q.net, q.unit)} used")
 
 

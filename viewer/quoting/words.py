@@ -70,6 +70,7 @@ def _worktop(kitchen: Kitchen) -> list[str]:
         f"{_material(kitchen)}, {' and '.join(thick)} mm thick, {metres:.1f} m in all, in {pieces}",
         *([_joints(kitchen)] if kitchen.joins else []),
         *_edges(kitchen),
+        *_made_by(kitchen),
         *_upstands(kitchen),
         *(f"Splashback on wall {s.wall.name}: {s.stock.name}" for s in kitchen.splashbacks),
         *(["Joints to the wall are filled"] if _meets_wall(kitchen) else []),
@@ -91,6 +92,12 @@ def _edges(kitchen: Kitchen) -> list[str]:
     """How the edges of its tops are finished."""
     found = {length.run.stock.material.edges for length in kitchen.lengths}
     return [words for edges, words in FINISHED.items() if edges in found]
+
+
+def _made_by(kitchen: Kitchen) -> list[str]:
+    """Who makes the tops that are not cut here."""
+    makers = dict.fromkeys(t.run.stock.made_by for t in kitchen.lengths if t.run.stock.made_by)
+    return [f"Templated, made and fitted by a {maker} once the units stand" for maker in makers]
 
 
 def _meets_wall(kitchen: Kitchen) -> bool:
@@ -197,7 +204,9 @@ def _work(kitchen: Kitchen) -> list[str]:
     hung = any(u.family.level == "upper" and not u.family.kind.is_bought for u in kitchen.units)
     kinds = {cutout.template.kind for cutout in kitchen.cutouts}
     let_in = [kind for kind in ("sink", "hob") if kind in kinds]
+    here = kitchen.cut_here.lengths
     worktop = "Worktop cut, sealed, laid" if SEALED in _edges(kitchen) else "Worktop cut, laid"
+    worktop = worktop if here else "Worktop templated, made to measure, laid"
     return [
         "The room measured again before anything is cut",
         "Everything made to measure, delivered and carried in",

@@ -84,7 +84,7 @@ def saw_html(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> bytes:
 
 def page_data(kitchen: Kitchen, plans: Sequence[TopPlan]) -> dict[str, Any]:
     """What the page shows and compares with: steps with their cuts, and every number with its place, mm."""
-    cuts = saw_cuts(kitchen, plans)
+    cuts = saw_cuts(kitchen.cut_here, plans)
     return {
         "kitchen": kitchen.document.kitchen,
         "hash": state_of(kitchen.document),

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import get_args
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family
-from countersunk.model.document.schema import Document, Obstacle
+from countersunk.model.document.schema import Document
 from countersunk.viewer.app.places.grid import Cell
 
 
@@ -90,7 +89,7 @@ def opening_cells(walls: Iterable[str]) -> list[Cell]:
 
 def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
     """Of what stands in the room."""
-    kinds = same(*get_args(Obstacle.model_fields["kind"].annotation))
+    kinds = same("column", "pipe-boxing", "radiator", "chimney-breast")
     return [
         Cell("kind", "what", "choice", kinds, must=True, usual="pipe-boxing"),
         Cell("wall", "wall", "choice", same(*walls), must=True),
@@ -241,6 +240,8 @@ def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
         Cell("line.0", "cut width, mm"),
         Cell("line.1", "cut depth, mm"),
         Cell("drainer", "drainer", "choice", same("left", "right")),
+        Cell("mount", "set", "choice", {"under": "under the top", "flush": "flush in the top"}),
+        Cell("grooves", "grooves to drain", "yes"),
         Cell("rim.0", "rim width, mm"),
         Cell("rim.1", "rim depth, mm"),
         Cell("radius", "corner radius, mm"),
@@ -269,12 +270,9 @@ def corner_cells(units: Mapping[str, str]) -> list[Cell]:
     return [
         Cell("over", "over unit", "choice", units, must=True),
         Cell("end", "end", "choice", same("left", "right"), must=True, usual="right"),
-        Cell("edge", "edge", "choice", same("front", "back", "both")),
+        Cell("edge", "edge", "choice", same("front", "back")),
         Cell("radius", "radius, mm"),
         Cell("clip", "clip, mm"),
-        Cell("bow", "bow, mm"),
-        Cell("past", "past the unit, mm"),
-        Cell("post", "on a post", "yes"),
     ]
 
 

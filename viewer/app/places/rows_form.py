@@ -271,6 +271,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("seats", "seats", "whole"),
         Cell("stock", "own top", "choice", stocks),
         Cell("arms", "arms under it", "choice", {arm.code: arm.name for arm in catalogue.arms.values()}),
+        Cell("top_depth", "its depth, mm"),
         columns.top_cell(catalogue),
         supply,
         *fronts,

@@ -19,8 +19,6 @@ TRIMS = {"panels": "End panels and backs of islands", "plinth": "Plinth", "corni
 SAME = ""
 """Chosen where a level of fronts has no decor of its own."""
 
-JOINS_BY = {"stock": "fewest joins, then least stock", "order": "the left wall's top runs through"}
-
 ALLOWANCES = {
     "expansion": "Left at the wall behind a top of wood, mm",
     "lowering": "Cut shorter to be lowered in between two walls, mm",
@@ -38,7 +36,7 @@ def form(desk: Desk) -> list[Wish]:
     units = names_by_key(desk.base)
     covers = {stock.code: stock.name for stock in catalogue.splashbacks.values()}
     wishes = [
-        *_choice(desk, "worktop.stock", "Worktop", top.stock, stocks),
+        *_stock(desk, stocks),
         *_choice(desk, "worktop.decor", "Worktop decor", top.decor, _decors(desk, "worktop")),
         *_number(desk, "worktop.overhang.front", "Overhang at the front, mm", top.overhang.front),
         *_number(desk, "worktop.overhang.ends", "Overhang at free ends, mm", top.overhang.ends),
@@ -52,7 +50,6 @@ def form(desk: Desk) -> list[Wish]:
         wishes += listed(desk, "worktop.upstand.holes", title, cells, top.upstand.holes)
     return [
         *wishes,
-        *_choice(desk, "worktop.joins_by", "Joins left open below", top.joins_by, JOINS_BY),
         *listed(desk, "worktop.joins", "Joins in corners", columns.JOINS, top.joins),
         *listed(desk, "worktop.in_line", "Joins in line", columns.IN_LINE, top.in_line),
         *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),
@@ -61,6 +58,20 @@ def form(desk: Desk) -> list[Wish]:
         ),
         *_allowances(desk),
     ]
+
+
+def _stock(desk: Desk, stocks: Mapping[str, str]) -> list[Wish]:
+    """The stock, and of one that is made to measure how deep."""
+    top, catalogue = desk.base.worktop, desk.catalogue
+    codes, now = list(stocks), catalogue.stocks[top.stock]
+    chosen = st.selectbox(
+        "Worktop", codes, codes.index(top.stock), format_func=stocks.__getitem__, key=desk.key("worktop.stock")
+    )
+    also = {} if catalogue.stocks[chosen].slab else {"worktop.depth": None}
+    wishes = _wish("worktop.stock", chosen, top.stock, also)
+    if now.slab:
+        wishes += _number(desk, "worktop.depth", "Depth of the worktop, mm", top.depth or now.depth)
+    return wishes
 
 
 def _fronts(desk: Desk) -> list[Wish]:
@@ -155,7 +166,7 @@ def _upstand(desk: Desk) -> list[Wish]:
     return _wish("worktop.upstand.stock", chosen, now)
 
 
-def _wish(field: str, value: Any, now: Any) -> list[Wish]:
+def _wish(field: str, value: Any, now: Any, also: Mapping[str, Any] | None = None) -> list[Wish]:
     """A wish for a field, refused in the place below its widget; none where nothing was changed."""
-    slot = st.container()
-    return [] if value == now else [Wish(lambda document: edited(document, {field: value}), slot)]
+    slot, changes = st.container(), {field: value, **(also or {})}
+    return [] if value == now else [Wish(lambda document: edited(document, changes), slot)]
