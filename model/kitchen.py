@@ -30,8 +30,10 @@ from countersunk.model.layout.placing import PlacedRun, PlacedUnit, place_runs
 from countersunk.model.survey import Survey, survey_room
 from countersunk.model.ties import least
 from countersunk.model.tops.cutouts import PlacedCutout, bodies, let_in
+from countersunk.model.tops.free_ends import end_posts
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
+from countersunk.model.tops.placed_joins import placed_joins
 from countersunk.model.tops.slots import slotted, strip
 from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
@@ -47,7 +49,8 @@ class Kitchen:
     """Everything that is read from: nothing after `build` changes it.
 
     Once units were measured as ``fitted``, they stand where they were, as they were made, and tops are cut to them.
-    ``plan`` is then the kitchen as planned.
+    ``plan`` is then the kitchen as planned. ``placed`` is the document by which tops are laid: it says where joins
+    go that are placed by stock.
     """
 
     document: Document
@@ -61,6 +64,7 @@ class Kitchen:
     splashbacks: tuple[PlacedSplashback, ...] = ()
     plan: Kitchen | None = None
     fitted: FittedSurvey | None = None
+    placed: Document | None = None
 
     @property
     def planned(self) -> Kitchen:
@@ -275,7 +279,8 @@ def _topped(
     document: Document, catalogue: Catalogue, survey: Survey, runs: tuple[PlacedRun, ...], made: tuple[Part, ...]
 ) -> Kitchen:
     """The kitchen of runs with tops over them; ``made`` are the parts of the runs."""
-    laid, joins = lay_worktops(runs, survey, document, catalogue)
+    placed = placed_joins(runs, survey, document, catalogue)
+    laid, joins = lay_worktops(runs, survey, placed, catalogue)
     _check_joined(joins, laid)
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
     lengths = [slotted(length, joins) for length in lengths]
@@ -289,11 +294,13 @@ def _topped(
         *upstands,
         *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
+        *end_posts(document, ((t.stretch, side, end) for t in lengths for side, end in t.ends)),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]
     return Kitchen(
-        document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts), splashbacks
-    )
+        document, catalogue, survey, runs, tuple(lengths), tuple(joins), tuple(cutouts), tuple(parts), splashbacks,
+        placed=placed,
+    )  # fmt: skip
 
 
 def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
@@ -301,7 +308,7 @@ def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
 
     That units have their places is a fact now: only tops must still find theirs.
     """
-    found = survey_fitted(plan.document, fitted, plan.survey, plan.runs)
+    found = survey_fitted(plan.placed or plan.document, fitted, plan.survey, plan.runs)
     made = tuple(carried(_made(plan.runs), plan.runs, found.runs))
     kitchen = _topped(found.document, plan.catalogue, found.survey, found.runs, made)
     check_fit(found.survey, (), kitchen.parts_of, kitchen.lengths, kitchen.cutouts)

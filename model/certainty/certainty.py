@@ -247,7 +247,7 @@ def _placed(
     kitchen: Kitchen, taken: tuple[Reading, ...], values: list[float]
 ) -> tuple[tuple[PlacedRun, ...], Survey, Document]:
     """What tops are laid over, had ``values`` been read: runs, the room, and the document. Raises InputError."""
-    document, plan = kitchen.document, kitchen.planned
+    document, plan = kitchen.planned.placed or kitchen.document, kitchen.planned
     if document.fitted is not None and kitchen.fitted is not None:
         found = survey_fitted(document, with_readings(document.fitted, taken, values), plan.survey, plan.runs)
         return found.runs, found.survey, found.document

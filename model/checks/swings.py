@@ -15,12 +15,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon, STRtree
+from shapely import Polygon, STRtree, union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import Sort, Thing, of_length, of_obstacle, of_opening, of_unit, of_wall
+from countersunk.model.checks.things import (
+    Sort,
+    Thing,
+    of_cutout,
+    of_length,
+    of_obstacle,
+    of_opening,
+    of_unit,
+    of_wall,
+)
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.once import once
 from countersunk.model.facts.plans import HEAD, REACH, between, block, face, heights, top_plan, unit_plan
@@ -33,6 +42,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.ties import least
 from countersunk.model.tolerance import CONTACT, EQUAL, OVERLAP_AREA
+from countersunk.model.tops.cutouts import PlacedCutout
 
 OWN_PLANE = 40.0
 """What stands out by less than this before a front is a front or a handle beside it, mm."""
@@ -42,6 +52,8 @@ NEAR = 600.0
 
 FRAMED = (Role.FRAME, Role.PANE)
 """What a glazed door is made of besides the stile on its hinges."""
+
+TAPS = (Component.TAP_POST, Component.TAP_SPOUT)
 
 QUARTER = 96
 """Straight pieces to the quarter of a disc; it is drawn round it, so that the leaf lies within."""
@@ -152,6 +164,53 @@ def room_door(kitchen: Kitchen) -> Iterator[Place]:
             yield _free(_room_leaf(kitchen, door), bodies)
 
 
+def sash(kitchen: Kitchen) -> Iterator[Place]:
+    """From the sash of a window that opens into the room to the nearest thing in its way, mm, up to `NEAR`: taps,
+    wall units, tall ones. Negative as above. It is taken as one leaf as wide as the window.
+    """
+    bodies = _bodies(kitchen)
+    for window in kitchen.survey.openings:
+        if window.kind == "window" and window.swing in ("left", "right"):
+            mover = _room_leaf(kitchen, window)
+            taps = [(of_cutout(cutout), plan) for cutout, plan in _taps(kitchen, mover)]
+            places = [_free(mover, bodies), *(_free(mover, Bodies([(*t, *_level(mover))])) for t in taps)]
+            yield least(places, key=lambda place: place.value or 0.0)
+
+
+def _taps(kitchen: Kitchen, mover: Mover) -> Iterator[tuple[PlacedCutout, BaseGeometry]]:
+    """The taps that reach up to the height of a sash, with their posts and spouts in the room's plan."""
+    for cutout in kitchen.cutouts:
+        parts = [part for part in kitchen.parts_of[cutout.key] if part.which.component in TAPS]
+        if parts and max(heights(part)[1] for part in parts) > mover.low + CONTACT:
+            yield cutout, union_all([part.standing_plan for part in parts])
+
+
+def _level(mover: Mover) -> tuple[float, float]:
+    return mover.low, mover.high
+
+
+def machine_door(kitchen: Kitchen) -> Iterator[Place]:
+    """From the round door of a washing machine or dryer, open, to the nearest thing in its way, mm, up to `NEAR`.
+
+    Negative as above. It is hinged as its unit says; one behind a furniture door is `appliance_door`'s.
+    """
+    bodies = _bodies(kitchen)
+    for unit in kitchen.units:
+        doors = [
+            p for p in kitchen.parts_of[unit.key] if p.which.component is Component.DOOR and _is_round(unit, p)
+        ]
+        leaves = [_leaf(unit, *_sides(unit, part), unit.hand, *heights(part)) for part in doors]
+        if leaves:
+            yield least([_free(leaf, bodies) for leaf in leaves], key=lambda place: place.value or 0.0)
+
+
+def _is_round(unit: PlacedUnit, door: Part) -> bool:
+    """Whether a door is that of a machine which shows its face."""
+    shown = unit.family.appliance_at(door.which.bay)
+    whose = shown and shown.opens == "swings" and not (shown.is_hung or shown.is_paired)
+    return bool(whose) and not unit.family.front and door.layer is Layer.APPLIANCES
+
+
 def _least(kitchen: Kitchen, which: Callable[[PlacedUnit], bool]) -> Iterator[Place]:
     """The place with the least room for each unit that opens."""
     bodies, found = _bodies(kitchen), dict[Thing, list[Place]]()
@@ -243,7 +302,7 @@ def _leaf(unit: PlacedUnit, x0: float, x1: float, hinge: str, low: float, high: 
 
 
 def _room_leaf(kitchen: Kitchen, door: Opening) -> Mover:
-    """The leaf of a door of the room."""
+    """The leaf of a door of the room, or the sash of a window."""
     wall, x0, x1 = kitchen.survey.wall(door.wall), door.at, door.at + door.width
     where = Where(Phrase.ROOM_DOOR, of_opening(door), figures=(Figure(Amount.AT, door.at),))
     swept = _quarter(wall.frame, x0, x1, door.swing)

@@ -23,6 +23,8 @@ from countersunk.model.facts.plans import (
     upright,
     wall_units,
 )
+from countersunk.model.geometry.identity import Position, Role
+from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.volume import Segment
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
@@ -106,18 +108,22 @@ def over_low_unit(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def end_overhang(kitchen: Kitchen) -> Iterator[Place]:
-    """How far a top stands past what carries it at a free end, mm; appliances and fillers carry nothing."""
+    """How far a top stands past what carries it at a free end, mm: a unit or a post, no appliance or filler."""
     for length in kitchen.lengths:
         carriers = [u for u in length.stretch.units if _carries(u)]
         if not carriers:
             yield _flat(length, Where(Phrase.ALL_OF, of_length(length)), length.part.length, _front(length))
             continue
+        parts = (part for unit in length.stretch.units for part in kitchen.parts_of[unit.key])
+        posts = {part.which.at: part for part in parts if part.role is Role.POST}
         ends = (
-            (Aspect.LEFT_END, length.left, carriers[0].x),
-            (Aspect.RIGHT_END, length.right, carriers[-1].right),
+            (Aspect.LEFT_END, Position.LEFT, length.left, carriers[0].x),
+            (Aspect.RIGHT_END, Position.RIGHT, length.right, carriers[-1].right),
         )
-        for side, end, x in ends:
+        for side, at, end, carried in ends:
             if end.kind == "free":
+                post = posts.get((at,))
+                x = carried if post is None else _outer(length, post, at)
                 y = length.run.stock.depth / 2
                 segment = _across(length, (x - length.x, y), (end.x - length.x, y))
                 yield _flat(length, Where(Phrase.EDGE, of_length(length), side), abs(end.x - x), segment)
@@ -241,6 +247,12 @@ def join_to_appliance(kitchen: Kitchen) -> Iterator[Place]:
 def _halves(kitchen: Kitchen, join: Join) -> tuple[Thing, ...]:
     """The female and the male of a join."""
     return of_lengths(kitchen.length(id_) for id_ in (join.female, join.male))
+
+
+def _outer(length: Length, post: Part, at: Position) -> float:
+    """The side of a post that looks out of an end, along its run, mm."""
+    outer = (post.length if at is Position.RIGHT else 0.0, 0.0, 0.0)
+    return length.run.frame.from_room(post.pose.to_room(outer))[0]
 
 
 def _carries(unit: PlacedUnit) -> bool:

@@ -83,7 +83,8 @@ def _comes_in(unit: PlacedUnit, width: float) -> bool:
 
 def _open_ends(kitchen: Kitchen, runs: list[PlacedRun]) -> Iterator[Move]:
     """An open end, clipped or not, in place of the last unit under an end whose corner is clipped or rounded."""
-    shaped = {(corner.over, corner.end) for corner in kitchen.document.worktop.corners}
+    wishes = (c for c in kitchen.document.worktop.corners if c.clip or c.radius)
+    shaped = {(corner.over, corner.end) for corner in wishes}
     families = [
         f for f in kitchen.catalogue.families.values() if f.kind.closes_row and f.kind.stores and f.carries_top
     ]

@@ -201,10 +201,11 @@ def _corners(kitchen: Kitchen, scope: Scope) -> Iterator[Slide]:
     """The corners of free ends that are clipped or rounded, by less."""
     ends = {unit.key: unit for run in scope.within(kitchen.runs) for unit in run.units}
     for i, corner in enumerate(kitchen.document.worktop.corners):
-        if corner.over in ends:
+        if corner.over in ends and (corner.clip or corner.radius):
             unit = ends[corner.over]
             what, size = ("clip", corner.clip) if corner.clip else ("radius", corner.radius or 0.0)
-            at = f"the {corner.edge} corner at the {corner.end} of {unit.name}"
+            which = "both corners" if corner.edge == "both" else f"the {corner.edge} corner"
+            at = f"{which} at the {corner.end} of {unit.name}"
             smaller = partial(_corner, f"worktop.corners[{i}].{what}", f"{what} of {at}", size)
             yield Slide(smaller, LEAST_CORNER - size, 0.0)
 

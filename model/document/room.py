@@ -60,8 +60,9 @@ class Wall(Strict):
 class Opening(Strict):
     """A door, window or open passage. ``at`` is its left side, measured along the wall.
 
-    ``swing`` is how a door's leaf turns: hinged on the left or right and into the room, out of it, or not at all.
-    ``tolerance`` is how far its place and its width may be off, mm; the room's unless it is given.
+    ``swing`` is how a door's leaf or a window's sash turns: hinged on the left or right and into the room, out of
+    it, or not at all. ``tolerance`` is how far its place and its width may be off, mm; the room's unless it is
+    given.
     """
 
     kind: Literal["door", "window", "passage"]
@@ -96,7 +97,9 @@ class Obstacle(Strict):
     ``tolerance`` is how far its place and its sizes in the plan may be off, mm; the room's unless it is given.
     """
 
-    kind: Literal["column", "pipe-boxing", "radiator", "chimney-breast"]
+    kind: Literal[
+        "column", "pipe-boxing", "radiator", "chimney-breast", "stove", "gas-meter", "electricity-meter"
+    ]  # fmt: skip
     wall: Name
     at: Offset
     width: Annotated[float, Field(ge=10, le=10_000)]

@@ -199,16 +199,22 @@ class InLineJoin(Strict):
 
 
 class FreeCorner(Strict):
-    """A corner of a free end that is rounded or clipped. ``over`` is the last unit under that end.
+    """A free end of a top, or a corner of one, that is shaped. ``over`` is the last unit under that end.
 
-    ``edge`` is the front or the back corner of the end; a clip takes the same off both edges.
+    ``edge`` is the front or the back corner of the end, or both: with a ``radius`` of half its depth the end is
+    half a circle, with a ``clip``, which takes the same off both edges, it has three sides. ``bow`` is how far the
+    middle of an end that is one arc stands out before its corners. ``past`` is how far the end stands past the
+    unit, where that is not as other ends, and a ``post`` carries it.
     """
 
     over: Over
     end: Literal["left", "right"]
-    edge: Literal["front", "back"] = "front"
+    edge: Literal["front", "back", "both"] = "front"
     radius: Annotated[float, Field(ge=3, le=600)] | None = None
     clip: Annotated[float, Field(ge=3, le=600)] | None = None
+    bow: Annotated[float, Field(ge=3, le=600)] | None = None
+    past: Annotated[float, Field(ge=0, le=900)] | None = None
+    post: bool = False
 
 
 class UpstandHole(Strict):
@@ -235,8 +241,10 @@ class Upstand(Strict):
 class Worktop(Strict):
     """The choice of worktop: a stock of the catalogue in a decor, its overhangs, joins and shaped corners.
 
-    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where. What is
-    made to measure from slabs may be of another ``depth`` than is usual.
+    A row longer than its stock is joined in line where it does least harm, unless ``in_line`` says where.
+    ``joins_by`` is how the program places joins that the file leaves open: in the ``order`` of the walls the left
+    wall's top runs through each corner, by ``stock`` the one that needs fewer joins in line, then less stock by
+    length. New files say ``stock``. What is made to measure from slabs may be of another ``depth`` than is usual.
     """
 
     stock: Code
@@ -245,6 +253,7 @@ class Worktop(Strict):
     overhang: Overhang = Overhang()
     joins: Annotated[tuple[CornerJoin, ...], Field(max_length=40)] = ()
     in_line: Annotated[tuple[InLineJoin, ...], Field(max_length=40)] = ()
+    joins_by: Literal["order", "stock"] = "order"
     corners: Annotated[tuple[FreeCorner, ...], Field(max_length=40)] = ()
     upstand: Upstand | None = None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from countersunk.model.document.schema import Cutout, Document, Island, Returns, Run, Unit
+from countersunk.model.document.schema import Cutout, Document, Island, Returns, Run, Unit, Worktop
 from countersunk.model.planning.arms import CELL, PANEL, TALLS, Arm, Side, tall_widths
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
@@ -35,11 +35,17 @@ def composed(brief: Brief, survey: Survey, plan: RoomPlan) -> Document:
     given = brief.model_dump(exclude_unset=True)
     given.pop("wishes", None)
     return Document(
-        **{**given, "room": brief.room, "worktop": brief.worktop, "fronts": brief.fronts},
+        **{**given, "room": brief.room, "worktop": _worktop(brief), "fronts": brief.fronts},
         runs=(*(row.run for row in rows), *hung_runs(brief, survey, plan)),
         islands=tuple(_islands(plan)),
         cutouts=(Cutout(template=_sink(brief), over=over["sink"]), Cutout(template=_hob(brief), over=over["hob"])),
     )
+
+
+def _worktop(brief: Brief) -> Worktop:
+    """The brief's, with its joins placed by stock unless it says else: nothing is settled yet."""
+    top = brief.worktop
+    return top if "joins_by" in top.model_fields_set else top.model_copy(update={"joins_by": "stock"})
 
 
 def _sink(brief: Brief) -> str:

@@ -3,7 +3,8 @@
 rows        unbroken rows of units, how tops end    worktops     the lengths of top over them
 joins       where two lengths meet, of any kind     stations     bolts and biscuits, clear of unit sides
 corner_joins  mitres and butt in a corner           in_line      rows longer than their stock
-bands       where a join in line may lie
+bands       where a join in line may lie             join_limits  why a plan of joins cannot be had
+placed_joins  where joins go by stock
 tees        peninsulas on a front edge              free_ends    corners rounded or clipped
 slots       what joins take out of the underside    notches      round columns, boxings and breasts
 edges       the condition of every stretch of boundary

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from shapely import LineString, Polygon
+from shapely import box as rectangle
 
 from countersunk.model.document.schema import Document, FreeCorner
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
-from countersunk.model.geometry.profile import quarter
+from countersunk.model.geometry.identity import PartKey, Position, Role, Which
+from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.profile import quarter, quarter_segments
 from countersunk.model.layout.placed import called
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tops.joins import REACH
@@ -22,10 +26,11 @@ Side = Literal["left", "right"]
 
 @dataclass(frozen=True)
 class EndShape:
-    """The corners of one free end, by edge; square where nothing is wished."""
+    """The corners of one free end, by edge; square where nothing is wished. ``bow`` makes an arc of all of it."""
 
     front: FreeCorner | None = None
     back: FreeCorner | None = None
+    bow: float = 0.0
 
 
 Shapes = Mapping[tuple[str, Side], EndShape]
@@ -40,17 +45,46 @@ def end_shapes(document: Document, units: Sequence[PlacedUnit]) -> dict[tuple[st
     shaped: dict[tuple[str, Side], dict[str, FreeCorner]] = {}
     for i, wish in enumerate(document.worktop.corners):
         field = f"worktop.corners[{i}]"
-        if (wish.radius is None) == (wish.clip is None):
-            said = "neither" if wish.radius is None else "both"
-            raise InputError.at(
-                field, found=f"{said} of radius and clip", allowed="one of them", advice="radius: 50"
-            )
+        said = [name for name in ("radius", "clip", "bow") if getattr(wish, name) is not None]
+        if len(said) > 1 or not (said or wish.past is not None or wish.post):
+            found = f"{' and '.join(said) or 'none'} of radius, clip and bow"
+            raise InputError.at(field, found=found, allowed="one of them", advice="radius: 50")
         corners = shaped.setdefault((wish.over, wish.end), {})
-        if wish.edge in corners:
-            found = f"the {wish.edge} corner of {called(wish.over, units)} twice"
-            raise InputError.at(field, found=found, allowed="each corner once")
-        corners[wish.edge] = wish
-    return {end: EndShape(**corners) for end, corners in shaped.items()}
+        for edge in _edges(wish):
+            if edge in corners:
+                found = f"the {edge} corner of {called(wish.over, units)} twice"
+                raise InputError.at(field, found=found, allowed="each corner once")
+            corners[edge] = wish
+    return {end: _shape(corners) for end, corners in shaped.items()}
+
+
+def _edges(wish: FreeCorner) -> tuple[str, ...]:
+    """The corners of its end that a wish shapes."""
+    return ("front", "back") if wish.edge == "both" or wish.bow else (wish.edge,)
+
+
+def _shape(corners: Mapping[str, FreeCorner]) -> EndShape:
+    """The shape of an end by the wishes for its corners."""
+    bow = next((wish.bow for wish in corners.values() if wish.bow), 0.0)
+    return EndShape(bow=bow) if bow else EndShape(corners.get("front"), corners.get("back"))
+
+
+POST, POST_IN = 60.0, 150.0
+"""Across a post under an end, and from its middle to the end's tip, mm (common practice, no source)."""
+
+
+def end_posts(document: Document, ends: Iterable[tuple[Stretch, Side, End]]) -> Iterator[Part]:
+    """The posts that carry free ends, each under the middle of its end's depth."""
+    posts = {(wish.over, wish.end) for wish in document.worktop.corners if wish.post}
+    for row, side, end in ends:
+        unit, out = _last(row, side), -1.0 if side == "left" else 1.0
+        if end.kind == "free" and (unit.key, side) in posts:
+            x, y, high = end.x - out * POST_IN - POST / 2, (row.run.stock.depth - POST) / 2, unit.family.top
+            yield Part(
+                key=PartKey(unit.key, Role.POST, Which(at=(Position(side),))), called=unit.name,
+                layer=Layer.HARDWARE, material=f"post.{high:g}", outline=rectangle(0.0, 0.0, POST, POST),
+                thickness=high, pose=row.run.frame.moved(x, y),
+            )  # fmt: skip
 
 
 def check_shapes(
@@ -66,16 +100,17 @@ def check_shapes(
         if end not in free:
             found = f"the {wish.end} of '{called(wish.over, units)}'"
             raise InputError.at(f"{field}.over", found=found, allowed=f"a free end: {known}")
-        if wish.edge == "back" and free[end].run.wall is not None:
+        if "back" in _edges(wish) and free[end].run.wall is not None:
             raise InputError.at(f"{field}.edge", found="a back corner, which is on the wall", allowed="front")
-        size, row = wish.radius or wish.clip or 0.0, free[end]
+        size, row = wish.radius or wish.clip or wish.bow or 0.0, free[end]
+        size *= len(_edges(wish))
         taken[end] = taken.get(end, 0.0) + size
         room = min(row.run.stock.depth, row.right - row.left)
         if taken[end] > room:
-            most = max(0.0, room - taken[end] + size)
+            most = max(0.0, room - taken[end] + size) / len(_edges(wish))
             raise InputError.at(
-                f"{field}.{'radius' if wish.radius else 'clip'}",
-                found=f"{size:g}",
+                f"{field}.{'radius' if wish.radius else 'clip' if wish.clip else 'bow'}",
+                found=f"{size / len(_edges(wish)):g}",
                 allowed=f"at most {most:g} at this end, which is {row.run.stock.depth:g} deep",
             )
 
@@ -88,6 +123,8 @@ def shape_of(row: Stretch, side: Side, shapes: Shapes) -> EndShape:
 def end_line(depth: float, end: End, side: Side, shape: EndShape) -> LineString:
     """The end from the back edge to the front edge, in the run's frame."""
     out = -1.0 if side == "left" else 1.0
+    if shape.bow:
+        return LineString([(end.x + out * x, y) for x, y in _arc(depth, shape.bow)])
     back = [(out * x, y) for x, y in _corner(shape.back)]
     front = [(out * x, depth - y) for x, y in reversed(_corner(shape.front))]
     return LineString([(end.x + x, y) for x, y in [*back, *front]])
@@ -104,9 +141,19 @@ def _last(row: Stretch, side: Side) -> PlacedUnit:
     return row.units[0] if side == "left" else row.units[-1]
 
 
+def _arc(depth: float, bow: float) -> list[Point]:
+    """One arc from the back of an end up to its front, its middle at x = 0 and its ends ``bow`` behind that."""
+    radius = (depth**2 / 4 + bow**2) / (2 * bow)
+    half = math.asin(min(1.0, depth / 2 / radius))
+    count = max(4, math.ceil(2 * half / (math.pi / 2) * quarter_segments(radius)))
+    turns = [-half + 2 * half * i / count for i in range(count + 1)]
+    inner = [(radius * (math.cos(t) - 1.0), depth / 2 + radius * math.sin(t)) for t in turns[1:-1]]
+    return [(-bow, 0.0), *inner, (-bow, depth)]
+
+
 def _corner(wish: FreeCorner | None) -> list[Point]:
     """A corner at (0, 0) of an end that runs up y at x = 0, the top being at negative x: from edge to end."""
-    if wish is None:
+    if wish is None or not (wish.clip or wish.radius):
         return [(0.0, 0.0)]
     if wish.clip:
         return [(-wish.clip, 0.0), (0.0, wish.clip)]

@@ -59,10 +59,9 @@ def split_points(
     Raises InputError where a wish, or every place, leaves a piece longer than the stock or without a unit under it.
     """
     wished = _wished(row, document)
-    points = [at for _, at in wished]
+    found = [at for _, at in wished], *best_partings(row, extent, notches, document, catalogue)
+    points = next((points for points in found if points), [])
     longest = max(row.run.stock.lengths)
-    if not wished and extent[1] - extent[0] > longest + CONTACT:
-        points = _best(row, extent, list(cutout_spans(row, document, catalogue)), notches)
     field = wished[0][0] if wished else f"{row.run.field}.units"
     for low, high in pairwise([extent[0], *points, extent[1]]):
         if high - low > longest + CONTACT:
@@ -73,6 +72,24 @@ def split_points(
                 allowed="joins that leave a unit under every piece", advice="a join further from the other one",
             )  # fmt: skip
     return points
+
+
+def best_partings(
+    row: Stretch, extent: Interval, notches: Sequence[Interval], document: Document, catalogue: Catalogue
+) -> list[list[float]]:
+    """The best points well clear of cut-outs, then just clear of them; none where a row is not to be parted.
+
+    Of the fewest pieces, then of the least stock, then furthest from cut-outs and notches, then of pieces as alike
+    as can be, which are the lightest to carry; the leftmost of those that are as good.
+    """
+    if _wished(row, document) or extent[1] - extent[0] <= max(row.run.stock.lengths) + CONTACT:
+        return []
+    cutouts, found = list(cutout_spans(row, document, catalogue)), list[list[float]]()
+    for clear in CLEAR_OF_CUTOUTS:
+        points = sorted({x for unit in row.units for x in _candidates(unit, row, extent, cutouts, clear)})
+        best = _least(row, extent, points, [*cutouts, *notches])
+        found += [best] if best else []
+    return found
 
 
 def allowed(row: Stretch, document: Document, catalogue: Catalogue, clear: float = CLEAR_OF_CUTOUTS[1]) -> Band:
@@ -133,18 +150,6 @@ def cutout_spans(row: Stretch, document: Document, catalogue: Catalogue) -> Iter
         if unit and line:
             middle, half = unit.x + unit.width / 2 + wish.shift, line[0] / 2
             yield (middle - half, middle + half)
-
-
-def _best(row: Stretch, extent: Interval, cutouts: list[Interval], notches: Sequence[Interval]) -> list[float]:
-    """The points of the fewest pieces, then of the least stock, then furthest from cut-outs and notches, then of
-    pieces as alike as can be, which are the lightest to carry; the leftmost of those that are as good. Or nothing.
-    """
-    for clear in CLEAR_OF_CUTOUTS:
-        points = sorted({x for unit in row.units for x in _candidates(unit, row, extent, cutouts, clear)})
-        found = _least(row, extent, points, [*cutouts, *notches])
-        if found is not None:
-            return found
-    return []
 
 
 def _candidates(

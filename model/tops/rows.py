@@ -141,20 +141,26 @@ def _is_outermost(row: Stretch, x: float) -> bool:
 
 def ends_of(row: Stretch, corners: list[SharedCorner], survey: Survey, document: Document) -> tuple[End, End]:
     """How the one top over a row would end at its left and at its right."""
-    overhang, units = document.worktop.overhang.ends, row.run.units
+    units = row.run.units
     wall = survey.wall(row.run.wall) if row.run.wall else None
     left, right = End("tall", row.left), End("tall", row.right)
     if units[0] is row.units[0]:
         before = survey.previous_wall(wall) if wall else None
         beside = before if before and (before.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.beginning is row), None)
-        left = _outer_end(row, row.left, row.left - overhang, beside, corner)
+        left = _outer_end(row, row.left, row.left - past(document, row.units[0].key, "left"), beside, corner)
     if units[-1] is row.units[-1]:
         beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.ending is row), None)
         gap = wall.length - row.right if wall else 0.0
-        right = _outer_end(row, gap, row.right + overhang, beside, corner)
+        right = _outer_end(row, gap, row.right + past(document, row.units[-1].key, "right"), beside, corner)
     return left, right
+
+
+def past(document: Document, unit: str, side: str) -> float:
+    """How far a free end over the unit of a key stands past it, mm."""
+    wishes = (w for w in document.worktop.corners if (w.over, w.end) == (unit, side))
+    return next((w.past for w in wishes if w.past is not None), document.worktop.overhang.ends)
 
 
 def _outer_end(row: Stretch, gap: float, x: float, beside: SurveyedWall | None, corner: Corner | None) -> End:

@@ -170,6 +170,11 @@ class Length:
         return self.part.mark
 
     @property
+    def ends(self) -> tuple[tuple[Side, End], ...]:
+        """Both ends with the side that they are at."""
+        return ("left", self.left), ("right", self.right)
+
+    @property
     def run(self) -> PlacedRun:
         """The run that it covers."""
         return self.stretch.run

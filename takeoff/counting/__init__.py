@@ -9,6 +9,7 @@ uncounted   parts that no rule counts               accepted     gaps, and which
 delivery    carried is what is bought, not what the kitchen weighs
 to_size     what is made to measure, piece by piece
 extras      lines that the firm adds, overhead, the least charge
+length_quantities  plinths, strips and rolls, with what is taken from offcuts
 unit_costs  money for units, from a price book      join_plans   every way to place the joins
 join_plan   one way to place them                   join_trials  a plan built and priced, or why it cannot be
 rows_to_part  where a row may be joined in line

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from countersunk.model.kitchen import Kitchen
-from countersunk.takeoff.counting.quantities import NEARLY, Contribution, Quantity
+from countersunk.takeoff.counting.quantities import Contribution, Quantity
 from countersunk.takeoff.plans.boards import BoardPlan
+from countersunk.takeoff.plans.lengths import NEARLY
 from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.takeoff.stock.units import amount
 

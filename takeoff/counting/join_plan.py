@@ -10,6 +10,7 @@ from countersunk.model.document.schema import CornerJoin, Document, InLineJoin
 from countersunk.model.edit.edits import edited
 from countersunk.model.ties import settled
 from countersunk.model.tops.bands import Band
+from countersunk.model.tops.placed_joins import Need
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,7 @@ class JoinPlan:
 
     ``total`` is the price of the whole kitchen without tax, None where it cannot be. ``own`` says that the program
     would do so by itself. ``bands`` are where each join in line may lie while the others stay, in their order.
+    ``need`` is what the program places joins by where the file wants them by stock.
     """
 
     corners: tuple[CornerJoin, ...]
@@ -37,11 +39,17 @@ class JoinPlan:
     pieces: tuple[PlannedLength, ...] = ()
     own: bool = False
     bands: tuple[Band, ...] = ()
+    need: Need = (0, False, 0.0)
 
     @property
     def admissible(self) -> bool:
         """Whether nothing speaks against it."""
         return not self.reasons
+
+    @property
+    def kinds(self) -> tuple[str | None, ...]:
+        """How the corners are joined, in their order."""
+        return tuple(corner.kind for corner in self.corners)
 
     @property
     def words(self) -> str:

@@ -8,10 +8,11 @@ bands, sides and middles of units, where stock lengths end, and where the progra
 row with several joins, each set of lengths that may be bought is tried with its best places.
 
 Each is built and priced as a whole kitchen; what cannot be built or carried in, or is not borne, is kept with the
-reason. The program's own comes first: it knows lengths and no prices, by the rule that `OWN_RULE` says, so that a
+reason. The program's own comes first: it knows lengths and no prices, by the rule that `OWN_RULES` says, so that a
 file which names no place never changes with a price book. The others follow by their total price; of those that
-cost the same what keeps further from cut-outs, then the one whose heaviest piece is lighter. `cheapest` names the
-one that costs least.
+cost the same what keeps further from cut-outs, then the one whose heaviest piece is lighter. Where the file wants
+joins by stock, they follow by that: those of the same kinds of join first, by joins in line, cut-outs near, stock,
+price. Of these none needs less than the program's own (`is_less`). `cheapest` names the one that costs least.
 """
 
 from __future__ import annotations
@@ -26,8 +27,9 @@ from countersunk.model.document.schema import CornerJoin, Document, InLineJoin
 from countersunk.model.errors import InputError
 from countersunk.model.layout.placing import PlacedRun, place_runs
 from countersunk.model.survey import Survey, survey_room
-from countersunk.model.ties import ranked
+from countersunk.model.ties import ranked, settled
 from countersunk.model.tops.bands import contains
+from countersunk.model.tops.placed_joins import placed_joins
 from countersunk.model.tops.rows import Stretch, shared_corners, stretches
 from countersunk.model.tops.worktops import extents
 from countersunk.takeoff.counting.join_plan import JoinPlan, pinned, unpinned
@@ -38,11 +40,14 @@ from countersunk.takeoff.stock.prices import PriceBook
 MOST = 300
 """No more plans than this are tried; who has more corners pins some of them."""
 
-OWN_RULE = (
-    "at a corner the left wall's top runs through; a row has the fewest pieces, then the least stock by length, "
-    "then joins far from cut-outs"
-)
-"""How the program places joins where nobody says (`model.tops.corner_joins`, `in_line`): by lengths, not prices."""
+OWN_RULES = {
+    "order": "at a corner the left wall's top runs through; a row has the fewest pieces, then the least stock by "
+    "length, then joins far from cut-outs",
+    "stock": "corners are joined as their edges suit, the way round that needs the fewest joins in line, then none "
+    "near a cut-out, then the least stock by length",
+}
+"""How the program places joins where nobody says, by lengths and not prices, for each word of ``joins_by``
+(`model.tops.in_line`, `model.tops.placed_joins`)."""
 
 Progress = Callable[[int, int], object]
 Choice = tuple[tuple[CornerJoin, ...], tuple[InLineJoin, ...]]
@@ -64,7 +69,8 @@ def join_plans(
     plans = [*site.all_tried(smaller=False, prices=prices, progress=progress), *site.out_of_place()]
     if document.access and not any(plan.admissible for plan in plans):
         plans += site.all_tried(smaller=True, prices=prices, progress=progress)
-    return ranked(_once(plans), key=_rank, tie=lambda plan: plan.words)
+    kinds = JoinPlan(*site.own(), ()).kinds if document.worktop.joins_by == "stock" else None
+    return ranked(_once(plans), key=lambda plan: _rank(plan, kinds), tie=lambda plan: plan.words)
 
 
 def cheapest(plans: Sequence[JoinPlan]) -> JoinPlan | None:
@@ -73,10 +79,24 @@ def cheapest(plans: Sequence[JoinPlan]) -> JoinPlan | None:
     return plans[min(priced)[1]] if priced else None
 
 
-def _rank(plan: JoinPlan) -> tuple[bool, bool, float, int, float, int]:
+def is_less(plan: JoinPlan, own: JoinPlan) -> bool:
+    """Whether a plan with the same kinds of join needs less than the program's own, by its rule for stock."""
+    return plan.admissible and plan.kinds == own.kinds and _need(plan) < _need(own)
+
+
+def _need(plan: JoinPlan) -> tuple[int, bool, float]:
+    joins, near, stock = plan.need
+    return joins, near, settled(stock)
+
+
+def _rank(plan: JoinPlan, kinds: tuple[str | None, ...] | None) -> tuple[float, ...]:
+    """The less the sooner; of joins by stock with the ``kinds`` that suit."""
     heaviest = max((p.mass for p in plan.pieces), default=0.0)
     total = plan.total if plan.total is not None else Decimal(0)
-    return (not plan.admissible, not plan.own, float(total), len(plan.notes), heaviest, len(plan.in_line))
+    by_stock = (plan.kinds != kinds, *plan.need) if kinds is not None else ()
+    return (
+        not plan.admissible, not plan.own, *by_stock, float(total), len(plan.notes), heaviest, len(plan.in_line)
+    )  # fmt: skip
 
 
 def _once(plans: Sequence[JoinPlan]) -> list[JoinPlan]:
@@ -125,10 +145,13 @@ class _Site:
 
     def own(self) -> Choice:
         """What the program does by itself, as far as the document leaves it open."""
-        shared = shared_corners(stretches(self.runs), self.survey, self.document)
+        placed = placed_joins(self.runs, self.survey, self.document, self.catalogue)
+        shared = shared_corners(stretches(self.runs), self.survey, placed)
         corners = tuple(
             s.corner.wish.model_copy(update={"female": s.corner.female.name, "kind": s.corner.kind}) for s in shared
         )
+        if placed is not self.document:
+            return corners, tuple(join.model_copy(update={"key": ""}) for join in placed.worktop.in_line)
         rows = self._rows(corners) or ()
         return corners, tuple(self._join(row, x) for row in rows for x in row.own())
 

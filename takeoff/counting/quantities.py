@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from countersunk.model.catalogue.catalogue import Decor
@@ -13,16 +13,14 @@ from countersunk.takeoff.counting.to_size import SizedPiece, sized_pieces
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
 from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
-from countersunk.takeoff.plans.strips import StripPiece, plan
+from countersunk.takeoff.plans.lengths import NEARLY, plan_lengths
+from countersunk.takeoff.plans.strips import StripPiece
 from countersunk.takeoff.stock.articles import Article, Articles
 from countersunk.takeoff.stock.sources import cited
 from countersunk.takeoff.stock.units import UNITS, USUAL, UnitCode
 
 Measured = Mapping[str, tuple[Share, ...]]
 Taken = list[tuple[Bring, tuple[Share, ...]]]
-
-NEARLY = 1e-9
-"""A pack that is full to this relative amount is full: sums of decimals are not exact."""
 
 
 @dataclass(frozen=True)
@@ -219,17 +217,8 @@ def _packs(article: Article, needed: float, taken: Taken) -> int | None:
     if article.pieces == "any":
         return by_amount
     pieces = [StripPiece(s.id, b.turned(s.amount)) for b, group in taken for s in group]
-    size = article.pack * UNITS[article.unit].size
-    full, rests = _divided(pieces, size) if article.pieces == "joined" else (0, pieces)
-    placed = plan(article.code, rests, (size,), kerf=0.0, trim=0.0)
-    return None if placed.unplaced else max(by_amount, full + len(placed.bars))
-
-
-def _divided(pieces: Sequence[StripPiece], size: float) -> tuple[int, list[StripPiece]]:
-    """Whole packs that long pieces take, and what is left of each piece."""
-    full = sum(int(p.length // size) for p in pieces)
-    rests = [StripPiece(p.id, p.length % size) for p in pieces]
-    return full, [r for r in rests if r.length > NEARLY]
+    found = plan_lengths(article, pieces)
+    return None if found is None else max(by_amount, found.packs)
 
 
 def unused_measures(rules: TakeoffRules, also: Iterable[str]) -> set[str]:

@@ -74,8 +74,11 @@ class RowToPart:
     def partings(self, count: int) -> list[tuple[float, ...]]:
         """The ways to part it by so many joins: of one join every place, of more the best of all that buy the same.
 
-        Those are best that the program would take, by `parted_score`. Exact, piece by piece from the left.
+        Those are best that the program would take, by `parted_score`. Exact, piece by piece from the left. Not
+        parted, a row may be as short as it is.
         """
+        if count == 0:
+            return [()]
         bands, places = self.pieces.bands(self.allowed, self.extent, count), self.places()
         steps = [*([x for x in places if contains(band, x)] for band in bands), [self.extent[1]]]
         cut = [*cutout_spans(self.stretch, self.document, self.catalogue), *self.notched]

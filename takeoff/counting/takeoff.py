@@ -18,6 +18,7 @@ from countersunk.takeoff.counting.board_quantities import on_sheets
 from countersunk.takeoff.counting.delivery import as_bought
 from countersunk.takeoff.counting.extras import extra_lines
 from countersunk.takeoff.counting.labour import LabourRules, default_labour, ripping, travel, works
+from countersunk.takeoff.counting.length_quantities import on_lengths
 from countersunk.takeoff.counting.pricing import (
     LabourLine,
     MaterialLine,
@@ -36,6 +37,7 @@ from countersunk.takeoff.measuring.registry import measured
 from countersunk.takeoff.measuring.rules import NotCounted, TakeoffRules, default_rules
 from countersunk.takeoff.plans.boards import BoardPlan, board_plans
 from countersunk.takeoff.plans.cut_plans import CutPlans
+from countersunk.takeoff.plans.lengths import LengthPlan
 from countersunk.takeoff.plans.slabs import slab_plans
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.articles import Articles, articles_of, consumables_of
@@ -46,8 +48,9 @@ from countersunk.takeoff.stock.prices import PriceBook, prices_of, with_offcuts
 @dataclass(frozen=True)
 class Takeoff:
     """What a kitchen takes. ``plans`` are the worktop lengths bought, ``boards`` the sheets where they are planned,
-    ``masses`` those of the lengths, kg. ``marks`` are what today's numbering calls whatever brings something, by
-    its key or id. ``tops_from`` is what tops are measured by, where that is not the plan.
+    ``lengths`` what plinths, strips and rolls are cut from. ``masses`` are those of the worktop lengths, kg.
+    ``marks`` are what today's numbering calls whatever brings something, by its key or id. ``tops_from`` is what
+    tops are measured by, where that is not the plan.
     """
 
     kitchen: str
@@ -57,6 +60,7 @@ class Takeoff:
     terms: Terms
     plans: tuple[TopPlan, ...]
     boards: tuple[BoardPlan, ...]
+    lengths: tuple[LengthPlan, ...]
     materials: tuple[MaterialLine, ...]
     labour: tuple[LabourLine, ...]
     totals: Totals
@@ -79,7 +83,7 @@ class Takeoff:
     @property
     def cut(self) -> CutPlans:
         """Everything that is cut from lengths and sheets."""
-        return CutPlans(self.plans, self.boards)
+        return CutPlans(self.plans, self.boards, self.lengths)
 
     @property
     def is_estimate(self) -> bool:
@@ -159,6 +163,8 @@ def _counted(
     plans = tuple(plan_tops(kitchen, rules.saw, book, offcuts) if plans is None else plans)
     taken = measured(kitchen)
     by_rules = on_sheets(rule_quantities(kitchen, taken, rules, articles), boards, kitchen.marks)
+    cut = {code: article for code, article in articles.items() if code not in terms.from_stock}
+    by_rules, lengths = on_lengths(by_rules, cut, offcuts, rules.lengths.keep)
     by_rules = on_slabs(by_rules, slab_plans(kitchen, rules) if boards else ())
     counted = as_bought(kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards)
     materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
@@ -173,6 +179,7 @@ def _counted(
         terms=terms,
         plans=plans,
         boards=tuple(boards),
+        lengths=lengths,
         materials=tuple(materials),
         labour=tuple(work),
         totals=totals(materials, work, book, terms),

@@ -122,6 +122,18 @@ class Payment(Strict):
     when: Name
 
 
+class Invoicing(Strict):
+    """How invoices are written: by the ``tax`` profile of a country, with the firm's ``number`` for it, due after
+    so many ``days``, numbered by the year and a count behind ``series``; ``pay`` says how to pay, a line each.
+    """
+
+    tax: Code = "gb"
+    number: Annotated[str, Field(max_length=40)] = ""
+    days: Annotated[int, Field(ge=0, le=365)] = 14
+    series: Annotated[str, Field(max_length=12, pattern=r"^([A-Za-z0-9]+[-/]?)?$")] = ""
+    pay: Annotated[tuple[Sentence, ...], Field(max_length=8)] = ()
+
+
 class Handover(Strict):
     """What the customer keeps: how to care for the surface, what to avoid, and about what to call whom."""
 
@@ -151,6 +163,7 @@ class Terms(Strict):
     overhead: Percent = 0.0
     least_charge: Annotated[float, Field(ge=0, le=1_000_000)] = 0.0
     payment: Annotated[tuple[Payment, ...], Field(max_length=8)] = ()
+    invoicing: Invoicing = Invoicing()
     excluded: Sentences = ()
     conditions: Sentences = ()
     cautions: Sentences = ()

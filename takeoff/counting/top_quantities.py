@@ -68,7 +68,7 @@ def _spent(bar: Bar) -> float:
 
 def _notes(bars: Sequence[Bar], plan: TopPlan, stock: Stock, rules: TakeoffRules) -> Iterator[str]:
     for bar in bars:
-        if bar.trim < rules.saw.trim:
+        if bar.trim < rules.saw.trim and not bar.offcut:
             ids = " and ".join(p.id for p in bar.pieces)
             yield f"{ids}: on {bar.length:g} less is left than the trim of {rules.saw.trim:g}"
         ripped = [p.id for p in bar.pieces if p.depth < bar.depth]

@@ -112,7 +112,7 @@ def _task(
 ) -> Task:
     """The pieces as sizes, longest first, in steps; none is rounded beyond the largest room."""
     lengths = sorted({p.length for p in pieces}, reverse=True)
-    rooms = tuple(max(0, s.length - 2 * saw.trim + saw.kerf) // step for s in stocks)
+    rooms = tuple(max(0, s.length - 2 * saw.on(s).trim + saw.kerf) // step for s in stocks)
     sizes = tuple(min(max(rooms), max(1, rounded(Fraction(length + saw.kerf, step)))) for length in lengths)
     demand = tuple(sum(p.quantity for p in pieces if p.length == length) for length in lengths)
     limits = tuple(min(sum(demand), sum(demand) if s.quantity is None else s.quantity) for s in stocks)
@@ -230,7 +230,7 @@ def _plan(
             taken = [(ids.pop(0), length) for ids, length, n in zip(waiting, lengths, pattern, strict=True)
                      for _ in range(min(n, len(ids)))]  # fmt: skip
             if taken:
-                used.append(Used(stocks[stock], _laid(taken, saw)))
+                used.append(Used(stocks[stock], _laid(taken, saw.on(stocks[stock]))))
     used.sort(key=lambda u: stocks.index(u.stock))
     return CutPlan(tuple(used), 0, unplaced=tuple(i for ids in waiting for i in ids))
 

@@ -56,7 +56,7 @@ class Build:
 
 def best_value(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, *, seconds: float = inf) -> Valued:
     """The pieces worth the most that one ``stock`` holds."""
-    clock = Clock(seconds)
+    clock, saw = Clock(seconds), saw.on(stock)
     if not stock.width:
         return _best_length(pieces, stock, saw, clock)
     fit = [p for p in pieces if fits(p, stock, saw)]

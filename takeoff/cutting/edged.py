@@ -90,8 +90,9 @@ def _held(
     for number, (stock, ways) in enumerate(zip(stocks, leasts, strict=True)):
         laid = []
         for least in ways:
-            if least.suits(members) and least.of(members)[0] <= stock.length - 2 * saw.trim:
-                cuts = tuple(replace(cut, x=cut.x + saw.trim) for cut in least.of(members)[1])
+            trim = saw.on(stock).trim
+            if least.suits(members) and least.of(members)[0] <= stock.length - 2 * trim:
+                cuts = tuple(replace(cut, x=cut.x + trim) for cut in least.of(members)[1])
                 used = Used(stock, cuts)
                 laid.append(BlankSet(number, members, used, stock.price + effort.besides(used, saw.kerf)))
         found += [min(laid, key=_cost_and_end)] if laid else []

@@ -1,4 +1,6 @@
-"""Effort: what a plan of tops costs besides its stock: sawing along it, less what its rests are worth."""
+"""Effort: what a plan of tops costs besides its stock: sawing along it, less what its rests are worth, and what
+taking from one's own stock costs.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,10 @@ class Effort:
     """What ripping costs and what a rest is worth.
 
     ``rip`` is in coins a step of ripping. A rest no shorter and no narrower than ``keep`` (steps) is worth a
-    ``share`` of what its area of the stock costs. Both are rounded to ``coin`` coins.
+    ``share`` of what its area of the stock costs. All are rounded to ``coin`` coins.
+
+    What is kept is worth as much before it is taken; what is cut from it counts twice that in its favour, so that
+    it is taken first, and the one that leaves least is.
     """
 
     rip: float
@@ -28,12 +33,23 @@ class Effort:
 
     def worth(self, used: Used, kerf: int) -> int:
         """What the rests of a length of stock that are kept are worth, in coins."""
-        area = sum(length * depth for length, depth in self.kept(used, kerf))
-        return self._rounded(self.share * used.stock.price * area / (used.stock.length * used.stock.width))
+        return self._of_area(used, sum(length * depth for length, depth in self.kept(used, kerf)))
+
+    def drawn(self, used: Used) -> int:
+        """What taking a length that is kept costs, in coins; less than 0 where it is well used, 0 if bought."""
+        if not used.stock.kept:
+            return 0
+        size, cut = used.stock.length * used.stock.width, sum(c.length * c.width for c in used.cuts)
+        return self._of_area(used, size - 2 * cut)
 
     def besides(self, used: Used, kerf: int) -> int:
         """What a length of stock costs besides its price, in coins; less than 0 where its rests are worth more."""
-        return self.labour(used, kerf) - self.worth(used, kerf)
+        return self.labour(used, kerf) - self.worth(used, kerf) + self.drawn(used)
+
+    def _of_area(self, used: Used, area: int) -> int:
+        """What so much of a stock is worth as a rest, in coins."""
+        price = used.stock.new if used.stock.kept else used.stock.price
+        return self._rounded(self.share * price * area / (used.stock.length * used.stock.width))
 
     def kept(self, used: Used, kerf: int) -> Iterator[tuple[int, int]]:
         """Length and depth of each rest that is worth keeping."""

@@ -33,7 +33,7 @@ over, the shorter or longer side."""
 class Panels:
     """One entry for each panel to cut, and for each kind of sheet; sizes with their kerf, ``limits`` of sheets.
 
-    ``worth`` says how much a panel is missed that finds no place.
+    ``worth`` says how much a panel is missed that finds no place, ``kept`` which sheets are offcuts.
     """
 
     lengths: Ints
@@ -41,6 +41,7 @@ class Panels:
     turns: Bools
     worth: Ints
     sheets: Sequence[tuple[int, int]]
+    kept: Bools
     limits: Ints
 
     @property

@@ -21,6 +21,9 @@ FIRST = 200_000
 PARENTS = 8
 """The best packings, which are copied and changed."""
 
+CANDIDATES = 32
+"""The best where something is kept, which are sawn to the end."""
+
 CHANGES = (0.01, 0.04, 0.15, 0.5)
 """How far a panel moves in the order, as a share of their number."""
 
@@ -49,8 +52,11 @@ def _orders(panels: Panels) -> Ints:
 
 
 def _prefers(panels: Panels, prices: Sequence[int]) -> Ints:
-    """Sheets by their price for the area; and the same with each of the others before them."""
-    dear = [price / max(1, length * width) for price, (length, width) in zip(prices, panels.sheets, strict=True)]
+    """Sheets by their price for the area, of what is kept the smallest first; and the same with each of the others
+    before them.
+    """
+    areas = [max(1, length * width) for length, width in panels.sheets]
+    dear = [(p / a, a if kept else 0) for p, a, kept in zip(prices, areas, panels.kept, strict=True)]
     order = sorted(range(len(dear)), key=lambda k: dear[k])
     return np.array([[k, *(j for j in order if j != k)] for k in order], np.int64)
 
@@ -77,12 +83,15 @@ def _some(old: Ints, new: Ints, luck: Generator) -> Ints:
 
 @dataclass(frozen=True)
 class Tried:
-    """Recipes and the packings that they made, with what these leave behind, cost, and how well they are filled."""
+    """Recipes and the packings that they made, with what these leave behind, cost, take from what is kept, and how
+    well they are filled.
+    """
 
     recipes: Recipes
     packings: Packings
     behind: Ints
     costs: Ints
+    taken: NDArray[np.float64]
     filled: NDArray[np.float64]
 
     @classmethod
@@ -93,12 +102,16 @@ class Tried:
         costs = np.where(there, np.array(prices, np.int64)[packings.kinds], 0).sum(axis=1)
         areas = _summed(packings, panels.lengths * panels.widths)
         filled = ((areas / max(1.0, areas.max())) ** 2).sum(axis=1)
+        taken = np.where(there & panels.kept[packings.kinds], areas, 0.0).sum(axis=1)
         behind = np.where(packings.sheet < 0, panels.worth, 0).sum(axis=1)
-        return cls(recipes, packings, behind, costs, filled)
+        return cls(recipes, packings, behind, costs, taken, filled)
 
     def best(self) -> Tried:
-        """The best few, best first: least left behind, cheapest, then the most uneven, whose last is emptiest."""
-        order = np.lexsort((-self.filled, self.costs, self.behind))[:PARENTS]
+        """The best few, best first: least left behind, cheapest, then what takes most from what is kept, then the
+        most uneven, whose last is emptiest.
+        """
+        few = CANDIDATES if self.taken.any() else PARENTS
+        order = np.lexsort((-self.filled, -self.taken, self.costs, self.behind))[:few]
         return _each_array([self], lambda arrays: arrays[0][order])
 
     def joined(self, other: Tried) -> Tried:

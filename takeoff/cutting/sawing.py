@@ -48,7 +48,7 @@ class Sawn:
 
 def sawn(used: Used, saw: Blade) -> Sawn:
     """How to saw ``used``, trimmed before. Raises ValueError where no cuts from edge to edge part the pieces."""
-    stock, trim = used.stock, saw.trim
+    stock, trim = used.stock, saw.on(used.stock).trim
     board = Rest(trim, trim if stock.width else 0, stock.length - 2 * trim, max(0, stock.width - 2 * trim))
     found = list(_parts(board, used.cuts, saw.kerf))
     return Sawn(

@@ -2,7 +2,9 @@
 
 First every order and rule that is known to do well, then changed copies of the best packings so far, always the
 same number of them and from the same seed, until the bound is met. The bound holds for any plan, so a plan that
-meets it is proven; one that does not may still be the best.
+meets it is proven; one that does not may still be the best. Where offcuts of earlier jobs are stock as well, they
+are taken first: of plans that cost the same, some of those that take most from them are sawn to the end, and the
+one that leaves the fewest offcuts for those that it takes is the plan.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from countersunk.takeoff.cutting.area import least_cost, quick_rows, scaled_rows
 from countersunk.takeoff.cutting.clock import Clock
 from countersunk.takeoff.cutting.packer import Panels, Recipes, pack
 from countersunk.takeoff.cutting.recipes import Tried, changed, known
+from countersunk.takeoff.cutting.sawing import sawn
 from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import checked
 
@@ -28,9 +31,17 @@ ENDLESS = 2**40
 
 
 def cut_sheets(
-    pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, *, seconds: float = inf
+    pieces: Sequence[CutPiece],
+    stocks: Sequence[CutStock],
+    saw: Blade,
+    *,
+    seconds: float = inf,
+    keep: tuple[int, int] = (1, 1),
 ) -> CutPlan:
-    """A plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not."""
+    """A plan for all ``pieces``, each of which fits some stock. Raises ValueError where one does not.
+
+    A rest is an offcut from ``keep`` on, its longer and its shorter side.
+    """
     for piece in pieces:
         if not any(fits(piece, stock, saw) for stock in stocks):
             raise ValueError(f"{piece.id} fits no stock")
@@ -44,7 +55,22 @@ def cut_sheets(
     if not best.meets(bound):
         bound = max(bound, least_cost(panels, prices, [*rows, *scaled_rows(panels)]))
         best = _searched(panels, prices, best, bound, clock, EFFORT)
-    return checked(_plan(best, pieces, stocks, saw, bound, clock), pieces, stocks, saw)
+    plans = [_plan(best, row, pieces, stocks, saw, bound, clock) for row in _as_good(best, panels)]
+    return checked(min(plans, key=lambda plan: _more_offcuts(plan, saw, keep)), pieces, stocks, saw)
+
+
+def _as_good(best: Tried, panels: Panels) -> Sequence[int]:
+    """The first of the best packings, and where something is kept all that cost the same."""
+    alike = (best.behind == best.behind[0]) & (best.costs == best.costs[0])
+    return [int(row) for row in np.flatnonzero(alike)] if panels.kept.any() else [0]
+
+
+def _more_offcuts(plan: CutPlan, saw: Blade, keep: tuple[int, int]) -> int:
+    """How many more offcuts there are once it is sawn."""
+    rests = (rest for used in plan.used for rest in sawn(used, saw).offcuts)
+    sizes = (sorted((rest.length, rest.width), reverse=True) for rest in rests)
+    left = sum(long >= max(keep) and short >= min(keep) for long, short in sizes)
+    return left - sum(used.stock.kept for used in plan.used)
 
 
 def pack_valuable(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, clock: Clock) -> Used:
@@ -53,21 +79,28 @@ def pack_valuable(pieces: Sequence[CutPiece], stock: CutStock, saw: Blade, clock
     panels, prices = panels_of(pieces, [one], saw, valued=True), [stock.price]
     first = _tried(panels, prices, known(panels, prices), clock)
     best = _searched(panels, prices, first, stock.price, clock, EFFORT // 4)
-    used = _plan(best, pieces, [stock], saw, 0, clock).used
+    used = _plan(best, 0, pieces, [stock], saw, 0, clock).used
     return used[0] if used else Used(stock, ())
 
 
 def panels_of(pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, valued: bool = False) -> Panels:
     """One entry for each panel, as the packer and the bounds take them; every size with its kerf."""
-    each, room = _each(pieces), saw.kerf - 2 * saw.trim
+    each = _each(pieces)
     return Panels(
         lengths=np.array([p.length + saw.kerf for p in each], np.int64),
         widths=np.array([p.width + saw.kerf for p in each], np.int64),
         turns=np.array([p.turns and p.length != p.width for p in each]),
         worth=np.array([p.value for p in each] if valued else np.ones(len(each)), np.int64),
-        sheets=[(max(0, s.length + room), max(0, s.width + room)) for s in stocks],
+        sheets=[_room(s, saw.on(s)) for s in stocks],
+        kept=np.array([s.kept for s in stocks]),
         limits=np.array([ENDLESS if s.quantity is None else s.quantity for s in stocks], np.int64),
     )
+
+
+def _room(stock: CutStock, saw: Blade) -> tuple[int, int]:
+    """Inside its trim, with the kerf that every panel has beside it."""
+    room = saw.kerf - 2 * saw.trim
+    return max(0, stock.length + room), max(0, stock.width + room)
 
 
 def _each(pieces: Sequence[CutPiece]) -> list[CutPiece]:
@@ -88,13 +121,17 @@ def _tried(panels: Panels, prices: Sequence[int], recipes: Recipes, clock: Clock
 
 
 def _plan(
-    best: Tried, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, bound: int, clock: Clock
-) -> CutPlan:
-    """The first packing with the pieces' own ids, sheet by sheet."""
-    each, sheets = _each(pieces), best.packings.sheet[0]
+    best: Tried, row: int, pieces: Sequence[CutPiece], stocks: Sequence[CutStock], saw: Blade, bound: int,
+    clock: Clock,
+) -> CutPlan:  # fmt: skip
+    """The packing of a row with the pieces' own ids, sheet by sheet."""
+    each, sheets = _each(pieces), best.packings.sheet[row]
     used = [
-        Used(stocks[kind], _cuts([_cut(best, p, each[p], saw) for p in np.flatnonzero(sheets == number)]))
-        for number, kind in enumerate(best.packings.kinds[0])
+        Used(
+            stocks[kind],
+            _cuts([_cut(best, row, p, each[p], saw.on(stocks[kind])) for p in np.flatnonzero(sheets == number)]),
+        )
+        for number, kind in enumerate(best.packings.kinds[row])
         if kind >= 0
     ]
     left = tuple(piece.id for piece, sheet in zip(each, sheets, strict=True) if sheet < 0)
@@ -106,8 +143,8 @@ def _cuts(cuts: list[Cut]) -> tuple[Cut, ...]:
     return tuple(sorted(cuts, key=lambda c: (c.y, c.x)))
 
 
-def _cut(best: Tried, panel: np.intp, piece: CutPiece, saw: Blade) -> Cut:
-    x, y = (int(place[0, panel]) + saw.trim for place in (best.packings.x, best.packings.y))
-    turned = bool(best.packings.turned[0, panel])
+def _cut(best: Tried, row: int, panel: np.intp, piece: CutPiece, saw: Blade) -> Cut:
+    x, y = (int(place[row, panel]) + saw.trim for place in (best.packings.x, best.packings.y))
+    turned = bool(best.packings.turned[row, panel])
     length, width = (piece.width, piece.length) if turned else (piece.length, piece.width)
     return Cut(piece.id, x, length, y, width, turned)

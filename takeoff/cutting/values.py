@@ -8,7 +8,7 @@ from its corner and y across it, trim included. In one dimension ``width``, ``y`
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,8 @@ class CutPiece:
 class CutStock:
     """A length or sheet that can be bought; ``quantity`` None is as many as one likes.
 
-    ``both_edges`` is said of lengths for pieces with a finished front (`takeoff.cutting.edged`).
+    ``both_edges`` is said of lengths for pieces with a finished front (`takeoff.cutting.edged`). What is ``kept``
+    of earlier jobs has sawn edges, which nobody trims again; ``new`` is what as much of it costs when it is bought.
     """
 
     id: str
@@ -36,6 +37,8 @@ class CutStock:
     quantity: int | None = None
     width: int = 0
     both_edges: bool = False
+    kept: bool = False
+    new: int = 0
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,10 @@ class Blade:
 
     kerf: int = 0
     trim: int = 0
+
+    def on(self, stock: CutStock) -> Blade:
+        """As it works on a stock: one that is kept is not trimmed."""
+        return replace(self, trim=0) if stock.kept else self
 
 
 @dataclass(frozen=True)
@@ -101,6 +108,7 @@ class CutPlan:
 
 def fits(piece: CutPiece, stock: CutStock, saw: Blade) -> bool:
     """Whether a piece lies inside the trimmed stock, turned if it may be."""
-    room = (stock.length - 2 * saw.trim, stock.width - 2 * saw.trim if stock.width else 0)
+    trim = saw.on(stock).trim
+    room = (stock.length - 2 * trim, stock.width - 2 * trim if stock.width else 0)
     ways = [(piece.length, piece.width)] + [(piece.width, piece.length)] * piece.turns
     return any(a <= room[0] and b <= room[1] for a, b in ways)

@@ -72,7 +72,7 @@ def _supplies(plan: CutPlan, stocks: Sequence[CutStock]) -> Iterator[str]:
 
 
 def _on_stock(used: Used, pieces: Sequence[CutPiece], saw: Blade) -> list[str]:
-    found = [*_misplaced(used, {p.id: p for p in pieces}, saw.trim), *_crowded(used.cuts, saw.kerf)]
+    found = [*_misplaced(used, {p.id: p for p in pieces}, saw.on(used.stock).trim), *_crowded(used.cuts, saw.kerf)]
     if not found and not _can_be_parted(used.cuts, saw.kerf):
         return [f"no cuts from edge to edge part the pieces on {used.stock.id}"]
     return found

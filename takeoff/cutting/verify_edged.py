@@ -56,7 +56,7 @@ def _supplies(plan: CutPlan, stocks: Sequence[CutStock]) -> Iterator[str]:
 
 def _on_length(used: Used, blanks: dict[str, Blank], saw: Blade) -> list[str]:
     known = [c for c in used.cuts if c.id in blanks]
-    found = [fault for c in known for fault in _misplaced(c, blanks[c.id], used.stock, saw.trim)]
+    found = [fault for c in known for fault in _misplaced(c, blanks[c.id], used.stock, saw.on(used.stock).trim)]
     if found:
         return found
     shapes = [_shape(c, blanks[c.id]) for c in known]

@@ -7,5 +7,6 @@ their SHA-256, byte for byte. A *series* numbers papers without a gap.
 engine      a SQLite file or a PostgreSQL database     migrations  the tables, in numbered steps
 diary       the kinds of entries                        story       what a job is now
 store       jobs, diaries, contents, series             revisions   kitchen files kept with a job
+tax         how a country counts it, as data            invoices    stages, credit notes, the account
 archive     a job as a folder, and back                 wording     an entry as a person reads it
 """

@@ -5,12 +5,15 @@ Who was wrong says so in another entry. Amounts are money with cents, written as
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal, InvalidOperation
 from typing import Annotated, Literal, TypeVar
 
 from pydantic import BeforeValidator, Field, PlainSerializer, TypeAdapter, ValidationError
 
+from countersunk.model.errors import InputError
 from countersunk.model.files.strict import Strict
 from countersunk.model.files.strict_yaml import problems_of
 
@@ -34,6 +37,62 @@ def _day(value: object) -> object:
 
 
 Day = Annotated[date, BeforeValidator(_day), PlainSerializer(lambda day: day.isoformat(), when_used="always")]
+
+
+def _decimal(value: object) -> object:
+    try:
+        return Decimal(value) if isinstance(value, str) else value
+    except InvalidOperation:
+        return value
+
+
+Amount = Annotated[
+    Decimal,
+    BeforeValidator(_decimal),
+    PlainSerializer(lambda amount: f"{amount:f}", when_used="always"),
+    Field(max_digits=12, decimal_places=2),
+]
+"""Money, to the cent."""
+
+Rate = Annotated[
+    Decimal,
+    BeforeValidator(_decimal),
+    PlainSerializer(lambda rate: f"{rate:f}", when_used="always"),
+    Field(ge=0, le=100, max_digits=7, decimal_places=4),
+]
+"""Percent of tax, or of a price."""
+
+Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$")]
+
+
+class Taxed(Strict):
+    """A sum at one rate of tax: without it, and the tax."""
+
+    rate: Rate
+    net: Amount
+    tax: Amount
+
+
+Sums = Annotated[tuple[Taxed, ...], Field(max_length=12)]
+
+
+def gross(sums: Iterable[Taxed]) -> Decimal:
+    """With tax, at all rates together."""
+    return sum((s.net + s.tax for s in sums), Decimal("0.00"))
+
+
+class PaymentStage(Strict):
+    """A part of the price and when it is due."""
+
+    percent: Rate
+    when: Line
+
+
+class QuotedChoice(Strict):
+    """What could be chosen together, by the names on the quote, and what the whole job then costs."""
+
+    names: Lines
+    sums: Sums
 
 
 class JobOpened(Strict):
@@ -64,6 +123,90 @@ class RevisionSaved(Strict):
     note: Note = ""
 
 
+class QuoteSent(Strict):
+    """A quote as it was sent: numbered in its job by its place. ``papers`` are its files, byte for byte; ``made``
+    says by which versions of program, prices and terms, so that it stays what was signed.
+    """
+
+    kind: Literal["quoted"] = "quoted"
+    reference: Line
+    revision: Annotated[int, Field(ge=1)]
+    day: Day
+    valid_until: Day
+    currency: Currency
+    sums: Sums
+    choices: Annotated[tuple[QuotedChoice, ...], Field(max_length=200)] = ()
+    stages: Annotated[tuple[PaymentStage, ...], Field(max_length=8)] = ()
+    papers: dict[FileName, Hash] = Field(max_length=40)
+    made: dict[str, Annotated[str, Field(max_length=200)]] = Field(default_factory=dict, max_length=12)
+
+    def sums_with(self, chosen: Sequence[str]) -> Sums:
+        """What it comes to with these choices. Raises InputError for what cannot be had together."""
+        offered = {frozenset(choice.names): choice.sums for choice in self.choices} | {frozenset(): self.sums}
+        if frozenset(chosen) not in offered:
+            names = "; ".join(" with ".join(sorted(names)) for names in offered if names)
+            raise InputError.at(
+                "chosen", found=" with ".join(chosen), allowed=names or "nothing: this quote has no options",
+                advice="the names as the quote has them",
+            )  # fmt: skip
+        return offered[frozenset(chosen)]
+
+
+class QuoteAccepted(Strict):
+    """The customer's yes: to which quote, with what chosen, by whom, when."""
+
+    kind: Literal["accepted"] = "accepted"
+    quote: Annotated[int, Field(ge=1)]
+    chosen: Lines = ()
+    customer: Line
+    day: Day
+
+
+class VariationAgreed(Strict):
+    """A change to what was accepted, with its price, more or less."""
+
+    kind: Literal["varied"] = "varied"
+    what: Annotated[Line, Field(max_length=240)]
+    sums: Sums
+    customer: Line
+    day: Day
+
+
+class InvoiceLine(Strict):
+    """What is asked for, without tax."""
+
+    text: Line
+    rate: Rate
+    net: Amount
+
+
+class InvoiceSent(Strict):
+    """An invoice as it was sent. ``stage`` is the place of the stage that it is for, ``variations`` those that
+    it asks for too; ``credits`` names the invoice that it takes back, with negative sums.
+    """
+
+    kind: Literal["invoiced"] = "invoiced"
+    number: Line
+    day: Day
+    due: Day
+    stage: Annotated[int, Field(ge=1, le=8)] | None = None
+    lines: Annotated[tuple[InvoiceLine, ...], Field(min_length=1, max_length=60)]
+    sums: Sums
+    variations: Annotated[tuple[int, ...], Field(max_length=60)] = ()
+    credits: Annotated[str, Field(max_length=40)] = ""
+    papers: dict[FileName, Hash] = Field(default_factory=dict, max_length=4)
+
+
+class PaymentReceived(Strict):
+    """Money that came, or went back (less than 0)."""
+
+    kind: Literal["paid"] = "paid"
+    amount: Amount
+    day: Day
+    how: Annotated[str, Field(max_length=240)] = ""
+    invoice: Annotated[str, Field(max_length=40)] = ""
+
+
 class Noted(Strict):
     """Something to remember: a call, a promise."""
 
@@ -80,7 +223,16 @@ class JobClosed(Strict):
 
 
 Event = Annotated[
-    JobOpened | CustomerChanged | RevisionSaved | Noted | JobClosed,
+    JobOpened
+    | CustomerChanged
+    | RevisionSaved
+    | QuoteSent
+    | QuoteAccepted
+    | VariationAgreed
+    | InvoiceSent
+    | PaymentReceived
+    | Noted
+    | JobClosed,
     Field(discriminator="kind"),
 ]
 
@@ -110,4 +262,9 @@ class Entry:
 
 def contents_of(event: Event) -> dict[str, str]:
     """The contents that an entry names, by the name of each as a file."""
-    return {event.name: event.text, **event.beside} if isinstance(event, RevisionSaved) else {}
+    match event:
+        case RevisionSaved():
+            return {event.name: event.text, **event.beside}
+        case QuoteSent() | InvoiceSent():
+            return event.papers
+    return {}

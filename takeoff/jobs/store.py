@@ -125,12 +125,27 @@ class Store:
         Raises StaleJobError where it has more by now, and StoreError where a content that is named is not kept.
         """
         with self.engine.changing():
-            self.engine.run("UPDATE job SET changed = changed WHERE number = ?", [job])  # no other writer from here
-            diary = self.diary(job)
-            if len(diary) != known:
-                raise StaleJobError(job, diary[known:])
+            diary = self._diary_to_add_to(job, known)
             self._write(job, diary, _entries(events, known, hand, self.clock()))
         return known + len(events)
+
+    def add_numbered(self, job: str, known: int, series: str, make: Callable[[int], Event], hand: str) -> Event:
+        """Add what ``make`` makes of the next number of a series; where it cannot be made, no number is used up.
+
+        Raises StaleJobError as `add` does.
+        """
+        with self.engine.changing():
+            diary = self._diary_to_add_to(job, known)
+            event = make(self.next_in(series))
+            self._write(job, diary, _entries([event], known, hand, self.clock()))
+        return event
+
+    def _diary_to_add_to(self, job: str, known: int) -> tuple[Entry, ...]:
+        self.engine.run("UPDATE job SET changed = changed WHERE number = ?", [job])  # no other writer from here
+        diary = self.diary(job)
+        if len(diary) != known:
+            raise StaleJobError(job, diary[known:])
+        return diary
 
     def _write(self, job: str, diary: tuple[Entry, ...], entries: tuple[Entry, ...]) -> None:
         for entry in entries:

@@ -12,9 +12,16 @@ from countersunk.model.errors import InputError
 from countersunk.takeoff.jobs.diary import (
     CustomerChanged,
     Entry,
+    InvoiceSent,
     JobClosed,
     JobOpened,
+    PaymentReceived,
+    PaymentStage,
+    QuoteAccepted,
+    QuoteSent,
     RevisionSaved,
+    Sums,
+    VariationAgreed,
 )
 
 
@@ -23,6 +30,8 @@ class State(StrEnum):
 
     ENQUIRY = "enquiry"
     DRAWN = "drawn"
+    QUOTED = "quoted"
+    ACCEPTED = "accepted"
     DONE = "done"
     LOST = "lost"
 
@@ -37,6 +46,15 @@ class Revision:
 
 
 @dataclass(frozen=True)
+class Agreement:
+    """What was accepted: by which quote, what it comes to with what was chosen, and when parts of it are due."""
+
+    quote: int
+    sums: Sums
+    stages: tuple[PaymentStage, ...]
+
+
+@dataclass(frozen=True)
 class Story:
     """A job now."""
 
@@ -44,6 +62,12 @@ class Story:
     street: str = ""
     opened: date | None = None
     revisions: tuple[Revision, ...] = ()
+    quotes: tuple[QuoteSent, ...] = ()
+    accepted: QuoteAccepted | None = None
+    agreement: Agreement | None = None
+    variations: tuple[VariationAgreed, ...] = ()
+    invoices: tuple[InvoiceSent, ...] = ()
+    payments: tuple[PaymentReceived, ...] = ()
     closed: JobClosed | None = None
 
     @property
@@ -51,7 +75,29 @@ class Story:
         """How far it is."""
         if self.closed:
             return State.LOST if self.closed.lost else State.DONE
+        if self.accepted:
+            return State.ACCEPTED
+        if self.quotes:
+            return State.QUOTED
         return State.DRAWN if self.revisions else State.ENQUIRY
+
+    @property
+    def agreed(self) -> Agreement:
+        """What was accepted. Raises InputError before that."""
+        if self.agreement is None:
+            raise InputError.at("job", found=self.state.value, allowed="a job whose quote was accepted")
+        return self.agreement
+
+    @property
+    def standing_invoices(self) -> tuple[InvoiceSent, ...]:
+        """Invoices that were not taken back."""
+        back = {invoice.credits for invoice in self.invoices if invoice.credits}
+        return tuple(i for i in self.invoices if not i.credits and i.number not in back)
+
+    def variations_open(self) -> tuple[tuple[int, VariationAgreed], ...]:
+        """Variations of which no standing invoice asks, with their numbers from 1."""
+        asked = {number for invoice in self.standing_invoices for number in invoice.variations}
+        return tuple((n, v) for n, v in enumerate(self.variations, start=1) if n not in asked)
 
     def revision(self, number: int | None = None) -> Revision:
         """The revision of that number, the last if left out. Raises InputError."""
@@ -61,6 +107,14 @@ class Story:
             allowed = f"1 to {len(known)}" if known else "a job with a kitchen"
             raise InputError.at("revision", found=str(wanted or "none"), allowed=allowed, advice="save a kitchen")
         return known[wanted]
+
+    def quote(self, number: int | None = None) -> QuoteSent:
+        """The quote of that number, the last if left out. Raises InputError."""
+        wanted = number if number is not None else len(self.quotes)
+        if not 1 <= wanted <= len(self.quotes):
+            allowed = f"1 to {len(self.quotes)}" if self.quotes else "a job with a quote"
+            raise InputError.at("quote", found=str(wanted or "none"), allowed=allowed)
+        return self.quotes[wanted - 1]
 
 
 def story_of(diary: Iterable[Entry]) -> Story:
@@ -77,6 +131,21 @@ def _after(story: Story, entry: Entry) -> Story:
         case RevisionSaved() as saved:
             revision = Revision(len(story.revisions) + 1, saved, entry)
             return replace(story, revisions=(*story.revisions, revision), closed=None)
+        case QuoteSent() as quote:
+            return replace(story, quotes=(*story.quotes, quote), closed=None)
+        case QuoteAccepted() as accepted:
+            return replace(story, accepted=accepted, agreement=_agreement(story, accepted))
+        case VariationAgreed() as variation:
+            return replace(story, variations=(*story.variations, variation))
+        case InvoiceSent() as invoice:
+            return replace(story, invoices=(*story.invoices, invoice))
+        case PaymentReceived() as payment:
+            return replace(story, payments=(*story.payments, payment))
         case JobClosed() as closed:
             return replace(story, closed=closed)
     return story
+
+
+def _agreement(story: Story, accepted: QuoteAccepted) -> Agreement:
+    quote = story.quote(accepted.quote)
+    return Agreement(accepted.quote, quote.sums_with(accepted.chosen), quote.stages)

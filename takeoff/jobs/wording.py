@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
-from countersunk.takeoff.jobs.diary import CustomerChanged, Event, JobClosed, JobOpened, Noted, RevisionSaved
+from countersunk.takeoff.jobs.diary import (
+    CustomerChanged,
+    Event,
+    InvoiceSent,
+    JobClosed,
+    JobOpened,
+    Noted,
+    PaymentReceived,
+    QuoteAccepted,
+    QuoteSent,
+    RevisionSaved,
+    VariationAgreed,
+    gross,
+)
 
 
 def in_words(event: Event) -> str:
@@ -18,6 +31,19 @@ def _words(event: Event) -> tuple[str, str]:
             return f"now for {event.customer[0]}", event.street
         case RevisionSaved():
             return f"kitchen saved, {event.name}", event.note
+        case QuoteSent():
+            return f"quote {event.reference} of revision {event.revision}", f"{gross(event.sums)} {event.currency}"
+        case QuoteAccepted():
+            chosen = f", with {' and '.join(event.chosen)}" if event.chosen else ""
+            return f"quote {event.quote} accepted by {event.customer}{chosen}", ""
+        case VariationAgreed():
+            return f"variation agreed by {event.customer}, {gross(event.sums)}", event.what
+        case InvoiceSent() if event.credits:
+            return f"credit note {event.number} for invoice {event.credits}", str(gross(event.sums))
+        case InvoiceSent():
+            return f"invoice {event.number}, due {event.due}", str(gross(event.sums))
+        case PaymentReceived():
+            return f"paid on {event.day}", " ".join(filter(None, (str(event.amount), event.how)))
         case Noted():
             return "note", event.note
         case JobClosed():

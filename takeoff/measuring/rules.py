@@ -26,7 +26,7 @@ from countersunk.model.files.strict_yaml import read_checked
 from countersunk.model.ties import rounded_up
 from countersunk.model.tolerance import CONTACT
 from countersunk.takeoff.measuring.registry import MEASURES
-from countersunk.takeoff.stock.sources import Sources
+from countersunk.takeoff.stock.sources import Citation, Sources
 from countersunk.takeoff.stock.units import UNITS, Dimension, UnitCode
 
 Factor = Annotated[float, Field(gt=0, le=1_000)]
@@ -171,6 +171,22 @@ class SheetSaw(Strict):
         return max(length, width) >= max(self.keep) and min(length, width) >= min(self.keep)
 
 
+class Lengths(Strict):
+    """What is left of lengths and rolls is kept from ``keep`` on, mm."""
+
+    keep: Millimetres
+    sources: Sources
+
+
+USUAL_LENGTHS = Lengths(
+    keep=500.0,
+    sources=(
+        Citation(of="offcuts", status="practice", text="500 still makes a return, a drawer front or a narrow unit"),
+    ),
+)
+"""Where a file of rules says nothing."""
+
+
 class Heavy(Strict):
     """Mass in kg above which a length is called out for more people."""
 
@@ -197,6 +213,7 @@ class TakeoffRules(Strict):
 
     saw: Saw
     sheets: SheetSaw
+    lengths: Lengths = USUAL_LENGTHS
     slabs: SheetSaw
     heavy: Heavy
     rules: Annotated[tuple[TakeoffRule, ...], Field(min_length=1, max_length=200)]

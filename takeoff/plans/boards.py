@@ -151,7 +151,7 @@ def _numbered(panels: Sequence[cutting.CutPiece], kitchens: int) -> tuple[cuttin
 
 
 def _of(offcuts: Sequence[Kept], code: str, decor: str) -> tuple[Kept, ...]:
-    return tuple(o for o in offcuts if (o.material, o.decor) == (code, decor) and o.quantity)
+    return tuple(o for o in offcuts if (o.material, o.decor) == (code, decor) and o.quantity and o.width)
 
 
 def sheet_parts(kitchen: Kitchen) -> Iterator[Part]:
@@ -179,10 +179,14 @@ def _planned(
 ) -> BoardPlan:
     """The same panels give the same plan, and give it at once again."""
     whole = cutting.CutStock("", down(board.sheet[0], COARSE), 1, None, down(board.sheet[1], COARSE))
-    kept = [cutting.CutStock(o.id, down(o.length, COARSE), 0, o.quantity, down(o.width, COARSE)) for o in offcuts]
+    kept = [
+        cutting.CutStock(o.id, down(o.length, COARSE), 0, o.quantity, down(o.width, COARSE), kept=True)
+        for o in offcuts
+    ]
     blade = cutting.Blade(up(saw.kerf, COARSE), up(saw.trim, COARSE))
     fit = [p for p in panels if cutting.fits(p, whole, blade)]
-    plan = cutting.cut_sheets(fit, [*kept, whole], blade)
+    keep = (up(max(saw.keep), COARSE), up(min(saw.keep), COARSE))
+    plan = cutting.cut_sheets(fit, [*kept, whole], blade, keep=keep)
     sheets = tuple(laid_sheet(used, blade, saw) for used in plan.used)
     return BoardPlan(board, decor, sheets, plan.lower_bound, tuple(p.id for p in panels if p not in fit))
 

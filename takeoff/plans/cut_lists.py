@@ -62,7 +62,8 @@ def read_cut_list(
     """
     wanted, offered = _rows_of(pieces, PIECES, OF_PANELS, ("value",)), _rows_of(stock, STOCK, OF_SHEETS, ())
     _check_same_kind(wanted, offered)
-    offered += [_row_of(o, "width" in offered[0].cells) for o in offcuts if o.quantity]
+    flat = "width" in offered[0].cells
+    offered += [_row_of(o, flat) for o in offcuts if o.quantity and (o.width or not flat)]
     _raise(_twice(offered))
     saw = {"--kerf": _option("--kerf", kerf, 50), "--trim": _option("--trim", trim, 1000)}
     per_mm = _scale([*_cells([*wanted, *offered], "length", "width"), *saw.values()])
@@ -95,7 +96,7 @@ def _row_of(offcut: Offcut, flat: bool) -> TableRow:
     """An offcut as a line of stock."""
     cells = {
         "id": offcut.id, "length": f"{offcut.length:g}", "price": f"{offcut.price:f}",
-        "quantity": f"{offcut.quantity}", **({"width": f"{offcut.width:g}"} if flat else {}),
+        "quantity": f"{offcut.quantity}", "kept": "yes", **({"width": f"{offcut.width:g}"} if flat else {}),
     }  # fmt: skip
     return TableRow("offcuts", 1, cells)
 
@@ -205,6 +206,7 @@ def _stock(row: TableRow, per_mm: int, per_price: int) -> CutStock:
         price=_steps(cells["price"], per_price),
         quantity=quantity,
         width=_steps(cells.get("width", "0"), per_mm),
+        kept="kept" in cells,
     )
 
 

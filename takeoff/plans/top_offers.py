@@ -28,6 +28,12 @@ class TopOffer:
     price: Decimal
     priced: bool
     offcut: Offcut | None = None
+    new: Decimal = Decimal(0)
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether it is left of an earlier job: its ends are sawn, and ``new`` is what as much of it costs new."""
+        return self.offcut is not None
 
 
 def section_of(stock: Stock) -> Section:
@@ -60,7 +66,15 @@ def offers(
             cost = price.price if price and by_area else guess
             found.append(TopOffer(code, length, stock.depth, stock.both_edges, cost, known))
     kept = _kept(same, decor, offcuts)
-    return [*found, *(offer if by_area else replace(offer, price=Decimal(0)) for offer in kept)]
+    if not by_area:
+        return [*found, *(replace(offer, price=Decimal(0)) for offer in kept)]
+    return [*found, *(replace(offer, new=_new(offer, found)) for offer in kept)]
+
+
+def _new(offer: TopOffer, found: Sequence[TopOffer]) -> Decimal:
+    """What as much of a stock costs where it is cheapest for its area."""
+    by_area = [f.price / Decimal(f.length * f.depth) for f in found if f.stock == offer.stock and f.priced]
+    return min(by_area, default=Decimal(0)) * Decimal(offer.length * offer.depth)
 
 
 def _area(stock: Stock, length: float) -> Decimal:
@@ -72,6 +86,6 @@ def _kept(stocks: Mapping[str, Stock], decor: str, offcuts: Sequence[Offcut]) ->
     """Offcuts of these stocks; one narrower than its stock has one finished edge left."""
     for o in offcuts:
         stock = stocks.get(o.material)
-        if stock and o.decor == decor and o.quantity:
+        if stock and o.decor == decor and o.quantity and o.width:
             both = stock.both_edges and o.width >= stock.depth
             yield TopOffer(o.material, o.length, min(o.width, stock.depth), both, o.price, True, o)

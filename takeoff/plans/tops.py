@@ -93,8 +93,9 @@ class TopPlan:
 
     ``stocks`` are the codes that were asked for; ``unplaced`` is what no stock holds. Prices are those of the book;
     where none of these stocks has one (``priced`` is False) a metre of every stock costs 1 for each metre of depth.
-    ``cost`` is of the stock, ``labour`` of ripping it, and ``worth`` that of the offcuts kept; only the first is
-    paid to a supplier. ``ripped`` is how long all cuts along the stock are, mm.
+    ``cost`` is of the stock, ``labour`` of ripping it, ``worth`` that of the offcuts kept, ``drawn`` what taking
+    offcuts costs or, below 0, is worth; only the first is paid to a supplier. ``ripped`` is how long all cuts along
+    the stock are, mm.
     """
 
     stocks: tuple[str, ...]
@@ -106,11 +107,12 @@ class TopPlan:
     labour: Decimal = Decimal(0)
     worth: Decimal = Decimal(0)
     ripped: float = 0.0
+    drawn: Decimal = Decimal(0)
 
     @property
     def price(self) -> Decimal:
         """What plans are compared by: the stock and the work of ripping it, less what is left of it."""
-        return self.cost + self.labour - self.worth
+        return self.cost + self.labour - self.worth + self.drawn
 
     @property
     def at_bound(self) -> bool:
@@ -235,13 +237,14 @@ def _planned(
     tight = [w for w in wanted if w not in loose and any(_holds(w, s) for s in whole)]
     left = [w for w in wanted if w not in loose and w not in tight]
     saw, makes = cutting.Blade(kerf=up(kerf, FINE)), _Maker(wanted, decor, up(kerf, FINE), effort)
-    bars, cost, bound, labour, worth, along = [], Decimal(0), Decimal(0), 0, 0, 0
+    bars, cost, bound, labour, worth, drawn, along = [], Decimal(0), Decimal(0), 0, 0, 0, 0
     for some, stocks, off in ((loose, trimmed, trim), (tight, whole, 0.0)):
         plan = cutting.cut_edged([w.blank for w in some], stocks, saw, effort)
-        bars += [makes.bar(found[int(used.stock.id)], used, off) for used in plan.used]
+        bars += [makes.bar(found[int(u.stock.id)], u, 0.0 if u.stock.kept else off) for u in plan.used]
         labour += sum(effort.labour(used, saw.kerf) for used in plan.used)
         along += sum(cutting.ripped(used, saw.kerf) for used in plan.used)
         worth += sum(effort.worth(used, saw.kerf) for used in plan.used)
+        drawn += sum(effort.drawn(used) for used in plan.used)
         left += [wanted[int(name)] for name in plan.unplaced]
         cost += sum(found[int(used.stock.id)].price for used in plan.used)
         bound += Decimal(plan.lower_bound) / COINS
@@ -255,6 +258,7 @@ def _planned(
         Decimal(labour) / COINS,
         Decimal(worth) / COINS,
         along / FINE,
+        Decimal(drawn) / COINS,
     )
 
 
@@ -267,10 +271,13 @@ def _stocks(found: Sequence[TopOffer], trim: float) -> list[cutting.CutStock]:
 
 
 def _stock(name: str, offer: TopOffer, trim: float) -> cutting.CutStock:
-    """In steps, without its trim."""
-    length, depth = (down(v, FINE) for v in (offer.length - trim, offer.depth))
+    """In steps, without its trim; the ends of what is kept are sawn."""
+    length, depth = (down(v, FINE) for v in (offer.length - (0.0 if offer.is_kept else trim), offer.depth))
     quantity = offer.offcut.quantity if offer.offcut else None
-    return cutting.CutStock(name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges)
+    return cutting.CutStock(
+        name, max(0, length), int(offer.price * COINS), quantity, depth, offer.both_edges, offer.is_kept,
+        int(offer.new * COINS),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)

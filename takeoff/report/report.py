@@ -89,6 +89,8 @@ def _offcut_rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:
             for o in sheet.offcuts:
                 text = f"{board.name}, sheet {number}: {o.length:g} × {o.width:g}"
                 yield {"kind": "offcut", "code": board.code, "description": text}
+    for kept in (kept for length in takeoff.lengths for kept in length.left):
+        yield {"kind": "offcut", "code": kept.id, "description": f"{kept.length:g} long"}
 
 
 def printed_totals(takeoff: Takeoff) -> list[tuple[str, str]]:

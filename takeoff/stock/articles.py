@@ -46,7 +46,8 @@ class Article(Strict):
     ``pieces`` says how lengths are cut from it: ``whole`` from one pack each, ``joined`` over packs if they must
     be, ``any`` where only the sum matters. ``length`` is that of a screw (mm). ``decor`` says that it comes in the
     decor of the worktop, the fronts, the walls or the floor; a quantity of it then has that decor's name and code.
-    What is made ``to_size`` is ordered piece by piece.
+    What is made ``to_size`` is ordered piece by piece. Of lengths and rolls that are ``kept`` what is left is an
+    offcut, which the next job takes first.
     """
 
     code: Code
@@ -59,6 +60,7 @@ class Article(Strict):
     length: Annotated[float, Field(gt=0, le=500)] | None = None
     decor: Literal["worktop", "front", "paint", "floor"] | None = None
     to_size: bool = False
+    kept: bool = False
     note: Annotated[str, Field(max_length=200)] = ""
     sources: tuple[Citation, ...] = ()
 
@@ -86,9 +88,10 @@ def load_articles(folder: Path = shared.CATALOGUE) -> Articles:
     for consumables, source in catalogue_files(folder, "consumables.yaml", Consumables):
         with source.locating():
             for i, article in enumerate(consumables.articles):
-                if article.pieces != "any" and UNITS[article.unit].dimension != "length":
-                    found = f"pieces of {article.unit}"
-                    raise InputError.at(f"articles[{i}].pieces", found=found, allowed="pieces of m")
+                asked = [field for field in ("pieces", "kept") if getattr(article, field) not in ("any", False)]
+                if asked and UNITS[article.unit].dimension != "length":
+                    found = f"{asked[0]} of {article.unit}"
+                    raise InputError.at(f"articles[{i}].{asked[0]}", found=found, allowed=f"{asked[0]} of m")
             table |= by_code(consumables.articles, "articles")
     return table
 
@@ -136,7 +139,7 @@ def _upstand(stock: UpstandStock) -> Article:
     longest = max(stock.lengths)
     return Article(
         code=stock.code, name=stock.name, unit="m", pack=longest / 1000, pack_name=f"length of {longest:g} mm",
-        pieces="joined", decor="worktop",
+        pieces="joined", decor="worktop", kept=True,
     )  # fmt: skip
 
 

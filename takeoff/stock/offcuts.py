@@ -1,8 +1,11 @@
 """Offcuts: what a firm keeps of earlier jobs and takes from first, as a CSV, and what a job adds to it.
 
+A size is what can be used: edges that are sawn are not trimmed again, so bruised ones are taken off it before.
+
 Columns: id, material, decor, length, width, quantity, and price, which may be left out and is then nothing.
 ``material`` is the code of a board or of a worktop stock, ``decor`` that of its decor, empty for boards inside a
-carcass. The length is along grain and finished edges; a worktop's width is from its finished front.
+carcass. The length is along grain and finished edges; a worktop's width is from its finished front. What is
+left of plinths, strips, cornices and rolls of band has a length and no width.
 """
 
 from __future__ import annotations
@@ -80,16 +83,16 @@ def offcuts_csv(offcuts: Iterable[Offcut]) -> bytes:
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow((*COLUMNS, PRICE))
     for o in offcuts:
-        sizes = (f"{o.length:g}", f"{o.width:g}", o.quantity, f"{o.price:f}")
+        sizes = (f"{o.length:g}", f"{o.width:g}" if o.width else "", o.quantity, f"{o.price:f}")
         writer.writerow([safe(str(cell)) for cell in (o.id, o.material, o.decor, *sizes)])
     return text.getvalue().encode()
 
 
-def new_offcut(material: str, decor: str, length: float, width: float) -> Offcut:
+def new_offcut(material: str, decor: str, length: float, width: float = 0.0) -> Offcut:
     """What a job leaves, by whole millimetres; named by what it is, so that equal ones are one line."""
     along, across = down(length, 1), down(width, 1)
     name = ".".join(part for part in (material, decor) if part)
-    return Offcut(f"{name}.{along}x{across}", material, decor, along, across)
+    return Offcut(f"{name}.{along}x{across}" if across else f"{name}.{along}", material, decor, along, across)
 
 
 def after(stock: Sequence[Offcut], used: Iterable[str], left: Iterable[Offcut]) -> tuple[Offcut, ...]:
@@ -109,7 +112,7 @@ def _wrong(row: TableRow) -> list[Problem]:
         "material": (CODE, "the code of a board or worktop, such as pb18 or pf38.600"),
         "decor": (re.compile(rf"({CODE.pattern})?"), "the code of a decor, or nothing"),
         "length": (SIZE, "millimetres more than 0, up to 99999, with at most 1 decimal"),
-        "width": (SIZE, "millimetres more than 0, up to 99999, with at most 1 decimal"),
+        "width": (SIZE, "millimetres up to 99999, with at most 1 decimal, or nothing for a length"),
         "quantity": (COUNT, "a whole number from 0 to 9999"),
         PRICE: (MONEY, "a number from 0 with at most 2 decimals"),
     }
@@ -118,7 +121,7 @@ def _wrong(row: TableRow) -> list[Problem]:
         for name, (pattern, allowed) in checks.items()
         if name in row.cells
         and not pattern.fullmatch(row.cells[name])
-        and not (name == PRICE and not row.cells[name])
+        and not (name in (PRICE, "width") and not row.cells[name])
     ]
     sizes = [(name, row.cells[name]) for name in ("length", "width") if SIZE.fullmatch(row.cells[name])]
     return found + [row.problem(name, f"'{v}'", checks[name][1]) for name, v in sizes if float(v) == 0]
@@ -126,5 +129,5 @@ def _wrong(row: TableRow) -> list[Problem]:
 
 def _offcut(cells: dict[str, str]) -> Offcut:
     price = Decimal(cells.get(PRICE) or 0)
-    sizes = float(cells["length"]), float(cells["width"])
+    sizes = float(cells["length"]), float(cells["width"] or 0)
     return Offcut(cells["id"], cells["material"], cells["decor"], *sizes, int(cells["quantity"]), price)

@@ -25,6 +25,8 @@ EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: I
 (seen) gas-cookers  those of free-standing gas cookers (quoted); microwaves: of those over cookers (quoted); hoods:
        of hoods (seen); boilers: of wall-hung boilers (memory)
 DIN4103  DIN 4103-1 and DIN 18183-1, loads of brackets on light walls (memory)
+stoves makers' sheets of wood stoves, NFPA211: NFPA 211, NEC110: National Electrical Code, 110.26, BS6891: BS 6891
+       (all memory)
 timber a guide to solid timber tops (quoted)
 wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
@@ -59,6 +61,7 @@ NAMES = {
     "EN12056": "EN 12056-2", "ADH": "Approved Document H", "IPC": "International Plumbing Code",
     "NEC": "210.52(C)(1)", "gas-cookers": "makers' sheets of free-standing gas cookers",
     "microwaves": "makers' sheets of microwaves", "hoods": "makers' sheets of hoods",
+    "stoves": "makers' sheets of wood stoves", "NFPA211": "NFPA 211", "NEC110": "110.26", "BS6891": "BS 6891",
     "boilers": "makers' sheets of wall-hung boilers",
     "sheets": "makers' sheets of electric hobs", "timber": "a guide to solid timber tops", "tops": "trade guide to",
     "ADF": "Approved Document F", "NCC": "National Construction Code",
@@ -90,6 +93,13 @@ PUBLISHED = [
     ("airflow-uk", "ADF", "quoted", 30, "l/s"),
     ("airflow-us", "US", "quoted", 100, "cfm"),  # 169.9, rounded up
     ("make-up-air", "IRC1503", "seen", 400, "cfm"),  # 679.6, rounded down
+    ("stove-to-units", "stoves", "memory", 500, "mm"),
+    ("stove-to-units-us", "NFPA211", "memory", 36, "in"),
+    ("meter-access", "practice", "practice", 600, "mm"),
+    ("meter-access-us", "NEC110", "memory", 3, "ft"),
+    ("gas-meter-to-electricity", "BS6891", "memory", 150, "mm"),
+    ("sash-opens", "practice", "practice", 0, "mm"),
+    ("machine-opens", "practice", "practice", 0, "mm"),
     ("boiler-beside", "boilers", "memory", 5, "mm"),
     ("boiler-above", "boilers", "memory", 150, "mm"),
     ("boiler-below", "boilers", "memory", 150, "mm"),

@@ -29,9 +29,10 @@ from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.tolerance import READING
 from countersunk.model.tops.edges import CUT_OUTS
-from countersunk.takeoff.counting.quantities import NEARLY, Quantity
+from countersunk.takeoff.counting.quantities import Quantity
 from countersunk.takeoff.counting.takeoff import Takeoff, estimate
 from countersunk.takeoff.measuring.registry import measured
+from countersunk.takeoff.plans.lengths import NEARLY
 from countersunk.takeoff.report.report import as_json, csv_bytes
 from tests.lanes import KITCHENS
 from tests.random_kitchens.kitchens import kitchens

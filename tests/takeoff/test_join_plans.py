@@ -8,16 +8,17 @@ from click.testing import CliRunner
 
 from countersunk import shared
 from countersunk.model.document.schema import Document
+from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build, open_kitchen
 from countersunk.model.tops.bands import contains, in_words
 from countersunk.takeoff.counting.join_plan import pinned, unpinned
-from countersunk.takeoff.counting.join_plans import cheapest, join_plans
+from countersunk.takeoff.counting.join_plans import cheapest, is_less, join_plans
 from countersunk.takeoff.counting.takeoff import take_off
 from countersunk.takeoff.plans.boards import board_plans
 from countersunk.viewer.commands.joins import chosen, saving, tables
 from countersunk.viewer.commands.main import main
-from tests.lanes import some
+from tests.lanes import some, tries
 from tests.specimens import cornered, document
 
 LONG = ({"name": "A", "length": 6500.0, "corner": 90.0}, {"name": "B", "length": 3000.0})
@@ -151,6 +152,13 @@ def test_a_join_near_a_sink_is_noted_and_one_hard_by_it_refused():
     assert hard_by.reasons[-1] == "J1 lies 80 from the line of sink; at least 100"
 
 
+def test_a_top_that_is_short_by_itself_is_a_plan():
+    # A row of one unit of 200 was taken for a piece too short to be joined, and the list was empty.
+    (plan,) = join_plans(long_row({"unit": "base-doors", "width": 200.0}))
+    assert plan.own
+    assert plan.words == "no joins"
+
+
 def test_where_nothing_can_be_carried_in_whole_rows_are_parted():
     narrow = {"corridor": {"width": 700.0}}
     access = ({"door": {"width": 800.0, "height": 2000.0}}, narrow, {"turn": {"to": "left"}}, narrow)
@@ -203,12 +211,76 @@ def test_the_command_lists_and_pins(tmp_path):
 def test_what_the_cheapest_plan_saves_against_the_programs_own_is_said():
     own = next(p for p in join_plans(corner()) if p.own)
     dearer = [own, replace(own, own=False, total=own.total + 1)]
-    assert saving(dearer).endswith("None is cheaper")
+    assert saving(dearer, "order").endswith("None is cheaper")
     cheaper = [*dearer[:1], replace(own, own=False, total=own.total - 59), *dearer[1:]]
-    assert saving(cheaper).endswith("No. 2 is the cheapest and saves 59.00: --pin cheapest --out FILE")
-    (table, *_) = tables(cheaper)
+    assert saving(cheaper, "order").endswith("No. 2 is the cheapest and saves 59.00: --pin cheapest --out FILE")
+    (table, *_) = tables(cheaper, "order")
     assert list(table.columns[5].cells) == ["", "-59.00", "+1.00"]
     assert chosen(cheaper, "cheapest") is cheaper[1]
-    assert saving([replace(own, own=False)]) is None
+    assert saving([replace(own, own=False)], "order") is None
     with pytest.raises(InputError, match="1 to 3, or cheapest"):
         chosen(cheaper, "0")
+
+
+def by_stock(kitchen):
+    return edited(unpinned(kitchen), {"worktop.joins_by": "stock"})
+
+
+# Units of 600 from 620 off the corner, tops that overhang 10 at free ends and are mitred with a notch of 15. A
+# top that runs through over n units is 620 + 600 n + 10 long, one that ends on it 600 - 15 less. With 3 and 2
+# units, A through takes 2430 and 1245, of 3000 and 2400; B through 1830 and 1845, of 2400 and 2400.
+@pytest.mark.parametrize(("on_a", "on_b", "female", "lengths"), [
+    (3, 2, "B", {1845, 1830}), (2, 3, "A", {1830, 1845}), (2, 2, "A", {1830, 1245}),
+])  # fmt: skip
+def test_joins_by_stock_go_the_way_that_needs_less(on_a, on_b, female, lengths):
+    walls = ({"name": "A", "length": 4000.0, "corner": 90.0}, {"name": "B", "length": 4000.0})
+    runs = (
+        {"wall": "A", "start": 4000.0 - 620.0 - 600.0 * on_a, "units": doors(on_a)},
+        {"wall": "B", "start": 620.0, "units": doors(on_b)},
+    )
+    kitchen = build(by_stock(corner(room={"walls": walls}, runs=runs)))
+    (join,) = kitchen.joins
+    assert kitchen.length(join.female).run.name == female
+    assert {round(length.part.length) for length in kitchen.lengths} == lengths
+    assert kitchen.document.worktop.joins == ()  # what was typed stays as it was
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["corner", "cottonwood", "farmhouse", "maple", "studio", "terrace"])
+def test_by_stock_the_programs_own_is_first_and_none_needs_less(name):
+    kitchen = open_kitchen(shared.KITCHENS / f"{name}.yaml")
+    assert_own_is_least(by_stock(kitchen.document), kitchen.catalogue)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(tries(20)))
+def test_by_stock_none_needs_less_in_random_corners(seed):
+    """Two rows of which one is parted now and then, in a corner of about a right angle, with a sink on either."""
+    lot = np.random.default_rng(seed)
+    rows = [[float(w) for w in lot.choice([300, 400, 500, 600, 800], count)] for count in lot.integers(2, 6, 2)]
+    rows = [[*row[:1], 1000.0, *row[1:]] for row in rows]
+    walls = ({"name": "A", "length": 7000.0, "corner": float(lot.uniform(88, 92))}, {"name": "B", "length": 7000.0})
+    runs = (
+        {"wall": "A", "start": 7000.0 - 640.0 - sum(rows[0]), "units": units_of(rows[0])},
+        {"wall": "B", "start": 640.0, "units": units_of(rows[1])},
+    )
+    cutouts = ({"template": "sink.bowl-drainer", "over": f"{lot.choice(['A', 'B'])}2"},)
+    assert assert_own_is_least(mitred(corner(room={"walls": walls}, runs=runs, cutouts=cutouts)))
+
+
+def mitred(free):
+    return edited(free, {"worktop.joins_by": "stock", "worktop.joins": ({"corner": "A-B", "kind": "mitre"},)})
+
+
+def units_of(widths):
+    return tuple({"unit": "base-sink" if w == 1000 else "base-doors", "width": w} for w in widths)
+
+
+def assert_own_is_least(free, catalogue=None):
+    """Whether there was anything to choose from; fails where the program chose otherwise."""
+    plans = join_plans(free, catalogue)
+    own = next(plan for plan in plans if plan.own)
+    choice = [plan for plan in plans if plan.admissible and plan.kinds == own.kinds]
+    assert choice == [] or choice[0] is own is plans[0]
+    assert not [plan.words for plan in choice if is_less(plan, own)]
+    return len(choice) > 1

@@ -23,6 +23,6 @@ def new_room(length: float, depth: float, height: float) -> Document:
         kitchen=NAME,
         room=Room(height=height, walls=walls),
         runs=(Run(wall="A", start=(length - FIRST_WIDTH) / 2, units=(unit,)),),
-        worktop=Worktop(stock="pf38.600", decor="pale-oak"),
+        worktop=Worktop(stock="pf38.600", decor="pale-oak", joins_by="stock"),
         fronts=Fronts(decor="chalk"),
     )

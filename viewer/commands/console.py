@@ -9,9 +9,11 @@ from __future__ import annotations
 import json
 import math
 import os
+import re
 import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
+from decimal import Decimal
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -124,6 +126,19 @@ class Day(click.DateTime):
         if not self.FIRST <= day.year <= self.LAST:
             self.fail(f"{value} is no day from {self.FIRST}-01-01 to {self.LAST}-12-31.", param, ctx)
         return day
+
+
+class Money(click.ParamType[Decimal]):
+    """An amount with at most two decimals, exactly as it was typed."""
+
+    name = "amount"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        if isinstance(value, Decimal):
+            return value
+        if not re.fullmatch(r"-?\d{1,9}(\.\d{1,2})?", str(value)):
+            self.fail(f"{value} is no amount such as 480 or 480.50.", param, ctx)
+        return Decimal(value)
 
 
 def _hush() -> None:

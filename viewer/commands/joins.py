@@ -12,7 +12,7 @@ from countersunk.model.showing import in_inches
 from countersunk.model.ties import settled
 from countersunk.model.tops.bands import in_words
 from countersunk.takeoff.counting.join_plan import JoinPlan
-from countersunk.takeoff.counting.join_plans import OWN_RULE, cheapest
+from countersunk.takeoff.counting.join_plans import OWN_RULES, cheapest
 
 CHEAPEST = "cheapest"
 """What `--pin` takes for the plan that costs least, besides a number of the list."""
@@ -59,13 +59,16 @@ def as_json(plans: list[JoinPlan]) -> list[dict[str, Any]]:
     ]
 
 
-def tables(plans: list[JoinPlan]) -> Iterator[Table]:
-    """The plans that can be, the program's own first, the others by price; then what speaks against the rest."""
+def tables(plans: list[JoinPlan], joins_by: str) -> Iterator[Table]:
+    """The plans that can be, the program's own first, the others by rank; then what speaks against the rest.
+
+    ``joins_by`` is the word of the kitchen file.
+    """
     numbered = list(enumerate(plans, start=1))
     own = _own(plans)
     heads = ("no.", "joins", "pieces, mm", "heaviest, kg", "whole kitchen, net", *(["against *"] if own else []))
     good = Table(*heads, "to know", title="Join plans", caption_justify="left")
-    good.caption = saving(plans)
+    good.caption = saving(plans, joins_by)
     for i, plan in numbered:
         if plan.admissible:
             lengths = ", ".join(f"{p.length:.0f}{in_inches(p.length)}" for p in plan.pieces)
@@ -89,15 +92,18 @@ def tables(plans: list[JoinPlan]) -> Iterator[Table]:
         yield bad
 
 
-def saving(plans: list[JoinPlan]) -> str | None:
+def saving(plans: list[JoinPlan], joins_by: str) -> str | None:
     """By what rule the program places joins, and what the cheapest plan would save against that.
 
-    The program goes by lengths alone, so that a file without a word on its joins stays as it was.
+    The program goes by lengths alone, so that no kitchen changes with a price book. By stock no plan of the list
+    with the same kinds of join needs less than its own.
     """
     own, best = _own(plans), cheapest(plans)
     if own is None or best is None or own.total is None or best.total is None:
         return None
-    rule = f"* as the program does by itself: {OWN_RULE}"
+    rule = f"* as the program does by itself: {OWN_RULES[joins_by]}"
+    if joins_by == "stock":
+        rule += ". None with the same kinds of join needs less"
     if best.total == own.total:
         return f"{rule}. None is cheaper"
     number = plans.index(best) + 1

@@ -145,7 +145,7 @@ def joins(file: str, pin: str | None, out: Path | None, free: bool, as_json: boo
         click.echo(encoded({"plans": join_command.as_json(plans)}).decode())
     else:
         console = Console()
-        for table in join_command.tables(plans):
+        for table in join_command.tables(plans, document.worktop.joins_by):
             console.print(table, highlight=False)
 
 

@@ -26,7 +26,7 @@ from countersunk.viewer.drawing.card_step import CutWork, Step
 from countersunk.viewer.drawing.handling import bought
 from countersunk.viewer.drawing.jig import face_up, is_routed
 from countersunk.viewer.drawing.lettering import degrees, mm
-from countersunk.viewer.drawing.piece import free_corners, shape_words
+from countersunk.viewer.drawing.piece import free_corners, place_words, shape_words
 from countersunk.viewer.drawing.scribe_sheets import scribed
 from countersunk.viewer.drawing.setout import Face, place_of
 from countersunk.viewer.drawing.template import size_in_words
@@ -232,7 +232,7 @@ def _bow(scribe: Scribe) -> str:
 
 def _rounding(kitchen: Kitchen) -> Iterable[Step]:
     corners = [
-        f"{t.id} {w.edge} {w.end} {shape_words(w)}" for t in kitchen.lengths for w in free_corners(kitchen, t)
+        f"{t.id} {place_words(w)} {shape_words(w)}" for t in kitchen.lengths for w in free_corners(kitchen, t)
     ]
     if corners:
         yield Step(

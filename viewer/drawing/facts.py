@@ -20,7 +20,7 @@ from countersunk.viewer.drawing.behind import notch_in_words, notches, scribe_in
 from countersunk.viewer.drawing.handling import handling, people
 from countersunk.viewer.drawing.jig import takes_jig
 from countersunk.viewer.drawing.lettering import degrees, kg, lines_of, mm
-from countersunk.viewer.drawing.piece import free_corners, shape_words
+from countersunk.viewer.drawing.piece import free_corners, place_words, shape_words
 from countersunk.viewer.drawing.setout import Face, Setout, place_of, sex_of
 from countersunk.viewer.drawing.shapes import Mark, Text
 from countersunk.viewer.drawing.strokes import Stroke
@@ -104,7 +104,7 @@ def _about(kitchen: Kitchen, length: Length) -> list[str]:
     decor = kitchen.catalogue.decors[length.run.top].name
     edges = "front and back" if stock.both_edges else "front"
     nose = f"nose radius {mm(stock.nose)}" if stock.nose else "square"
-    shaped = [f"{w.edge} {w.end} corner {shape_words(w)}" for w in free_corners(kitchen, length)]
+    shaped = [f"{place_words(w)} {shape_words(w)}" for w in free_corners(kitchen, length)]
     gap = length.left.gap + length.right.gap
     lowered = [
         f"Between two walls: cut {mm(gap)} shorter than they are apart, so that it can be lowered in tilted "

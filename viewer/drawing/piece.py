@@ -245,22 +245,35 @@ def _write_behind(drawing: Drawing, kitchen: Kitchen, setout: Setout, body: Poly
 
 
 def free_corners(kitchen: Kitchen, length: Length) -> list[FreeCorner]:
-    """The corners of the length that are rounded or clipped."""
+    """The free ends of the length, or corners of them, that are shaped."""
     units = {u.key for u in length.stretch.units}
     at = {"left": length.left.kind, "right": length.right.kind}
-    return [w for w in kitchen.document.worktop.corners if w.over in units and at[w.end] == "free"]
+    wishes = (w for w in kitchen.document.worktop.corners if shape_words(w))
+    return [w for w in wishes if w.over in units and at[w.end] == "free"]
 
 
 def _write_corner(drawing: Drawing, setout: Setout, wish: FreeCorner, body: Polygon) -> None:
     """The radius or clip of a free corner, inside it."""
     x0, y0, x1, y1 = setout.length.part.outline.bounds
-    corner = setout.see((x0 if wish.end == "left" else x1, y1 if wish.edge == "front" else y0))
+    edges = {"front": y1, "back": y0}
+    corner = setout.see((x0 if wish.end == "left" else x1, edges.get(wish.edge, (y0 + y1) / 2)))
     drawing.write([shape_words(wish)], 2.2, lattice(body.bounds, 3.0 * drawing.scale, corner), body)
 
 
+def place_words(wish: FreeCorner) -> str:
+    """``front right corner``, ``both right corners`` or ``right end``."""
+    if wish.bow:
+        return f"{wish.end} end"
+    return f"both {wish.end} corners" if wish.edge == "both" else f"{wish.edge} {wish.end} corner"
+
+
 def shape_words(wish: FreeCorner) -> str:
-    """``R120`` or ``clip 60 x 60``."""
-    return f"R{mm(wish.radius)}" if wish.radius else f"clip {mm(wish.clip or 0.0)} x {mm(wish.clip or 0.0)}"
+    """``R120``, ``clip 60 x 60`` or ``bowed by 80``; nothing for what is square."""
+    if wish.bow:
+        return f"bowed by {mm(wish.bow)}"
+    if wish.radius:
+        return f"R{mm(wish.radius)}"
+    return f"clip {mm(wish.clip)} x {mm(wish.clip)}" if wish.clip else ""
 
 
 def _write_name(drawing: Drawing, setout: Setout, body: Polygon) -> None:

@@ -51,7 +51,7 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions, job: 
     """Everything that the sheet prints."""
     terms, totals = takeoff.terms, takeoff.totals
     return {
-        **head(takeoff, job, f"{imprint(kitchen)}-{price_mark(takeoff, offer)}"),
+        **head(takeoff, job, quote_reference(kitchen, takeoff, offer)),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
         "tops_from": takeoff.tops_from,
         "scope": two_columns(scope(kitchen)),
@@ -73,6 +73,11 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions, job: 
         "prices_note": takeoff.price_note,
         "old_prices": old_prices(takeoff, job.day),
     }
+
+
+def quote_reference(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions) -> str:
+    """What names a quote: its kitchen's imprint, and the mark of its prices."""
+    return f"{imprint(kitchen)}-{price_mark(takeoff, offer)}"
 
 
 def price_mark(takeoff: Takeoff, offer: OfferedVersions = NO_OPTIONS) -> str:

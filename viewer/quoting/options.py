@@ -14,6 +14,7 @@ from countersunk.model.checks.accepted import refuse_unmet
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import Kitchen, build
+from countersunk.takeoff.counting.pricing import Totals
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.report.compare import Comparison, compare
 from countersunk.takeoff.report.options import Change, Option
@@ -32,11 +33,16 @@ class PricedOption:
 
 @dataclass(frozen=True)
 class Version:
-    """A kitchen that can be ordered: its options, and its price with tax; None and ``why`` if it cannot be had."""
+    """A kitchen that can be ordered: its options, and what it comes to; None and ``why`` if it cannot be had."""
 
     options: tuple[Option, ...]
-    gross: Decimal | None
+    totals: Totals | None
     why: str = ""
+
+    @property
+    def gross(self) -> Decimal | None:
+        """Its price with tax."""
+        return self.totals.gross if self.totals else None
 
     @property
     def name(self) -> str:
@@ -54,8 +60,8 @@ class OfferedVersions:
     @classmethod
     def each_alone(cls, base: Takeoff, options: Sequence[PricedOption]) -> OfferedVersions:
         """Options of which one at most is had."""
-        alone = [Version((option.option,), option.comparison.after.totals.gross) for option in options]
-        return cls(options, [Version((), base.totals.gross), *alone])
+        alone = [Version((option.option,), option.comparison.after.totals) for option in options]
+        return cls(options, [Version((), base.totals), *alone])
 
 
 NO_OPTIONS = OfferedVersions()
@@ -76,12 +82,11 @@ def versions(
 
     ``alone`` are those priced already, each by itself.
     """
-    known = {option.option.name: option.comparison.after.totals.gross for option in alone}
+    known = {option.option.name: option.comparison.after.totals for option in alone}
     found = []
     for options in sets:
         if len(options) < 2:
-            gross = known[options[0].name] if options else base.totals.gross
-            found.append(Version(options, gross))
+            found.append(Version(options, known[options[0].name] if options else base.totals))
         else:
             found.append(_together(kitchen, options, count))
     return found
@@ -96,7 +101,7 @@ def _together(kitchen: Kitchen, options: tuple[Option, ...], count: Count) -> Ve
         refuse_unmet(made, check(made))
     except InputError as error:
         return Version(options, None, str(error.problems[0]))
-    return Version(options, count(made).totals.gross)
+    return Version(options, count(made).totals)
 
 
 def _clash(changes: Iterable[Change]) -> str:

@@ -11,6 +11,7 @@ from pathlib import Path
 from countersunk.model.checks import check
 from countersunk.model.checks.accepted import accepted_words, refuse_unmet
 from countersunk.model.files.changeover import Changeover, changeover
+from countersunk.model.files.manifest import Origin
 from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import check_priced
 from countersunk.takeoff.counting.labour import load_labour
@@ -20,7 +21,7 @@ from countersunk.takeoff.report.options import Options, load_options
 from countersunk.takeoff.report.origin import kitchen_origin
 from countersunk.takeoff.stock.offcuts import after, offcuts_csv, read_offcuts
 from countersunk.takeoff.stock.prices import prices_of, read_prices
-from countersunk.viewer.quoting.customer import Job, quote_data
+from countersunk.viewer.quoting.customer import Job, quote_data, quote_reference
 from countersunk.viewer.quoting.folder import quote_files
 from countersunk.viewer.quoting.options import OfferedVersions, PricedOption, priced, versions
 from countersunk.viewer.quoting.typeset import typeset
@@ -73,6 +74,28 @@ def quote_kitchen(
 
 def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Asked, step: Step) -> list[Path]:
     """What `quote_kitchen` writes, made and left with ``change`` to be put in its place; raises as it does."""
+    made = make_quote(kitchen, asked, step)
+    paths = change.folder(folder, made.files, made.origin)
+    if asked.keep:
+        paths.append(change.file(asked.keep, made.left))
+    return paths
+
+
+@dataclass(frozen=True)
+class QuoteMade:
+    """A quote and everything that goes with it: ``files`` by name, ``left`` the stock of offcuts after it."""
+
+    takeoff: Takeoff
+    offer: OfferedVersions
+    job: Job
+    files: dict[str, bytes]
+    left: bytes
+    origin: Origin
+    reference: str
+
+
+def make_quote(kitchen: Kitchen, asked: Asked, step: Step) -> QuoteMade:
+    """Every paper of a quote, and nothing written; raises as `quote_kitchen` does."""
     step("counting and pricing")
     book = read_prices(asked.prices) if asked.prices else prices_of(kitchen.catalogue)
     terms = load_terms(asked.terms) if asked.terms else default_terms()
@@ -94,13 +117,11 @@ def prepare_quote(change: Changeover, kitchen: Kitchen, folder: Path, asked: Ask
     pictures = _pictures(kitchen, options, step) if asked.stills else {}
     accepted = tuple(accepted_words(kitchen, findings))
     job = Job(asked.customer, asked.day, accepted, asked.deliver, asked.wanted)
-    files = quote_files(kitchen, base, OfferedVersions(options, sold), job, pictures, step)
+    offer = OfferedVersions(options, sold)
+    files = quote_files(kitchen, base, offer, job, pictures, step)
+    left = offcuts_csv(after(offcuts, base.cut.used, base.cut.left))
     origin = kitchen_origin("quote", kitchen, asked.prices)
-    paths = change.folder(folder, files, origin)
-    if asked.keep:
-        left = offcuts_csv(after(offcuts, base.cut.used, base.cut.left))
-        paths.append(change.file(asked.keep, left))
-    return paths
+    return QuoteMade(base, offer, job, files, left, origin, quote_reference(kitchen, base, offer))
 
 
 def quote_pdf(

@@ -26,7 +26,7 @@ from countersunk.viewer.drawing.behind import notches
 from countersunk.viewer.drawing.card_step import CutWork
 from countersunk.viewer.drawing.jig import ROUGH, face_up, takes_jig
 from countersunk.viewer.drawing.lettering import mm
-from countersunk.viewer.drawing.piece import free_corners, shape_words
+from countersunk.viewer.drawing.piece import free_corners, place_words, shape_words
 from countersunk.viewer.drawing.setout import Face, Setout, sex_of
 from countersunk.viewer.saw.slips import LikelySlip, rounded, slips
 
@@ -244,11 +244,13 @@ def _corners(kitchen: Kitchen, length: Length) -> Iterator[SawCut]:
     for wish in free_corners(kitchen, length):
         x0, y0, x1, y1 = length.part.outline.bounds
         at = setout.see((x0 if wish.end == "left" else x1, y1 if wish.edge == "front" else y0))
-        reach = wish.radius or wish.clip or 0.0
-        square = rectangle(at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach)
+        reach = wish.radius or wish.clip or wish.bow or 0.0
+        whole = wish.bow is not None or wish.edge == "both"
+        low, high = (outline.bounds[1], outline.bounds[3]) if whole else (at[1] - reach, at[1] + reach)
+        square = rectangle(at[0] - reach, low, at[0] + reach, high)
         falls = box.difference(outline).intersection(square)
         line = outline.exterior.intersection(square.buffer(-0.01))
-        title = f"{length.id}: {wish.edge} corner, {wish.end} seen from above, {shape_words(wish)}"
+        title = f"{length.id}: {place_words(wish)} seen from above, {shape_words(wish)}"
         how = "Rough with the jigsaw from the underside, finish with the router along a guide."
         key = f"corner.{wish.edge}-{wish.end}"
         yield SawCut(key, CutWork.CORNERS, length, title, how, Face.UNDERSIDE, line, falls)

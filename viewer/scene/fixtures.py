@@ -26,12 +26,16 @@ from countersunk.viewer.scene.surface import Surface, faceted, placing, shape_me
 LAYER = "room"
 DISC, FAN = 32.0, 90.0
 """Radius of the disc that stands for a service, and of a fan, mm."""
+FLUE = 150.0
+"""Diameter of a stove's flue as it is shown, mm."""
 PROUD = 8.0
 """How far it stands off the wall, mm."""
 CEILING = 12.0
 """Thickness of a sloping ceiling as it is shown, mm."""
 
-OBSTACLES = {"radiator": "joinery"}
+OBSTACLES = {
+    "radiator": "joinery", "stove": "black metal", "gas-meter": "joinery", "electricity-meter": "joinery",
+}  # fmt: skip
 """The look of an obstacle; all others look like the walls."""
 
 
@@ -40,6 +44,9 @@ def fixture_items(survey: Survey, cut: float = math.inf) -> Iterator[Item]:
     for i, obstacle in enumerate(survey.obstacles, start=1):
         if obstacle.bottom < cut:
             yield _obstacle(obstacle, i, survey.wall(obstacle.wall), cut)
+        if obstacle.kind == "stove" and obstacle.top < cut:
+            yield _glass(obstacle, i, survey.wall(obstacle.wall))
+            yield _flue(obstacle, i, survey, cut)
     for i, service in enumerate(survey.services, start=1):
         if service.height + DISC <= cut:
             yield _service(service, i, survey.wall(service.wall))
@@ -87,6 +94,26 @@ def _obstacle(obstacle: PlacedObstacle, index: int, wall: SurveyedWall, cut: flo
     more = facts(wall) if obstacle.y == 0 else {}
     place = placing(slab_frame(wall))
     return Item(f"room.{obstacle.kind}.{index}", obstacle.kind, LAYER, label, surface, place, look, more)
+
+
+def _glass(stove: PlacedObstacle, index: int, wall: SurveyedWall) -> Item:
+    """The pane of a stove's door, on its face."""
+    face = rectangle(stove.x, stove.bottom, stove.right, stove.top).buffer(-0.15 * stove.width, join_style="mitre")
+    surface = slab(face, stove.y + stove.depth, stove.y + stove.depth + PROUD)
+    place, look = placing(slab_frame(wall)), PALETTE["black glass"]
+    return Item(f"room.stove.{index}.glass", "stove", LAYER, "door of the stove", surface, place, look, facts(wall))
+
+
+def _flue(stove: PlacedObstacle, index: int, survey: Survey, cut: float) -> Item:
+    """A pipe from the middle of a stove up to the ceiling; where it goes and how is its maker's to say."""
+    wall, x, y = survey.wall(stove.wall), stove.x + stove.width / 2, stove.y + stove.depth / 2
+    pipe = Point(x, y).buffer(FLUE / 2, 8)
+    top = min(cut, survey.ceiling_over(wall.frame.plan_to_room(pipe)))
+    frame = wall.frame.reaxed((0.0, 1.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    surface, look = slab(Point(y, x).buffer(FLUE / 2, 8), stove.top, top), PALETTE["black metal"]
+    return Item(
+        f"room.stove.{index}.flue", "stove", LAYER, "flue of the stove", surface, placing(frame), look, facts(wall)
+    )
 
 
 def _service(service: PlacedService, index: int, wall: SurveyedWall) -> Item:

@@ -42,6 +42,52 @@ def fanned(*airflows, duct=None, height=2000.0):
     return kitchen(BASES, upper, room=square(4000, services=tuple(fans)))
 
 
+def standing(kind, at, *more, size=4000, bottom=1000.0, width=200.0, **fields):
+    """Base units from 500 to 1700 on wall A, their top to 1710, and something of a kind at 150 from the wall."""
+    thing = {"kind": kind, "wall": "A", "at": float(at), "width": width, "depth": 150.0, "bottom": bottom,
+             "top": 1400.0, **fields}  # fmt: skip
+    return kitchen(BASES, room=oblong(4000, size, obstacles=(thing, *more)))
+
+
+def facing_units(kind, size):
+    """A meter opposite a base unit on wall C, whose top comes 600 out."""
+    thing = {
+        "kind": kind,
+        "wall": "A",
+        "at": 3000.0,
+        "width": 200.0,
+        "depth": 150.0,
+        "bottom": 1000.0,
+        "top": 1400.0,
+    }
+    return kitchen(BASES, run(DOORS, wall="C", start=700), room=oblong(4000, size, obstacles=(thing,)))
+
+
+def meters(at, bottom=1000.0):
+    """A gas meter from 3000 to 3200 along wall A, 1000 to 1400 high, and an electricity meter."""
+    other = {"kind": "electricity-meter", "wall": "A", "at": float(at), "width": 200.0, "depth": 150.0,
+             "bottom": float(bottom), "top": float(bottom) + 400.0}  # fmt: skip
+    return standing("gas-meter", 3000, other)
+
+
+def column(at, out):
+    """A column that stands free before wall A."""
+    return {"kind": "column", "wall": "A", "at": float(at), "width": 100.0, "depth": 100.0, "out": float(out)}
+
+
+def at_sash(out, at=3000):
+    """A window from 3000 to 3600 along wall A, hinged on its left, and a column before it."""
+    window = {"kind": "window", "wall": "A", "at": 3000.0, "width": 600.0, "sill": 1000.0, "head": 2000.0}
+    room = square(4000, openings=({**window, "swing": "left"},), obstacles=(column(at, out),))
+    return kitchen(BASES, room=room)
+
+
+def at_machine(out, at=700, hand="left"):
+    """A washing machine from 500 to 1100 along wall A, its face 562 before it, and a column before that."""
+    machine = unit("washer", 600, hand=hand)
+    return kitchen(run(machine, DOORS), room=square(4000, obstacles=(column(at, out),)))
+
+
 def boiler(family="boiler", width=450, room=None, **fields):
     """A boiler on wall A, over base units."""
     changes = {family: {"widths": (float(width),), **{name: float(size) for name, size in fields.items()}}}
@@ -81,6 +127,26 @@ CASES = [
     # 400 cfm are 679.6. 700 through the long duct come to 534.9, and make-up air is asked by what the fan can draw.
     *of("ducts.rated_airflow", "make-up-air", drawing, ok=((500,), 500), bad=((800,), 800), limit=(679,),
         naive=Naive((700, 40000), 700, 534.9, "what the duct lets through")),
+    # From the top's end at 1710. One that would hang over the top touches it in the plan.
+    *of("nearby.stove_to_anything", "stove-to-units", lambda at: standing("stove", at), ok=(2300, 590),
+        bad=(2100, 390), limit=2210, naive=Naive((2205,), 495, 505, "to the units, whose top overhangs by 10")),
+    # The room less 150; low units opposite lie below a meter, but stand in the working space before live parts.
+    *of("nearby.before_meter", "meter-access", lambda size: standing("gas-meter", 3000, size=size), ok=(1000, 850),
+        bad=(700, 550), limit=750, naive=Naive((1300,), 1150, 550, "to low units",
+                                               lambda size: facing_units("gas-meter", size))),
+    *of("nearby.before_electricity_meter", "meter-access-us",
+        lambda size: standing("electricity-meter", 3000, size=size), ok=(1200, 1050), bad=(1000, 850), limit=1065,
+        naive=Naive((1600,), 850, 1450, "at its height alone",
+                    lambda size: facing_units("electricity-meter", size))),
+    # From 3200. One that is 140 aside and begins 100 above it is √(140² + 100²) away.
+    *of("nearby.gas_meter_to_electricity", "gas-meter-to-electricity", meters, ok=(3400, 200), bad=(3300, 100),
+        limit=3350, naive=Naive((3340, 1500), 172.05, 140, "in the plan")),
+    # Straight before its hinge a sash of 600 leaves the rest. At 500 aside and 400 out √(500² + 400²) less 600.
+    *of("swings.sash", "sash-opens", at_sash, ok=(700, 100), bad=(580, -20), limit=600,
+        naive=Naive((400, 3500), 40.31, -200, "as far out as it is wide, all along")),
+    # The round door, 0.58 of 600 wide, begins 126 from the side: 562 + 348 at its hinge, if that is on the left.
+    *of("swings.machine_door", "machine-opens", lambda out: at_machine(out, 600), place="A1", ok=(1000, 90),
+        bad=(900, -10), limit=910, naive=Naive((1000, 600), 90, -162, "of the whole machine's width", at_machine)),
     # Half of what a housing between boards of 18 leaves beside 400.
     *of("boiler.beside", "boiler-beside", lambda width: boiler("wall-boiler", width), place="left",
         ok=(500, 32), bad=(440, 2), limit=446, naive=Naive((444,), 4, 22, "to the outside of the housing")),

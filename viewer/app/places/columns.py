@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import get_args
 
 from countersunk.model.catalogue.catalogue import Catalogue, Family
-from countersunk.model.document.schema import Document
+from countersunk.model.document.schema import Document, Obstacle
 from countersunk.viewer.app.places.grid import Cell
 
 
@@ -89,7 +90,7 @@ def opening_cells(walls: Iterable[str]) -> list[Cell]:
 
 def obstacle_cells(walls: Iterable[str]) -> list[Cell]:
     """Of what stands in the room."""
-    kinds = same("column", "pipe-boxing", "radiator", "chimney-breast")
+    kinds = same(*get_args(Obstacle.model_fields["kind"].annotation))
     return [
         Cell("kind", "what", "choice", kinds, must=True, usual="pipe-boxing"),
         Cell("wall", "wall", "choice", same(*walls), must=True),
@@ -270,9 +271,12 @@ def corner_cells(units: Mapping[str, str]) -> list[Cell]:
     return [
         Cell("over", "over unit", "choice", units, must=True),
         Cell("end", "end", "choice", same("left", "right"), must=True, usual="right"),
-        Cell("edge", "edge", "choice", same("front", "back")),
+        Cell("edge", "edge", "choice", same("front", "back", "both")),
         Cell("radius", "radius, mm"),
         Cell("clip", "clip, mm"),
+        Cell("bow", "bow, mm"),
+        Cell("past", "past the unit, mm"),
+        Cell("post", "on a post", "yes"),
     ]
 
 

@@ -19,6 +19,8 @@ TRIMS = {"panels": "End panels and backs of islands", "plinth": "Plinth", "corni
 SAME = ""
 """Chosen where a level of fronts has no decor of its own."""
 
+JOINS_BY = {"stock": "fewest joins, then least stock", "order": "the left wall's top runs through"}
+
 ALLOWANCES = {
     "expansion": "Left at the wall behind a top of wood, mm",
     "lowering": "Cut shorter to be lowered in between two walls, mm",
@@ -50,6 +52,7 @@ def form(desk: Desk) -> list[Wish]:
         wishes += listed(desk, "worktop.upstand.holes", title, cells, top.upstand.holes)
     return [
         *wishes,
+        *_choice(desk, "worktop.joins_by", "Joins left open below", top.joins_by, JOINS_BY),
         *listed(desk, "worktop.joins", "Joins in corners", columns.JOINS, top.joins),
         *listed(desk, "worktop.in_line", "Joins in line", columns.IN_LINE, top.in_line),
         *listed(desk, "worktop.corners", "Shaped corners of free ends", columns.corner_cells(units), top.corners),

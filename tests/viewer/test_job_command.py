@@ -1,0 +1,74 @@
+"""``countersunk job``: a job from the call to the last payment, by its commands alone."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from countersunk import shared
+from countersunk.viewer.commands.main import main
+
+
+@pytest.fixture
+def run(tmp_path, monkeypatch):
+    monkeypatch.setenv("COUNTERSUNK_STORE", str(tmp_path / "store" / "jobs.sqlite"))
+
+    def command(*args: str, code: int = 0) -> str:
+        result = CliRunner().invoke(main, ["job", *map(str, args)])
+        assert result.exit_code == code, result.output
+        return result.stdout if code == 0 else result.stderr
+
+    return command
+
+
+def test_a_job_is_opened_found_and_closed(run):
+    call = run("new", "--customer", "A. Reader", "--street", "1 Example Row", "--date", "2026-03-02")
+    assert call == "2026-0001\n"
+    run("note", "2026-0001", "wants the hob on gas")
+    run("close", "2026-0001", "--lost", "--note", "moved house")
+    (head,) = json.loads(run("list", "--search", "READER row", "--state", "lost", "--json"))
+    assert (head["number"], head["entries"]) == ("2026-0001", 3)
+    assert run("list", "--state", "won", code=2).startswith("--state: found 'won'; allowed: enquiry, drawn")
+    assert run("show", "2026-0009", code=2).startswith("job: found '2026-0009'")
+    assert "lost: moved house" in run("show", "2026-0001")
+
+
+def test_a_kitchen_comes_out_as_it_went_in(run, tmp_path):
+    run("new", "--customer", "A. Reader")
+    number = json.loads(run("list", "--json"))[0]["number"]
+    run("save", number, "straight", "--on", "0")
+    assert "added by" in run("save", number, "corner", "--on", "0", code=2)
+    run("file", number, "--out", tmp_path / "kitchen.yaml")
+    assert (tmp_path / "kitchen.yaml").read_bytes() == (shared.KITCHENS / "straight.yaml").read_bytes()
+    run("export", number, "--out", tmp_path / "out")
+    run("import", tmp_path / "out")
+    run("backup", tmp_path / "copy.sqlite")
+    assert "a new name" in run("backup", tmp_path / "copy.sqlite", code=2)
+
+
+@pytest.mark.slow
+def test_a_job_is_quoted_accepted_varied_invoiced_and_paid(run, tmp_path):
+    run("new", "--customer", "A. Reader", "--date", "2026-03-02")
+    run("save", "2026-0001", "straight")
+    run("quote", "2026-0001", "--no-stills", "--date", "2026-03-03", "--out", tmp_path / "quote")
+    assert "whose quote was accepted" in run("invoice", "2026-0001", "--out", tmp_path / "i", code=2)
+    assert "no options" in run("accept", "2026-0001", "--customer", "A.", "--choose", "Gold", code=2)
+    run("accept", "2026-0001", "--customer", "A. Reader", "--date", "2026-03-09")
+    run("vary", "2026-0001", "a socket more", "--net", "45.50", "--rate", "20", "--customer", "A. Reader")
+    for stage in ("1", "2", "3"):
+        run("invoice", "2026-0001", "--stage", stage, "--date", "2026-04-01", "--out", tmp_path / "invoices")
+    account = json.loads(run("account", "2026-0001", "--json"))
+    printed = json.loads((tmp_path / "quote" / "quote.json").read_text())["quote"]["gross"].replace(",", "")
+    assert account["accepted"] == printed
+    assert account["variations"] == "54.60"
+    assert account["not_asked_for_yet"] == "0.00"
+    run("paid", "2026-0001", account["asked_for"], "--how", "transfer", "--invoice", "2026-0003")
+    assert json.loads(run("account", "2026-0001", "--json"))["owed"] == "0.00"
+    assert sorted(path.name for path in (tmp_path / "invoices").glob("*.pdf")) == [
+        f"invoice-2026-000{i}.pdf" for i in (1, 2, 3)
+    ]
+    run("export", "2026-0001", "--out", tmp_path / "out")
+    kept = {path.read_bytes() for path in (tmp_path / "out").glob("*.pdf")}
+    assert {path.read_bytes() for path in (tmp_path / "quote").glob("*.pdf")} <= kept
