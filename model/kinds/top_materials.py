@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Edges = Literal["sealed", "polished", "oiled"]
+Glue = Literal["seam", "wood", ""]
 Maker = Literal["", "mason", "fabricator", "metalworker"]
 DAMP, DRY = 12.0, 8.0
 """Moisture of wood in a damp and in a heated room, % (common practice, no source)."""
@@ -19,7 +20,8 @@ class TopMaterial:
     """What a top is made of, and what follows from that.
 
     ``edges`` are sealed as raw particleboard is, or polished, or oiled as all of the piece is. Two lengths of a
-    ``bonded`` material are glued edge to edge, by ``glue``; others are drawn together by bolts or meet in a strip.
+    material with a ``glue`` are joined by it edge to edge: in a seam, or, of wood, over biscuits, drawn together by
+    bolts. Others are drawn together by bolts or meet in a strip.
     A ``bedded`` top lies in dabs of silicone, and takes no screw. A sink may hang under one that is ``wet``, whose
     cut edge stands water, and lie flush in one that ``lets_in``, which may also be ``grooved`` to drain.
     ``moves`` is the coefficient of dimensional change across the grain, for each 1 % of moisture; None is what does
@@ -30,8 +32,7 @@ class TopMaterial:
     code: str
     words: str
     edges: Edges
-    bonded: bool = True
-    glue: Literal["seam", "wood", ""] = "seam"
+    glue: Glue = "seam"
     bedded: bool = False
     wet: bool = True
     lets_in: bool = False
@@ -65,7 +66,7 @@ def _slab(code: str, words: str, silica: float, *, resin: bool = False) -> TopMa
 MATERIALS = {
     material.code: material
     for material in (
-        TopMaterial("particleboard", "laminate", "sealed", bonded=False, glue="", wet=False),
+        TopMaterial("particleboard", "laminate", "sealed", glue="", wet=False),
         TopMaterial("compact", "compact laminate", "polished", bedded=True, lets_in=True),
         TopMaterial(
             "solid", "solid surface", "polished", bedded=True, lets_in=True, grooved=True, maker="fabricator"

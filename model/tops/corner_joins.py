@@ -94,13 +94,13 @@ class Corner:
             male_side=self._male_side(),
             female_loses=Polygon(self._in_room(_above(self.stock.depth))) if butt else self._male_side(),
             notch=self.notch if self.kind == "mitre" else 0.0,
-            bonded=self.stock.material.bonded,
+            glue=self.stock.material.glue,
         )
 
     @property
     def _web(self) -> float:
         """What stands between the halves, mm."""
-        return STRIP_WEB if self.kind == "butt" and not self.stock.material.bonded else 0.0
+        return STRIP_WEB if self.kind == "butt" and not self.stock.material.glue else 0.0
 
     def _male_side(self) -> Polygon:
         if self.kind == "butt":

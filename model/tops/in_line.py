@@ -40,7 +40,7 @@ def in_line_joint(run: PlacedRun, at: float, notches: Iterable[Polygon] = (), ba
     line = run.frame.plan_to_room(most(lines_of(left), key=lambda part: part.length))
     return Joint(
         kind="in line", place=f"in line on {run.name} at {settled(at):.0f}", angle=180.0,
-        line=line, male_line=line, male_side=beyond, female_loses=beyond, bonded=run.stock.material.bonded,
+        line=line, male_line=line, male_side=beyond, female_loses=beyond, glue=run.stock.material.glue,
         at=at, band=band,
     )  # fmt: skip
 

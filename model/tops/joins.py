@@ -9,7 +9,8 @@ Vocabulary. The *female* runs through, the *male* ends on it. Kinds:
 ``tee``      a peninsula on the front edge of the length that it stands out from, with a strip (`model.tops.tees`)
 
 Solid and compact tops are *bonded* whatever the kind: edge to edge in a seam adhesive of their colour, without a
-strip, and without slots, which would show or go through.
+strip, and without slots, which would show or go through. Tops of wood are glued edge to edge as well, without a
+strip, but over biscuits and drawn together by bolts from below (common practice, no source).
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from typing import Literal
 
 from shapely import LineString, Polygon
 
+from countersunk.model.kinds.top_materials import Glue
 from countersunk.model.ties import least, rounded_up
 from countersunk.model.tolerance import CONTACT
 
@@ -53,8 +55,8 @@ class Joint:
     ``line`` is the joint as the female has it and ``male_line`` as the male has it, both from the front; only a
     strip's web parts them. The male lies in ``male_side``, the female outside ``female_loses``. ``place`` says in
     words where it is, and ``corner`` names the corner of the room, such as ``A-B``, if it is in one. ``notch`` is 0
-    except for a mitre. The stock says whether it is ``bonded``. A join in line lies ``at`` mm along its run, and
-    can be moved within its ``band`` while the others stay.
+    except for a mitre. The stock says by which ``glue`` it is joined, if any. A join in line lies ``at`` mm along
+    its run, and can be moved within its ``band`` while the others stay.
     """
 
     kind: Kind
@@ -65,7 +67,7 @@ class Joint:
     male_side: Polygon
     female_loses: Polygon
     notch: float = 0.0
-    bonded: bool = False
+    glue: Glue = ""
     corner: str = ""
     at: float = 0.0
     band: tuple[Interval, ...] = ()
@@ -85,6 +87,11 @@ class Joint:
         return LineString(self.line.coords[-2:])
 
     @property
+    def bonded(self) -> bool:
+        """Whether it is glued edge to edge, with nothing between."""
+        return bool(self.glue)
+
+    @property
     def has_strip(self) -> bool:
         """Whether a joint strip closes it, screwed to the male; slots would open the female's factory edge."""
         return self.kind in ("butt", "tee") and not self.bonded
@@ -92,12 +99,12 @@ class Joint:
     @property
     def has_bolts(self) -> bool:
         """Whether bolts draw it together, with biscuits between them."""
-        return not (self.has_strip or self.bonded)
+        return not self.has_strip and self.glue != "seam"
 
     @property
     def making(self) -> str:
-        """How it is made: as its kind is, or bonded."""
-        return "bonded" if self.bonded else self.kind
+        """How it is made: as its kind is, or bonded, or glued as wood is."""
+        return {"seam": "bonded", "wood": "wood", "": self.kind}[self.glue]
 
     @property
     def shoulder_angle(self) -> float:
@@ -136,11 +143,11 @@ class Join(Joint):
     @property
     def hardware(self) -> str:
         """What holds it together, in words."""
-        if self.bonded:
+        if self.glue == "seam":
             return "seam adhesive, clamped"
         if self.has_strip:
             return "joint strip, screwed to the male"
-        return f"{self.bolts} bolts, {self.biscuits} biscuits"
+        return f"{self.bolts} bolts, {self.biscuits} biscuits{', glue' if self.bonded else ''}"
 
 
 def stations_along(length: float, blocked: Sequence[Interval] = ()) -> tuple[float, ...]:

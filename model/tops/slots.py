@@ -93,7 +93,7 @@ def slots_of(join: Join, length: Length) -> list[SlotMark]:
         return _row(
             join, length, MarkKind.SCREW, _upright(PILOT), screws, (middle - PILOT[0] / 2, middle + PILOT[0] / 2)
         )
-    if join.bonded:
+    if not join.has_bolts:
         return []
     deep = bolt_depth(thick)
     bolts = _row(join, length, MarkKind.BOLT, _bolt(), join.stations[1::2], (0.0, deep))

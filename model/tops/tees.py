@@ -64,12 +64,13 @@ def _joint(row: Stretch, run: PlacedRun) -> Joint:
     """Square on the front edge of the run's top, the strip's web between unless they are bonded."""
     low, high = _reach(row, run)
     front, back = (low, high) if row.run.root and row.run.root.end == "left" else (high, low)
-    d, bonded = run.stock.depth, run.stock.material.bonded and row.run.stock.material.bonded
-    meets = d if bonded else d + STRIP_WEB
+    d, glues = run.stock.depth, (run.stock.material.glue, row.run.stock.material.glue)
+    glue = min(glues)  # nothing before a seam, and a seam before wood
+    meets = d if glue else d + STRIP_WEB
     line, male_line = (run.frame.plan_to_room(LineString([(front, y), (back, y)])) for y in (d, meets))
     male_side = run.frame.plan_to_room(rectangle(-2 * REACH, meets, 3 * REACH, 3 * REACH))
     nothing = run.frame.plan_to_room(rectangle(-2 * REACH, d, 3 * REACH, 3 * REACH))
     return Joint(
         kind="tee", place=f"{row.run.name} on {run.name}", angle=90.0,
-        line=line, male_line=male_line, male_side=male_side, female_loses=nothing, bonded=bonded,
+        line=line, male_line=male_line, male_side=male_side, female_loses=nothing, glue=glue,
     )  # fmt: skip

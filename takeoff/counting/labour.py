@@ -31,7 +31,7 @@ TERMS = "the terms of the job"
 
 
 class Operation(Strict):
-    """Something that is done; ``minutes`` for each or each metre, by so many ``people`` at once.
+    """Something that is done; ``minutes`` for each, each metre or square metre, by so many ``people`` at once.
 
     ``per: minute`` takes the minutes of a measure whose shares are minutes, times ``minutes``. What is done on the
     ``site`` counts for the visits. The minutes come from so many ``jobs`` of one's own, 0 where they are a guess.
@@ -41,7 +41,7 @@ class Operation(Strict):
     name: Label
     measure: str
     key: str = ""
-    per: Literal["each", "m", "minute"]
+    per: Literal["each", "m", "m2", "minute"]
     minutes: Annotated[float, Field(gt=0, le=10_000)]
     people: Annotated[int, Field(ge=1, le=6)]
     at: Literal["site", "workshop"] = "site"
@@ -64,7 +64,7 @@ class Work:
 
     code: str
     name: str
-    unit: Literal["each", "m", "minute", "km"]
+    unit: Literal["each", "m", "m2", "minute", "km"]
     amount: Decimal
     minutes_each: Decimal
     people: int
@@ -76,7 +76,8 @@ class Work:
     @property
     def formula(self) -> str:
         """What its money is reckoned from: ``2 exposed edges, 1.2 m × 20 min × 1 person ÷ 60 × rate``."""
-        of = self.things if self.unit == "each" else f"{self.things}, {self.amount.normalize():f} {self.unit}"
+        unit = {"m2": "m²"}.get(self.unit, self.unit)
+        of = self.things if self.unit == "each" else f"{self.things}, {self.amount.normalize():f} {unit}"
         if self.unit == "km":
             return f"{of} × rate"
         people = "1 person" if self.people == 1 else f"{self.people} people"
@@ -148,8 +149,8 @@ def travel(terms: Terms, done: Sequence[Work] = ()) -> list[Work]:
 
 
 def _work(operation: Operation, shares: list[Share]) -> Work:
-    metres = operation.per == "m"
-    total = len(shares) if operation.per == "each" else sum(s.amount for s in shares) / (1000 if metres else 1)
+    whole = {"each": 1.0, "minute": 1.0, "m": 1e3, "m2": 1e6}[operation.per]
+    total = len(shares) if operation.per == "each" else sum(s.amount for s in shares) / whole
     return Work(
         code=operation.code,
         name=operation.name,
@@ -173,5 +174,6 @@ def _check(rules: LabourRules) -> None:
             raise InputError.at(f"{field}.code", found=f"'{operation.code}' twice", allowed="each code once")
         seen.add(operation.code)
         dimension = MEASURES[operation.measure].dimension
-        if operation.per == "m" and dimension != "length":
-            raise InputError.at(f"{field}.per", found=f"metres of a {dimension}", allowed="each")
+        for per, words, asked in (("m", "metres", "length"), ("m2", "square metres", "area")):
+            if operation.per == per and dimension != asked:
+                raise InputError.at(f"{field}.per", found=f"{words} of a {dimension}", allowed="each")

@@ -118,7 +118,7 @@ OF_WORKTOPS = (
     Measure(
         "bolted-joins", "length", "bolted joint",
         "Length of every joint that bolts draw together, mitred or in line, along the joint.",
-        "Not joints that a strip closes or that are bonded; see strip-joins and bonded-joins.",
+        "Not joints that a strip closes or that are glued; see strip-joins, bonded-joins and wood-joins.",
         measures.bolted_joins,
     ),
     Measure(

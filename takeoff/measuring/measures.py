@@ -121,8 +121,8 @@ def upstands(kitchen: Kitchen) -> Shares:
 
 
 def bolted_joins(kitchen: Kitchen) -> Shares:
-    """Length of each bolted joint, mitred or in line, mm; a mitre's shoulder and long side together."""
-    return (Share(j.key, j.length) for j in kitchen.joins if j.has_bolts)
+    """Length of each joint that is bolted and not glued, mm; a mitre's shoulder and long side together."""
+    return (Share(j.key, j.length) for j in kitchen.joins if j.has_bolts and not j.bonded)
 
 
 def strip_joins(kitchen: Kitchen) -> Shares:
@@ -147,11 +147,9 @@ def wood_joins(kitchen: Kitchen) -> Shares:
 
 
 def _glued(kitchen: Kitchen, glue: str) -> Shares:
-    for join in (j for j in kitchen.joins if j.bonded):
-        female = kitchen.length(join.female)
-        if female.run.stock.material.glue == glue:
-            thick = female.part.thickness
-            yield Share(join.key, join.length * thick, along=join.length, across=thick)
+    for join in (j for j in kitchen.joins if j.glue == glue):
+        thick = kitchen.length(join.female).part.thickness
+        yield Share(join.key, join.length * thick, along=join.length, across=thick)
 
 
 def joint_bolts(kitchen: Kitchen) -> Shares:

@@ -9,8 +9,12 @@ from dataclasses import replace
 import pytest
 
 from countersunk.model.kinds.top_materials import MATERIALS
+from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.viewer.drawing.joint import corner_of
+from countersunk.viewer.drawing.joint_sheets import steps
 from tests.model.test_checks import kitchen, measured, run, unit
+from tests.specimens import cornered
 
 OAK = {"stock": "oak40.620", "decor": "pale-oak", "overhang": {"front": 20.0, "ends": 10.0}}
 
@@ -49,3 +53,23 @@ def test_every_face_is_oiled_four_times():
     faces = 2 * 1.220 * 0.615 + 2 * (1.220 + 0.615) * 0.040
     assert oil.net == pytest.approx(faces * 4 / 9.8)
     assert not [q for q in estimate(on_wall()).quantities if q.item in ("sealer", "adhesive.seam")]
+
+
+# A joint 620 deep: 520 between its outer biscuits, at most 200 apart, in three steps: 4 biscuits, 3 bolts.
+def test_a_butt_of_wood_is_glued_over_biscuits_and_drawn_together_by_bolts():
+    made = build(cornered(90.0, kind="butt", notch=None, stock="oak40.620", depth=620.0))
+    (join,) = made.joins
+    assert (join.has_strip, join.has_bolts, join.bolts, join.biscuits) == (False, True, 3, 4)
+    assert join.hardware == "3 bolts, 4 biscuits, glue"
+    taken = estimate(made)
+    counted = {q.item: q.net for q in taken.quantities}
+    assert (counted["bolt.joint"], counted["biscuit.20"]) == (3, 4)
+    assert not {"compound", "adhesive.seam", "sealer"} & set(counted)
+    works = {line.work.code: line.work for line in taken.labour}
+    assert works["wood-joint"].minutes == 75
+    assert not {"butt", "bonded"} & set(works)
+    faces = sum(2 * t.part.outline.area + t.part.outline.length * 40.0 for t in made.lengths) / 1e6
+    assert float(works["oil"].minutes) == pytest.approx(32 * faces, abs=0.02)
+    words = " ".join(words for words, _ in steps(corner_of(made, join, 10.0)))
+    assert "biscuit No. 20" in words
+    assert "compound" not in words

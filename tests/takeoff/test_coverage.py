@@ -141,7 +141,7 @@ def test_every_article_that_the_catalogue_can_ask_for_is_known_and_has_a_demo_pr
     for stock in catalogue.stocks.values():
         bought = [stock.code] if stock.slab else [f"{stock.code}.{length:g}" for length in stock.lengths]
         assert all(map(prices.find, bought)), stock.code
-        strips = set() if stock.material.bonded else {f"joint-strip.{stock.thickness:g}"}
+        strips = set() if stock.material.glue else {f"joint-strip.{stock.thickness:g}"}
         strips |= {f"edging.{stock.thickness:g}"} if stock.core == "particleboard" else set()
         strips |= {f"infill.{stock.thickness:g}"} if stock.nose == 0 else set()
         assert strips <= set(known), stock.code

@@ -33,8 +33,8 @@ AS_SQUARE = 0.005
 
 
 def is_routed(join: Join) -> bool:
-    """Whether both halves are routed along a jig or a clamped guide: not a sawn end, not a seam of solid tops."""
-    return join.has_bolts
+    """Whether both halves are routed along a jig or a clamped guide: not a sawn end, not a seam that is glued."""
+    return join.has_bolts and not join.bonded
 
 
 def takes_jig(join: Join) -> bool:

@@ -54,6 +54,12 @@ BONDED_KINDS = {
     "tee": "peninsula bonded to a front edge",
 }  # fmt: skip
 
+GLUED_KINDS = {
+    "mitre": "mitre of wood, glued", "full mitre": "full mitre of wood, glued",
+    "butt": "butt of wood, glued", "in line": "wood in line, square, glued",
+    "tee": "peninsula of wood glued to a front edge",
+}  # fmt: skip
+
 TURNED = {
     "in line": "a quarter turned, front edges left",
     "full mitre": "as one stands in front of the female, turned until the joint is level",
@@ -107,7 +113,7 @@ def _heading(corner: DrawnJoin) -> list[Mark]:
 
 def kind_in_words(join: Join) -> str:
     """What a sheet is headed with."""
-    return (BONDED_KINDS if join.bonded else KINDS)[join.kind]
+    return {"seam": BONDED_KINDS, "wood": GLUED_KINDS, "": KINDS}[join.glue][join.kind]
 
 
 def _shoulder_origin(corner: DrawnJoin) -> Point:
@@ -242,12 +248,13 @@ BONDED = [
 GLUED = [
     ("1 Rough with the saw, finish with the router along a straight guide: dead straight and square to the face. "
      "No oil on the joint.", False),
-    ("2 Try it dry, faces level, grain as on the plan. Biscuits keep the faces level: dry in the butt of a corner.",
-     False),
-    ("3 Water-resistant glue on both edges. In the butt of a corner only over the front third: behind it one "
-     "length moves across its grain and the other does not. Clamped until it is hard.", False),
+    ("2 Slots from the underside: {slots}.", False),
+    ("3 Try it dry, faces level, grain as on the plan. In the butt of a corner the biscuits stay dry, and each "
+     "bolt has room to move in its channel.", False),
+    ("4 Water-resistant glue on both edges. In the butt of a corner only over the front third: behind it one "
+     "length moves across its grain and the other does not. Drawn together by the bolts until it is hard.", False),
     ("! Glue and oil: air and gloves; oily rags can catch fire by themselves, so dry them flat outdoors.", True),
-    ("4 Sanded flush along the grain, then oiled with the whole top.", False),
+    ("5 Sanded flush along the grain, then oiled with the whole top.", False),
 ]  # fmt: skip
 """What is done where tops of wood meet (common practice of the trade, no source)."""
 
@@ -257,8 +264,9 @@ def steps(corner: DrawnJoin) -> list[tuple[str, bool]]:
     join = corner.join
     wear = "! Saw and router: eyes, ears and lungs protected, dust drawn off, cable and hands clear of the blade."
     if join.bonded:
-        wood = corner.female.run.stock.material.glue == "wood"
-        return [(wear, True), *(GLUED if wood else BONDED)]
+        slots = slot_sizes(corner.female.part.thickness)
+        done = GLUED if join.glue == "wood" else BONDED
+        return [(wear, True), *((words.format(slots=slots), caution) for words, caution in done)]
     if join.has_strip:
         return [(wear, True), *_with_strip(join)]
     return [(wear, True), *((f"{i} {words}", False) for i, words in enumerate(_routed(corner), 1))]
