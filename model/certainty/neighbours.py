@@ -196,7 +196,7 @@ def _wall_block(wall: SurveyedWall) -> Obstruction:
 def _free_blocks(kitchen: Kitchen) -> Iterator[Obstruction]:
     """Islands and peninsulas in the frame of the wall that they are placed from, and stand square to."""
     wishes: list[Island | Peninsula] = [*kitchen.document.islands, *kitchen.document.peninsulas]
-    for run, wish in zip((run for run in kitchen.runs if run.wall is None), wishes, strict=True):
+    for run, wish in zip((run for run in kitchen.runs if run.free), wishes, strict=True):
         wall, high = kitchen.survey.wall(wish.wall).frame, max(unit.family.top for unit in run.units)
         depth = run.stand_off + max(_section(unit)[2] for unit in run.units)
         corners = [(x, y, 0.0) for x in (run.units[0].x, run.units[-1].right) for y in (run.stand_off, depth)]

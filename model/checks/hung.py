@@ -1,4 +1,5 @@
-"""Measures of what hangs on a wall: what its brackets, and a wall of studs, may carry more than is on them.
+"""Measures of what hangs on a wall or from the ceiling: what its brackets, and a wall of studs, may carry more than
+is on them.
 
 What a wall really carries is for a competent person who has seen how it is built.
 """
@@ -9,13 +10,13 @@ from collections.abc import Iterator
 
 from countersunk.model.checks.finding import Amount, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import Sort, Thing, of_length, of_unit
+from countersunk.model.checks.things import Sort, Thing, of_length, of_row, of_unit, of_units
 from countersunk.model.facts.masses import contents, mass
 from countersunk.model.facts.plans import behind_units, block, unit_plan, upright
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kinds.walls import SOLID, WALL_KINDS, WallKind
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 
 ON_SHELF = 20.0
 """What stands on a metre of a floating shelf, kg: crockery and books (common practice, no source)."""
@@ -65,13 +66,45 @@ def arm_spare(kitchen: Kitchen) -> Iterator[Place]:
             yield Place(where, run.arm.carries - each, tuple(map(of_length, tops)), volume, segment)
 
 
+def from_ceiling(kitchen: Kitchen) -> Iterator[Place]:
+    """What hangs from the ceiling in one row, units and what is in them, kg; nothing where a chimney breast holds
+    it.
+
+    A hood's mass is on its sheet: where hoods alone hang off their wall, nothing is measured.
+    """
+    for run in kitchen.runs:
+        if run.hangs:
+            yield _row(run, sum(_full(kitchen, unit) for unit in run.units))
+        elif run.level == "upper" and run.stand_off > 0.0:
+            yield _row(run, None if _hoods_alone(run) else 0.0)
+
+
+def _full(kitchen: Kitchen, unit: PlacedUnit) -> float:
+    """What a unit weighs with what is in it, kg; of what is bought, and of strips and panels, what is known."""
+    return mass(kitchen, unit) + (contents(unit) if unit.family.kind.is_unit else 0.0)
+
+
+def _row(run: PlacedRun, load: float | None) -> Place:
+    first, last, things = run.units[0], run.units[-1], of_units(run.units)
+    where = Where(Phrase.OFF_WALL, of_row(run), more=things)
+    if load is None:
+        return Place(where, None, things, reason="what a hood weighs is on its maker's sheet")
+    plan = block(first.frame, 0.0, 0.0, last.right - first.x, max(unit.face for unit in run.units))
+    top = max(unit.family.top for unit in run.units)
+    return Place(where, load, things, *upright(plan, top, max(top, *(unit.ceiling for unit in run.units))))
+
+
+def _hoods_alone(run: PlacedRun) -> bool:
+    return all(unit.family.is_bare and unit.family.holds("hood") for unit in run.units)
+
+
 def _hung(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, str, WallKind]]:
-    """What hangs on a wall and is a unit or an appliance, with the wall and its kind."""
+    """What hangs on a wall, or a breast before it, and is a unit or an appliance, with the wall and its kind."""
     kinds = {wall.name: WALL_KINDS[wall.kind] if wall.kind else SOLID for wall in kitchen.document.room.walls}
     for run in kitchen.runs:
-        if run.wall is not None and run.level == "upper" and run.stand_off == 0.0:
+        if run.wall is not None and run.level == "upper" and not (run.stand_off and _hoods_alone(run)):
             units = (u for u in run.units if not (u.family.kind.is_scribed or u.family.on_top))
-            yield from ((unit, run.wall, kinds[run.wall]) for unit in units)
+            yield from ((unit, run.wall, SOLID if run.stand_off else kinds[run.wall]) for unit in units)
 
 
 def _where(unit: PlacedUnit, wall: str, load: float) -> Where:

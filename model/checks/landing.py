@@ -22,6 +22,7 @@ from countersunk.model.checks.counters import (
     Side,
     beside,
     counter_of,
+    counters,
     pieces,
     reach,
     rim_of,
@@ -30,13 +31,14 @@ from countersunk.model.checks.counters import (
 from countersunk.model.checks.finding import Aspect, Place, Stop, Where
 from countersunk.model.checks.phrases import Phrase
 from countersunk.model.checks.things import Thing, of_cutout, of_length, of_unit
-from countersunk.model.facts.plans import appliances, block, face, of_kind, overlap, top_plan, unit_volume
+from countersunk.model.facts.plans import appliances, block, face, of_kind, overlap, run_of, top_plan, unit_volume
 from countersunk.model.geometry.identity import Component
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.survey.room import BREAST
 from countersunk.model.ties import least, most
-from countersunk.model.tolerance import CONTACT, EQUAL
+from countersunk.model.tolerance import CONTACT, EQUAL, FIT
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import STRIP_WEB
 from countersunk.model.tops.worktops import Length
@@ -47,6 +49,10 @@ ACROSS = 1219.0
 TURN = 76.0
 """So much front lies before a corner at least where the return beyond it counts, mm. 3 in, with 21 in on the return
 for a landing of 24 in (NKBA Kitchen Planning Guidelines, from memory)."""
+
+PAST_CHEEK = 450.0
+"""A landing past the cheek of a chimney breast counts up to so far from the cooker in its opening, mm: an arm's
+reach without a step (common practice, no source)."""
 
 SIDES: tuple[Side, Side] = ("left", "right")
 
@@ -195,13 +201,28 @@ def _tops(counter: Counter, run: FrontEdge) -> tuple[Thing, ...]:
 
 
 def _beside(kitchen: Kitchen, unit: PlacedUnit, side: Side, fuel: str | None = None) -> Place | None:
-    """The landing of the counter that begins or ends at a unit, on that side of it."""
-    counter = beside(kitchen, unit, side)
+    """The landing of the counter that begins or ends at a unit, on that side of it; past the cheek of the breast in
+    whose opening it stands, if that is within `PAST_CHEEK`.
+    """
+    counter = beside(kitchen, unit, side) or _past_cheek(kitchen, unit, side)
     if counter is None:
         return None
     run = reach(kitchen, counter, counter.start if side == "right" else counter.stop, side)
     where = Where(Phrase.LANDING, of_unit(unit), Aspect(side), run.by)
     return counter.place(run.ends, where, (where.subject,), fuel)
+
+
+def _past_cheek(kitchen: Kitchen, unit: PlacedUnit, side: Side) -> Counter | None:
+    """The counter on the same wall that ends at the far side of the cheek on that side of a unit."""
+    wall = run_of(kitchen, unit).wall
+    breasts = [o for o in kitchen.survey.obstacles if o.kind == BREAST and o.wall == wall]
+    for counter in (c for c in counters(kitchen) if wall is not None and c.lead.run.wall == wall):
+        end = counter.lead.x + (counter.stop if side == "left" else counter.start)
+        near, far = (end, unit.x) if side == "left" else (unit.right, end)
+        cheek = any(near - FIT <= o.x and o.right <= far + FIT for o in breasts)
+        if cheek and far - near <= PAST_CHEEK + CONTACT:
+            return counter
+    return None
 
 
 def _grip_sides(kitchen: Kitchen, fridge: PlacedUnit) -> list[Side]:

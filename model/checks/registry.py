@@ -183,7 +183,7 @@ MEASURES: dict[str, CheckMeasure] = {
         units.in_bend,
         units.under_sill,
     ),
-    **_measures("kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare),
+    **_measures("kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, hung.from_ceiling),
     **_measures("deg", worktop.join_off_square),
     **_measures("m3/h", ducts.airflow, ducts.rated_airflow, ducts.fan_airflow),
     **_measures(

@@ -181,14 +181,14 @@ def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:
 
     The bottom of a unit counts as a shelf. So a unit 600 wide and a foot deep with one shelf is 1200.
     """
-    held = {of_unit(unit): unit.width * _surfaces(unit) * unit.family.depth / FOOT for unit in kitchen.units}
+    held = {of_unit(unit): unit.width * storage_surfaces(unit) * unit.family.depth / FOOT for unit in kitchen.units}
     units = tuple(unit for unit, size in held.items() if size)
     if units:
         where = Where(Phrase.STORAGE, WHOLE, figures=(Figure(Amount.COUNT, float(len(units))),))
         yield Place(where, sum(held.values()), units)
 
 
-def _surfaces(unit: PlacedUnit) -> int:
+def storage_surfaces(unit: PlacedUnit) -> int:
     """Shelves, bottom and drawers of a unit; none of an appliance, a filler or a panel."""
     return sum(map(_held, unit.family.openings)) if unit.family.kind.stores else 0
 

@@ -83,17 +83,19 @@ class Run(Strict):
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
     to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
     says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen. ``out`` is
-    how far off its wall a hood hangs from the ceiling, as over an island. ``fronts`` is the decor of its fronts and
-    of what runs along them, ``style`` and ``handle`` how they are made and gripped, where that is not as in the
-    whole kitchen.
-    ``top`` is the decor of its worktop, where that is not as in the whole kitchen. ``lights`` under its wall units
-    are a row of the catalogue.
+    how far off its wall a row hangs: before a chimney breast, or from the ceiling as over an island or a peninsula;
+    then ``facing`` says where its fronts look, to the ``room`` or the ``wall`` that it hangs parallel to, or to the
+    ``left`` or ``right`` end of this, ``start`` being along the wall what ``along`` is of an island or peninsula.
+    ``fronts`` is the decor of its fronts and of what runs along them, ``style`` and ``handle`` how they are made
+    and gripped, where that is not as in the whole kitchen. ``top`` is the decor of its worktop, where that is not
+    as in the whole kitchen. ``lights`` under its wall units are a row of the catalogue.
     """
 
     wall: Name
     level: Literal["floor", "upper"] = "floor"
     start: Offset | None = None
     out: Offset = 0.0
+    facing: Literal["room", "wall", "left", "right"] = "room"
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None

@@ -172,6 +172,9 @@ def _row(data: Data, run: PlacedRun, lengths: Mapping[str, float], names: Mappin
     units = tuple(_unit(unit, names) for unit in reversed(data["units"]))
     width, length = run.units[-1].right - run.units[0].x, lengths[data["wall"]]
     data = _swapped(_swapped({**data, "units": units}, "returns"), "facing")
+    if run.hangs:
+        across = data.get("facing") in OTHER
+        return _from_other_end({"start": 0.0, **data}, length, 0.0 if across else width, "start")
     if "along" not in data:
         return _from_other_end({**data, "start": run.units[0].x}, length, width, "start")
     is_island = data.get("facing", "wall") in ("wall", "room")

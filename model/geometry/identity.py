@@ -28,6 +28,7 @@ class Role(StrEnum):
     SHELF = "shelf"
     RACK = "rack"
     LEG = "leg"
+    HANGER = "hanger"
     POST = "post"
     DOOR = "door"
     LEAF = "leaf"

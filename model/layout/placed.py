@@ -38,6 +38,7 @@ class PlacedUnit:
     where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
     behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
     seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
+    ``ceiling`` is the height of the one that it hangs from, mm, 0 for all else.
     ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts,
     ``figured`` where that has a grain, which stands upright. The sides that are ``faced`` are of front board.
     ``style`` is how its fronts are made, and ``handle`` what they are gripped by.
@@ -57,6 +58,7 @@ class PlacedUnit:
     under_hob: bool = False
     reach: float = 0.0
     telescopes: bool = False
+    ceiling: float = 0.0
     off_grid: str = ""
     fronts: str = ""
     figured: bool = False
@@ -133,12 +135,12 @@ class Root(NamedTuple):
 class PlacedRun:
     """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies. ``key`` lasts.
 
-    ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs
-    the fronts as wished. ``wall`` is None for what stands free. A peninsula has a ``root``: the wall that it stands
-    out from, and which of its ends is there. ``taken`` is how far the wings of corner units on the walls beside
-    reach along this wall from its left and from its right end. ``fronts`` is the decor of what runs along it,
-    ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what shines under its wall units,
-    ``arm`` what carries the back of an island's top.
+    ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs the
+    fronts as wished. ``wall`` is None for what stands free, and for what hangs from the ceiling. A peninsula has a
+    ``root``: the wall that it stands out from, and which of its ends is there. ``taken`` is how far the wings of
+    corner units on the walls beside reach along this wall from its left and from its right end. ``fronts`` is the
+    decor of what runs along it, ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what
+    shines under its wall units, ``arm`` what carries the back of an island's top.
     """
 
     key: str
@@ -162,9 +164,14 @@ class PlacedRun:
     arm: TopArm | None = None
 
     @property
+    def hangs(self) -> bool:
+        """Whether it hangs from the ceiling, away from the walls."""
+        return self.wall is None and self.level == "upper"
+
+    @property
     def free(self) -> Literal["island", "peninsula"] | None:
-        """What stands away from the walls; None for a run on a wall."""
-        if self.wall is not None:
+        """What stands away from the walls; None for a run on a wall, and for what hangs from the ceiling."""
+        if self.wall is not None or self.hangs:
             return None
         return "peninsula" if self.root else "island"
 

@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
+from typing import Literal
 
 from shapely import box as rectangle
+from shapely import union_all
 
 from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, Family, Stock, TopArm
 from countersunk.model.document.keys import prefix
@@ -24,6 +26,7 @@ from countersunk.model.layout.placed import Root
 from countersunk.model.layout.seen import faced
 from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
+from countersunk.model.survey.room import BREAST
 from countersunk.model.ties import settled
 from countersunk.model.tolerance import FIT, OVERLAP_AREA
 
@@ -149,43 +152,96 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     top = site.document.worktop
     stock = site.stock(top.stock, top.depth, "worktop", "depth")
     families = site.families(run.units, field, run.level)
-    _check_hung_out(run, families, field)
+    _check_hung_out(run, field)
     stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else run.out
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
     return UnplacedRun(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
 
 
-def _check_hung_out(run: Run, families: Sequence[Family], field: str) -> None:
-    """Only hoods hang off a wall, and lights only under what hangs."""
+def _check_hung_out(run: Run, field: str) -> None:
+    """Only what hangs is off its wall or turned to it, and lights are only under what hangs."""
     if run.lights and run.level != "upper":
         raise InputError.at(
             f"{field}.lights", found=f"'{run.lights}' on the floor", allowed="only for level: upper"
         )
-    hoods = run.level == "upper" and all(family.is_bare and family.holds("hood") for family in families)
-    if run.out and not hoods:
-        found, allowed = f"{run.out:g} for {families[0].name}", "only for hoods on the level upper, else left out"
-        raise InputError.at(f"{field}.out", found=found, allowed=allowed)
+    if run.level == "floor" and (run.out or run.facing != "room"):
+        name, found = ("out", f"{run.out:g}") if run.out else ("facing", run.facing)
+        raise InputError.at(f"{field}.{name}", found=f"{found} on the floor", allowed="only on the level upper")
+
+
+BACKED = 30.0
+"""What hangs no further than this before a breast is fixed to it, mm (common practice, no source)."""
+
+
+def _hangs_from_ceiling(row: UnplacedRun, site: _Site) -> bool:
+    """Whether a row hangs off its wall, and from the ceiling: not before a chimney breast, nor hoods alone, which
+    have what they hang by.
+    """
+    run, start = row.run, row.run.start or 0.0
+    if run.facing != "room":
+        return True
+    if not run.out or all(family.is_bare and family.holds("hood") for family in row.families):
+        return False
+    low, high = min(f.base for f in row.families), max(f.top for f in row.families)
+    breasts = [
+        o for o in site.survey.obstacles
+        if o.kind == BREAST and o.wall == run.wall and 0.0 <= run.out - o.y - o.depth + FIT <= BACKED
+        if o.bottom < high and o.top > low
+    ]  # fmt: skip
+    behind = union_all([rectangle(o.x, 0.0, o.right, 1.0) for o in breasts])
+    return float(behind.intersection(rectangle(start, 0.0, start + row.width, 1.0)).area) < row.width / 2
 
 
 def _wall_run(row: UnplacedRun, rows: Sequence[UnplacedRun], site: _Site, counts: Counter[str]) -> PlacedRun:
     """A run in its place; ``counts`` goes on numbering where an earlier run on the wall stopped."""
+    if _hangs_from_ceiling(row, site):
+        return _hung_run(row, site, counts)
     run, wall = row.run, row.wall
     start, ends = start_of(row, rows, site.survey), taken(row, rows, site.survey)
     check_clear(row, start, rows, site.survey)
-    begins = prefix(run.wall, run.level)
-    names = [f"{begins}{counts[begins] + i}" for i in range(1, len(run.units) + 1)]
-    counts[begins] += len(names)
-    frame = wall.frame.moved(y=row.stand_off)
-    units = _in_line(
-        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue,
-        run.supply or site.document.supply, site.under_hobs(row.stock),
-    )  # fmt: skip
+    units = _of_row(row, start, wall.frame.moved(y=row.stand_off), site, counts)
     _check_ends(units, wall.length)
     units = _reaching(units, row, site.survey) if run.level == "floor" else units
     return PlacedRun(
         run.key, run.wall, run.level, wall.frame, row.stand_off, row.stock, units, run.wall, row.field,
         taken=ends, returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
+        light=site.catalogue.lights.get(run.lights or ""),
+    )  # fmt: skip
+
+
+def _of_row(
+    row: UnplacedRun, start: float, frame: Pose, site: _Site, counts: Counter[str]
+) -> tuple[PlacedUnit, ...]:
+    """The units of a row from ``start`` along the frame of their backs, with the next names on their wall."""
+    run, begins = row.run, prefix(row.run.wall, row.run.level)
+    names = [f"{begins}{counts[begins] + i}" for i in range(1, len(run.units) + 1)]
+    counts[begins] += len(names)
+    return _in_line(
+        run.units, row.families, (row.widths, row.wings), names, start, frame, row.field, site.catalogue,
+        run.supply or site.document.supply, site.under_hobs(row.stock),
+    )  # fmt: skip
+
+
+def _hung_run(row: UnplacedRun, site: _Site, counts: Counter[str]) -> PlacedRun:
+    """A row that hangs from the ceiling, placed as an island or a peninsula is; a panel closes its back."""
+    run, wall, along = row.run, row.wall.frame, row.run.start or 0.0
+    _refuse_corners(row.families, row.field)
+    for i, family in enumerate(row.families):
+        if family.kind.on_brackets:
+            allowed = "a unit with sides to hang by, away from walls and breasts"
+            raise InputError.at(f"{row.field}.units[{i}].unit", found=family.name, allowed=allowed)
+    depth = max(family.depth for family in row.families)
+    if run.facing == "left" or run.facing == "right":
+        frame = _across_frame(wall.moved(along), run.out, run.facing, row.width)
+    else:
+        frame = _island_frame(run.facing, along, run.out, wall, (row.width, depth), row.front)
+    units = _of_row(row, 0.0, frame, site, counts)
+    over = (site.survey.ceiling_over(unit.frame.plan_to_room(unit.outline)) for unit in units)
+    units = tuple(replace(unit, ceiling=ceiling) for unit, ceiling in zip(units, over, strict=True))
+    return PlacedRun(
+        run.key, run.wall, run.level, frame, 0.0, row.stock, units, None, row.field,
+        returns=run.returns, cornice=run.cornice, pelmet=run.pelmet,
         light=site.catalogue.lights.get(run.lights or ""),
     )  # fmt: skip
 
@@ -208,21 +264,26 @@ def _behind(unit: PlacedUnit, row: UnplacedRun, survey: Survey) -> float:
 def _island(island: Island, field: str, site: _Site) -> PlacedRun:
     wall, board = site.wall(island.wall, field).frame, site.catalogue.unit_boards.front.thickness
     return _free_standing(
-        island, field, site, lambda width, depth: _island_frame(island, wall, width, depth, board)
-    )
+        island, field, site,
+        lambda *size: _island_frame(island.facing, island.along, island.out, wall, size, board),
+    )  # fmt: skip
 
 
 def _peninsula(peninsula: Peninsula, field: str, site: _Site) -> PlacedRun:
     """Units across the wall; facing left, the wall is at the left hand of whoever faces them."""
     wall = site.wall(peninsula.wall, field).frame.moved(peninsula.along)
+    placed = _free_standing(
+        peninsula, field, site, lambda width, _: _across_frame(wall, peninsula.out, peninsula.facing, width)
+    )
+    return replace(placed, root=Root(peninsula.wall, peninsula.facing))
+
+
+def _across_frame(wall: Pose, out: float, facing: Literal["left", "right"], width: float) -> Pose:
+    """The frame of units across a wall, along their backs, where their backs meet the wall's frame at 0."""
     up, away, back = (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
-    if peninsula.facing == "left":
-        frame = wall.moved(y=peninsula.out).reaxed(away, (-1.0, 0.0, 0.0), up)
-        placed = _free_standing(peninsula, field, site, lambda *_: frame)
-        return replace(placed, root=Root(peninsula.wall, "left"))
-    turned = wall.reaxed(back, (1.0, 0.0, 0.0), up)
-    placed = _free_standing(peninsula, field, site, lambda width, _: turned.moved(-peninsula.out - width))
-    return replace(placed, root=Root(peninsula.wall, "right"))
+    if facing == "left":
+        return wall.moved(y=out).reaxed(away, (-1.0, 0.0, 0.0), up)
+    return wall.reaxed(back, (1.0, 0.0, 0.0), up).moved(-out - width)
 
 
 def _free_standing(
@@ -272,12 +333,16 @@ def _refuse_corners(families: Sequence[Family], field: str) -> None:
             )
 
 
-def _island_frame(island: Island, wall: Pose, width: float, depth: float, board: float) -> Pose:
-    """The frame of the island's units, its y = 0 at their backs; ``board`` is the thickness of back and fronts."""
-    if island.facing == "room":
-        return wall.moved(island.along, island.out + board)
+def _island_frame(
+    facing: Literal["room", "wall"], along: float, out: float, wall: Pose, size: tuple[float, float], board: float
+) -> Pose:
+    """The frame of the island's units, its y = 0 at their backs; ``size`` is how wide and deep they are, ``board``
+    the thickness of back and fronts.
+    """
+    if facing == "room":
+        return wall.moved(along, out + board)
     turned = wall.reaxed((-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
-    return turned.moved(-island.along - width, -island.out - depth - board)
+    return turned.moved(-along - size[0], -out - size[1] - board)
 
 
 def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, back: float = 0.0) -> float:
@@ -344,7 +409,7 @@ def _check_ends(units: tuple[PlacedUnit, ...], wall_length: float) -> None:
 def _check_unique(runs: list[PlacedRun]) -> None:
     taken = {run.wall for run in runs if run.wall}
     for run in runs:
-        if run.wall is None:
+        if run.free:
             _check_name(run.name, f"{run.field}.name", taken)
         for unit in run.units:
             _check_name(unit.name, f"{unit.field}.name", taken)

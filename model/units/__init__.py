@@ -22,6 +22,7 @@ from countersunk.model.units import box as box
 from countersunk.model.units import corner as corner
 from countersunk.model.units import open as open
 from countersunk.model.units import panels as panels
+from countersunk.model.units.carcass import hangers
 from countersunk.model.units.makers import MAKERS
 from countersunk.model.units.style import face_frame, styled
 
@@ -29,4 +30,4 @@ from countersunk.model.units.style import face_frame, styled
 def unit_parts(unit: PlacedUnit) -> list[Part]:
     """Every part of a unit, trims excepted: those run along a whole row of units."""
     made = [styled(unit, part) for part in MAKERS[unit.family.construction](unit)]
-    return [*made, *face_frame(unit)]
+    return [*made, *face_frame(unit), *hangers(unit)]

@@ -14,10 +14,10 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from countersunk.model.catalogue.method import Bay, heights
-from countersunk.model.geometry.identity import ONLY, Position, Role, Which
+from countersunk.model.geometry.identity import ONLY, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part, Pocket
 from countersunk.model.layout.placing import PlacedUnit
-from countersunk.model.units.board import Block, board, leg
+from countersunk.model.units.board import Block, board, disc, leg
 
 
 @dataclass(frozen=True)
@@ -260,6 +260,27 @@ def shelves(unit: PlacedUnit, opening: PlacedBay) -> list[Part]:
         board(unit, Role.SHELF, Block(x0, x1, y0, y1, z, z + t), "xyz", stuff.code,
               which=Which(bay=opening.number, numbers=(i,)), banded=how.bands.shelf)
         for i, z in enumerate(places, start=1)
+    ]  # fmt: skip
+
+
+ROD = 16.0
+"""Across a rod that a unit hangs by, mm (common practice, no source)."""
+
+
+def hangers(unit: PlacedUnit) -> list[Part]:
+    """Rods near the four corners of a unit, up to the ceiling that it hangs from; none of what hangs on a wall."""
+    if unit.ceiling <= unit.family.top or not unit.family.kind.is_unit:
+        return []
+    inset = min(60.0, unit.width / 4)
+    xs = {Position.LEFT: inset, Position.RIGHT: unit.width - inset}
+    ys = {Position.BACK: 60.0, Position.FRONT: unit.family.depth - 60.0}
+    return [
+        Part(
+            key=PartKey(unit.key, Role.HANGER, Which(at=(ky, kx))), called=unit.name, layer=Layer.HARDWARE,
+            material="hanger.ceiling", outline=disc(ROD / 2), thickness=unit.ceiling - unit.family.top,
+            pose=unit.frame.moved(x, y, unit.family.top),
+        )
+        for ky, y in ys.items() for kx, x in xs.items()
     ]  # fmt: skip
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
 from shapely import Polygon
 
 from countersunk.model.geometry.identity import ISLAND_BACK, Role, Which
@@ -53,13 +56,29 @@ def arms(run: PlacedRun) -> list[Part]:
 
 
 def island_back(run: PlacedRun) -> list[Part]:
-    """The panel that closes an island behind its units, floor to top; room for knees at its ends stays open."""
+    """The panel that closes an island behind its units, floor to top; room for knees at its ends stays open.
+
+    What hangs from the ceiling is closed as high as its units are, between hoods by a panel for each stretch.
+    """
+    if run.hangs:
+        return [part for units in _alike(run) for part in _back_of(units, units[0].family.base)]
     closed = [unit for unit in run.units if not unit.family.kind.has_knees]
     if run.wall is not None or not closed:
         return []
-    first, last = closed[0], closed[-1]
+    return _back_of(closed, 0.0)
+
+
+def _alike(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
+    """Neighbours of a row that hang between the same heights, hoods left out."""
+    heights = groupby(run.units, lambda u: not u.family.kind.is_bought and (u.family.base, u.family.top))
+    return (list(units) for alike, units in heights if alike)
+
+
+def _back_of(units: Sequence[PlacedUnit], low: float) -> list[Part]:
+    """A panel behind units from a height to their top."""
+    first, last = units[0], units[-1]
     stuff = first.boards.front
-    block = Block(0.0, last.right - first.x, -stuff.thickness, 0.0, 0.0, first.family.top)
+    block = Block(0.0, last.right - first.x, -stuff.thickness, 0.0, low, first.family.top)
     ends = ("left", "right")
     return [
         board(first, Role.PANEL, block, "xzy", stuff.code, which=ISLAND_BACK, layer=Layer.FRONTS, banded=ends,

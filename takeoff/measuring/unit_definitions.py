@@ -236,8 +236,20 @@ OF_UNITS = (
     Measure(
         "units-hung", "count", "wall unit",
         "Units that hang on a wall.",
-        "Not hoods, and not fillers or panels between wall units.",
+        "Not hoods, and not fillers or panels between wall units; see units-from-ceiling for what hangs there.",
         unit_measures.units_hung,
+    ),
+    Measure(
+        "units-from-ceiling", "count", "unit that hangs from the ceiling",
+        "Units that hang from the ceiling, away from the walls.",
+        "Not hoods, and not what hangs on a wall; see units-hung.",
+        unit_measures.units_from_ceiling,
+    ),
+    Measure(
+        "ceiling-rods", "count", "rod to the ceiling",
+        "The rods that units hang by from the ceiling, four a unit.",
+        "Not what a hood hangs by, which comes with it.",
+        unit_measures.ceiling_rods,
     ),
     Measure(
         "lengths-laid", "count", "length of worktop",

@@ -182,15 +182,34 @@ def assembly(kitchen: Kitchen) -> Shares:
 
 
 def hung_widths(kitchen: Kitchen) -> Shares:
-    """Width of every wall unit, mm; what hangs on brackets of its own is none."""
+    """Width of every wall unit, mm; what hangs on brackets of its own, or from the ceiling, is none."""
     hung = (u for u in _made(kitchen) if u.family.level == "upper" and not u.family.kind.on_brackets)
-    return (Share(u.key, u.width) for u in hung)
+    return (Share(u.key, u.width) for u in hung if u.key not in _from_ceiling(kitchen))
 
 
 def units_hung(kitchen: Kitchen) -> Shares:
     """Wall units, counted; fillers and panels between them are screwed to these, shelves hang on brackets."""
+    return (Share(u.key, 1) for u in _hung(kitchen) if u.key not in _from_ceiling(kitchen))
+
+
+def units_from_ceiling(kitchen: Kitchen) -> Shares:
+    """Units that hang from the ceiling, counted."""
+    return (Share(u.key, 1) for u in _hung(kitchen) if u.key in _from_ceiling(kitchen))
+
+
+def ceiling_rods(kitchen: Kitchen) -> Shares:
+    """The rods that units hang by from the ceiling, counted."""
+    return (Share(p.id, 1) for p in kitchen.parts if p.role is Role.HANGER)
+
+
+def _hung(kitchen: Kitchen) -> Iterator[PlacedUnit]:
     kinds = ((u, u.family.kind) for u in kitchen.units if u.family.level == "upper")
-    return (Share(u.key, 1) for u, kind in kinds if kind.is_unit and not kind.on_brackets)
+    return (u for u, kind in kinds if kind.is_unit and not kind.on_brackets)
+
+
+def _from_ceiling(kitchen: Kitchen) -> frozenset[str]:
+    """The keys of what hangs from the ceiling."""
+    return frozenset(u.key for run in kitchen.runs if run.hangs for u in run.units)
 
 
 def lengths_laid(kitchen: Kitchen) -> Shares:

@@ -116,6 +116,7 @@ PUBLISHED = [
     ("fridge-opens-wide", "practice", "practice", 50, "mm"),
     ("tap-under-slope", "practice", "practice", 50, "mm"),
     ("worktop-under-sill", "practice", "practice", 0, "mm"),
+    ("hung-from-ceiling", "practice", "practice", 0, "kg"),
     ("hob-to-side-wall", "practice", "practice", 150, "mm"),
     ("hob-behind-on-island", "NKBA", "seen", 9, "in"),
     ("hob-under-window", "NKBA", "memory", 0, "mm"),

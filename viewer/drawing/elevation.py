@@ -35,12 +35,14 @@ WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
 """Room for heights beside, and for widths below, mm on paper."""
 
-OPEN_ROLES = (Role.RACK, Role.POST, Role.PLATE_RACK, Role.LIGHT, Role.DRIVER)
-"""What is seen of open units besides fronts and appliances."""
+OPEN_ROLES = (Role.RACK, Role.POST, Role.PLATE_RACK, Role.LIGHT, Role.DRIVER, Role.HANGER)
+"""What is seen of units besides fronts and appliances."""
 
 
 def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
-    """A sheet for every wall with units, services or what stands before it, and for all that stands free."""
+    """A sheet for every wall with units, services or what stands before it, for all that stands free, and for each
+    row that hangs from the ceiling.
+    """
     for wall in kitchen.survey.walls:
         runs = [run for run in kitchen.runs if run.wall == wall.name]
         if runs or any(True for _ in fixtures.places_on(kitchen, wall)):
@@ -49,6 +51,9 @@ def elevation_sheets(kitchen: Kitchen) -> Iterator[Sheet]:
         if run.free:
             width, top = run.units[-1].right, max(u.family.top for u in run.units) + run.stock.thickness
             yield _sheet(kitchen, f"{run.free} {run.name}", run.frame, width, top, [run], None)
+        elif run.hangs:
+            name, width = f"row {run.units[0].name} from the ceiling", run.units[-1].right
+            yield _sheet(kitchen, name, run.frame, width, kitchen.survey.height, [run], None)
 
 
 def _sheet(

@@ -14,6 +14,7 @@ WORDS: dict[Role, str] = {
     Role.RAIL: "rail",
     Role.SHELF: "shelf",
     Role.LEG: "leg",
+    Role.HANGER: "rod to the ceiling",
     Role.HANDLE: "handle",
     Role.DOOR: "door",
     Role.FRIDGE_FRONT: "fixed front",

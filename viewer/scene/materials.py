@@ -102,6 +102,7 @@ MATERIAL_LOOKS = {
     "wine-cooler": "dark steel",
     "warming-drawer": "dark steel",
     "washer": "white enamel",
+    "hanger": "steel",
     "glass": "pane",
     "post": "steel",
     "porthole": "steel",

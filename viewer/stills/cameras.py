@@ -102,7 +102,7 @@ def elevation(kitchen: Kitchen, wall: SurveyedWall) -> Picture:
 
 def _owners(kitchen: Kitchen, run: str) -> set[str]:
     """Keys of the units of all runs of that name, of their lengths, and of what is let into these."""
-    units = {unit.key for r in kitchen.runs if r.name == run for unit in r.units}
+    units = {unit.key for r in kitchen.runs if r.name == run and not r.hangs for unit in r.units}
     lengths = {length.id: length.key for length in kitchen.lengths if length.run.name == run}
     return {*units, *lengths.values(), *(c.key for c in kitchen.cutouts if c.length in lengths)}
 

@@ -9,7 +9,7 @@ back 3.024, shelves 3.801, door 5.008; its three levels of 564 by 320 hold 35.19
 from countersunk.model.catalogue.family import FloatingShelf
 from tests.model.cases.table import Naive, of
 from tests.model.test_checks import kitchen, run, stocked, unit
-from tests.specimens import SQUARE_ROOM
+from tests.specimens import SQUARE_ROOM, square
 
 
 def room(kind):
@@ -35,7 +35,22 @@ def bar(carries=40.0, reach=240.0, stock="pf38.900"):
     return kitchen(run(unit("base-doors", 600)), islands=(isle,), catalogue=stocked(arms=arms))
 
 
+def off_wall(out=1000):
+    """A wall unit 600 wide, ``out`` before wall A and over a breast 400 deep."""
+    breast = {"kind": "chimney-breast", "wall": "A", "at": 1500.0, "width": 1000.0, "depth": 400.0}
+    upper = {**run(unit("wall-doors", 600), level="upper", start=1700), "out": float(out)}
+    return kitchen(run(unit("base-doors", 600)), upper, room=square(3000.0, obstacles=(breast,)))
+
+
+FULL = 650 * 0.018 * (
+    2 * 0.720 * 0.310 + 2 * 0.564 * 0.310 + 2 * 0.562 * 0.289 + 0.597 * 0.717 + 0.600 * 0.720
+) + 700 * 0.010 * 0.600 * 0.720 + 3 * 65 * 0.564 * 0.320  # fmt: skip
+"""A full wall unit with a panel behind it, kg: sides, bottom and top, shelves, door, panel; back; three levels."""
+
 CASES = [
+    # What is on the breast hangs from no ceiling.
+    *of("hung.from_ceiling", "hung-from-ceiling", off_wall, ok=None, bad=((), FULL), limit=400,
+        naive=Naive((410,), 0, FULL, "whatever is off its wall, before a breast too")),
     # The top past the units, 1220 by 284 by 38 of 600 kg/m³, is 7.90 kg, and 61 kg lean on it. Three arms, at 150,
     # 600 and 1050, carry 22.97 each.
     *of("hung.arm_spare", "top-arms-carry", bar, ok=((), 17.03), bad=((20,), -2.97), limit=(22.97,),
