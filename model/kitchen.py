@@ -34,6 +34,7 @@ from countersunk.model.tops.free_ends import end_posts
 from countersunk.model.tops.infill import infills
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.placed_joins import placed_joins
+from countersunk.model.tops.reveals import reveal_pieces
 from countersunk.model.tops.slots import slotted, strip
 from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
@@ -42,6 +43,9 @@ from countersunk.model.units import unit_parts
 from countersunk.model.units.lights import lights
 from countersunk.model.units.panels import arms, island_back
 from countersunk.model.units.trims import trims
+
+ON_TOPS = (Role.UPSTAND, Role.REVEAL)
+"""Parts in the decor of the top that they stand on or meet."""
 
 
 @dataclass(frozen=True)
@@ -222,13 +226,13 @@ class Kitchen:
             **{length.key: length.run.top for length in self.lengths},
             **{join.key: lengths[join.female] for join in self.joins},
             **{cutout.key: lengths[cutout.length] for cutout in self.cutouts},
-            **{part.owner: self._beneath(part).run.top for part in self.parts if part.role is Role.UPSTAND},
+            **{part.owner: self.top_at(part).run.top for part in self.parts if part.role in ON_TOPS},
         }
 
-    def _beneath(self, upstand: Part) -> Length:
-        """The length of worktop that an upstand stands on: the one nearest to its middle."""
-        middle = upstand.outline.centroid
-        x, y, _ = upstand.pose.to_room((middle.x, middle.y, 0.0))
+    def top_at(self, part: Part) -> Length:
+        """The length of worktop that an upstand stands on or a piece in a reveal meets: that nearest its middle."""
+        middle = part.outline.centroid
+        x, y, _ = part.pose.to_room((middle.x, middle.y, 0.0))
         plans = {length.id: length.part.pose.plan_to_room(length.part.outline) for length in self.lengths}
         return least(self.lengths, key=lambda length: plans[length.id].distance(Point(x, y)))
 
@@ -294,6 +298,7 @@ def _topped(
         *upstands,
         *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
+        *reveal_pieces(survey, lengths, catalogue.allowances.with_own(document.allowances).notch),
         *end_posts(document, ((t.stretch, side, end) for t in lengths for side, end in t.ends)),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]

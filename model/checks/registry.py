@@ -182,6 +182,7 @@ MEASURES: dict[str, CheckMeasure] = {
         units.beside_wing,
         units.in_bend,
         units.under_sill,
+        units.under_sash,
     ),
     **_measures("kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, hung.from_ceiling),
     **_measures("deg", worktop.join_off_square),

@@ -12,7 +12,16 @@ from countersunk.model.catalogue.catalogue import Decor
 from countersunk.model.catalogue.method import Bay
 from countersunk.model.checks.finding import Amount, Aspect, Figure, Place, Where
 from countersunk.model.checks.phrases import Phrase
-from countersunk.model.checks.things import WHOLE, of_length, of_lengths, of_opening, of_row, of_unit, of_units
+from countersunk.model.checks.things import (
+    WHOLE,
+    of_length,
+    of_lengths,
+    of_opening,
+    of_part,
+    of_row,
+    of_unit,
+    of_units,
+)
 from countersunk.model.facts.bends import bends
 from countersunk.model.facts.covering import wedges
 from countersunk.model.facts.plans import around, block, face, heights, overlap, top_plan, upright, wall_units
@@ -164,16 +173,33 @@ def _bounds(shape: BaseGeometry) -> Iterator[tuple[float, float, float, float]]:
 
 
 def under_sill(kitchen: Kitchen) -> Iterator[Place]:
-    """From the face of a worktop up to the sill of a window behind it, mm; negative where the top stands before
-    it.
+    """From the face of a worktop up to the sill of a window behind it, mm; negative where the top stands before it.
+
+    Where the top runs on into the reveal there is no sill above it.
     """
-    for window in (o for o in kitchen.survey.openings if o.kind == "window"):
+    for window in (o for o in kitchen.survey.openings if o.kind == "window" and not o.top_in):
         wall = kitchen.survey.wall(window.wall)
         behind = block(wall.frame, window.at, -CONTACT, window.at + window.width, BEHIND)
         for length in (t for t in kitchen.lengths if overlap(top_plan(t), behind)):
             volume, segment = upright(behind, face(length), window.sill)
             where = Where(Phrase.TO, of_length(length), against=of_opening(window))
             yield Place(where, window.sill - face(length), (of_length(length),), volume, segment)
+
+
+FRAME = 60.0
+"""From the foot of a window's frame up to its sash, mm: from the wall's sill (common practice, no source)."""
+
+
+def under_sash(kitchen: Kitchen) -> Iterator[Place]:
+    """From the face of a top that runs into a reveal up to the sash that opens over it into the room, mm."""
+    pieces = {part.owner: part for part in kitchen.parts if part.role is Role.REVEAL}
+    for window in kitchen.survey.openings:
+        part = pieces.get(f"{window.key}:reveal")
+        if part is not None and window.swing in ("left", "right"):
+            top, low = part.pose.origin[2] + part.thickness, window.sill + FRAME
+            volume, segment = upright(part.standing_plan, min(top, low), max(top, low) + CONTACT)
+            where = Where(Phrase.TO, of_part(part), against=of_opening(window))
+            yield Place(where, low - top, (of_part(part),), volume, segment)
 
 
 def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:

@@ -61,8 +61,9 @@ class Opening(Strict):
     """A door, window or open passage. ``at`` is its left side, measured along the wall.
 
     ``swing`` is how a door's leaf or a window's sash turns: hinged on the left or right and into the room, out of
-    it, or not at all. ``tolerance`` is how far its place and its width may be off, mm; the room's unless it is
-    given.
+    it, or not at all. ``reveal`` is how deep a window's reveal is, from the face of the wall to the frame;
+    ``top_in`` lets the worktop run on into it in the place of a sill board, over the ``sill`` of the wall.
+    ``tolerance`` is how far its place and its width may be off, mm; the room's unless it is given.
     """
 
     kind: Literal["door", "window", "passage"]
@@ -72,6 +73,8 @@ class Opening(Strict):
     sill: Annotated[float, Field(ge=0, le=3_000)] = 0.0
     head: Annotated[float, Field(ge=300, le=6_000)] = 2_000.0
     swing: Literal["left", "right", "out", "none"] = "none"
+    reveal: Annotated[float, Field(ge=20, le=1_000)] | None = None
+    top_in: bool = False
     tolerance: Within | None = None
     key: Key = ""
 

@@ -58,6 +58,7 @@ class Role(StrEnum):
     CORNICE = "cornice"
     PELMET = "pelmet"
     INFILL = "infill"
+    REVEAL = "reveal"
     APPLIANCE = "appliance"
     SINK = "sink"
     HOB = "hob"
@@ -179,6 +180,7 @@ class PartKey:
 IN_TEXT: dict[Role, tuple[str, ...]] = {
     Role.WORKTOP: (),
     Role.UPSTAND: (),
+    Role.REVEAL: (),
     Role.SPLASHBACK: (),
     Role.JOINT_STRIP: ("strip",),
     **dict.fromkeys(LET_IN, ()),

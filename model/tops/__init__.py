@@ -10,6 +10,6 @@ slots       what joins take out of the underside    notches      round columns, 
 edges       the condition of every stretch of boundary
 cutouts     what is let in, and its line to cut     plain_cutouts  sizes typed from a maker's sheet
 upstands    strips that stand on the tops           infill       top before a diagonal corner unit
-splashbacks  what covers the wall over the tops
+splashbacks  what covers the wall over the tops      reveals      where tops run on into windows
 scribe      bowed walls behind a top                blanks       what the saw makes of a blank
 """

@@ -159,8 +159,13 @@ def posts(kitchen: Kitchen) -> Shares:
 
 
 def infills(kitchen: Kitchen) -> Shares:
-    """Infills of worktop before diagonal corner units, counted; ``key`` is the article."""
-    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.INFILL))
+    """Infills of worktop before diagonal corner units and in reveals, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for role in (Role.INFILL, Role.REVEAL) for p in _of_role(kitchen, role))
+
+
+def reveal_edges(kitchen: Kitchen) -> Shares:
+    """Sides and backs of the pieces in reveals, mm long: what is filled at the wall and the window's frame."""
+    return (Share(p.id, p.length + 2 * p.depth) for p in _of_role(kitchen, Role.REVEAL))
 
 
 def upstand_mass(kitchen: Kitchen) -> Shares:
@@ -171,10 +176,13 @@ def upstand_mass(kitchen: Kitchen) -> Shares:
 
 
 def infill_mass(kitchen: Kitchen) -> Shares:
-    """Mass of every infill, kg, by the density of the worktop that its row has."""
+    """Mass of every infill and piece in a reveal, kg, by the density of the worktop that its row has."""
     density = {unit.key: run.stock.density for run in kitchen.runs for unit in run.units}
     for part in _of_role(kitchen, Role.INFILL):
         yield Share(part.id, part.area * part.thickness * density[part.owner] * 1e-9, part.material)
+    for part in _of_role(kitchen, Role.REVEAL):
+        of = kitchen.top_at(part).run.stock.density
+        yield Share(part.id, part.area * part.thickness * of * 1e-9, part.material)
 
 
 def appliances(kitchen: Kitchen) -> Shares:

@@ -62,6 +62,10 @@ def raw_edges(kitchen: Kitchen) -> Shares:
         for edge in length.part.edges:
             if length.run.stock.material.edges == "sealed" and not _is_formed(edge, length.run.stock):
                 yield _strip(length.part, edge)
+    for part in (part for part in kitchen.parts if part.role is Role.REVEAL):
+        if kitchen.top_at(part).run.stock.material.edges == "sealed":
+            round_it = float(part.outline.length)
+            yield Share(part.id, round_it * part.thickness, along=round_it, across=part.thickness)
 
 
 def exposed_faces(kitchen: Kitchen) -> Shares:

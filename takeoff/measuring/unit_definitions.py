@@ -166,6 +166,12 @@ OF_UNITS = (
         fittings.top_arms,
     ),
     Measure(
+        "reveal-edges", "length", "piece in a reveal",
+        "Sides and backs of the pieces of worktop in reveals.",
+        "Not their fronts, which lie against the top.",
+        fittings.reveal_edges,
+    ),
+    Measure(
         "light-profiles", "length", "profile",
         "Length of the profiles of lights under wall units.",
         "Not cables.",

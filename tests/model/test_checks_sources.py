@@ -181,6 +181,7 @@ PUBLISHED = [
     ("worktop-weight", "HSE", "memory", 25, "kg"),
     ("shelf-brackets-carry", "practice", "practice", 0, "kg"),
     ("top-arms-carry", "practice", "practice", 0, "kg"),
+    ("reveal-under-sash", "practice", "practice", 5, "mm"),
     ("stud-wall-carries", "DIN4103", "memory", 0, "kg"),
     ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),

@@ -55,6 +55,7 @@ BROUGHT = {
     "pull-out.front": {*BOARD, "band", "screw"},
     "rack": {*BOARD, "confirmat"},
     "rail": {*BOARD, "confirmat"},
+    "reveal": {"delivery", "infill", "sealer", "silicone"},
     "shelf": BOARD,
     "side": BOARD,
     "splashback": {"adhesive", "delivery", "silicone"},

@@ -14,6 +14,8 @@ from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.document.schema import Opening
 from countersunk.model.geometry.frames import Pose
+from countersunk.model.geometry.identity import Role
+from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
@@ -97,6 +99,8 @@ def _draw(drawing: Drawing, kitchen: Kitchen) -> None:
     for length in kitchen.lengths:
         plan = length.part.pose.plan_to_room(length.part.outline)
         drawing.draw(Path(_corners(plan), Stroke.OUTLINE, closed=True))
+    for part in _in_reveals(kitchen):
+        drawing.draw(Path(_corners(part.standing_plan), Stroke.OUTLINE, closed=True))
     for cutout in kitchen.cutouts:
         drawing.draw(Path(_corners(cutout.line_in_room), Stroke.LINE_TO_CUT, closed=True))
     for join in kitchen.joins:
@@ -220,7 +224,16 @@ def rows(kitchen: Kitchen) -> list[tuple[str, str, str]]:
         (u.part.mark, f"{u.stock.name}, wall {u.wall.name}", f"{mm(u.part.length)} x {mm(u.part.depth)}")
         for u in upstands(kitchen)
     ]
-    return [*tops, *joins, *stood, *units, *fixtures.rows(kitchen)]
+    let_in = [
+        (p.mark, "top in a reveal, scribed on site", f"{mm(p.length)} x {mm(p.depth)}")
+        for p in _in_reveals(kitchen)
+    ]
+    return [*tops, *joins, *let_in, *stood, *units, *fixtures.rows(kitchen)]
+
+
+def _in_reveals(kitchen: Kitchen) -> list[Part]:
+    """The pieces of worktop in the reveals of windows."""
+    return [part for part in kitchen.parts if part.role is Role.REVEAL]
 
 
 def _ducts(kitchen: Kitchen, unit: PlacedUnit) -> Iterator[tuple[str, str, str]]:

@@ -46,6 +46,7 @@ WORDS: dict[Role, str] = {
     Role.DRIVER: "driver of the lights",
     Role.POST: "post",
     Role.INFILL: "infill of worktop",
+    Role.REVEAL: "worktop in the reveal",
     Role.SPLASHBACK: "splashback",
 }
 """What people call a part by its role."""

@@ -1,4 +1,4 @@
-"""Cases of what hangs on walls: floating shelves on their brackets, wall units on walls of studs.
+"""Cases of what walls carry, and of windows: floating shelves on their brackets, wall units on walls of studs.
 
 A floating shelf is 250 deep and 40 thick of 350 kg/m³, so 3.5 kg a metre, and 20 kg a metre stand on it; its
 brackets are 100 from its ends and at most 400 apart. A wall unit of 600 weighs 21.147 kg: sides 5.223, bottom and
@@ -47,7 +47,19 @@ FULL = 650 * 0.018 * (
 ) + 700 * 0.010 * 0.600 * 0.720 + 3 * 65 * 0.564 * 0.320  # fmt: skip
 """A full wall unit with a panel behind it, kg: sides, bottom and top, shelves, door, panel; back; three levels."""
 
+
+def reveal(sill, swing="left"):
+    """A top 38 thick over units of 870 that runs into the reveal of a window."""
+    window = {"kind": "window", "wall": "A", "at": 700.0, "width": 600.0, "sill": float(sill), "head": 2000.0,
+              "swing": swing, "reveal": 120.0, "top_in": True}  # fmt: skip
+    units = (unit("base-doors", 600),) * 3
+    return kitchen(run(*units), room={**room("solid"), "openings": (window,)})
+
+
 CASES = [
+    # A sash begins 60 over the sill, and the face of the top is at 908.
+    *of("units.under_sash", "reveal-under-sash", reveal, ok=((860,), 12), bad=((840,), -8), limit=(853,),
+        naive=Naive((840, "out"), None, -8, "a sash that opens outwards")),
     # What is on the breast hangs from no ceiling.
     *of("hung.from_ceiling", "hung-from-ceiling", off_wall, ok=None, bad=((), FULL), limit=400,
         naive=Naive((410,), 0, FULL, "whatever is off its wall, before a breast too")),

@@ -84,6 +84,8 @@ def opening_cells(walls: Iterable[str]) -> list[Cell]:
         Cell("sill", "sill, mm"),
         Cell("head", "head, mm"),
         Cell("swing", "leaf", "choice", same("left", "right", "out", "none")),
+        Cell("reveal", "reveal, mm"),
+        Cell("top_in", "top runs in", "yes"),
         Cell("tolerance", "±, mm"),
     ]
 
