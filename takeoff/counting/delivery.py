@@ -22,7 +22,8 @@ def as_bought(
 ) -> list[Quantity]:
     """The same quantities, that of delivery by the lengths and sheets which plans buy.
 
-    What the firm has already, as offcuts, is not delivered; what stands on no plan weighs what it is cut to.
+    What the firm has already, as offcuts, is not delivered, and where it has all nothing is; what stands on no plan
+    weighs what it is cut to.
     """
     quantities = list(quantities)
     delivery = next((q for q in quantities if q.rule == DELIVERY), None)
@@ -32,6 +33,8 @@ def as_bought(
     owned = {*_from_offcuts(kitchen, tops), *(p.id for b in boards for s in b.sheets if s.offcut for p in s.places)}
     shares = tuple(c for c in delivery.contributions if c.id not in owned)
     spare = {"tops": _spare_of_tops(kitchen, tops, masses), "boards": _spare_of_boards(boards, masses)}
+    if not shares and not any(spare.values()):
+        return [q for q in quantities if q is not delivery]
     made = _delivered(delivery, shares, spare)
     return [made if q is delivery else q for q in quantities]
 

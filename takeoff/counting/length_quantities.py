@@ -48,17 +48,18 @@ def _split(quantity: Quantity, plan: LengthPlan) -> list[Quantity]:
     bought = [bar for bar in plan.bars if not bar.offcut]
     taken = {id_: [bar for bar in plan.bars if bar.offcut == id_] for id_ in plan.used}
     first = [_bought(quantity, plan, bought)] if plan.packs else []
-    return [*first, *(_taken(quantity, id_, bars) for id_, bars in taken.items())]
+    return [*first, *(_taken(quantity, plan, id_, bars) for id_, bars in taken.items())]
 
 
 def _bought(quantity: Quantity, plan: LengthPlan, bars: Sequence[StripBar]) -> Quantity:
-    shares = tuple(_shares(quantity, bars))
-    net, own = sum(c.amount for c in shares), sum(bar.net for bar in plan.bars if bar.offcut)
+    shares = tuple(_shares(quantity, plan, bars))
     size = UNITS[quantity.unit].size
+    net, cut = sum(c.amount for c in shares), sum(bar.net for bar in bars) / size
+    own = sum(bar.net for bar in plan.bars if bar.offcut)
     return replace(
         quantity,
         net=net,
-        allowance=plan.allowance / size,
+        allowance=plan.allowance / size + max(0.0, cut - net),
         packs=plan.packs,
         formula=f"{quantity.formula}, of which {amount(own / size, quantity.unit)} from offcuts",
         contributions=shares,
@@ -67,17 +68,18 @@ def _bought(quantity: Quantity, plan: LengthPlan, bars: Sequence[StripBar]) -> Q
     )
 
 
-def _taken(quantity: Quantity, offcut: str, bars: Sequence[StripBar]) -> Quantity:
+def _taken(quantity: Quantity, plan: LengthPlan, offcut: str, bars: Sequence[StripBar]) -> Quantity:
     """An offcut that the firm has, as often as it is taken; nothing is bought."""
-    shares, length = tuple(_shares(quantity, bars)), bars[0].length
+    shares, length = tuple(_shares(quantity, plan, bars)), bars[0].length
     net = sum(c.amount for c in shares)
+    spent = sum(bar.net for bar in bars) / UNITS[quantity.unit].size
     pieces = counted(len({c.id for c in shares}), "piece")
     return replace(
         quantity,
         item=item_of(offcut),
         description=f"offcut {offcut}, {quantity.description} {number(length)}",
         net=net,
-        allowance=0.0,
+        allowance=max(0.0, spent - net),
         pack=length / UNITS[quantity.unit].size,
         pack_name=f"offcut of {number(length)} mm",
         packs=len(bars),
@@ -91,6 +93,8 @@ def _taken(quantity: Quantity, offcut: str, bars: Sequence[StripBar]) -> Quantit
     )
 
 
-def _shares(quantity: Quantity, bars: Iterable[StripBar]) -> Iterator[Contribution]:
-    size = UNITS[quantity.unit].size
-    return (Contribution(p.id, p.length / size) for bar in bars for p in bar.pieces)
+def _shares(quantity: Quantity, plan: LengthPlan, bars: Iterable[StripBar]) -> Iterator[Contribution]:
+    """What each piece brings to some lengths, without any allowance that it has in it."""
+    laid = sum(bar.net for bar in plan.bars)
+    per_mm = quantity.net / laid if laid else 0.0
+    return (Contribution(p.id, p.length * per_mm) for bar in bars for p in bar.pieces)

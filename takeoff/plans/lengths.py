@@ -24,7 +24,7 @@ NEARLY = 1e-9
 class LengthPlan:
     """Lengths of one article in one decor, mm, and what is cut from each; ``keep`` is the least that is kept.
 
-    ``allowance`` (mm) is used up besides the pieces.
+    ``allowance`` (mm) is used up besides the pieces; where only the sum matters, pieces have it in them.
     """
 
     code: str
@@ -70,6 +70,7 @@ def plan_lengths(
     )
     lengths = [o for o in kept for _ in range(o.quantity)]
     if article.pieces == "any":
+        pieces, share = [replace(p, length=p.length * (1 + share)) for p in pieces], 0.0
         bars: list[StripBar] | None = _poured(pieces, size, lengths)
     else:
         bars = _cut(pieces, size, lengths, joined=article.pieces == "joined")

@@ -1,42 +1,52 @@
-"""A ledger of boards that must close, over random kitchens: every board is cut once from a sheet that is ordered,
-at its own size, and the sheets hold in number and in measure what the order says."""
+"""A ledger that must close over random kitchens, without and with a stock of offcuts: boards, tops, strips,
+lengths, hardware, packs, what is bought whole and what is made to measure, in number and in measure."""
 
-from collections import Counter
+from dataclasses import replace
 
 import pytest
 
 from countersunk.takeoff.counting.takeoff import take_off
+from countersunk.takeoff.stock.offcuts import after
 from tests.random_kitchens.properties import SEEDS, drawn
-from tests.random_kitchens.rooms import rectangles
+from tests.random_kitchens.rooms import cut_corners, l_shapes, long_rooms, open_walls, rectangles, tapers
+from tests.specimens import DEMOS, open_kitchen
+from tests.takeoff.by_hand import small_kitchen
+from tests.takeoff.ledger import open_lines
 
-pytestmark = pytest.mark.slow
-
-STEP = 0.1
-"""mm; panels are planned in tenths, rounded up."""
+SORTS = [(s, "metric") for s in (rectangles, l_shapes, long_rooms, open_walls, cut_corners, tapers)]
+SORTS.append((rectangles, "inch"))
 
 
+def closes(kitchen):
+    """The kitchen and the same once more, cut from what the first one left."""
+    first = take_off(kitchen)
+    assert open_lines(kitchen, first) == []
+    stock = after((), first.cut.used, first.cut.left)
+    second = take_off(kitchen, offcuts=stock)
+    assert open_lines(kitchen, second, stock) == []
+
+
+def test_a_small_kitchen_closes():
+    closes(small_kitchen())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("sort", "catalogue"), SORTS, ids=lambda x: getattr(x, "__name__", x))
 @pytest.mark.parametrize("seed", SEEDS)
-def test_boards_close(seed):
-    kitchen = drawn(rectangles, seed)
+def test_a_random_kitchen_closes(seed, sort, catalogue):
+    closes(drawn(sort, seed, catalogue))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_a_demo_closes(path):
+    closes(open_kitchen(path))
+
+
+def test_a_ledger_that_is_changed_does_not_close():
+    """Each kind of line by itself: one sheet, top, band, handle, hinge, appliance or order fewer is told."""
+    kitchen = small_kitchen()
     taken = take_off(kitchen)
-    boards = {
-        p.id: p
-        for p in kitchen.parts
-        if p.material in kitchen.catalogue.boards and p.id not in kitchen.ready_parts and p.role != "plinth"
-    }
-    cut = Counter(place.id for plan in taken.boards for sheet in plan.sheets for place in sheet.places)
-    unplaced = Counter(id_ for plan in taken.boards for id_ in plan.unplaced)
-    assert set(cut.values()) <= {1}
-    assert set(cut) | set(unplaced) == set(boards)
-    for plan in taken.boards:
-        line = next(q for q in taken.quantities if (q.item, q.decor) == (plan.board.code, plan.decor_code))
-        assert line.packs == len([s for s in plan.sheets if not s.offcut])
-        for sheet in plan.sheets:
-            assert sum(p.length * p.width for p in sheet.places) <= sheet.size[0] * sheet.size[1]
-            for place in sheet.places:
-                part = boards[place.id]
-                assert part.material == plan.board.code
-                made, size = sorted((place.length, place.width)), sorted((part.length, part.depth))
-                assert all(-1e-6 <= a - b <= STEP + 1e-6 for a, b in zip(made, size, strict=True))
-        measured = sum(boards[c.id].outline.area for c in line.contributions) / 1e6
-        assert line.net == pytest.approx(measured, rel=1e-6)
+    for item in ("pb18", "pf38.600.2400", "band.pb18", "handle.bar", "hinge", "tap", "edging.38", "plinth.147"):
+        fewer = replace(taken, materials=tuple(m for m in taken.materials if m.quantity.item != item))
+        assert item == "tap" or open_lines(kitchen, fewer), item
