@@ -74,7 +74,8 @@ class Stock(Strict):
 
     ``core`` says what follows from it. Tops that a mason, fabricator or metalworker makes to measure come from a
     ``slab``, length and width in mm with its raw edges taken off; they may be of any depth, ``depth`` is the usual
-    one, and no piece is longer than the slab. Pieces of one that is ``veined`` all lie along it.
+    one, and no piece is longer than the slab. Pieces of one that is ``veined`` all lie along it. ``silica`` is what
+    the maker's sheet says of crystalline silica, % by mass, where that is not as is usual for the material.
     """
 
     code: Code
@@ -87,6 +88,7 @@ class Stock(Strict):
     density: Annotated[float, Field(gt=0, le=8_000)]
     slab: tuple[Size, Size] | None = None
     veined: bool = False
+    silica: Annotated[float, Field(ge=0, le=100)] | None = None
     lengths: Annotated[tuple[Size, ...], Field(min_length=1)]
 
     @model_validator(mode="before")
@@ -100,6 +102,11 @@ class Stock(Strict):
     def material(self) -> TopMaterial:
         """What it is made of."""
         return MATERIALS[self.core]
+
+    @property
+    def crystalline(self) -> float:
+        """Crystalline silica, % by mass."""
+        return self.material.silica if self.silica is None else self.silica
 
     @property
     def made_by(self) -> Maker:

@@ -82,7 +82,9 @@ def examine(kitchen: Kitchen, rules: Rules | None = None) -> Checked:
     asked = (default_rules().within(kitchen.document.regions) if rules is None else rules).rules
     own = [rule for rule in asked if rule.applies_to.takes_kitchen(kitchen)]
     places = {name: tuple(MEASURES[name].take(kitchen)) for name in {rule.measure for rule in own}}
-    found = [_finding(kitchen, r, p) for r in own for p in places[r.measure] if r.applies_to.takes_place(p)]
+    found = [
+        _finding(kitchen, r, p) for r in own for p in places[r.measure] if r.applies_to.takes_place(kitchen, p)
+    ]
     looked = {finding.rule for finding in found}
     return Checked(tuple(sorted(found, key=_seriousness)), tuple(rule for rule in asked if rule.id not in looked))
 

@@ -13,9 +13,9 @@ from countersunk.model.showing import in_inches
 from countersunk.model.ties import rounded
 
 Sense = Literal["at least", "at most"]
-Unit = Literal["mm", "kg", "deg", "m3/h", "count"]
+Unit = Literal["mm", "kg", "deg", "m3/h", "count", "%"]
 
-SYMBOLS: dict[Unit, str] = {"mm": " mm", "kg": " kg", "deg": "°", "m3/h": " m³/h", "count": ""}
+SYMBOLS: dict[Unit, str] = {"mm": " mm", "kg": " kg", "deg": "°", "m3/h": " m³/h", "count": "", "%": " %"}
 """What stands behind a value of each unit."""
 
 SHOWN = 1

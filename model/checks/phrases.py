@@ -85,6 +85,7 @@ class Phrase(StrEnum):
     PIECE = "piece {subject}"
     PIECE_LIFTED = "piece {subject}, {mass:.1f} kg at {each:.1f} kg each"
     OF_STOCK = "{subject} of {size:g}"
+    MADE_OF = "what {subject} is made of"
     GAP_BEHIND_WOOD = "behind {subject}, whose wood moves {size:.1f}"
     JOIN = "join {subject}, {note}"
     JOIN_TO = "join {subject} to {against}"

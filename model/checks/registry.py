@@ -186,6 +186,7 @@ MEASURES: dict[str, CheckMeasure] = {
     ),
     **_measures("kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, hung.from_ceiling),
     **_measures("deg", worktop.join_off_square),
+    **_measures("%", worktop.silica_of_engineered),
     **_measures("m3/h", ducts.airflow, ducts.rated_airflow, ducts.fan_airflow),
     **_measures(
         "count",

@@ -16,8 +16,10 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from countersunk import shared
+from countersunk.model.catalogue.catalogue import Core, Mount
 from countersunk.model.checks.finding import Place, Sense, Severity, Unit
 from countersunk.model.checks.registry import MEASURES
+from countersunk.model.checks.things import of_cutout, tops_at
 from countersunk.model.document.schema import Code, Region, Strict, Work
 from countersunk.model.errors import InputError
 from countersunk.model.facts.status import Status
@@ -67,6 +69,7 @@ class AppliesTo(Strict):
     ``fuel``: hobs of one fuel. ``cooker``: those of cookers, or only those let in. ``top``: places at worktops of
     such heights (mm). ``cooks``: kitchens in which so many cook. ``floor``: rooms of such a floor area (m²).
     ``wheelchair``: kitchens for somebody who uses one. ``work``: new work, or a replacement like for like.
+    ``core``: places at tops of these materials, as thick as ``thick`` (mm). ``mount``: sinks and hobs set so.
     """
 
     fuel: Literal["electric", "gas"] | None = None
@@ -76,12 +79,32 @@ class AppliesTo(Strict):
     floor: Band | None = None
     wheelchair: bool = False
     work: Work | None = None
+    core: tuple[Core, ...] = ()
+    thick: Band | None = None
+    mount: Mount | None = None
 
-    def takes_place(self, place: Place) -> bool:
+    def takes_place(self, kitchen: Kitchen, place: Place) -> bool:
         """A hob whose fuel nobody told is looked at under the rules of both."""
         fuel = self.fuel is None or place.fuel in (None, self.fuel)
         stands = self.cooker is None or place.cooker in (None, self.cooker)
-        return fuel and stands and (place.top is None or _within(place.top, self.top))
+        seat = place.top is None or _within(place.top, self.top)
+        return fuel and stands and seat and self._takes_top(kitchen, place)
+
+    def _takes_top(self, kitchen: Kitchen, place: Place) -> bool:
+        """Whether the top at the place, and what is let in there, are what the rule is for."""
+        if self.mount is not None:
+            mounts = {of_cutout(cutout): cutout.template.mount for cutout in kitchen.cutouts}
+            if mounts.get(place.where.subject) != self.mount:
+                return False
+        if not self.core and self.thick is None:
+            return True
+        stocks = tops_at(kitchen)
+        stock = next((stocks[t] for t in (place.where.subject, *place.about) if t in stocks), None)
+        return (
+            stock is not None
+            and stock.core in (self.core or (stock.core,))
+            and _within(stock.thickness, self.thick)
+        )
 
     def takes_kitchen(self, kitchen: Kitchen) -> bool:
         """Whether the rule is for such a kitchen; one whose floor was not measured all round has no area."""

@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.document.schema import Opening
 from countersunk.model.facts.once import once
 from countersunk.model.geometry.part import Part
@@ -110,6 +111,17 @@ def of_service(service: PlacedService) -> Thing:
 def of_slope(slope: PlacedSlope) -> Thing:
     """A sloping ceiling as a thing."""
     return Thing(Sort.SLOPE, slope.field)
+
+
+@once
+def tops_at(kitchen: Kitchen) -> Mapping[Thing, Stock]:
+    """What the top is of at every length, cut-out and join."""
+    stocks = {length.id: length.run.stock for length in kitchen.lengths}
+    return {
+        **{of_length(length): length.run.stock for length in kitchen.lengths},
+        **{of_cutout(cutout): stocks[cutout.length] for cutout in kitchen.cutouts},
+        **{of_join(join): stocks[join.female] for join in kitchen.joins},
+    }
 
 
 @once

@@ -204,6 +204,12 @@ def room_to_move(kitchen: Kitchen) -> Iterator[Place]:
             yield _flat(length, where, gap - moves, _across(length, (x, gap), (x, d)))
 
 
+def silica_of_engineered(kitchen: Kitchen) -> Iterator[Place]:
+    """Crystalline silica in a top of engineered stone, bound by resin, % by its mass."""
+    for length in (top for top in kitchen.lengths if top.run.stock.material.resin):
+        yield _flat(length, Where(Phrase.MADE_OF, of_length(length)), length.run.stock.crystalline, _front(length))
+
+
 def spare_of_stock(kitchen: Kitchen) -> Iterator[Place]:
     """What the longest stock length sold is longer than the piece, mm: ends are squared from it.
 

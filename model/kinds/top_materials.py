@@ -25,8 +25,8 @@ class TopMaterial:
     A ``bedded`` top lies in dabs of silicone, and takes no screw. A sink may hang under one that is ``wet``, whose
     cut edge stands water, and lie flush in one that ``lets_in``, which may also be ``grooved`` to drain.
     ``moves`` is the coefficient of dimensional change across the grain, for each 1 % of moisture; None is what does
-    not move with it. ``maker`` is who makes tops of it from a slab. ``silica`` is its crystalline silica, %, by
-    which ``resin`` ones are told apart where regions ban them.
+    not move with it. ``maker`` is who makes tops of it from a slab. ``silica`` is its crystalline silica, %; that
+    of stone bound by ``resin`` is what regions ask for.
     """
 
     code: str

@@ -37,6 +37,8 @@ jig    manual of a router jig (quoted)
 calculus  the rod carried round a corner, a problem of calculus textbooks (one example seen, the others computed)
 GUM    JCGM 100, Guide to the expression of uncertainty in measurement (memory): its coverage factor; the limit 0 is
        only that nothing is missing
+stone  a stone trade manual, as fabricators quote it; fabricators of stone, a maker's sheet of quartz (seen)
+WHS    Model Work Health and Safety Regulations, Australia, from 1 July 2024 (memory)
 snooping  Ghilani, Adjustment Computations, 5th edition, chapter 21 (memory); its networks are in
        tests/model/adjustment/networks.py, and the limits 0 are only that nothing contradicts and nothing is missing
 """
@@ -68,11 +70,25 @@ NAMES = {
      "US": "US codes for a kitchen", "IRC1503": "M1503.4",
     "jig": "manual of a router jig", "usual": "usual", "asked": "asked by makers", "practice": "rule of the trade",
     "DIN4103": "DIN 4103-1",
-    "wood": "FPL-GTR-190",
+    "wood": "FPL-GTR-190", "stone": "stone trade manual", "fabricators": "fabricators of stone",
+    "quartz": "maker's sheet of engineered stone", "WHS": "Model Work Health and Safety Regulations",
 }  # fmt: skip
+
+# Free span and overhang of stone by thickness: 610 and 150 at 20, 915 and 250 at 30; thin slabs by practice.
+THIN, STONE_20, STONE_30 = (
+    {"gap": gap, "end": free, "front": free, "back": free} for gap, free in ((300, 100), (610, 150), (915, 250))
+)
 
 # rule, source, status, figure as published, its unit
 PUBLISHED = [
+    *((f"stone-12-{what}", "practice", "practice", figure, "mm") for what, figure in THIN.items()),
+    *((f"stone-20-{what}", "stone", "quoted", figure, "mm") for what, figure in STONE_20.items()),
+    *((f"stone-30-{what}", "stone", "quoted", figure, "mm") for what, figure in STONE_30.items()),
+    ("stone-cutout-radius", "fabricators", "seen", 9.5, "mm"),
+    ("stone-join-to-cutout", "quartz", "seen", 80, "mm"),
+    ("stone-before-sink", "fabricators", "seen", 90, "mm"),
+    ("stone-behind-sink", "fabricators", "seen", 90, "mm"),
+    ("top-engineered-stone", "WHS", "memory", 0.9, "%"),
     ("hob-to-tall-unit", "practice", "practice", 300, "mm"),
     ("hob-electric-to-side", "sheets", "quoted", 50, "mm"),
     ("hob-electric-to-farther-side", "sheets", "quoted", 300, "mm"),

@@ -11,6 +11,8 @@ from shapely import box as rectangle
 from shapely import union_all
 
 from countersunk.model.catalogue.catalogue import Stock, default_catalogue
+from countersunk.model.checks import check
+from countersunk.model.checks import default_rules as default_checks
 from countersunk.model.errors import InputError
 from countersunk.model.geometry import solids
 from countersunk.takeoff.counting.takeoff import estimate, take_off
@@ -120,6 +122,34 @@ def test_slabs_are_pieces_cut_outs_offcuts_and_kerf():
         laid = [rectangle(p.x, p.y, p.x + p.length, p.y + p.width) for p in sheet.places]
         assert union_all(laid).area == pytest.approx(sum(r.area for r in laid))
     assert plan.bound <= len(plan.slabs) <= 3
+
+
+@pytest.mark.parametrize(
+    ("stock", "rules"),
+    [
+        ("granite20", {"stone-20-back": "missed", "island-back-overhang": "met"}),
+        ("granite30", {"stone-30-back": "met", "island-back-overhang": "met"}),
+        ("pf38.900", {"island-back-overhang-laminate": "missed", "island-back-overhang": "met"}),
+    ],
+)
+def test_overhang_is_asked_by_what_the_top_is_of_and_how_thick(stock, rules):
+    """800 deep: 800 - 560 - 2 · 18 - 20 are 184 past the back: 20 may stand out 150, 30 may stand out 250."""
+    depth = {} if stock == "pf38.900" else {"top_depth": 800.0}
+    island = {"name": "I", "wall": "A", "along": 800.0, "out": 1400.0, "stock": stock, **depth,
+              "units": (unit("end-panel", 18), unit("base-doors", 800))}  # fmt: skip
+    built = kitchen(run(unit("base-doors", 600)), islands=(island,))
+    found = {f.rule: f.verdict.value for f in check(built) if f.measure == "worktop.back_overhang"}
+    assert {rule: "met" if verdict == "met" else "missed" for rule, verdict in found.items()} == rules
+
+
+def test_engineered_stone_is_refused_in_australia_alone():
+    built = on_wall(stock="engineered20")
+    everywhere = [f for f in check(built) if f.rule == "top-engineered-stone"]
+    assert [(f.value, f.severity.value, f.serious, f.region) for f in everywhere] == [(90.0, "must", True, "au-nz")]
+    assert "1 July 2024" in everywhere[0].source
+    elsewhere = check(on_wall(stock="engineered20"), default_checks().within(("uk",)))
+    assert [f for f in elsewhere if f.rule == "top-engineered-stone"] == []
+    assert not [f for f in check(on_wall(stock="low-silica20")) if f.rule == "top-engineered-stone" and f.serious]
 
 
 def test_veined_pieces_lie_along_the_slab_and_what_fits_none_is_a_problem():

@@ -135,6 +135,16 @@ def of_oak(gap):
     return kitchen(run(DOORS), worktop=overhang(stock="oak40.620"), allowances={"expansion": gap})
 
 
+def engineered(silica):
+    """A top of engineered stone whose sheet says how much silica is in it."""
+    own = stocked(stocks={"engineered20": {"silica": silica}})
+    return kitchen(run(DOORS), worktop=overhang(stock="engineered20"), catalogue=own)
+
+
+def of_core(core):
+    return kitchen(run(DOORS), worktop=overhang(stock=core))
+
+
 def join_near_appliance(width):
     """The joint begins at (2400, 600); the dishwasher's right front corner is at (2380 - width, 580)."""
     row = run(DOORS, DISHWASHER, unit("filler", width), start=1180 - width)
@@ -314,6 +324,8 @@ CASES = [
         naive=Naive((1625,), 5, 25, "less the units without their overhangs")),
     *of("worktop.room_to_move", "worktop-wood-moves", of_oak, ok=(10.0, 0.948), bad=(5.0, -4.052), limit=9.052,
         naive=Naive((9.0,), -0.052, 0.021, "by what is left of the depth")),
+    *of("worktop.silica_of_engineered", "top-engineered-stone", engineered, ok=(0.5, 0.5), bad=(90.0, 90.0),
+        limit=0.9, naive=Naive(("granite20",), None, 35.0, "of natural stone too", of_core)),
     # hypot(20 + width, 20).
     *of("worktop.join_to_appliance", "join-off-appliance", join_near_appliance, ok=(50, math.hypot(70, 20)),
         bad=(25, math.hypot(45, 20)), limit=math.sqrt(50**2 - 20**2) - 20,
