@@ -166,7 +166,7 @@ def _slope_blocks(slopes: Iterable[PlacedSlope], tops: Mapping[float, float]) ->
     for slope in slopes:
         for high, top in tops.items():
             name, out = f"the slope over wall {slope.wall}", slope.out_at(top)
-            yield Obstruction(name, slope.wall, 0.0, slope.length, 0.0, out, low=high - 1.0)
+            yield Obstruction(name, slope.wall, slope.x, slope.x + slope.length, 0.0, out, low=high - 1.0)
 
 
 def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Obstruction]:

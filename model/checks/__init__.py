@@ -13,7 +13,7 @@ units      coordinating sizes, reach, storage          seats      at the back of
 services   sockets and switches                        survey     whether runs fit a survey a little off
 pipes      to water, waste, gas and outlets
 boiler     room round a boiler                           ducts      how air drawn off gets out
-nearby     stoves and meters in the room
+nearby     stoves and meters in the room                 roof       windows in a sloping ceiling
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
 hung       what brackets and walls of studs carry
 things     what findings are about, by sort and key     phrases    how each kind of place is said

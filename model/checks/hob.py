@@ -25,6 +25,7 @@ from countersunk.model.checks.things import (
     of_obstacle,
     of_opening,
     of_part,
+    of_roof_window,
     of_slope,
     of_unit,
     of_wall,
@@ -165,13 +166,15 @@ def behind_on_island(kitchen: Kitchen) -> Iterator[Place]:
 
 
 def beside_window(kitchen: Kitchen) -> Iterator[Place]:
-    """Along the wall from the hob's rim to a window in it, mm; negative by how far the two overlap.
+    """Along the wall from the hob's rim to a window in it, mm; negative by how far the two overlap, so also under a
+    roof window.
 
     To a window in another wall straight across in the plan, where that is less than `NEAR_WINDOW`.
     """
     yield from _to_openings(kitchen, ("window",))
     for hob in hobs(kitchen):
         yield from _to_windows_around(kitchen, hob)
+        yield from _under_roof_windows(kitchen, hob)
 
 
 def beside_door(kitchen: Kitchen) -> Iterator[Place]:
@@ -364,6 +367,16 @@ def _to_windows_around(kitchen: Kitchen, hob: Hob) -> Iterator[Place]:
             segment = between(hob.plan, line, hob.face)
             if math.dist(*segment) < NEAR_WINDOW - EQUAL:
                 yield _level(hob, Where(Phrase.TO, hob.thing, against=of_opening(window)), segment)
+
+
+def _under_roof_windows(kitchen: Kitchen, hob: Hob) -> Iterator[Place]:
+    for window in (window for slope in kitchen.survey.slopes for window in slope.windows):
+        if hob.is_under(window.plan):
+            x0, _, x1, _ = window.frame.plan_from_room(hob.plan).bounds
+            under = min(x1, window.x + window.width) - max(x0, window.x)
+            where = Where(Phrase.TO, hob.thing, against=of_roof_window(window))
+            volume, segment = upright(hob.plan, hob.face, window.sill)
+            yield Place(where, -under, hob.about, volume, segment, hob.fuel)
 
 
 def _to_openings(kitchen: Kitchen, kinds: tuple[str, ...]) -> Iterator[Place]:

@@ -17,7 +17,7 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import PlacedRun, PlacedUnit
 from countersunk.model.survey import SurveyedWall
-from countersunk.model.survey.room import PlacedObstacle, PlacedService, PlacedSlope
+from countersunk.model.survey.room import PlacedObstacle, PlacedRoofWindow, PlacedService, PlacedSlope
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import Join
 from countersunk.model.tops.worktops import Length
@@ -108,6 +108,11 @@ def of_service(service: PlacedService) -> Thing:
     return Thing(Sort.SERVICE, service.name)
 
 
+def of_roof_window(window: PlacedRoofWindow) -> Thing:
+    """A window in a sloping ceiling as a thing."""
+    return Thing(Sort.SLOPE, window.field)
+
+
 def of_slope(slope: PlacedSlope) -> Thing:
     """A sloping ceiling as a thing."""
     return Thing(Sort.SLOPE, slope.field)
@@ -142,6 +147,7 @@ def marks(kitchen: Kitchen) -> Mapping[Thing, str]:
         **{of_obstacle(obstacle): obstacle.name for obstacle in room.obstacles},
         **{of_service(service): f"{service.name} in wall {service.wall}" for service in room.services},
         **{of_slope(slope): f"the sloping ceiling at wall {slope.wall}" for slope in room.slopes},
+        **{of_roof_window(w): f"roof window over wall {w.wall}" for s in room.slopes for w in s.windows},
     }
 
 

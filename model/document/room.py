@@ -127,12 +127,39 @@ class Service(Strict):
     airflow: Annotated[float, Field(gt=0, le=5_000)] | None = None
 
 
+class RoofWindow(Strict):
+    """A window in a sloping ceiling. ``at`` is its left side along the wall, ``sill`` and ``head`` are the heights
+    of its lower and upper edge above the floor. It ``opens`` in about its middle, or out.
+    """
+
+    at: Offset
+    width: Annotated[float, Field(ge=200, le=3_000)]
+    sill: Annotated[float, Field(ge=0, le=6_000)]
+    head: Annotated[float, Field(ge=0, le=6_000)]
+    opens: Literal["in", "out"] = "in"
+
+
+class Dormer(Strict):
+    """Where a roof stands up over its wall: from ``at`` on, ``width`` wide, the ceiling is level at ``height``.
+
+    At the room's height unless it is given. Its window is an opening of the wall.
+    """
+
+    at: Offset
+    width: Annotated[float, Field(ge=300, le=10_000)]
+    height: Annotated[float, Field(ge=1_000, le=6_000)] | None = None
+
+
 class Slope(Strict):
-    """A sloping ceiling: ``eaves`` high at the wall, at the room's full height ``run`` mm before it."""
+    """A sloping ceiling: ``eaves`` high at the wall, at the room's full height ``run`` mm before it; with its
+    ``windows``, and its ``dormers``, where it is cut away.
+    """
 
     wall: Name
     eaves: Annotated[float, Field(ge=0, le=6_000)]
     run: Annotated[float, Field(ge=50, le=20_000)]
+    windows: Annotated[tuple[RoofWindow, ...], Field(max_length=10)] = ()
+    dormers: Annotated[tuple[Dormer, ...], Field(max_length=6)] = ()
 
 
 class Diagonal(Strict):

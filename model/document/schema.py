@@ -32,8 +32,10 @@ from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
 from countersunk.model.document.room import Bow as Bow
 from countersunk.model.document.room import BreastOpening as BreastOpening
+from countersunk.model.document.room import Dormer as Dormer
 from countersunk.model.document.room import Obstacle as Obstacle
 from countersunk.model.document.room import Opening as Opening
+from countersunk.model.document.room import RoofWindow as RoofWindow
 from countersunk.model.document.room import Room as Room
 from countersunk.model.document.room import Slope as Slope
 from countersunk.model.document.room import Tolerance as Tolerance

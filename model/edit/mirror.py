@@ -103,10 +103,20 @@ def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
         _each(data, key, lambda o: _swapped(_on_wall(o, lengths, o["width"]), "swing"))
     _each(data, "obstacles", _recess)
     _each(data, "services", lambda s: _on_wall(s, lengths))
+    _each(data, "slopes", lambda s: _slope(s, lengths[s["wall"]]))
     _each(data, "diagonals", lambda d: {**d, "from": _corner(d["from"]), "to": _corner(d["to"])})
     read = {wall.name: wall.length for wall in room.walls}
     _each(data, "measured", lambda row: _measured(row, read))
     return data
+
+
+def _slope(slope: Data, length: float) -> Data:
+    """A sloping ceiling with its windows and dormers from the other end of its wall."""
+    slope = dict(slope)
+    for key in ("windows", "dormers"):
+        if key in slope:
+            _each(slope, key, lambda one: _from_other_end(one, length, one["width"]))
+    return slope
 
 
 def _recess(obstacle: Data) -> Data:

@@ -77,10 +77,10 @@ def _taken(
     slopes = [
         (
             f"the slope over wall {s.wall}",
-            s.frame.plan_to_room(rectangle(0.0, 0.0, s.length, max(BESIDE_SLOPE, s.out_at(high)))),
+            s.frame.plan_to_room(rectangle(s.x, 0.0, s.x + s.length, max(BESIDE_SLOPE, s.out_at(high)))),
         )
         for s in survey.slopes
-        if s.eaves < high
+        if s.height_at(0.0) < high
     ]
     for name, plan in [*obstacles, *slopes, *things]:
         yield from ((x0, x1, name) for x0, x1 in _spans(wall.frame.plan_from_room(plan).intersection(band)))

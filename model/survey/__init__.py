@@ -34,9 +34,11 @@ from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.survey.blunders import advice, blunders
 from countersunk.model.survey.observed import Points
 from countersunk.model.survey.room import (
+    PlacedDormer,
     PlacedObstacle,
     PlacedService,
     PlacedSlope,
+    dormers_over,
     on_wall,
     place_obstacles,
     place_services,
@@ -70,6 +72,7 @@ class Survey:
     obstacles: tuple[PlacedObstacle, ...] = ()
     services: tuple[PlacedService, ...] = ()
     slopes: tuple[PlacedSlope, ...] = ()
+    dormers: tuple[PlacedDormer, ...] = ()
 
     @cached_property
     def outline(self) -> Polygon | None:
@@ -138,7 +141,8 @@ def furnished(room: Room, walls: tuple[SurveyedWall, ...], misclosure: Misclosur
     """The survey of ``room`` with its walls in their places. Raises InputError for what has no place on them."""
     named = {wall.name: wall for wall in walls}
     slopes = place_slopes(room, named)
-    placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes)
+    dormers = dormers_over(room, named)
+    placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes, dormers)
     survey = Survey(walls, room.height, _openings(room, named), misclosure, *placed)
     _check_openings(survey)
     if survey.outline is not None:

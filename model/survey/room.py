@@ -5,14 +5,15 @@ Frames: ``x`` and ``y`` are those of the wall's frame, ``plan`` and ``point`` th
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from shapely import Polygon
 from shapely import box as rectangle
 
-from countersunk.model.document.schema import BreastOpening, Obstacle, Room, Slope
+from countersunk.model.document.schema import BreastOpening, Dormer, Obstacle, RoofWindow, Room, Slope
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.survey.walls import SurveyedWall
@@ -80,8 +81,72 @@ class PlacedService:
 
 
 @dataclass(frozen=True)
+class PlacedRoofWindow:
+    """A window in a sloping ceiling from ``x`` on along its wall, ``sill`` to ``head`` high, ``low`` to ``high``
+    out.
+
+    All in mm; ``field`` is its place in the document.
+    """
+
+    wall: str
+    x: float
+    width: float
+    sill: float
+    head: float
+    low: float
+    high: float
+    opens: str
+    frame: Pose
+    field: str
+
+    @cached_property
+    def plan(self) -> Polygon:
+        """What lies under it in the room's plan."""
+        return self.frame.plan_to_room(rectangle(self.x, self.low, self.x + self.width, self.high))
+
+    @cached_property
+    def swept(self) -> Polygon:
+        """What the upper half of its sash passes when it turns square to the ceiling: y off the wall and height,
+        mm.
+
+        A quarter of a disc about its middle; one that opens out passes nothing.
+        """
+        if self.opens != "in":
+            return Polygon()
+        y, z = (self.low + self.high) / 2, (self.sill + self.head) / 2
+        radius, pitch = math.dist((self.low, self.sill), (self.high, self.head)) / 2, self._pitch
+        turns = [pitch - math.pi / 2 * i / 24 for i in range(25)]
+        return Polygon([(y, z), *((y + radius * math.cos(t), z + radius * math.sin(t)) for t in turns)])
+
+    @property
+    def _pitch(self) -> float:
+        return math.atan2(self.head - self.sill, self.high - self.low)
+
+
+@dataclass(frozen=True)
+class PlacedDormer:
+    """Where a slope is cut away from ``x`` on along its wall: level at ``height`` for ``out`` mm off the wall."""
+
+    wall: str
+    x: float
+    width: float
+    eaves: float
+    height: float
+    out: float
+    frame: Pose
+    field: str
+
+    @cached_property
+    def plan(self) -> Polygon:
+        """What lies under it in the room's plan."""
+        return self.frame.plan_to_room(rectangle(self.x, 0.0, self.x + self.width, self.out))
+
+
+@dataclass(frozen=True)
 class PlacedSlope:
-    """A ceiling that rises from ``eaves`` at its wall to ``height`` at ``run`` before it (mm)."""
+    """A ceiling that rises from ``eaves`` at its wall to ``height`` at ``run`` before it (mm), ``length`` long from
+    ``x`` on along the wall; under a dormer it is level at ``least`` until it rises above that.
+    """
 
     wall: str
     eaves: float
@@ -90,16 +155,19 @@ class PlacedSlope:
     height: float
     frame: Pose
     field: str
+    x: float = 0.0
+    least: float = 0.0
+    windows: tuple[PlacedRoofWindow, ...] = ()
 
     @cached_property
     def plan(self) -> Polygon:
         """What lies under it in the room's plan."""
-        return self.frame.plan_to_room(rectangle(0.0, 0.0, self.length, self.run))
+        return self.frame.plan_to_room(rectangle(self.x, 0.0, self.x + self.length, self.run))
 
     def height_at(self, out: float) -> float:
         """Height of the ceiling ``out`` mm before the wall."""
         share = min(1.0, max(0.0, out / self.run))
-        return self.eaves + (self.height - self.eaves) * share
+        return max(self.least, self.eaves + (self.height - self.eaves) * share)
 
     def over(self, plan: Polygon) -> float:
         """The lowest that the ceiling comes over a plan in the room, mm."""
@@ -110,8 +178,16 @@ class PlacedSlope:
 
     def out_at(self, height: float) -> float:
         """How far before the wall the ceiling is ``height`` high, mm: the inverse of `height_at`."""
+        if height <= self.least:
+            return 0.0
         rise = max(self.height - self.eaves, CONTACT)
         return self.run * min(1.0, max(0.0, (height - self.eaves) / rise))
+
+    @property
+    def level_to(self) -> float:
+        """How far out the ceiling of a dormer is level, mm; 0 where there is none."""
+        rise = max(self.height - self.eaves, CONTACT)
+        return self.run * min(1.0, max(0.0, (self.least - self.eaves) / rise))
 
     def above(self, wall: SurveyedWall) -> Polygon:
         """What it takes from a wall's face, above it: x along that wall and height, mm. Empty where it is not."""
@@ -119,9 +195,15 @@ class PlacedSlope:
         if under.length <= FIT:
             return Polygon()
         x0, _, x1, _ = wall.frame.plan_from_room(under).bounds
-        outs = (self.frame.from_room(wall.frame.to_room((x, 0.0, 0.0)))[1] for x in (x0, x1))
-        z0, z1 = map(self.height_at, outs)
-        return Polygon([(x0, z0), (x1, z1), (x1, self.height), (x0, self.height)])
+        outs = [self.frame.from_room(wall.frame.to_room((x, 0.0, 0.0)))[1] for x in (x0, x1)]
+        places = [(x0, outs[0]), *self._kinks((x0, x1), outs), (x1, outs[1])]
+        return Polygon([*((x, self.height_at(out)) for x, out in places), (x1, self.height), (x0, self.height)])
+
+    def _kinks(self, xs: tuple[float, float], outs: list[float]) -> list[tuple[float, float]]:
+        """Where along a wall the level ceiling of a dormer begins to rise: x along it and out from its own, mm."""
+        (x0, x1), (a, b), kink = xs, outs, self.level_to
+        between = min(a, b) + CONTACT < kink < max(a, b) - CONTACT
+        return [(x0 + (x1 - x0) * (kink - a) / (b - a), kink)] if between else []
 
 
 def spoken(kind: str) -> str:
@@ -169,12 +251,54 @@ def place_slopes(room: Room, walls: Walls) -> tuple[PlacedSlope, ...]:
 
 def slopes_over(room: Room, walls: Walls) -> tuple[PlacedSlope, ...]:
     """Only the slopes, as `place_slopes` places them, however they were read."""
+    return tuple(piece for i, slope in enumerate(room.slopes) for piece in _ceilings(slope, i, room, walls))
+
+
+def dormers_over(room: Room, walls: Walls) -> tuple[PlacedDormer, ...]:
+    """The dormers of all slopes."""
     return tuple(
-        PlacedSlope(
-            s.wall, s.eaves, s.run, walls[s.wall].length, room.height, walls[s.wall].frame, f"room.slopes[{i}]"
-        )
-        for i, s in enumerate(room.slopes)
+        _dormer(dormer, f"room.slopes[{i}].dormers[{j}]", slope, room, walls)
+        for i, slope in enumerate(room.slopes)
+        for j, dormer in enumerate(slope.dormers)
     )
+
+
+def _dormer(dormer: Dormer, field: str, slope: Slope, room: Room, walls: Walls) -> PlacedDormer:
+    height = room.height if dormer.height is None else dormer.height
+    out = slope.run * (height - slope.eaves) / (room.height - slope.eaves)
+    frame = walls[slope.wall].frame
+    return PlacedDormer(slope.wall, dormer.at, dormer.width, slope.eaves, height, out, frame, field)
+
+
+def _ceilings(slope: Slope, index: int, room: Room, walls: Walls) -> Iterator[PlacedSlope]:
+    """A slope, parted by its dormers; one that is as high as the room leaves nothing."""
+    wall, field = walls[slope.wall], f"room.slopes[{index}]"
+    whole = PlacedSlope(wall.name, slope.eaves, slope.run, wall.length, room.height, wall.frame, field)
+    windows = tuple(_roof_window(window, i, whole) for i, window in enumerate(slope.windows))
+    x = 0.0
+    for dormer in sorted(slope.dormers, key=lambda dormer: dormer.at):
+        yield from _piece(whole, x, dormer.at, windows)
+        x = dormer.at + dormer.width
+        least = room.height if dormer.height is None else dormer.height
+        if least < room.height:
+            yield replace(whole, x=dormer.at, length=min(x, wall.length) - dormer.at, least=least)
+    yield from _piece(whole, x, wall.length, windows)
+
+
+def _piece(
+    whole: PlacedSlope, start: float, end: float, windows: tuple[PlacedRoofWindow, ...]
+) -> Iterator[PlacedSlope]:
+    """What is left of a slope between two places along its wall, with its windows."""
+    if end - start > FIT:
+        own = tuple(window for window in windows if start - FIT <= window.x < end)
+        yield replace(whole, x=start, length=end - start, windows=own)
+
+
+def _roof_window(window: RoofWindow, index: int, slope: PlacedSlope) -> PlacedRoofWindow:
+    return PlacedRoofWindow(
+        slope.wall, window.at, window.width, window.sill, window.head, slope.out_at(window.sill),
+        slope.out_at(window.head), window.opens, slope.frame, f"{slope.field}.windows[{index}]",
+    )  # fmt: skip
 
 
 def obstacles_met(
@@ -273,3 +397,35 @@ def _check_slope(slope: Slope, field: str, room: Room, walls: Walls) -> None:
             allowed=f"less than the room's {room.height:g}",
             advice="eaves is the height at the wall, the room's is that where the ceiling is level",
         )
+    for i, window in enumerate(slope.windows):
+        _check_roof_window(window, f"{field}.windows[{i}]", slope, room, walls)
+    for i, dormer in enumerate(slope.dormers):
+        _check_dormer(dormer, f"{field}.dormers[{i}]", slope, room, walls)
+
+
+def _check_roof_window(window: RoofWindow, field: str, slope: Slope, room: Room, walls: Walls) -> None:
+    on_wall(slope.wall, window.at, window.width, field, walls)
+    if not slope.eaves <= window.sill < window.head <= room.height:
+        raise InputError.at(
+            f"{field}.head",
+            found=f"sill {window.sill:g}, head {window.head:g}",
+            allowed=f"within the slope, from {slope.eaves:g} to {room.height:g} high",
+            advice="both are heights above the floor",
+        )
+    _check_apart(window, field, slope.dormers)
+
+
+def _check_dormer(dormer: Dormer, field: str, slope: Slope, room: Room, walls: Walls) -> None:
+    on_wall(slope.wall, dormer.at, dormer.width, field, walls)
+    height = room.height if dormer.height is None else dormer.height
+    if not slope.eaves < height <= room.height:
+        allowed = f"above the eaves at {slope.eaves:g}, up to the room's {room.height:g}"
+        raise InputError.at(f"{field}.height", found=f"{height:g}", allowed=allowed)
+    _check_apart(dormer, field, [other for other in slope.dormers if other is not dormer])
+
+
+def _check_apart(one: RoofWindow | Dormer, field: str, dormers: Iterable[Dormer]) -> None:
+    for dormer in dormers:
+        if one.at < dormer.at + dormer.width - FIT and dormer.at < one.at + one.width - FIT:
+            found = f"{one.at:g} to {one.at + one.width:g}, in a dormer from {dormer.at:g}"
+            raise InputError.at(f"{field}.at", found=found, allowed="beside it along the wall")

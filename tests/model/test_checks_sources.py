@@ -115,6 +115,7 @@ PUBLISHED = [
     ("meter-access-us", "NEC110", "memory", 3, "ft"),
     ("gas-meter-to-electricity", "BS6891", "memory", 150, "mm"),
     ("sash-opens", "practice", "practice", 0, "mm"),
+    ("roof-window-opens", "practice", "practice", 0, "mm"),
     ("machine-opens", "practice", "practice", 0, "mm"),
     ("boiler-beside", "boilers", "memory", 5, "mm"),
     ("boiler-above", "boilers", "memory", 150, "mm"),

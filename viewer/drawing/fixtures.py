@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from shapely import Polygon
 from shapely import box as rectangle
 
 from countersunk.model.document.schema import Opening
@@ -13,7 +14,8 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.survey.room import PlacedObstacle, PlacedSlope, spoken
+from countersunk.model.survey.room import PlacedObstacle, PlacedRoofWindow, PlacedSlope, spoken
+from countersunk.model.ties import most
 from countersunk.model.units.lights import Lit, lit
 from countersunk.viewer.drawing.lettering import mm
 from countersunk.viewer.drawing.shapes import Circle, Mark, Path, Point
@@ -32,6 +34,9 @@ def draw_in_plan(drawing: Drawing, survey: Survey) -> None:
     """Obstacles with their diagonals, services as circles, the line at which a sloping ceiling ends."""
     for slope in survey.slopes:
         drawing.draw(_upper_line(slope))
+    plans = [window.plan for slope in survey.slopes for window in slope.windows]
+    for plan in (*plans, *(dormer.plan for dormer in survey.dormers)):
+        drawing.draw(Path(tuple(plan_points(plan.exterior)[:-1]), Stroke.HIDDEN, closed=True))
     for obstacle in survey.obstacles:
         drawing.draw(*_obstacle(plan_points(obstacle.plan.exterior)[:-1], obstacle))
     for service in survey.services:
@@ -50,10 +55,29 @@ def name_in_plan(drawing: Drawing, survey: Survey) -> None:
     for service in survey.services:
         x, y, _ = service.frame.to_room((service.x, -4.5 * s, 0.0))
         drawing.point_out(service.name, 1.8, _about((x, y), 25.0 * s, s), service.point[:2])
-    for slope in survey.slopes:
-        x, y, _ = slope.frame.to_room((slope.length / 2, slope.run - 4.0 * s, 0.0))
+    for x, y, said in _roof_words(survey):
+        drawing.write([said], 1.8, _about((x, y), 40.0 * s, 2.0 * s))
+    for slope in _first_pieces(survey):
+        x, y, _ = slope.frame.to_room((slope.x + slope.length / 2, slope.run - 4.0 * s, 0.0))
         words = [f"ceiling {mm(slope.eaves)} at wall {slope.wall}, {mm(slope.height)} from the broken line on"]
         drawing.write(words, 1.8, _about((x, y), 40.0 * s, 2.0 * s))
+
+
+def _first_pieces(survey: Survey) -> list[PlacedSlope]:
+    """Of each sloping ceiling the longest piece that a dormer leaves."""
+    pieces = [slope for slope in survey.slopes if not slope.least]
+    fields = dict.fromkeys(slope.field for slope in pieces)
+    return [most([p for p in pieces if p.field == field], key=lambda p: p.length) for field in fields]
+
+
+def _roof_words(survey: Survey) -> Iterator[tuple[float, float, str]]:
+    """Where in the plan to name roof windows and dormers, and what to say."""
+    for window in (window for slope in survey.slopes for window in slope.windows):
+        c = window.plan.centroid
+        yield c.x, c.y, f"roof window, {mm(window.sill)} to {mm(window.head)} high"
+    for dormer in survey.dormers:
+        c = dormer.plan.centroid
+        yield c.x, c.y, f"dormer, ceiling {mm(dormer.height)}"
 
 
 def swing(wall: SurveyedWall, door: Opening) -> Iterator[Mark]:
@@ -101,11 +125,17 @@ def draw_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) ->
     for obstacle in _on(kitchen, wall):
         corners = plan_points(rectangle(*box_of(obstacle)).exterior)[:-1]
         drawing.draw(*_obstacle(corners, obstacle))
+    for window in _roof_windows_on(kitchen, wall):
+        drawing.draw(Path(tuple(plan_points(_seen(window).exterior)[:-1]), Stroke.HIDDEN, closed=True))
     for service in kitchen.survey.services:
         if service.wall == wall.name:
             drawing.draw(Circle((service.x, service.height), DOT * drawing.scale, Stroke.UNIT, "paper"))
     for at in (at for on, at, _, _ in cables(kitchen) if on is wall):
         drawing.draw(Circle(at, DOT * drawing.scale, Stroke.UNIT, "paper"))
+
+
+def _roof_windows_on(kitchen: Kitchen, wall: SurveyedWall) -> Iterator[PlacedRoofWindow]:
+    return (w for s in kitchen.survey.slopes for w in s.windows if s.wall == wall.name)
 
 
 def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) -> None:
@@ -118,6 +148,9 @@ def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) ->
         words = [spoken(obstacle.kind), f"{mm(obstacle.depth)} deep"]
         if not drawing.write(words, 2.0, spots, rectangle(x0, y0, x1, y1)):
             drawing.point_out(", ".join(words), 1.8, _about(middle, 30.0 * s, s), middle)
+    for window in _roof_windows_on(kitchen, wall):
+        middle = (window.x + window.width / 2, (window.sill + window.head) / 2)
+        drawing.write(["roof window"], 1.8, _about(middle, 10.0 * s, s), _seen(window))
     for service in kitchen.survey.services:
         if service.wall == wall.name:
             at = (service.x, service.height)
@@ -125,6 +158,11 @@ def name_in_elevation(drawing: Drawing, kitchen: Kitchen, wall: SurveyedWall) ->
     for on, at, _, found in cables(kitchen):
         if on is wall:
             drawing.point_out(f"cable to driver {found.driver:g} W", 1.8, _about(at, 25.0 * s, s), at)
+
+
+def _seen(window: PlacedRoofWindow) -> Polygon:
+    """A roof window as one faces its wall."""
+    return rectangle(window.x, window.sill, window.x + window.width, window.head)
 
 
 def box_of(obstacle: PlacedObstacle) -> tuple[float, float, float, float]:
@@ -180,7 +218,7 @@ def _obstacle(corners: list[Point], obstacle: PlacedObstacle) -> Iterator[Path]:
 
 
 def _upper_line(slope: PlacedSlope) -> Path:
-    ends = [slope.frame.to_room((x, slope.run, 0.0))[:2] for x in (0.0, slope.length)]
+    ends = [slope.frame.to_room((x, slope.run, 0.0))[:2] for x in (slope.x, slope.x + slope.length)]
     return Path(tuple(ends), Stroke.HIDDEN)
 
 

@@ -167,6 +167,7 @@ def _opening(wall: SurveyedWall, opening: Opening, scale: float) -> Iterator[Mar
     if opening.kind == "window":
         for y in (-thick, -thick / 2, 0.0):
             yield Path(_placed(wall, [(a, y), (b, y)]), Stroke.UNIT)
+        yield from fixtures.swing(wall, opening)
     if opening.kind == "door":
         yield Path(_placed(wall, [(a, -thick), (b, -thick)]), Stroke.HIDDEN)
         yield from (*fixtures.swing(wall, opening), *fixtures.way_out(wall, opening, scale))

@@ -11,14 +11,14 @@ from functools import lru_cache
 from itertools import accumulate
 
 import numpy as np
-from shapely import Point, Polygon
+from shapely import Point, Polygon, union_all
 from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.geometry.frames import Pose, Vector
 from countersunk.model.geometry.solids import Mesh
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.survey.room import PlacedObstacle, PlacedService, PlacedSlope, spoken
+from countersunk.model.survey.room import PlacedObstacle, PlacedRoofWindow, PlacedService, PlacedSlope, spoken
 from countersunk.viewer.scene.items import Item
 from countersunk.viewer.scene.materials import PALETTE
 from countersunk.viewer.scene.surface import Surface, faceted, placing, shape_mesh
@@ -32,6 +32,8 @@ PROUD = 8.0
 """How far it stands off the wall, mm."""
 CEILING = 12.0
 """Thickness of a sloping ceiling as it is shown, mm."""
+FRAME = 50.0
+"""Width of the frame of a roof window as it is seen, mm."""
 
 OBSTACLES = {
     "radiator": "joinery", "stove": "black metal", "gas-meter": "joinery", "electricity-meter": "joinery",
@@ -51,8 +53,10 @@ def fixture_items(survey: Survey, cut: float = math.inf) -> Iterator[Item]:
         if service.height + DISC <= cut:
             yield _service(service, i, survey.wall(service.wall))
     for i, slope in enumerate(survey.slopes, start=1):
-        if slope.eaves < cut:
+        if slope.height_at(0.0) < cut:
             yield _slope(slope, i, survey.wall(slope.wall), cut)
+        yield from _roof_windows(slope, survey.wall(slope.wall), cut)
+    yield from _cheeks(survey, cut)
 
 
 def facts(wall: SurveyedWall) -> dict[str, object]:
@@ -131,16 +135,84 @@ def _disc(service: PlacedService) -> Polygon:
 
 def _slope(slope: PlacedSlope, index: int, wall: SurveyedWall, cut: float) -> Item:
     """A thin sheet above the face of the ceiling; its section is in height and distance from the wall."""
-    low, top, out = slope.eaves, slope.height, slope.run
-    section = Polygon([(low, 0.0), (top, out), (top, out - CEILING), (low + CEILING, 0.0)])
+    if slope.windows:
+        return _slope_with_holes(slope, index, wall, cut)
+    low, top, out, kink = slope.height_at(0.0), slope.height, slope.run, slope.level_to
+    level = ([(low, kink)], [(low + CEILING, max(0.0, kink - CEILING))]) if slope.least else ([], [])
+    section = Polygon([(low, 0.0), *level[0], (top, out), (top, out - CEILING), *level[1], (low + CEILING, 0.0)])
     below = section.intersection(rectangle(0.0, 0.0, min(cut, slope.height), slope.run))
     frame = wall.frame.reaxed((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
-    label = (
-        f"sloping ceiling, {slope.eaves:.0f} high at wall {wall.name}, {slope.height:.0f} at {slope.run:.0f} out"
-    )
     more = {"wall": wall.name, "inward": _in_gltf(_underside(slope, wall))}
-    surface, look = slab(below, 0.0, slope.length), PALETTE["ceiling"]
-    return Item(f"room.slope.{index}", "slope", LAYER, label, surface, placing(frame), look, more)
+    surface, look = slab(below, slope.x, slope.x + slope.length), PALETTE["ceiling"]
+    return Item(f"room.slope.{index}", "slope", LAYER, _label(slope, wall), surface, placing(frame), look, more)
+
+
+def _label(slope: PlacedSlope, wall: SurveyedWall) -> str:
+    low = slope.height_at(0.0)
+    what = "ceiling of a dormer" if slope.least else "sloping ceiling"
+    return f"{what}, {low:.0f} high at wall {wall.name}, {slope.height:.0f} at {slope.run:.0f} out"
+
+
+def _slope_with_holes(slope: PlacedSlope, index: int, wall: SurveyedWall, cut: float) -> Item:
+    """The sheet of a slope with holes for its windows: x along the wall, y up the slope."""
+    sheet = rectangle(slope.x, 0.0, slope.x + slope.length, _up(slope, min(cut, slope.height)))
+    holes = union_all([_pane(slope, window) for window in slope.windows])
+    more = {"wall": wall.name, "inward": _in_gltf(_underside(slope, wall))}
+    surface, place = slab(sheet.difference(holes), -CEILING, 0.0), placing(_on_slope(slope, wall))
+    return Item(
+        f"room.slope.{index}", "slope", LAYER, _label(slope, wall), surface, place, PALETTE["ceiling"], more
+    )
+
+
+def _roof_windows(slope: PlacedSlope, wall: SurveyedWall, cut: float) -> Iterator[Item]:
+    """Frame and pane of each window of a slope, in the sheet."""
+    for window in slope.windows:
+        hole = _pane(slope, window)
+        pane = hole.buffer(-FRAME, join_style="mitre")
+        if window.head > cut or pane.is_empty:
+            continue
+        label = f"roof window over wall {wall.name}, {window.width:.0f} × {hole.bounds[3] - hole.bounds[1]:.0f} mm"
+        more = {"wall": wall.name, "inward": _in_gltf(_underside(slope, wall))}
+        place = placing(_on_slope(slope, wall))
+        for name, shape, z0, look in (
+            ("frame", hole.difference(pane), -60.0, "joinery"),
+            ("pane", pane, -30.0, "pane"),
+        ):
+            mark = f"{window.field}.{name}"
+            surface = slab(shape, z0, z0 + (60.0 if name == "frame" else 6.0))
+            yield Item(mark, "window", LAYER, label, surface, place, PALETTE[look], more)
+
+
+def _pane(slope: PlacedSlope, window: PlacedRoofWindow) -> Polygon:
+    """A window in the sheet of its slope: x along the wall, y up the slope."""
+    return rectangle(window.x, _up(slope, window.sill), window.x + window.width, _up(slope, window.head))
+
+
+def _up(slope: PlacedSlope, height: float) -> float:
+    """How far up a slope a height is, along it from the wall, mm."""
+    return math.hypot(slope.out_at(height), height - slope.eaves)
+
+
+def _on_slope(slope: PlacedSlope, wall: SurveyedWall) -> Pose:
+    """x along the wall, y up the slope, z into the room."""
+    rise, size = slope.height - slope.eaves, math.hypot(slope.height - slope.eaves, slope.run)
+    up, inward = (0.0, slope.run / size, rise / size), (0.0, rise / size, -slope.run / size)
+    return wall.frame.moved(z=slope.eaves).reaxed((1.0, 0.0, 0.0), up, inward)
+
+
+def _cheeks(survey: Survey, cut: float) -> Iterator[Item]:
+    """The sides of dormers: upright, from the slope beside up to the ceiling within."""
+    for dormer in survey.dormers:
+        wall = survey.wall(dormer.wall)
+        section = Polygon([(dormer.eaves, 0.0), (dormer.height, 0.0), (dormer.height, dormer.out)])
+        below = section.intersection(rectangle(0.0, 0.0, min(cut, dormer.height), dormer.out))
+        frame = wall.frame.reaxed((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+        for name, x in (("left", dormer.x - CEILING), ("right", dormer.x + dormer.width)):
+            if below.area > 0.0:
+                surface, look = slab(below, x, x + CEILING), PALETTE["ceiling"]
+                label = f"{name} side of the dormer over wall {wall.name}"
+                mark = f"{dormer.field}.{name}"
+                yield Item(mark, "slope", LAYER, label, surface, placing(frame), look, facts(wall))
 
 
 def _underside(slope: PlacedSlope, wall: SurveyedWall) -> Vector:

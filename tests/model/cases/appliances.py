@@ -88,6 +88,14 @@ def at_machine(out, at=700, hand="left"):
     return kitchen(run(machine, DOORS), room=square(4000, obstacles=(column(at, out),)))
 
 
+def under_roof(sill):
+    """A roof of 45° over wall A with a window 1000 high, and a tall unit on wall C, its front 1422 off wall A."""
+    window = {"at": 900.0, "width": 800.0, "sill": float(sill), "head": sill + 1000.0}
+    slope = {"wall": "A", "eaves": 1200.0, "run": 2000.0, "windows": (window,)}
+    room = oblong(4000, 2000, height=3200.0, slopes=(slope,))
+    return kitchen(BASES, run(unit("tall-larder", 600), wall="C", start=2400), room=room)
+
+
 def boiler(family="boiler", width=450, room=None, **fields):
     """A boiler on wall A, over base units."""
     changes = {family: {"widths": (float(width),), **{name: float(size) for name, size in fields.items()}}}
@@ -145,8 +153,12 @@ CASES = [
     *of("swings.sash", "sash-opens", at_sash, ok=(700, 100), bad=(580, -20), limit=600,
         naive=Naive((400, 3500), 40.31, -200, "as far out as it is wide, all along")),
     # The round door, 0.58 of 600 wide, begins 126 from the side: 562 + 348 at its hinge, if that is on the left.
-    *of("swings.machine_door", "machine-opens", lambda out: at_machine(out, 600), place="A1", ok=(1000, 90),
-        bad=(900, -10), limit=910, naive=Naive((1000, 600), 90, -162, "of the whole machine's width", at_machine)),
+    *of("swings.machine_door", "machine-opens", lambda out: at_machine(out, 600), place="A1",
+        ok=(1000, 90), bad=(900, -10), limit=910,
+        naive=Naive((1000, 600), 90, -162, "of the whole machine's width", at_machine)),
+    # Square to a roof of 45° the upper edge hangs as high as the lower one lay: the sill, less 2128 of the unit.
+    *of("roof.sash", "roof-window-opens", under_roof, ok=(2150, 22), bad=(2050, -78), limit=2128,
+        naive=Naive((2100,), -28, 494, "of a sash that is shut")),
     # Half of what a housing between boards of 18 leaves beside 400.
     *of("boiler.beside", "boiler-beside", lambda width: boiler("wall-boiler", width), place="left",
         ok=(500, 32), bad=(440, 2), limit=446, naive=Naive((444,), 4, 22, "to the outside of the housing")),
