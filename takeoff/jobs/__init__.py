@@ -8,5 +8,6 @@ engine      a SQLite file or a PostgreSQL database     migrations  the tables, i
 diary       the kinds of entries                        story       what a job is now
 store       jobs, diaries, contents, series             revisions   kitchen files kept with a job
 tax         how a country counts it, as data            invoices    stages, credit notes, the account
+ordering    what is lacking, what is too much           consequences  what a change means for what is cut
 archive     a job as a folder, and back                 wording     an entry as a person reads it
 """

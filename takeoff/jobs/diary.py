@@ -162,6 +162,73 @@ class QuoteAccepted(Strict):
     day: Day
 
 
+class OrderLine(Strict):
+    """So many ``packs`` of an article, in words that tell decors and sizes apart, and the supplier's ``number``.
+
+    ``listed`` is their price, ``cost`` what is paid: ``discount`` percent less.
+    """
+
+    code: Line
+    number: Annotated[str, Field(max_length=80)] = ""
+    what: Annotated[str, Field(min_length=1, max_length=2000)]
+    pack: Annotated[str, Field(max_length=120)] = ""
+    packs: Annotated[int, Field(ge=1, le=100_000)]
+    listed: Amount | None = None
+    discount: Rate = Decimal(0)
+    cost: Amount | None = None
+
+
+class OrderPlaced(Strict):
+    """An order to one supplier, for a revision. Until ``free_until`` it may be changed for nothing."""
+
+    kind: Literal["ordered"] = "ordered"
+    number: Line
+    supplier: Line
+    revision: Annotated[int, Field(ge=1)]
+    day: Day
+    wanted: Day | None = None
+    free_until: Day | None = None
+    lines: Annotated[tuple[OrderLine, ...], Field(min_length=1, max_length=400)]
+    papers: dict[FileName, Hash] = Field(default_factory=dict, max_length=4)
+
+
+class OrderConfirmed(Strict):
+    """The supplier's yes, with the day on which it comes."""
+
+    kind: Literal["confirmed"] = "confirmed"
+    number: Line
+    comes: Day
+    note: Note = ""
+
+
+class LineReceived(Strict):
+    """Of the ``line``-th line of an order, from 1 on: ``good`` packs, and others that are ``bad``, with why."""
+
+    line: Annotated[int, Field(ge=1, le=400)]
+    good: Annotated[int, Field(ge=0, le=100_000)]
+    bad: Annotated[int, Field(ge=0, le=100_000)] = 0
+    why: Annotated[str, Field(max_length=240)] = ""
+
+
+class GoodsReceived(Strict):
+    """A delivery, ticked off against its order. What is bad goes back and is still to come."""
+
+    kind: Literal["received"] = "received"
+    number: Line
+    day: Day
+    lines: Annotated[tuple[LineReceived, ...], Field(min_length=1, max_length=400)]
+
+
+class GoodsReturned(Strict):
+    """Packs that went back since they are not needed any more, and what the supplier gave for them."""
+
+    kind: Literal["returned"] = "returned"
+    number: Line
+    day: Day
+    lines: Annotated[tuple[LineReceived, ...], Field(min_length=1, max_length=400)]
+    given: Amount
+
+
 class VariationAgreed(Strict):
     """A change to what was accepted, with its price, more or less."""
 
@@ -228,6 +295,10 @@ Event = Annotated[
     | RevisionSaved
     | QuoteSent
     | QuoteAccepted
+    | OrderPlaced
+    | OrderConfirmed
+    | GoodsReceived
+    | GoodsReturned
     | VariationAgreed
     | InvoiceSent
     | PaymentReceived
@@ -265,6 +336,6 @@ def contents_of(event: Event) -> dict[str, str]:
     match event:
         case RevisionSaved():
             return {event.name: event.text, **event.beside}
-        case QuoteSent() | InvoiceSent():
+        case QuoteSent() | InvoiceSent() | OrderPlaced():
             return event.papers
     return {}

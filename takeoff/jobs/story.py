@@ -12,9 +12,14 @@ from countersunk.model.errors import InputError
 from countersunk.takeoff.jobs.diary import (
     CustomerChanged,
     Entry,
+    GoodsReceived,
+    GoodsReturned,
     InvoiceSent,
     JobClosed,
     JobOpened,
+    LineReceived,
+    OrderConfirmed,
+    OrderPlaced,
     PaymentReceived,
     PaymentStage,
     QuoteAccepted,
@@ -32,6 +37,8 @@ class State(StrEnum):
     DRAWN = "drawn"
     QUOTED = "quoted"
     ACCEPTED = "accepted"
+    ORDERED = "ordered"
+    HERE = "delivered"
     DONE = "done"
     LOST = "lost"
 
@@ -43,6 +50,26 @@ class Revision:
     number: int
     saved: RevisionSaved
     entry: Entry
+
+
+@dataclass(frozen=True)
+class JobOrder:
+    """An order, with what became of it. Packs are those of each line."""
+
+    placed: OrderPlaced
+    comes: date | None = None
+    good: tuple[int, ...] = ()
+    back: tuple[int, ...] = ()
+
+    @property
+    def open(self) -> tuple[int, ...]:
+        """Packs that are still to come: short, damaged and wrong ones too."""
+        return tuple(line.packs - good for line, good in zip(self.placed.lines, self.good, strict=True))
+
+    @property
+    def held(self) -> tuple[int, ...]:
+        """Packs that are here or to come, less those that went back."""
+        return tuple(line.packs - back for line, back in zip(self.placed.lines, self.back, strict=True))
 
 
 @dataclass(frozen=True)
@@ -65,6 +92,7 @@ class Story:
     quotes: tuple[QuoteSent, ...] = ()
     accepted: QuoteAccepted | None = None
     agreement: Agreement | None = None
+    orders: tuple[JobOrder, ...] = ()
     variations: tuple[VariationAgreed, ...] = ()
     invoices: tuple[InvoiceSent, ...] = ()
     payments: tuple[PaymentReceived, ...] = ()
@@ -75,6 +103,8 @@ class Story:
         """How far it is."""
         if self.closed:
             return State.LOST if self.closed.lost else State.DONE
+        if self.orders:
+            return State.HERE if not any(sum(order.open) for order in self.orders) else State.ORDERED
         if self.accepted:
             return State.ACCEPTED
         if self.quotes:
@@ -108,6 +138,13 @@ class Story:
             raise InputError.at("revision", found=str(wanted or "none"), allowed=allowed, advice="save a kitchen")
         return known[wanted]
 
+    def order(self, number: str) -> JobOrder:
+        """The order of that number. Raises InputError."""
+        known = {order.placed.number: order for order in self.orders}
+        if number not in known:
+            raise InputError.unknown("order", number, known or ["none was placed"])
+        return known[number]
+
     def quote(self, number: int | None = None) -> QuoteSent:
         """The quote of that number, the last if left out. Raises InputError."""
         wanted = number if number is not None else len(self.quotes)
@@ -135,6 +172,17 @@ def _after(story: Story, entry: Entry) -> Story:
             return replace(story, quotes=(*story.quotes, quote), closed=None)
         case QuoteAccepted() as accepted:
             return replace(story, accepted=accepted, agreement=_agreement(story, accepted))
+        case OrderPlaced() as placed:
+            none = (0,) * len(placed.lines)
+            return replace(story, orders=(*story.orders, JobOrder(placed, good=none, back=none)))
+        case OrderConfirmed() as confirmed:
+            return _with_order(story, replace(story.order(confirmed.number), comes=confirmed.comes))
+        case GoodsReceived() as received:
+            order = story.order(received.number)
+            return _with_order(story, replace(order, good=_more(order.good, received.lines)))
+        case GoodsReturned() as returned:
+            order = story.order(returned.number)
+            return _with_order(story, replace(order, back=_more(order.back, returned.lines)))
         case VariationAgreed() as variation:
             return replace(story, variations=(*story.variations, variation))
         case InvoiceSent() as invoice:
@@ -144,6 +192,16 @@ def _after(story: Story, entry: Entry) -> Story:
         case JobClosed() as closed:
             return replace(story, closed=closed)
     return story
+
+
+def _with_order(story: Story, order: JobOrder) -> Story:
+    number = order.placed.number
+    return replace(story, orders=tuple(order if o.placed.number == number else o for o in story.orders))
+
+
+def _more(packs: tuple[int, ...], lines: Iterable[LineReceived]) -> tuple[int, ...]:
+    came = {line.line: line.good for line in lines}
+    return tuple(number + came.get(i, 0) for i, number in enumerate(packs, start=1))
 
 
 def _agreement(story: Story, accepted: QuoteAccepted) -> Agreement:

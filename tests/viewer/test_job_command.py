@@ -72,3 +72,27 @@ def test_a_job_is_quoted_accepted_varied_invoiced_and_paid(run, tmp_path):
     run("export", "2026-0001", "--out", tmp_path / "out")
     kept = {path.read_bytes() for path in (tmp_path / "out").glob("*.pdf")}
     assert {path.read_bytes() for path in (tmp_path / "quote").glob("*.pdf")} <= kept
+
+
+@pytest.mark.slow
+def test_a_change_after_the_order_is_told_piece_by_piece(run, tmp_path):
+    run("new", "--customer", "A. Reader")
+    number = json.loads(run("list", "--json"))[0]["number"]
+    run("save", number, "corner")
+    run("quote", number, "--no-stills", "--out", tmp_path / "quote")
+    assert "whose quote was accepted" in run("order", number, "--out", tmp_path / "orders", code=2)
+    run("accept", number, "--customer", "A. Reader")
+    assert run("order", number, "--out", tmp_path / "orders").count("ordered") == 3
+    assert len(list((tmp_path / "orders").glob("order-*.pdf"))) == 3
+    assert "everything is ordered" in run("order", number, "--out", tmp_path / "more")
+    text = (shared.KITCHENS / "corner.yaml").read_text()
+    (tmp_path / "longer.yaml").write_text(text.replace("length: 3600", "length: 3604"))
+    run("save", number, tmp_path / "longer.yaml")
+    assert run("changes", number).splitlines()[3:] == [
+        "  new: T1, T2; sheets and lengths for them cost 175.99 EUR without tax",
+        "  left over: T1, T2",
+    ]
+    first = json.loads(run("orders", number, "--json"))[0]["order"]
+    run("confirm", number, first, "--comes", "2026-04-01")
+    run("receive", number, first, "--short", "1:1")
+    assert [row["line"] for row in json.loads(run("orders", number, "--json")) if row["order"] == first] == [1]

@@ -8,7 +8,7 @@ quote       quotes, comparisons, prices             cut          lists of pieces
 actuals     what a finished job really cost
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there
-job         jobs from the first call on, kept in the store
+job         the group of commands on jobs           jobs         and those
 survey      what became of the measurements
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """
