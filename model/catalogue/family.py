@@ -54,6 +54,18 @@ class FloatingShelf(Strict):
         return tuple(start + (end - start) * i / gaps for i in range(gaps + 1))
 
 
+class Lift(Strict):
+    """A frame that moves a top up and down: its ``article``, from where to where it brings the top's underside (mm
+    above the floor), and how many kg it ``carries`` with the top. Common practice, no source: its own sheet comes
+    first.
+    """
+
+    article: Code = "frame.lift"
+    low: Size = 650.0
+    high: Size = 950.0
+    carries: Annotated[float, Field(gt=0, le=1_000)] = 100.0
+
+
 class Family(Strict):
     """A family of units. ``construction`` names the code that makes its boards; the rest are its parameters.
 
@@ -66,7 +78,8 @@ class Family(Strict):
     ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
     its code does not say it; ``method`` names how the unit is made. ``supply`` says whether it is made or bought
     wherever it stands; ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and
-    is fixed to the wall; ``floats`` how a floating shelf hangs.
+    is fixed to the wall; ``floats`` how a floating shelf hangs, ``lifts`` how far a frame moves
+    its top, which is drawn at the height of the unit.
     """
 
     code: Code
@@ -100,6 +113,7 @@ class Family(Strict):
     ready: Ready = Ready()
     on_top: bool = False
     floats: FloatingShelf = FloatingShelf()
+    lifts: Lift = Lift()
 
     @property
     def base(self) -> float:

@@ -96,4 +96,5 @@ class Phrase(StrEnum):
     CARRIED = "{subject}, {note}"
     ON = "{subject} on {against}"
     ARMS = "arms under {subject}, {mass:.1f} kg on each"
+    MOVES = "{subject} that moves, {mass:.1f} kg"
     HUNG = "{subject} on {against}, {mass:.1f} kg"

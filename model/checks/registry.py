@@ -20,6 +20,7 @@ from countersunk.model.checks import (
     hob,
     hung,
     landing,
+    lift,
     lifting,
     nearby,
     pipes,
@@ -185,8 +186,11 @@ MEASURES: dict[str, CheckMeasure] = {
         units.in_bend,
         units.under_sill,
         units.under_sash,
+        lift.clear_above,
     ),
-    **_measures("kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, hung.from_ceiling),
+    **_measures(
+        "kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, lift.spare, hung.from_ceiling
+    ),
     **_measures("deg", worktop.join_off_square),
     **_measures("%", worktop.silica_of_engineered),
     **_measures("m3/h", ducts.airflow, ducts.rated_airflow, ducts.fan_airflow),

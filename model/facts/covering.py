@@ -193,7 +193,7 @@ def _shapes(kitchen: Kitchen) -> Mapping[str, BaseGeometry]:
 
 def _shape(unit: PlacedUnit, parts: Iterable[Part]) -> BaseGeometry:
     boards = [p for p in parts if p.role is not Role.PLINTH and (p.role is Role.POST or p.layer in SOLID)]
-    if unit.family.kind.closes_row:
+    if unit.family.kind.closes_row and not unit.family.kind.moves_top:  # its frame has arms under the top
         return union_all([_plan(part) for part in boards])
     return union_all([unit_plan(unit), *(_plan(part) for part in boards if part.which == ISLAND_BACK)])
 

@@ -30,6 +30,7 @@ class Role(StrEnum):
     LEG = "leg"
     HANGER = "hanger"
     POST = "post"
+    LIFT = "lift"
     DOOR = "door"
     LEAF = "leaf"
     FRAME = "frame"

@@ -79,6 +79,7 @@ class Construction:
     ``built_for``: the appliance that it is made round, on a fixed shelf. ``to_size``: it can be made as wide and as
     deep as somebody asks. ``takes_channel``: a grip profile can run behind its front. ``takes_face_frame``: its
     fronts can be set in a frame. ``on_brackets``: it hangs on brackets of its own, on no rail.
+    ``moves_top``: the top over it goes up and down.
     """
 
     code: str
@@ -103,6 +104,7 @@ class Construction:
     takes_channel: bool = False
     takes_face_frame: bool = False
     on_brackets: bool = False
+    moves_top: bool = False
 
     @property
     def is_unit(self) -> bool:
@@ -133,6 +135,9 @@ ROWS = (
     Construction("diagonal-corner", outline=diagonal, front="diagonal", fills_corner=True, keeps_place=True),
     Construction("open-end", closes_row=True, keeps_place=True, to_size=True),
     Construction("knee-space", closes_row=True, has_plinth=False, stores=False, has_knees=True),
+    Construction(
+        "lifting-frame", closes_row=True, has_plinth=False, stores=False, has_knees=True, moves_top=True,
+    ),
     Construction("oven", stores=False, built_for="oven"),
     Construction("floating-shelf", closes_row=True, on_legs=False, has_plinth=False, on_brackets=True),
     Construction("front-sink", carries=False, stores=False, built_for="sink"),

@@ -153,6 +153,7 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     stock = site.stock(top.stock, top.depth, "worktop", "depth")
     families = site.families(run.units, field, run.level)
     _check_hung_out(run, field)
+    _check_moving(families, field)
     stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else run.out
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
@@ -168,6 +169,17 @@ def _check_hung_out(run: Run, field: str) -> None:
     if run.level == "floor" and (run.out or run.facing != "room"):
         name, found = ("out", f"{run.out:g}") if run.out else ("facing", run.facing)
         raise InputError.at(f"{field}.{name}", found=f"{found} on the floor", allowed="only on the level upper")
+
+
+def _check_moving(families: Sequence[Family], field: str) -> None:
+    """A top that moves is joined to none that does not. Raises InputError."""
+    carrying = [family for family in families if family.carries_top]
+    moving = [family for family in carrying if family.kind.moves_top]
+    if moving and len(moving) < len(carrying):
+        raise InputError.at(
+            f"{field}.units", found=f"{moving[0].name} beside a worktop that does not move",
+            allowed="a row that moves as one", advice="a run of its own on the same wall, a gap away",
+        )  # fmt: skip
 
 
 BACKED = 30.0

@@ -180,6 +180,11 @@ class Length:
         return self.stretch.run
 
     @property
+    def moves(self) -> bool:
+        """Whether a frame moves it up and down."""
+        return self.stretch.units[0].family.kind.moves_top
+
+    @property
     def mass(self) -> float:
         """Mass as it is cut, kg: the volume of its solid, so without noses, cut-outs and slots, by its density."""
         return solids.volume(self.part) * self.run.stock.density * 1e-9

@@ -9,6 +9,7 @@ from shapely import box as rectangle
 
 from countersunk.model.geometry.identity import Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part, Pocket
+from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board, flat, leg, turned_block
 from countersunk.model.units.carcass import openings
@@ -93,6 +94,20 @@ def knee_space(unit: PlacedUnit) -> list[Part]:
                 banded=("front",)) for at, block in rails.items()),
         *(_posts(unit) if family.posts else [_gable(unit)]),
     ]  # fmt: skip
+
+
+COLUMN = 80.0
+"""Across the columns and the beam of a frame that moves a top, mm (common practice, no source)."""
+
+
+@makes("lifting-frame")
+def lifting_frame(unit: PlacedUnit) -> list[Part]:
+    """Two columns with a beam under the top between them, in the middle of its depth; bought as one."""
+    wide, high, y = unit.width, unit.family.top, (unit.face - COLUMN) / 2
+    block = Block(0.0, wide, y, y + COLUMN, 0.0, high)
+    frame = board(unit, Role.LIFT, block, "xzy", unit.family.lifts.article, layer=Layer.HARDWARE)
+    gap = rectangle(COLUMN, -1.0, wide - COLUMN, high - COLUMN)
+    return [replace(frame, outline=one_polygon(frame.outline.difference(gap)))]
 
 
 def _posts(unit: PlacedUnit) -> list[Part]:

@@ -158,6 +158,11 @@ def posts(kitchen: Kitchen) -> Shares:
     return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.POST))
 
 
+def lifts(kitchen: Kitchen) -> Shares:
+    """Frames that move a top up and down, counted; ``key`` is the article."""
+    return (Share(p.id, 1, p.material) for p in _of_role(kitchen, Role.LIFT))
+
+
 def infills(kitchen: Kitchen) -> Shares:
     """Infills of worktop before diagonal corner units and in reveals, counted; ``key`` is the article."""
     return (Share(p.id, 1, p.material) for role in (Role.INFILL, Role.REVEAL) for p in _of_role(kitchen, role))

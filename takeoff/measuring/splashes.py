@@ -73,11 +73,11 @@ def feet(kitchen: Kitchen) -> Shares:
 def wall_edges(kitchen: Kitchen) -> Shares:
     """Edges against a wall, mm long, as far as no upstand and no splashback stands on them: that joint is hidden.
 
-    ``key`` is the top's thickness.
+    Those of a top that moves are left free. ``key`` is the top's thickness.
     """
     upstands = [part for part in kitchen.parts if part.role is Role.UPSTAND]
     hidden = union_all([_foot(part) for part in (*upstands, *(p for _, p in _standing(kitchen)))])
-    for length in kitchen.lengths:
+    for length in (top for top in kitchen.lengths if not top.moves):
         for edge in length.part.edges:
             if edge.condition is EdgeCondition.WALL:
                 path = length.part.pose.plan_to_room(edge.path)

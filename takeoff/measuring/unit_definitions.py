@@ -189,6 +189,7 @@ OF_UNITS = (
     Measure(
         "posts", "count", "post", "Posts that carry a worktop.", "Not the legs of units.", fittings.posts
     ),
+    Measure("lifts", "count", "frame", "Frames that move a top up and down.", "Not posts.", fittings.lifts),
     Measure(
         "wall-trims", "length", "trim",
         "Length of the cornices and light pelmets along their longer edge, returns included.",

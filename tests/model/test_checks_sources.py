@@ -27,6 +27,7 @@ EN12056  EN 12056-2 (quoted); ADH: Approved Document H, Table 1 (quoted); IPC: I
 DIN4103  DIN 4103-1 and DIN 18183-1, loads of brackets on light walls (memory)
 stoves makers' sheets of wood stoves, NFPA211: NFPA 211, NEC110: National Electrical Code, 110.26, BS6891: BS 6891
        (all memory)
+ISO13854  ISO 13854, least gaps against crushing (memory)
 timber a guide to solid timber tops (quoted)
 wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
@@ -72,6 +73,7 @@ NAMES = {
     "DIN4103": "DIN 4103-1",
     "wood": "FPL-GTR-190", "stone": "stone trade manual", "fabricators": "fabricators of stone",
     "quartz": "maker's sheet of engineered stone", "WHS": "Model Work Health and Safety Regulations",
+    "ISO13854": "ISO 13854",
 }  # fmt: skip
 
 # Free span and overhang of stone by thickness: 610 and 150 at 20, 915 and 250 at 30; thin slabs by practice.
@@ -199,6 +201,8 @@ PUBLISHED = [
     ("shelf-brackets-carry", "practice", "practice", 0, "kg"),
     ("top-arms-carry", "practice", "practice", 0, "kg"),
     ("reveal-under-sash", "practice", "practice", 5, "mm"),
+    ("lift-carries", "practice", "practice", 0, "kg"),
+    ("lift-clear-above", "ISO13854", "memory", 120, "mm"),
     ("stud-wall-carries", "DIN4103", "memory", 0, "kg"),
     ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),

@@ -26,6 +26,7 @@ BROUGHT = {
     "bracket": {"bracket"},
     "driver": {"driver"},
     "floating-shelf": {"shelf"},
+    "lift": {"frame", "screw"},
     "light": {"profile", "strip"},
     "plate-rack": {"rack"},
     "tambour": {"tambour"},

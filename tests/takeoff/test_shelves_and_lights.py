@@ -104,3 +104,13 @@ def test_arms_carry_the_back_of_a_top_and_end_before_its_edge():
     assert solids.clashes(built.parts) == []
     with pytest.raises(InputError, match="reaches at most 254"):
         kitchen(DOORS, islands=({**isle, "arms": "arm.350"},))
+
+
+def test_a_top_that_moves_stands_on_one_frame_and_is_not_filled_at_the_wall():
+    built = kitchen(run(unit("top-lift", 1200)))
+    assert amounts(built, "lifts") == [(1, "frame.lift")]
+    assert amounts(built, "wall-edges") == amounts(built, "flat-rails") == []
+    [frame] = [p for p in built.parts if p.role is Role.LIFT]
+    assert solids.volume(frame) == pytest.approx(80 * (1200 * 870 - 1040 * 790))
+    with pytest.raises(InputError, match="a row that moves as one"):
+        kitchen(run(unit("top-lift", 1200), unit("base-doors", 600)))

@@ -35,7 +35,7 @@ WINDOW: Box = (MARGIN, 42.0, A3[0] - MARGIN, 268.0)
 SIDES, UNDER = 24.0, 32.0
 """Room for heights beside, and for widths below, mm on paper."""
 
-OPEN_ROLES = (Role.RACK, Role.POST, Role.PLATE_RACK, Role.LIGHT, Role.DRIVER, Role.HANGER)
+OPEN_ROLES = (Role.RACK, Role.POST, Role.LIFT, Role.PLATE_RACK, Role.LIGHT, Role.DRIVER, Role.HANGER)
 """What is seen of units besides fronts and appliances."""
 
 

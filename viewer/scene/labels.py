@@ -45,6 +45,7 @@ WORDS: dict[Role, str] = {
     Role.LIGHT: "light",
     Role.DRIVER: "driver of the lights",
     Role.POST: "post",
+    Role.LIFT: "frame that moves the top",
     Role.INFILL: "infill of worktop",
     Role.REVEAL: "worktop in the reveal",
     Role.SPLASHBACK: "splashback",

@@ -116,6 +116,7 @@ MATERIAL_LOOKS = {
     "rack.plates": "beech",
     "bracket.shelf": "dark steel",
     "arm": "dark steel",
+    "frame.lift": "white enamel",
     "profile.light": "diffuser",
     "driver": "white enamel",
     "tap": "tap",

@@ -6,7 +6,7 @@ top 4.091,
 back 3.024, shelves 3.801, door 5.008; its three levels of 564 by 320 hold 35.194 kg at 65 kg/m².
 """
 
-from countersunk.model.catalogue.family import FloatingShelf
+from countersunk.model.catalogue.family import FloatingShelf, Lift
 from tests.model.cases.table import Naive, of
 from tests.model.test_checks import kitchen, run, stocked, unit
 from tests.specimens import SQUARE_ROOM, square
@@ -56,7 +56,22 @@ def reveal(sill, swing="left"):
     return kitchen(run(*units), room={**room("solid"), "openings": (window,)})
 
 
+def lifted(width=1200, bottom=1408, carries=100.0):
+    """A top 20 longer than its frame, 600 deep and 38 thick, under a wall unit; it goes up to 950 underneath."""
+    lifts = Lift(carries=float(carries))
+    catalogue = stocked({"top-lift": {"lifts": lifts}, "wall-doors": {"bottom": float(bottom)}})
+    return kitchen(run(unit("top-lift", width)), run(unit("wall-doors", 600), level="upper"), catalogue=catalogue)
+
+
 CASES = [
+    # 1220 by 600 by 38 of 600 kg/m³ less two noses of 7.7 mm² are 16.68 kg, and 36.6 kg are on it.
+    *of("lift.spare", "lift-carries", lifted, ok=((), 46.72), bad=((1200, 1408, 50), -3.28),
+        limit=(1200, 1408, 53.28),
+        naive=Naive((1200, 1408, 50), -3.28, 50 - 16.68, "the top alone")),
+    # Its face goes up to 988.
+    *of("lift.clear_above", "lift-clear-above", lifted, ok=((1200, 1408), 420), bad=((1200, 1100), 112),
+        limit=(1200, 1108),
+        naive=Naive((1200, 1100), 112, 1100 - 908, "the height at which it is drawn")),
     # A sash begins 60 over the sill, and the face of the top is at 908.
     *of("units.under_sash", "reveal-under-sash", reveal, ok=((860,), 12), bad=((840,), -8), limit=(853,),
         naive=Naive((840, "out"), None, -8, "a sash that opens outwards")),
