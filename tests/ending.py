@@ -8,6 +8,7 @@ import signal
 import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 Work = Callable[[], object]
 
@@ -31,6 +32,27 @@ def kill_after(work: Work, seconds: float) -> bool:
 def interrupted(work: Work, number: int) -> bool:
     """Do ``work`` in a child that gets Ctrl-C before its file event of this number; was it before the end?"""
     return _ended(_started(lambda: (_interrupt_at(number), work()))) != 0
+
+
+def stopped_after(work: Work, seconds: float, said: Path) -> int:
+    """Do ``work`` in a child that gets Ctrl-C (SIGINT) after a time, with what it says in a file. Its exit code."""
+    reader, writer = os.pipe()
+
+    def heard() -> None:
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # which a job in the background has not
+        os.dup2(os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC), 1)
+        os.dup2(1, 2)
+        sys.stdout, sys.stderr = (open(n, "w", buffering=1, closefd=False) for n in (1, 2))  # noqa: SIM115
+        os.write(writer, b".")
+        work()
+
+    child = _started(heard)
+    os.read(reader, 1)
+    time.sleep(seconds)
+    os.kill(child, signal.SIGINT)
+    for end in (reader, writer):
+        os.close(end)
+    return _ended(child)
 
 
 def with_files_of(size: int, work: Work) -> bool:

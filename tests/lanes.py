@@ -9,6 +9,7 @@ large    ``COUNTERSUNK_LANE=large pytest``: every test on all of them
 
 ``COUNTERSUNK_EXAMPLES=3000`` draws so many random kitchens of each sort, and others than usual.
 ``COUNTERSUNK_MOVES=200`` moves every demo so many ways.
+``COUNTERSUNK_KILLS=200`` kills each command so many times.
 ``COUNTERSUNK_SKIP_NOTHING=1`` makes a test fail that else is skipped for want of a browser or LibreOffice.
 """
 
@@ -31,6 +32,9 @@ SKIP_NOTHING = bool(os.environ.get("COUNTERSUNK_SKIP_NOTHING"))
 
 KITCHENS = int(EXAMPLES or (60 if LARGE else 2))
 """Random kitchens of each sort."""
+
+KILLS = int(os.environ.get("COUNTERSUNK_KILLS") or (50 if LARGE else 6))
+"""How many times each command is killed at a random moment."""
 
 MOVES = int(os.environ.get("COUNTERSUNK_MOVES") or (5 if LARGE else 1))
 """How many ways a kitchen is turned and moved that must stay the same."""

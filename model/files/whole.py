@@ -6,11 +6,17 @@ the same holds as far as the disk does what ``fsync`` asks of it.
 
 from __future__ import annotations
 
+import errno
 import os
 import tempfile
+import time
+from hashlib import sha256
 from pathlib import Path
 
 from countersunk.model.errors import InputError
+
+LEFT_BEHIND = 3600.0
+"""What lies beside a file for so long was left by a run that was killed, s."""
 
 
 def write_whole(path: Path, data: bytes) -> None:
@@ -19,11 +25,19 @@ def write_whole(path: Path, data: bytes) -> None:
 
 
 def written_beside(path: Path, data: bytes) -> Path:
-    """A file in the same folder as ``path``, with ``data`` on disk, for `put`. Raises OSError, InputError."""
+    """A file in the same folder as ``path``, with ``data`` on disk, for `put`.
+
+    What killed runs left there for the same name goes. Raises OSError, also for a file that is write-protected,
+    which renaming would replace all the same; InputError where no file can be there.
+    """
     if path.exists() and not path.is_file():
         found = "a folder" if path.is_dir() else "something that is not a file"
         raise InputError.at(str(path), found=found, allowed="a file, or a name that is free", advice="another name")
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.")
+    if path.exists() and not os.access(path, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+    prefix = f".countersunk-{sha256(os.fsencode(path.name)).hexdigest()[:12]}-file-"
+    _clear_away(path.parent, prefix)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=prefix)
     beside = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:
@@ -33,6 +47,13 @@ def written_beside(path: Path, data: bytes) -> Path:
         beside.unlink(missing_ok=True)
         raise
     return beside
+
+
+def _clear_away(folder: Path, prefix: str) -> None:
+    """Remove what killed runs left behind long ago."""
+    for left in folder.glob(f"{prefix}*"):
+        if time.time() - left.lstat().st_mtime > LEFT_BEHIND:
+            left.unlink(missing_ok=True)
 
 
 def put(beside: Path, path: Path) -> None:

@@ -1,7 +1,9 @@
 """Commands leave all that they were asked for, or what was there before: whenever they end, whatever they lack."""
 
+import os
 import random
 import sys
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -10,15 +12,15 @@ from countersunk import shared
 from countersunk.model.planning import propose as planning
 from countersunk.takeoff.counting import takeoff as counting
 from countersunk.takeoff.plans import cut_plans as plans
-from countersunk.takeoff.report import report
+from countersunk.takeoff.report import report, workbook
 from countersunk.viewer.commands import making as commands
 from countersunk.viewer.commands import propose as proposing
 from countersunk.viewer.commands.main import main
 from countersunk.viewer.drawing import fit_report, papers
 from countersunk.viewer.quoting import quote as quoting
 from countersunk.viewer.scene import scene as scenes
-from tests.ending import exit_code, interrupted, kill_after, with_files_of, without_rights
-from tests.lanes import examples, some
+from tests.ending import exit_code, interrupted, kill_after, stopped_after, with_files_of, without_rights
+from tests.lanes import KILLS, some
 
 KITCHEN = (
     "kitchen: {name}, invented\nroom: {{walls: [{{name: A, length: 3000}}]}}\n"
@@ -36,13 +38,28 @@ FOLDERS = {
 }
 """Every command that writes a folder."""
 
+FILES = [
+    "takeoff", "saw", "quote", "cut", "mirror", "compare", "prices", "joins", "show", "fit", "actuals",
+]  # fmt: skip
+"""Every command that replaces a file, but `cure`, which does it as `fit` does."""
+
+PRINTING = (["check"], ["takeoff"], ["joins"], ["cure"], ["check", "--json"])
+"""What only prints about a kitchen."""
+
+OPEN = KITCHEN.format(name="open", width=600).replace(", width: 600", "")
+MAPPING = (
+    'supplier: North\ncurrency: EUR\ndate: "2026-02-01"\ntax: 20\ndelimiter: ";"\n'
+    "headings: {number: no, description: name, price: price}\n"
+    'articles: [{number: "17", code: hinge, unit: each, pack: 2}]\n'
+)
+
 FAILING = some([(c, o) for c in ("build", "draw", "quote", "check", "propose") for o in ("closed", "/dev/full")], 6)
 """Commands and outputs that cannot be written."""
 
 SLOW = [
     (scenes, "scene"), (counting, "take_off"), (report, "xlsx_bytes"), (report, "csv_bytes"), (plans, "cut_plans"),
     (papers, "all_papers"), (quoting, "take_off"), (quoting, "quote_files"), (fit_report, "fit_report"),
-    (planning, "propose"), (commands.checks, "check"), (proposing, "as_data"),
+    (planning, "propose"), (commands.checks, "check"), (proposing, "as_data"), (workbook, "comparison_bytes"),
 ]  # fmt: skip
 """What makes the bytes, and nothing of what puts them in their place."""
 
@@ -126,9 +143,8 @@ def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
     mine.write_text("mine")
     kept = {"mine.txt": b"mine"}
     dice, killed, changed, longest = random.Random(command), 0, 0, 0.4
-    asked_for = examples(50, 6)
-    for turn in range(20 * asked_for):
-        if killed and turn >= asked_for:
+    for _ in range(20 * KILLS):
+        if killed >= KILLS:
             break
         if kill_after(lambda: run(asked(command, *second, out)), dice.uniform(0, longest)):
             killed += 1
@@ -140,7 +156,7 @@ def test_killed_at_random_moments_a_folder_holds_one_kitchen(tmp_path, command):
         changed += found == {**new, **kept}
         ran(asked(command, *first, out))
         assert bytes_in(out) == {**old, **kept}
-    assert killed
+    assert killed == KILLS
     assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
     print(f"{command}: {killed} killed, {changed} of all runs had changed the folder over")
 
@@ -211,7 +227,17 @@ def written_by(command, kitchen, to, tmp_path):
     pieces, stock = tmp_path / "pieces.csv", tmp_path / "stock.csv"
     pieces.write_text("id,length,quantity\na,700,2\n")
     stock.write_text("id,length,price,quantity\nb,3000,30,\n")
+    open_, spent, listed, words = (tmp_path / name for name in ("open.yaml", "spent.csv", "list.csv", "map.yaml"))
+    open_.write_text(OPEN)
+    spent.write_text("kind,code,amount\nhours,length,2.5\n")
+    listed.write_text("no;name;price\n17;hinge of a supplier;3.10\n")
+    words.write_text(MAPPING)
     return {
+        "joins": ["joins", kitchen, "--pin", "1", "--out", to],
+        "show": ["show", kitchen, "--out", to],
+        "fit": ["fit", open_, "--run", "A", "--out", to],
+        "actuals": ["actuals", kitchen, "--csv", spent, "--write", to],
+        "prices": ["prices", "import", listed, "--mapping", words, "--out", to],
         "takeoff": ["takeoff", kitchen, "--keep", to],
         "cut": ["cut", "--pieces", pieces, "--stock", stock, "--keep", to, "--material", "sq40.650"],
         "mirror": ["mirror", kitchen, "--out", to],
@@ -222,7 +248,7 @@ def written_by(command, kitchen, to, tmp_path):
 
 
 @pytest.mark.parametrize("output", some(["closed", "/dev/full"], 2))
-@pytest.mark.parametrize("command", ["takeoff", "cut", "mirror", "saw", "compare", "quote"])
+@pytest.mark.parametrize("command", some(FILES, 2))
 @pytest.mark.usefixtures("quickly")
 def test_a_file_is_not_replaced_where_standard_output_fails(tmp_path, command, output):
     kitchen, to = files(tmp_path)[0][0], tmp_path / "kept"
@@ -258,6 +284,119 @@ def test_a_file_in_the_place_of_a_folder_and_a_folder_in_that_of_a_file(tmp_path
     result = CliRunner().invoke(main, ["mirror", kitchen, "--out", str(tmp_path)])
     assert result.exit_code == 2
     assert "found a folder; allowed: a file, or a name that is free. Try: another name." in result.stderr
+
+
+def replacing(command, tmp_path):
+    """The arguments of a command that replaces a file, the file, and what it then holds; it says ``before``."""
+    to = tmp_path / "kept"
+    to.write_bytes(b"before")
+    arguments = [str(a) for a in written_by(command, files(tmp_path)[0][0], to, tmp_path)]
+    ran(arguments)
+    made = to.read_bytes()
+    to.write_bytes(b"before")
+    assert made != b"before"
+    return arguments, to, made
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", some(FILES, 4))
+@pytest.mark.usefixtures("quickly")
+def test_killed_at_random_moments_a_file_is_the_old_or_the_new(tmp_path, command):
+    arguments, to, made = replacing(command, tmp_path)
+    dice, killed, changed, longest = random.Random(command), 0, 0, 0.2
+    for _ in range(20 * KILLS):
+        if killed >= KILLS:
+            break
+        was = to.read_bytes()
+        if kill_after(lambda: run(arguments), dice.uniform(0, longest)):
+            killed += 1
+            longest *= 1.03
+        else:
+            longest *= 0.9
+        found = to.read_bytes()
+        assert found in (was, made)
+        changed += found != was
+        to.write_bytes(b"before")
+    assert killed == KILLS
+    left = [p for p in tmp_path.iterdir() if p.name.startswith(".")]
+    for path in left:  # as an hour later
+        os.utime(path, (0, 0))
+    ran(arguments)
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
+    print(f"{command}: {killed} killed, {changed} of all runs had replaced the file, {len(left)} left a rest")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", some(FILES, 4))
+@pytest.mark.usefixtures("quickly")
+def test_a_file_stays_where_the_disk_is_full_or_the_place_may_not_be_written(tmp_path, command):
+    place = tmp_path / "place"
+    place.mkdir()
+    arguments, to, _ = replacing(command, tmp_path)
+    there = place / "kept"
+    to.rename(there)
+    arguments = [str(there) if a == str(to) else a for a in arguments]
+    for path in (tmp_path, *(p for p in tmp_path.parents if p.name.startswith("pytest-"))):
+        path.chmod(0o755)
+
+    def told():
+        sys.stdout = sys.stderr = Path(os.devnull).open("w")  # noqa: SIM115
+        run(arguments)
+
+    assert not with_files_of(20, told)
+    place.chmod(0o555)
+    try:
+        assert not without_rights(told)
+    finally:
+        place.chmod(0o777)
+    there.chmod(0o444)  # write-protected by its owner, in a folder that may be written
+    assert not without_rights(told)
+    assert there.read_bytes() == b"before"
+    assert [p.name for p in place.iterdir()] == ["kept"]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", some([*FOLDERS, *FILES], 5))
+@pytest.mark.usefixtures("quickly")
+def test_ctrl_c_at_random_moments_ends_a_command_quietly(tmp_path, command):
+    """All is old or new, nothing lies beside it, and the last word is no traceback."""
+    if command in FOLDERS:
+        (first, second), out = files(tmp_path), tmp_path / "out"
+        ran(asked(command, *second, out))
+        after = bytes_in(out)
+        ran(asked(command, *first, out))
+        before, arguments, again = bytes_in(out), asked(command, *second, out), asked(command, *first, out)
+    else:
+        arguments, to, made = replacing(command, tmp_path)
+        before, after = b"before", made
+    dice, said, stopped, longest = random.Random(command), tmp_path / "said", 0, 0.2
+    for _ in range(20 * KILLS):
+        if stopped >= KILLS:
+            break
+        code = stopped_after(lambda: run(arguments), dice.uniform(0.005, longest), said)
+        stopped += code == 130
+        longest *= 1.03 if code == 130 else 0.9
+        assert code in (0, 1, 130)
+        assert "Traceback" not in said.read_text()
+        if command in FOLDERS:
+            assert bytes_in(out) in (before, after)
+            ran(again)
+        else:
+            assert to.read_bytes() in (before, after)
+            to.write_bytes(before)
+        assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
+    assert stopped == KILLS
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("asked_for", some(PRINTING, 3), ids=" ".join)
+def test_ctrl_c_ends_what_only_prints(tmp_path, asked_for):
+    kitchen, said, codes = str(files(tmp_path)[0][0]), tmp_path / "said", set()
+    for turn in range(KILLS):
+        codes.add(stopped_after(lambda: run([asked_for[0], kitchen, *asked_for[1:]]), 0.005 + 0.01 * turn, said))
+        assert "Traceback" not in said.read_text()
+    assert codes <= {0, 1, 130}
+    assert 130 in codes
 
 
 @pytest.mark.usefixtures("quickly")
