@@ -69,17 +69,17 @@ class Lift(Strict):
 class Family(Strict):
     """A family of units. ``construction`` names the code that makes its boards; the rest are its parameters.
 
-    ``height`` is that of the carcass, above ``legs`` (floor) or ``bottom`` (upper); ``depth`` that of the
-    carcass without its front. ``bays`` are its openings from the top; ``doors`` and ``shelves``, or ``drawers``
-    (front heights from the top) say the same of a plain carcass. ``niche`` is the height for a built-under oven.
-    One of ``any_width`` is as wide as is typed; its ``width_range`` is what is planned.
-    ``wings`` is how far a corner unit may go along the other wall; ``chamfer`` is cut off an open end's corner;
-    ``airflow`` is what a hood, or the one that it holds, moves at most by its sheet, m³/h.
-    ``posts`` says that a knee space has them in place of a panel; ``form`` is what an appliance looks like where
-    its code does not say it; ``method`` names how the unit is made. ``supply`` says whether it is made or bought
-    wherever it stands; ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and
-    is fixed to the wall; ``floats`` how a floating shelf hangs, ``lifts`` how far a frame moves
-    its top, which is drawn at the height of the unit.
+    ``height`` is that of the carcass, above ``legs`` (floor) or ``bottom`` (upper); ``depth`` that of the carcass
+    without its front. ``bays`` are its openings from the top; ``doors`` and ``shelves``, or ``drawers`` (front
+    heights from the top) say the same of a plain carcass. ``niche`` is the height for a built-under oven. One of
+    ``any_width`` is as wide as is typed; its ``width_range`` is what is planned. ``wings`` is how far a corner unit
+    may go along the other wall; ``chamfer`` is cut off an open end's corner; ``airflow`` is what a hood, or the one
+    that it holds, moves at most by its sheet, m³/h. ``posts`` says that a knee space has them in place of a panel;
+    ``form`` is what an appliance looks like where its code does not say it; ``method`` names how the unit is made.
+    ``supply`` says whether it is made or bought wherever it stands, ``front_supply`` the same of its fronts;
+    ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and is fixed to the
+    wall; ``floats`` how a floating shelf hangs, ``lifts`` how far a frame moves its top, which is drawn at the
+    height of the unit.
     """
 
     code: Code
@@ -110,6 +110,7 @@ class Family(Strict):
     form: Code | None = None
     method: Code = "standard"
     supply: Supply | None = None
+    front_supply: Supply | None = None
     ready: Ready = Ready()
     on_top: bool = False
     floats: FloatingShelf = FloatingShelf()

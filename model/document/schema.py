@@ -84,7 +84,8 @@ class Run(Strict):
     Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
     to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
-    says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen. ``out`` is
+    says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen, and
+    ``front_supply`` the same of its fronts. ``out`` is
     how far off its wall a row hangs: before a chimney breast, or from the ceiling as over an island or a peninsula;
     then ``facing`` says where its fronts look, to the ``room`` or the ``wall`` that it hangs parallel to, or to the
     ``left`` or ``right`` end of this, ``start`` being along the wall what ``along`` is of an island or peninsula.
@@ -101,6 +102,7 @@ class Run(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=40)]
     supply: Supply | None = None
+    front_supply: Supply | None = None
     fronts: Code | None = None
     top: Code | None = None
     style: Code | None = None
@@ -136,6 +138,7 @@ class Island(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
+    front_supply: Supply | None = None
     fronts: Code | None = None
     top: Code | None = None
     style: Code | None = None
@@ -164,6 +167,7 @@ class Peninsula(Strict):
     key: Key = ""
     units: Annotated[tuple[Unit, ...], Field(min_length=1, max_length=20)]
     supply: Supply | None = None
+    front_supply: Supply | None = None
     fronts: Code | None = None
     top: Code | None = None
     style: Code | None = None
@@ -270,6 +274,7 @@ class Fronts(Strict):
     at ends and behind islands, ``plinth``, ``cornice`` and ``pelmet`` may be in decors of their own. ``sides`` of
     carcasses that show are of front board, as the fronts of their unit, or ``plain``. ``style`` is how fronts are
     made and ``handle`` what they are gripped by, rows of the catalogue's fronts.yaml, chosen like the decor.
+    ``supply`` says whether fronts are made of boards or bought to measure, apart from the carcasses.
     """
 
     decor: Code
@@ -280,6 +285,7 @@ class Fronts(Strict):
     cornice: Code | None = None
     pelmet: Code | None = None
     sides: Literal["plain", "fronts"] = "plain"
+    supply: Supply = "made"
     style: Code = "slab"
     upper_style: Code | None = None
     tall_style: Code | None = None

@@ -67,6 +67,7 @@ def dressed(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, catal
             fronts=decor,
             figured=decor in catalogue.decors and catalogue.decors[decor].figure != "plain",
             style=catalogue.styles.get(nearest(STYLE, unit, placed.is_tall), SLAB),
+            buys_fronts=_bought(placed, row, fronts),
             handle=_suited(placed, nearest(HANDLE, unit, placed.is_tall), catalogue),
         )
 
@@ -74,6 +75,12 @@ def dressed(run: PlacedRun, row: Run | Island | Peninsula, fronts: Fronts, catal
     along = nearest(DECOR)
     back = row.fronts or fronts.panels or along
     return replace(run, fronts=along, back=back, units=tuple(faced(placed, unit) for placed, unit in units))
+
+
+def _bought(placed: PlacedUnit, row: Run | Island | Peninsula, fronts: Fronts) -> bool:
+    """Whether a unit's fronts are bought apart; those that come along with its carcass are not."""
+    along = placed.ready is not None and "fronts" in placed.ready.comes_with
+    return not along and (placed.family.front_supply or row.front_supply or fronts.supply) == "bought"
 
 
 def _suited(placed: PlacedUnit, code: str, catalogue: Catalogue) -> Handle:

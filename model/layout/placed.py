@@ -33,15 +33,15 @@ class PlacedUnit:
     """A unit in its place. ``frame`` has its origin at the left back corner of the unit on the floor.
 
     ``key`` lasts, ``name`` is its place in today's numbering unless it has one of its own. ``x`` is its left side
-    along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner
-    unit goes along the other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None
-    where it is made of boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far
-    behind its back the wall is, or what stands before it, for the first and the last of a run on the floor: what is
-    seen at an end goes on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is.
-    ``ceiling`` is the height of the one that it hangs from, mm, 0 for all else.
-    ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its fronts,
-    ``figured`` where that has a grain, which stands upright. The sides that are ``faced`` are of front board.
-    ``style`` is how its fronts are made, and ``handle`` what they are gripped by.
+    along the run (mm); ``field`` is where the document says it. ``wing`` is how far a corner unit goes along the
+    other wall, 0 for any other. ``ready`` is how its carcass comes where that is bought, None where it is made of
+    boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far behind its back the
+    wall is, or what stands before it, for the first and the last of a run on the floor: what is seen at an end goes
+    on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is. ``ceiling`` is the height
+    of the one that it hangs from, mm, 0 for all else. ``off_grid`` is what its code says of a depth and height to
+    size. ``fronts`` is the decor of its fronts, ``figured`` where that has a grain, which stands upright. The sides
+    that are ``faced`` are of front board. ``style`` is how its fronts are made, and ``handle`` what they are
+    gripped by; ``buys_fronts`` says that they are bought to measure, apart from its carcass.
     """
 
     key: str
@@ -65,6 +65,7 @@ class PlacedUnit:
     faced: frozenset[Position] = frozenset()
     style: FrontStyle = SLAB
     handle: Handle = BAR
+    buys_fronts: bool = False
 
     @property
     def is_tall(self) -> bool:

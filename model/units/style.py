@@ -15,6 +15,9 @@ from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units.board import Block, board
 from countersunk.model.units.carcass import openings
 
+PLAIN = "front.slab"
+"""The article of a plain front that is bought to measure."""
+
 PAST = 1.0
 """How far a pocket reaches past the face, so that no skin is left on it, mm."""
 
@@ -25,7 +28,13 @@ def styled(unit: PlacedUnit, part: Part) -> Part:
     if part.layer is not Layer.FRONTS or part.role not in FACES or part.which.component is Component.STILE:
         return part
     made = replace(part, pockets=tuple(_pockets(unit, part)))
-    return replace(made, material=style.article, banded=()) if style.article else made
+    article = style.article or (_article(unit, made) if unit.buys_fronts else None)
+    return replace(made, material=article, banded=()) if article else made
+
+
+def _article(unit: PlacedUnit, part: Part) -> str:
+    """By what a front is bought whose style does not name it: plain, or with the grooves of its style."""
+    return f"front.{unit.style.code}" if part.pockets else PLAIN
 
 
 def _pockets(unit: PlacedUnit, part: Part) -> Iterator[Pocket]:

@@ -20,7 +20,7 @@ from countersunk.model.kitchen import Kitchen
 from tests.specimens import DEMOS, INCH, open_kitchen
 
 ORDINARY = sorted((Path(__file__).parents[1] / "ordinary").glob("*.yaml"))
-ANYWHERE = {"arms", "returns", "supply", "top", "top_depth"}
+ANYWHERE = {"arms", "front_supply", "returns", "supply", "top", "top_depth"}
 """The same word for rows of every kind, or the whole kitchen: it is asked of one. A peninsula has one free end."""
 
 NONE_MISSED = "no demo misses a must, so there is none to accept: tests/viewer/test_accepted_musts.py"

@@ -4,15 +4,19 @@ from pathlib import Path
 
 import pytest
 
+from countersunk.model.catalogue.method import Ready
 from countersunk.model.checks import check
 from countersunk.model.checks.ducts import counted
 from countersunk.model.document.duct import Duct
 from countersunk.model.facts.plans import face, heights
+from countersunk.model.geometry.identity import FACES, Role
+from countersunk.model.geometry.part import Layer
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate
+from countersunk.takeoff.plans.boards import sheet_parts
 from tests.model.cases.appliances import BASES
 from tests.model.test_checks import kitchen as plain_kitchen
-from tests.model.test_checks import run, unit
+from tests.model.test_checks import run, stocked, unit
 
 
 @pytest.fixture(scope="module")
@@ -49,3 +53,31 @@ def test_a_hood_moves_what_the_catalogue_says_where_nobody_typed_it():
     hood = run(unit("hood", 600, duct={"length": 3000.0}), level="upper")
     (air,) = (f for f in check(plain_kitchen(BASES, hood)) if f.rule == "airflow-uk")
     assert air.value == 600.0
+
+
+# Fronts are bought along the wall, where no sheet has them, and made on the island. Two doors of the sink's unit
+# are 800 / 2 - 3 wide and 720 - 3 high.
+def test_plain_fronts_are_bought_to_measure_and_those_of_the_island_made(kitchen):
+    (line,) = (one for one in estimate(kitchen).materials if one.quantity.item == "front.slab")
+    fronts = [part for part in kitchen.parts if part.layer is Layer.FRONTS and part.role in FACES]
+    bought = [part for part in fronts if part.material == "front.slab"]
+    assert {part.material for part in fronts} - {"front.slab"} == {"front18"}
+    assert line.quantity.net == pytest.approx(sum(part.area for part in bought) / 1e6)
+    sizes = [(piece.length, piece.width, piece.thickness) for piece in line.quantity.pieces]
+    assert sizes.count((717.0, 397.0, 18.0)) == 2
+    assert len(sizes) == len(bought)
+    assert not {part.id for part in bought} & {part.id for part in sheet_parts(kitchen)}
+    assert not any(part.banded for part in bought)
+
+
+# A carcass that comes with its fronts has none bought apart; a made one has them where its row says so.
+@pytest.mark.parametrize(
+    ("supply", "along", "material"),
+    [("made", (), "front.slab"), ("bought", (), "front.slab"), ("bought", ("fronts",), "front18")],
+)
+def test_fronts_are_bought_apart_from_carcasses_of_either_kind(supply, along, material):
+    catalogue = stocked({"base-doors": {"ready": Ready(comes_with=along)}})
+    row = {**run(unit("base-doors", 600)), "supply": supply, "front_supply": "bought"}
+    built = plain_kitchen(row, catalogue=catalogue)
+    (door,) = (part for part in built.parts if part.role is Role.DOOR)
+    assert door.material == material

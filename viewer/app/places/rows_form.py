@@ -250,6 +250,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
     returns = Cell("returns", "plinth turns back at", "choice", columns.same("none", "left", "right", "both"))
     wall = Cell("wall", "wall", "choice", columns.same(*walls), must=True)
     supply = Cell("supply", "carcasses", "choice", columns.same("made", "bought"))
+    front_supply = Cell("front_supply", "fronts are", "choice", columns.same("made", "bought"))
     fronts = columns.fronts_cells(catalogue)
     if isinstance(row, Run):
         tops = [columns.top_cell(catalogue)] if row.level == "floor" else []
@@ -259,7 +260,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
             trims.append(
                 Cell("lights", "lights under it", "choice", {x.code: x.name for x in catalogue.lights.values()})
             )
-        return [wall, start, supply, *fronts, *tops, returns, *trims]
+        return [wall, start, supply, front_supply, *fronts, *tops, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     return [
@@ -274,6 +275,7 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
         Cell("top_depth", "its depth, mm"),
         columns.top_cell(catalogue),
         supply,
+        front_supply,
         *fronts,
         returns,
     ]

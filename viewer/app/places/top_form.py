@@ -126,7 +126,8 @@ def _made(desk: Desk) -> list[Wish]:
             own = f"{level}_{field}"
             now = getattr(fronts, own) or SAME
             wishes += _choice(desk, f"fronts.{own}", f"{label} {of}", now, {SAME: "as the others", **names})
-    return wishes
+    supplied = {"made": "made of front board", "bought": "bought to measure"}
+    return [*wishes, *_choice(desk, "fronts.supply", "Fronts are", fronts.supply, supplied)]
 
 
 def _decors(desk: Desk, use: str) -> dict[str, str]:
