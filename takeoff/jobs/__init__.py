@@ -9,5 +9,6 @@ diary       the kinds of entries                        story       what a job i
 store       jobs, diaries, contents, series             revisions   kitchen files kept with a job
 tax         how a country counts it, as data            invoices    stages, credit notes, the account
 ordering    what is lacking, what is too much           consequences  what a change means for what is cut
+offcut_stock  the offcuts that the firm keeps, and their ledger
 archive     a job as a folder, and back                 wording     an entry as a person reads it
 """

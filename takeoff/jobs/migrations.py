@@ -32,6 +32,30 @@ STEPS: tuple[tuple[str, ...], ...] = (
             PRIMARY KEY (job, number)
         )""",
     ),
+    (
+        """CREATE TABLE offcut (
+            number BIGINT PRIMARY KEY,
+            material TEXT NOT NULL,
+            decor TEXT NOT NULL,
+            length TEXT NOT NULL,
+            width TEXT NOT NULL,
+            price TEXT NOT NULL,
+            standing TEXT NOT NULL,
+            job TEXT NOT NULL
+        )""",
+        "CREATE INDEX offcut_standing ON offcut (standing, job)",
+        """CREATE TABLE movement (
+            offcut BIGINT NOT NULL REFERENCES offcut (number),
+            number BIGINT NOT NULL,
+            at TEXT NOT NULL,
+            hand TEXT NOT NULL,
+            standing TEXT NOT NULL,
+            job TEXT NOT NULL,
+            why TEXT NOT NULL,
+            PRIMARY KEY (offcut, number)
+        )""",
+        "CREATE INDEX movement_job ON movement (job)",
+    ),
 )
 
 

@@ -96,3 +96,28 @@ def test_a_change_after_the_order_is_told_piece_by_piece(run, tmp_path):
     run("confirm", number, first, "--comes", "2026-04-01")
     run("receive", number, first, "--short", "1:1")
     assert [row["line"] for row in json.loads(run("orders", number, "--json")) if row["order"] == first] == [1]
+
+
+@pytest.mark.slow
+def test_offcuts_are_reserved_used_up_and_kept(run, tmp_path):
+    run("new", "--customer", "A. Reader")
+    number = json.loads(run("list", "--json"))[0]["number"]
+    run("save", number, "straight")
+    (tmp_path / "kept.csv").write_text("id,material,decor,length,width,quantity\na,pb18,,2000,1000,1\n")
+
+    def stock(*args: str) -> str:
+        result = CliRunner().invoke(main, ["stock", *args])
+        assert result.exit_code == 0, result.output
+        return result.stdout
+
+    assert stock("add", str(tmp_path / "kept.csv")) == "1\n"
+    assert run("reserve", number) == run("reserve", number) == f"{number}: reserved 1\n"
+    assert "in stock" in run("cut", number)
+    assert "cut before" in run("cut", number, code=2)
+    rows = json.loads(stock("list", "--all", "--json"))
+    assert (rows[0]["standing"], rows[0]["job"]) == ("taken", number)
+    assert all(row["standing"] == "free" for row in rows[1:])
+    assert "reserved, job" in stock("ledger", "1")
+    numbers = [str(row["number"]) for row in rows[1:]]
+    assert stock("count", *numbers) == "the books are right\n"
+    assert stock("count", *numbers[1:]).startswith(f"offcut {numbers[0]}: missing")

@@ -9,6 +9,7 @@ actuals     what a finished job really cost
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there
 job         the group of commands on jobs           jobs         and those
+stock       the offcuts that the firm keeps
 survey      what became of the measurements
 cut_answer  the plan of such lists                  cut_tables   and as tables
 """

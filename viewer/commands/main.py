@@ -30,6 +30,7 @@ COMMANDS = {
     "saw": ("saw:saw", "Write the order of work as a page for a phone at the saw."),
     "schema": ("making:schema", "Print the JSON Schema of a kitchen file."),
     "show": ("making:show", "Write the kitchen in 3D as one page for the customer."),
+    "stock": ("stock:stock", "Keep offcuts, each by a number of its own."),
     "survey": ("survey:survey", "Show what became of the measurements."),
     "takeoff": ("making:takeoff", "Count what the kitchen takes, and what it costs."),
 }

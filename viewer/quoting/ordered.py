@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -19,6 +19,7 @@ from countersunk.takeoff.jobs.ordering import ArticleKey, to_order
 from countersunk.takeoff.jobs.store import Store
 from countersunk.takeoff.jobs.story import story_of
 from countersunk.takeoff.report.compare import Comparison, compare
+from countersunk.takeoff.stock.offcuts import Offcut
 from countersunk.takeoff.stock.prices import PriceBook, prices_of, read_prices
 from countersunk.viewer.quoting.customer import amount
 from countersunk.viewer.quoting.customer import said as day_said
@@ -43,6 +44,14 @@ class Asking:
     def agreed(self) -> Terms:
         """The terms. Raises InputError."""
         return load_terms(self.terms) if self.terms else default_terms()
+
+
+def counted(
+    store: Store, job: str, revision: int | None, asking: Asking, offcuts: Sequence[Offcut] = ()
+) -> Takeoff:
+    """The takeoff of a revision, with offcuts taken from first. Raises InputError."""
+    kitchen = kitchen_of(store, job, revision)
+    return take_off(kitchen, asking.book(kitchen), terms=asking.agreed, offcuts=offcuts)
 
 
 def place_orders(

@@ -212,3 +212,41 @@ def _order_rows(order: JobOrder) -> Iterator[dict[str, Any]]:
             "comes": order.comes.isoformat() if order.comes else "",
             "line": i, "what": line.what, "packs": line.packs, "to come": to_come,
         }  # fmt: skip
+
+
+@click.command(cls=Command, epilog=example("countersunk job reserve 2026-0001"))
+@click.argument("number")
+@click.option("--revision", type=click.IntRange(1), help="Which one; the last if left out.")
+@price_options
+@hand_option
+def reserve(number: str, revision: int | None, prices: Path | None, terms: Path | None, hand: str | None) -> None:
+    """Reserve the offcuts that the kitchen's cutting plan takes; asking twice changes nothing."""
+    from countersunk.takeoff.jobs.offcut_stock import number_of, offcut_stock
+    from countersunk.viewer.quoting.ordered import Asking, counted
+
+    with opened_store() as store:
+        stock = offcut_stock(store)
+        taken = counted(store, number, revision, Asking(prices, terms), stock.available(number))
+        used = list(taken.cut.used)
+        stock.reserve(number, used, hand_of(hand))
+    numbers = ", ".join(str(number_of(id_)) for id_ in used)
+    click.echo(f"{number}: reserved {numbers}" if numbers else f"{number}: no offcut is of use")
+
+
+@click.command(cls=Command, epilog=example("countersunk job cut 2026-0001"))
+@click.argument("number")
+@click.option("--revision", type=click.IntRange(1), help="Which one; the last if left out.")
+@price_options
+@hand_option
+def cut(number: str, revision: int | None, prices: Path | None, terms: Path | None, hand: str | None) -> None:
+    """Record that a job is cut: its reserved offcuts are used up, and its rests come into stock, with numbers."""
+    from countersunk.takeoff.jobs.offcut_stock import Standing, offcut_stock
+    from countersunk.viewer.quoting.ordered import Asking, counted
+
+    with opened_store() as store:
+        stock = offcut_stock(store)
+        reserved = tuple(kept.offcut for kept in stock.kept([Standing.RESERVED], number))
+        taken = counted(store, number, revision, Asking(prices, terms), reserved)
+        stock.reserve(number, list(taken.cut.used), hand_of(hand))
+        for left in stock.cut(number, taken.cut.left, hand_of(hand)):
+            click.echo(f"offcut {left}: in stock")
