@@ -12,6 +12,7 @@ sheets      panels: search until the bound        area       the bound
 scales      how much a sheet can hold at most
 packer      on which sheet each panel goes        recipes    which packings are tried and kept
 best_value  the most valuable part of a list      promise    what a rectangle could be worth
+wasteless   sheets filled to the last corner
 sawing      cuts in their order, and offcuts
 effort      what ripping costs, and rests are worth
 edged       pieces with a finished front             stretches  the least length that a set of them takes

@@ -2,9 +2,10 @@
 
 A greedy plan comes first, and the length that is needed bounds it; often that is all. Else column generation
 (Gilmore and Gomory 1961, from memory) gives patterns and a better bound, and an integer programme over the patterns
-a better plan. Where bound and plan still differ, every pattern that a cheaper plan could hold is listed by its
-reduced cost, and the integer programme over all of these settles it. The bound is worked in whole numbers from the
-rounded dual prices, so it holds whatever the linear programme rounded.
+a better plan. Where bound and plan still differ, the patterns that waste next to nothing are tried together; then
+every pattern that a cheaper plan could hold is listed by its reduced cost, and the integer programme over all of
+these settles it. The bound is worked in whole numbers from the rounded dual prices, so it holds whatever the linear
+programme rounded.
 """
 
 from __future__ import annotations
@@ -14,6 +15,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice
 from math import ceil, floor, gcd, inf
+
+import numpy as np
 
 from countersunk.takeoff.cutting.clock import Clock
 from countersunk.takeoff.cutting.greedy import greedy, least_by_length
@@ -32,6 +35,9 @@ NODES = 6_000
 """Nodes of an integer programme, shared among the sizes; `MOST_NODES` at most."""
 
 MOST_NODES = 60
+
+FILLING_NODES = 200
+"""Nodes where every pattern is full."""
 
 MOST_SIZES = 400
 """With more different sizes than this the plan is the greedy one and the bound that by length."""
@@ -81,6 +87,8 @@ def _solved(task: Task, loose: Task, clock: Clock) -> tuple[list[Column], Select
     sure = priced if loose == task else _priced(loose, relaxed(task, columns))
     bound = max(bound, _above(sure.bound, task.coin))
     choice = _better(task, columns, choice, bound, clock)
+    if _cost(task, columns, choice) > bound:
+        columns, choice = _filled(task, columns, choice, bound, clock)
     cost = _cost(task, columns, choice)
     if cost > bound and loose == task:
         columns, choice, settled = _settled(task, columns, choice, priced, bound, clock)
@@ -191,6 +199,25 @@ def _settled(
     if better is None or _cost(task, every, better) > _cost(task, columns, choice):
         return columns, choice, False
     return every, better, whole and better.best
+
+
+def _filled(
+    task: Task, columns: list[Column], choice: Selection, bound: int, clock: Clock
+) -> tuple[list[Column], Selection]:
+    """The better of ``choice`` and one of the patterns that waste no more than a plan at the bound may waste.
+
+    Where pieces fill every length exactly these are few, while the linear programme tells none from the others.
+    """
+    prices = [Fraction(p, r) for p, r, n in zip(task.prices, task.rooms, task.limits, strict=True) if r and n]
+    by_length = _priced(task, Duals(np.array(task.sizes) * float(min(prices)), np.zeros(len(task.rooms))))
+    listed, whole = _listed(task, by_length, int((bound - by_length.bound) * by_length.unit))
+    if not listed or not whole or clock.is_over:
+        return columns, choice
+    clock.step()
+    found = chosen(task, listed, least=bound, nodes=FILLING_NODES, seconds=clock.left)
+    if found is None or _cost(task, listed, found) >= _cost(task, columns, choice):
+        return columns, choice
+    return listed, found
 
 
 def _listed(task: Task, priced: Priced, allowance: int) -> tuple[list[Column], bool]:

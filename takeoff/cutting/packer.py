@@ -64,6 +64,11 @@ class Recipes:
     def __len__(self) -> int:
         return len(self.orders)
 
+    @property
+    def first(self) -> Recipes:
+        """The first alone."""
+        return Recipes(self.orders[:1], self.fit[:1], self.split[:1], self.prefer[:1])
+
 
 @dataclass(frozen=True)
 class Packings:

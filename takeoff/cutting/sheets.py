@@ -22,6 +22,7 @@ from countersunk.takeoff.cutting.recipes import Tried, changed, known
 from countersunk.takeoff.cutting.sawing import sawn
 from countersunk.takeoff.cutting.values import Blade, Cut, CutPiece, CutPlan, CutStock, Used, fits
 from countersunk.takeoff.cutting.verify import checked
+from countersunk.takeoff.cutting.wasteless import wasteless
 
 EFFORT = 250_000
 """Panels placed in all packings together before the search ends."""
@@ -54,6 +55,7 @@ def cut_sheets(
     best = _tried(panels, prices, known(panels, prices), clock)
     if not best.meets(bound):
         bound = max(bound, least_cost(panels, prices, [*rows, *scaled_rows(panels)]))
+        best = _without_waste(panels, prices, best, bound, clock)
         best = _searched(panels, prices, best, bound, clock, EFFORT)
     plans = [_plan(best, row, pieces, stocks, saw, bound, clock) for row in _as_good(best, panels)]
     return checked(min(plans, key=lambda plan: _more_offcuts(plan, saw, keep)), pieces, stocks, saw)
@@ -113,6 +115,15 @@ def _searched(panels: Panels, prices: Sequence[int], best: Tried, bound: int, cl
     while not best.meets(bound) and clock.steps < effort and not clock.is_over:
         best = best.joined(_tried(panels, prices, changed(best.recipes, luck), clock)).best()
     return best
+
+
+def _without_waste(panels: Panels, prices: Sequence[int], best: Tried, bound: int, clock: Clock) -> Tried:
+    """A packing that meets the bound where panels fill sheets of the one kind to the last corner; else ``best``."""
+    sheets = bound // prices[0] if len(prices) == 1 and prices[0] else 0
+    if not 0 < sheets <= panels.limits[0]:
+        return best
+    found = wasteless(panels, sheets, clock)
+    return best if found is None else Tried.of(panels, prices, best.recipes.first, found)
 
 
 def _tried(panels: Panels, prices: Sequence[int], recipes: Recipes, clock: Clock) -> Tried:

@@ -19,7 +19,18 @@ CW2 = (
     "12 8 3 94/13 7 3 90"
 )
 GCUT1_SIZES = "167x184 114x118 167x152 83x140 70x86 143x166 120x160 66x148 87x141 69x165"
-GCUT1 = "/".join(f"{a} {b} 1 {int(a) * int(b)}" for a, b in (size.split("x") for size in GCUT1_SIZES.split()))
+HERZ = "21x13 36x17 54x20 24x27 18x65"
+OF1 = "29x5:1 9x39:4 55x9:1 31x15:1 11x16:2 23x21:3 29x14:4 16x19:3 9x36:2 22x4:2"
+OF2 = "22x18:2 40x10:1 13x27:3 23x18:2 29x8:4 16x4:1 47x9:1 19x19:4 13x16:2 36x16:4"
+
+
+def by_area(sizes: str) -> str:
+    """Length, width, quantity and value, which is the area, of sizes such as 29x5 or 29x5:3."""
+    parts = (size.replace("x", ":").split(":") for size in sizes.split())
+    return "/".join(f"{a} {b} {(most or ['1'])[0]} {int(a) * int(b)}" for a, b, *most in parts)
+
+
+GCUT1 = by_area(GCUT1_SIZES)
 
 # name: stock length, sizes, optimum, and the optimum of the linear programme where the source gives it
 LENGTHS = {
@@ -27,6 +38,8 @@ LENGTHS = {
     "Chvatal, Linear Programming, 1983": (100, "45:97 36:610 31:395 14:211", 453, 452.25),
     "textbook with halves, source not known": (94, "17:150 21:96 22.5:48 24:108 29.5:227", 161, 160.95),
     "textbook, three sizes, source not known": (17, "9:15 5:20 3:25", 19, 18.33),
+    "textbook, five sizes, source not known": (110, "20:48 45:35 50:24 55:10 75:8", 47, 46.25),
+    "optimum two above the linear programme, from memory": (132, "44:2 33:3 12:6", 3, 1.962),
     "Falkenauer, t60_00 (OR-Library)": (1000, " ".join(f"{s}:1" for s in TRIPLETS.split()), 20, 20.0),
 }
 
@@ -37,6 +50,12 @@ SHEETS = {
     "Christofides and Whitlock 1977, 15 x 10, unlimited": ((15, 10), CW1, 249, True, False),
     "Christofides and Whitlock 1977, 40 x 70": ((40, 70), CW2, 2892, False, False),
     "Beasley 1985, ngcut1": ((10, 10), "3 7 2 35/8 2 2 40/10 2 1 27/5 4 3 23/2 9 2 43", 164, False, False),
+    "Herz 1972, unlimited": ((127, 98), by_area(HERZ), 12348, True, False),
+    "Herz 1972, unlimited and turned": ((127, 98), by_area(HERZ), 12387, True, True),
+    "Oliveira and Ferreira 1990, OF1": ((70, 40), by_area(OF1), 2737, False, False),
+    "Oliveira and Ferreira 1990, OF1, unlimited": ((70, 40), by_area(OF1), 2758, True, False),
+    "Oliveira and Ferreira 1990, OF2": ((70, 40), by_area(OF2), 2690, False, False),
+    "Oliveira and Ferreira 1990, OF2, unlimited": ((70, 40), by_area(OF2), 2776, True, False),
     "Beasley 1985, gcut1, unlimited": ((250, 250), GCUT1, 56460, True, False),
     "Beasley 1985, gcut1, unlimited and turned": ((250, 250), GCUT1, 58136, True, True),
 }
@@ -55,10 +74,22 @@ def sheets(name: str) -> tuple[list[CutPiece], CutStock, int]:
     return pieces, CutStock("sheet", length, 1, 1, width), optimum
 
 
+HOPPER_TURNED = "4x1 4x1 4x5 9x4 3x5 3x9 1x4 5x3 5x5 7x2 7x2 9x3 3x13 2x8 15x4 5x4 10x6"
+"""Hopper and Turton 2001, C1P2: the same, but only if panels may turn (that they must: worked out, no source)."""
+
+SQUARES = "18x18 15x15 14x14 10x10 9x9 8x8 7x7 4x4 1x1"
+"""The squared rectangle of 33 x 32 (Moron 1925, from memory): no waste, but never by cuts from edge to edge."""
+
+
+def panels(sizes: str, turns: bool) -> list[CutPiece]:
+    """A piece for each size such as 12x7."""
+    sides = [tuple(map(int, size.split("x"))) for size in sizes.split()]
+    return [CutPiece(f"{i}", a, 1, b, turns) for i, (a, b) in enumerate(sides)]
+
+
 def hopper(turns: bool) -> tuple[list[CutPiece], CutStock]:
     """The panels of one sheet without waste."""
-    sizes = [tuple(map(int, size.split("x"))) for size in HOPPER.split()]
-    return [CutPiece(f"{i}", a, 1, b, turns) for i, (a, b) in enumerate(sizes)], CutStock("sheet", 20, 1, None, 20)
+    return panels(HOPPER, turns), CutStock("sheet", 20, 1, None, 20)
 
 
 def lengths(name: str) -> tuple[list[CutPiece], list[CutStock], int, float]:

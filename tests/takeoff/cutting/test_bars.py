@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -25,6 +26,47 @@ def test_published_optimum_is_reached_and_proven(name):
     assert (plan.cost, plan.proven) == (optimum, True)
     assert faults(plan, pieces, stocks, Blade()) == []
     assert linear <= plan.lower_bound
+
+
+SEVERAL = {
+    "three stocks at their prices": ((72, 28), (48, 19), (36, 15)),
+    "three stocks by length": ((100, 100), (80, 80), (55, 55)),
+    "kerf and trim": ((2000, 68), (3000, 100), (4100, 136)),
+}
+DEMANDS = {
+    "three stocks at their prices": ("60:500 56:400 42:300 38:450 34:350 24:100 15:800 10:1000", Blade(), 46602),
+    "three stocks by length": ("45:150 30:200 18:175", Blade(), 16575),
+    "kerf and trim": ("1985:2 1480:3 1350:2 905:4 610:5", Blade(4, 10), 608),
+}
+"""Optima by an integer programme over all patterns; the first two with data of textbooks, from memory."""
+
+
+@pytest.mark.parametrize("name", SEVERAL)
+def test_optimum_over_several_stocks_is_reached_and_proven(name):
+    text, saw, optimum = DEMANDS[name]
+    stocks = [CutStock(f"{length}", length, price) for length, price in SEVERAL[name]]
+    pieces = [CutPiece(size, *map(int, size.split(":"))) for size in text.split()]
+    plan = cut_lengths(pieces, stocks, saw)
+    assert (plan.cost, plan.proven) == (optimum, True)
+    assert faults(plan, pieces, stocks, saw) == []
+
+
+def test_a_millimetre_decides_whether_four_fit():
+    # 4 x 607 + 3 x 4 = 2440; 4 x 608 + 12 = 2444
+    bar = [CutStock("bar", 2440, 1)]
+    assert [cut_lengths([CutPiece("a", n, 4)], bar, Blade(4)).cost for n in (607, 608)] == [1, 2]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("count", [20, 40])
+def test_bars_sawn_into_three_at_random_are_put_together_again(count):
+    luck = Random(count)
+    sizes = []
+    for _ in range(count):
+        a, b = luck.randrange(250, 375), luck.randrange(250, 375)
+        sizes += [a, b, 1000 - a - b]
+    plan = cut_lengths([CutPiece(f"{i}", n) for i, n in enumerate(sizes)], [CutStock("bar", 1000, 1)], Blade())
+    assert (plan.cost, plan.proven) == (count, True)
 
 
 def cheapest(pieces, stocks, saw):

@@ -14,8 +14,12 @@ from tests.lanes import tries
 from tests.takeoff.cutting.published import SHEETS, sheets
 from tests.takeoff.cutting.test_sheets import fits_one
 
+OFTEN = [name for name in SHEETS if not name.startswith(("Herz", "Oliveira"))]
 
-@pytest.mark.parametrize("name", SHEETS)
+
+@pytest.mark.parametrize(
+    "name", [*OFTEN, *(pytest.param(n, marks=pytest.mark.slow) for n in SHEETS if n not in OFTEN)]
+)
 def test_published_optimum_is_reached_and_proven(name):
     pieces, sheet, optimum = sheets(name)
     best = best_value(pieces, sheet, Blade())

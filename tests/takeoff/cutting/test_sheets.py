@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from itertools import combinations
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -14,7 +15,7 @@ from countersunk.takeoff.cutting import Blade, CutPiece, CutStock, cut_sheets, f
 from countersunk.takeoff.cutting import sheets as solver
 from countersunk.takeoff.cutting.area import least_sheets
 from tests.lanes import tries
-from tests.takeoff.cutting.published import hopper
+from tests.takeoff.cutting.published import HOPPER_TURNED, SQUARES, hopper, panels
 
 SAW = Blade(kerf=4, trim=10)
 BOARD = CutStock("board", 2800, 100, None, 2070)
@@ -27,6 +28,54 @@ def test_published_sheet_without_waste_is_found(turns):
     plan = cut_sheets(pieces, [sheet], Blade())
     assert (plan.cost, plan.proven) == (1, True)
     assert faults(plan, pieces, [sheet], Blade()) == []
+
+
+def test_published_sheet_without_waste_is_found_if_panels_turn_and_as_wide_a_kerf_as_there_is_room_for():
+    sheet = CutStock("sheet", 20, 1, None, 20)
+    turned = panels(HOPPER_TURNED, turns=True)
+    assert cut_sheets(turned, [sheet], Blade()).cost == 1
+    # each panel 4 less than 100 times its size: with a kerf of 4 they fill 1996, with one of 5 they are too many
+    grown = [replace(p, length=100 * p.length - 4, width=100 * p.width - 4) for p in turned]
+    large = CutStock("sheet", 1996, 1, None, 1996)
+    assert [cut_sheets(grown, [large], Blade(kerf)).cost for kerf in (4, 5)] == [1, 2]
+
+
+@pytest.mark.slow
+def test_a_sheet_that_no_saw_can_fill_is_not_said_to_be_filled():
+    square = CutStock("sheet", 33, 1, None, 32)
+    for pieces, sheet in (
+        (panels(HOPPER_TURNED, turns=False), CutStock("sheet", 20, 1, None, 20)),
+        (panels(SQUARES, turns=True), square),
+    ):
+        plan = cut_sheets(pieces, [sheet], Blade())
+        assert (plan.cost, plan.proven) == (2, False)
+
+
+@pytest.mark.parametrize(("sheets", "each"), [(2, 12), (3, 10)])
+def test_sheets_sawn_apart_at_random_are_put_together_again(sheets, each):
+    for seed in range(tries(2)):
+        luck = Random(seed)
+        sizes = [size for _ in range(sheets) for size in sawn_apart(luck, each)]
+        luck.shuffle(sizes)
+        pieces = [CutPiece(f"{i}", a, 1, b, turns=luck.random() < 0.5) for i, (a, b) in enumerate(sizes)]
+        plan = cut_sheets(pieces, [BOARD], SAW)
+        assert (plan.cost, plan.proven) == (100 * sheets, True)
+        assert faults(plan, pieces, [BOARD], SAW) == []
+
+
+def sawn_apart(luck, count):
+    """A board within its trim, sawn from edge to edge at random, again and again, into ``count`` panels."""
+    parts = [(2780, 2050)]
+    while len(parts) < count:
+        length, width = max(parts, key=lambda part: part[0] * part[1])
+        parts.remove((length, width))
+        if length > width:
+            cut = luck.randrange(length // 4, length // 2)
+            parts += [(cut, width), (length - cut - SAW.kerf, width)]
+        else:
+            cut = luck.randrange(width // 4, width // 2)
+            parts += [(length, cut), (length, width - cut - SAW.kerf)]
+    return parts
 
 
 def fits_one(items, length, width):
@@ -81,7 +130,7 @@ def test_small_cases_against_exhaustion(found):
     assert plan.cost <= best + 1
 
 
-panels = st.lists(
+some_panels = st.lists(
     st.builds(
         CutPiece,
         st.uuids().map(str),
@@ -96,7 +145,7 @@ panels = st.lists(
 
 
 @settings(max_examples=tries(25), deadline=None)
-@given(panels, st.integers(0, 8), st.integers(0, 10), st.integers(0, 2))
+@given(some_panels, st.integers(0, 8), st.integers(0, 10), st.integers(0, 2))
 def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim, half):
     saw, stocks = Blade(kerf, trim), [BOARD, replace(SMALL, quantity=half)]
     plan = cut_sheets(pieces, stocks, saw, seconds=0.05)
@@ -106,7 +155,7 @@ def test_plan_can_be_sawn_and_its_bound_is_not_above_its_cost(pieces, kerf, trim
 
 
 @settings(max_examples=tries(25), deadline=None)
-@given(panels)
+@given(some_panels)
 def test_saw_cuts_part_the_pieces_and_lose_no_board(pieces):
     plan = cut_sheets(pieces, [BOARD], SAW, seconds=0.05)
     for used in plan.used:
