@@ -15,6 +15,7 @@ pipes      to water, waste, gas and outlets
 boiler     room round a boiler                           ducts      how air drawn off gets out
 nearby     stoves and meters in the room                 roof       windows in a sloping ceiling
 access     whether tops can be carried in               scribing   the gap behind tops at hollow walls
+covers     what covers the wall over the tops
 lift       tops that move up and down
 hung       what brackets and walls of studs carry
 things     what findings are about, by sort and key     phrases    how each kind of place is said

@@ -96,5 +96,7 @@ class Phrase(StrEnum):
     CARRIED = "{subject}, {note}"
     ON = "{subject} on {against}"
     ARMS = "arms under {subject}, {mass:.1f} kg on each"
+    TILES = "tiles {subject} on {against}, down to {size:.0f}"
+    HOLES = "holes in pane {subject}"
     MOVES = "{subject} that moves, {mass:.1f} kg"
     HUNG = "{subject} on {against}, {mass:.1f} kg"

@@ -14,6 +14,7 @@ from countersunk.model.checks import (
     beneath,
     boiler,
     centres,
+    covers,
     cutout,
     ducts,
     fixing,
@@ -187,6 +188,7 @@ MEASURES: dict[str, CheckMeasure] = {
         units.under_sill,
         units.under_sash,
         lift.clear_above,
+        covers.hole_spare,
     ),
     **_measures(
         "kg", worktop.weight, hung.arm_spare, hung.bracket_spare, hung.wall_spare, lift.spare, hung.from_ceiling
@@ -203,5 +205,6 @@ MEASURES: dict[str, CheckMeasure] = {
         fixing.bolts_under_units,
         survey.contradicted,
         survey.doubted,
+        covers.slivers,
     ),
 }

@@ -240,10 +240,14 @@ class UpstandHole(Strict):
 
 
 class Upstand(Strict):
-    """Upstands on the tops along every wall that they meet; ``stock`` is a code of the catalogue."""
+    """Upstands on the tops along every wall that they meet; ``stock`` is a code of the catalogue.
+
+    ``sockets`` cuts the holes for the boxes of sockets and switches that the survey has behind them.
+    """
 
     stock: Code
     holes: Annotated[tuple[UpstandHole, ...], Field(max_length=20)] = ()
+    sockets: bool = False
 
 
 class Worktop(Strict):

@@ -31,20 +31,15 @@ from countersunk.model.ties import ranked
 from countersunk.model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from countersunk.model.tops.cutouts import PlacedCutout
 from countersunk.model.tops.joins import Interval
-from countersunk.model.tops.upstands import NEAR_WALL, PAST, SHORTEST, cut_back, stretches
+from countersunk.model.tops.upstands import NEAR_WALL, PAST, SHORTEST, box_holes, cut_back, stretches
 from countersunk.model.tops.worktops import Length
+from countersunk.model.units import unit_parts
 
 AGAINST = 60.0
 """What stands no further from a wall than this covers it, mm: units stand off it by what overhangs leave."""
 
-BOX_HOLE = 68.0
-"""Diameter of the hole for the box of a socket or switch, mm (common practice, no source)."""
-
 NOTHING_ABOVE = 600.0
 """A zone behind a hob is so high where nothing hangs over it, mm (common practice, no source)."""
-
-BOXED = ("socket", "switch")
-"""Services that sit in a hole of what covers the wall."""
 
 
 @dataclass(frozen=True)
@@ -255,13 +250,24 @@ def _bodies(wall: SurveyedWall, survey: Survey, runs: Iterable[PlacedRun]) -> It
     for unit in (u for run in runs for u in run.units):
         high = survey.height if unit.telescopes else unit.family.top
         seen = wall.frame.plan_from_room(unit.frame.plan_to_room(unit.outline)).intersection(strip)
-        if seen.area > OVERLAP_AREA and (unit.is_tall or unit.family.level == "upper"):
+        if seen.area > OVERLAP_AREA and unit.family.is_bare and unit.family.holds("hood"):
+            yield from _hood(unit, wall)
+        elif seen.area > OVERLAP_AREA and (unit.is_tall or unit.family.level == "upper"):
             yield rectangle(seen.bounds[0], unit.family.base if unit.family.level == "upper" else 0.0,
                             seen.bounds[2], high)  # fmt: skip
     for o in survey.obstacles:
         seen = wall.frame.plan_from_room(o.plan).intersection(strip)
         if seen.area > OVERLAP_AREA:
             yield rectangle(seen.bounds[0], o.bottom, seen.bounds[2], o.top)
+
+
+def _hood(unit: PlacedUnit, wall: SurveyedWall) -> Iterator[Polygon]:
+    """What stands against a wall of a hood: its canopy, and its chimney, which is narrower."""
+    for part in unit_parts(unit):
+        x0, y0, x1, y1 = part.outline.bounds
+        ends = [(x, y, z) for x in (x0, x1) for y in (y0, y1) for z in (0.0, part.thickness)]
+        xs, _, zs = zip(*(wall.frame.from_room(part.pose.to_room(end)) for end in ends), strict=True)
+        yield rectangle(min(xs), min(zs), max(xs), max(zs))
 
 
 def _seen(upstands: Iterable[Part], wall: SurveyedWall) -> Iterator[Polygon]:
@@ -277,8 +283,7 @@ def _seen(upstands: Iterable[Part], wall: SurveyedWall) -> Iterator[Polygon]:
 def _openings(wall: SurveyedWall, survey: Survey) -> BaseGeometry:
     """Windows, doors, and the holes for boxes, on a wall's face."""
     holes = [rectangle(o.at, o.sill, o.at + o.width, o.head) for o in survey.openings if o.wall == wall.name]
-    boxes = [s for s in survey.services if s.wall == wall.name and s.kind in BOXED]
-    return union_all([*holes, *(Point(s.x, s.height).buffer(BOX_HOLE / 2, 16) for s in boxes)])
+    return union_all([*holes, *box_holes(wall, survey)])
 
 
 def _clear_of_corners(

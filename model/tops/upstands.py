@@ -24,7 +24,7 @@ from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part
 from countersunk.model.geometry.profile import lines_of, one_polygon, rounded_rectangle
 from countersunk.model.survey import Survey, SurveyedWall
-from countersunk.model.tolerance import CONTACT, FIT
+from countersunk.model.tolerance import CONTACT, FIT, OVERLAP_AREA
 from countersunk.model.tops.joins import Interval
 from countersunk.model.tops.worktops import Length
 
@@ -34,6 +34,12 @@ From its chord, or into the room from its bulges."""
 
 PAST = 1_000.0
 """A top may stand past the end of a wall by so much, mm, where nothing is surveyed beside it: not its upstand."""
+
+BOX_HOLE = 68.0
+"""Diameter of the hole for the box of a socket or switch, mm (common practice, no source)."""
+
+BOXED = ("socket", "switch")
+"""Services that sit in a hole of what covers the wall."""
 
 SHORTEST = 20.0
 """No upstand is cut shorter than this, mm (common practice, no source)."""
@@ -56,7 +62,32 @@ def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, 
     parts = [_part(f"S{i}", _key(piece, pieces), piece, stock, face) for i, piece in enumerate(pieces, start=1)]
     for i, hole in enumerate(wish.holes):
         parts = _holed(parts, pieces, hole, f"worktop.upstand.holes[{i}]")
-    return parts
+    return _boxed(parts, pieces, survey) if wish.sockets else parts
+
+
+def box_holes(wall: SurveyedWall, survey: Survey) -> list[Polygon]:
+    """The holes for the boxes of sockets and switches in what covers a wall, on its face."""
+    boxes = (s for s in survey.services if s.wall == wall.name and s.kind in BOXED)
+    return [Point(s.x, s.height).buffer(BOX_HOLE / 2, 16) for s in boxes]
+
+
+def _boxed(parts: list[Part], pieces: list[_Piece], survey: Survey) -> list[Part]:
+    """The pieces with holes for what is in the wall behind them. Raises InputError for one across an edge."""
+    found = []
+    for part, piece in zip(parts, pieces, strict=True):
+        for hole in box_holes(piece.wall, survey):
+            cut = translate(hole, -piece.low, -part.pose.origin[2])
+            if part.outline.buffer(-CONTACT).covers(cut):
+                part = _cut(part, cut)
+            elif part.outline.intersection(cut).area > OVERLAP_AREA:
+                x, z = hole.centroid.x, hole.centroid.y
+                raise InputError.at(
+                    "worktop.upstand.sockets", found=f"a box {x:.0f} along '{piece.wall.name}' and {z:.0f} high, "
+                    f"across an edge of {part.mark}", allowed="boxes wholly inside an upstand, or clear of it",
+                    advice="move the box, or choose a higher or a lower upstand",
+                )  # fmt: skip
+        found.append(part)
+    return found
 
 
 def _check_of_top(stock: UpstandStock, lengths: Iterable[Length]) -> None:

@@ -7,6 +7,12 @@ from countersunk.takeoff.measuring.definitions import Measure
 
 OF_SPLASHBACKS = (
     Measure(
+        "upstand-sockets", "count", "upstand",
+        "Holes for the boxes of sockets and switches in upstands.",
+        "Not holes whose sizes were typed.",
+        splashes.upstand_sockets,
+    ),
+    Measure(
         "splash-tiles", "count", "tiled piece",
         "Tiles that are seen, whole or cut, by the set-out.",
         "Not what breaks; the offcut of a tile is not used again.",

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shapely import Point, union_all
 from shapely import box as rectangle
-from shapely import union_all
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.catalogue.catalogue import SplashbackStock
@@ -18,7 +18,7 @@ from countersunk.model.geometry.part import EdgeCondition, Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tolerance import CONTACT, OVERLAP_AREA
 from countersunk.model.tops.splashbacks import AGAINST, PlacedSplashback
-from countersunk.model.tops.upstands import NEAR_WALL
+from countersunk.model.tops.upstands import BOX_HOLE, BOXED, NEAR_WALL
 from countersunk.takeoff.measuring.measures import Share, Shares
 
 ADHESIVE = {6: 2.3, 8: 3.2, 10: 4.2, 12: 5.5}
@@ -115,6 +115,17 @@ def panel_holes(kitchen: Kitchen) -> Shares:
     for splashback, part in _pieces(kitchen, tiled=False):
         if part.outline.interiors:
             yield Share(part.id, len(part.outline.interiors), splashback.stock.kind)
+
+
+def upstand_sockets(kitchen: Kitchen) -> Shares:
+    """Holes for the boxes of sockets and switches in upstands, counted in each."""
+    upstand = kitchen.document.worktop.upstand
+    boxed = [s for s in kitchen.survey.services if s.kind in BOXED] if upstand and upstand.sockets else []
+    for part in (p for p in kitchen.parts if p.role is Role.UPSTAND):
+        low, high = part.pose.origin[2], part.pose.origin[2] + part.depth
+        level = [Point(s.point[:2]) for s in boxed if low < s.height < high]
+        if near := [point for point in level if part.standing_plan.distance(point) < BOX_HOLE]:
+            yield Share(part.id, len(near))
 
 
 def mass(kitchen: Kitchen) -> Shares:

@@ -28,6 +28,7 @@ DIN4103  DIN 4103-1 and DIN 18183-1, loads of brackets on light walls (memory)
 stoves makers' sheets of wood stoves, NFPA211: NFPA 211, NEC110: National Electrical Code, 110.26, BS6891: BS 6891
        (all memory)
 ISO13854  ISO 13854, least gaps against crushing (memory)
+EN12150  EN 12150-1, holes in toughened glass (memory)
 timber a guide to solid timber tops (quoted)
 wood   Wood Handbook, chapter 13: the formula and its coefficients (seen)
 tops   trade guides to laminate tops and worktops (quoted)
@@ -73,7 +74,7 @@ NAMES = {
     "DIN4103": "DIN 4103-1",
     "wood": "FPL-GTR-190", "stone": "stone trade manual", "fabricators": "fabricators of stone",
     "quartz": "maker's sheet of engineered stone", "WHS": "Model Work Health and Safety Regulations",
-    "ISO13854": "ISO 13854",
+    "ISO13854": "ISO 13854", "EN12150": "EN 12150-1",
 }  # fmt: skip
 
 # Free span and overhang of stone by thickness: 610 and 150 at 20, 915 and 250 at 30; thin slabs by practice.
@@ -203,6 +204,8 @@ PUBLISHED = [
     ("reveal-under-sash", "practice", "practice", 5, "mm"),
     ("lift-carries", "practice", "practice", 0, "kg"),
     ("lift-clear-above", "ISO13854", "memory", 120, "mm"),
+    ("tile-slivers", "practice", "practice", 0, "count"),
+    ("glass-holes", "EN12150", "memory", 0, "mm"),
     ("stud-wall-carries", "DIN4103", "memory", 0, "kg"),
     ("worktop-wood-moves", "wood", "seen", 0, "mm"),
     ("worktop-stock-length", "practice", "practice", 10, "mm"),

@@ -5,11 +5,11 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Point, union_all
 from shapely import box as rectangle
-from shapely import union_all
 
 from countersunk.model.catalogue.catalogue import default_catalogue
-from countersunk.model.document.schema import Room, Splashback
+from countersunk.model.document.schema import Room, Run, Splashback
 from countersunk.model.edit.mirror import mirrored
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
@@ -127,3 +127,18 @@ def test_the_mirror_has_the_same_pieces():
     other = build(mirrored(kitchen.document))
     (one,), (two,) = kitchen.splashbacks, other.splashbacks
     assert sorted(t.size for t in one.tiles) == [pytest.approx(size) for size in sorted(t.size for t in two.tiles)]
+
+
+def test_a_zone_goes_on_beside_the_chimney_of_a_hood():
+    """A hood of 600 has a canopy all along it and a chimney above; the wall beside that is covered."""
+    plain = document()
+    hood = {"wall": "A", "level": "upper", "start": 1500.0, "units": ({"unit": "hood", "width": 600.0},)}
+    runs = (*plain.runs, Run.model_validate(hood))
+    cover = Splashback(wall="A", zone="full-height", material="tile.200x100")
+    kitchen = build(plain.model_copy(update={"runs": runs, "splashbacks": (cover,)}))
+    (zone,) = kitchen.splashbacks
+    parts = [p for p in kitchen.parts if p.owner == kitchen.units[-1].key]
+    seen = sum(p.length * p.thickness for p in parts)  # as one faces them: each lies flat
+    whole = 1620.0 * (2400.0 - FACE)
+    assert zone.zone.area == pytest.approx(whole - seen, rel=1e-6)
+    assert zone.zone.contains(Point(1520.0, 2000.0))

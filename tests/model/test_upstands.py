@@ -11,6 +11,7 @@ from countersunk.model.geometry import solids
 from countersunk.model.geometry.solids import volume
 from countersunk.model.kitchen import build
 from countersunk.model.tops.upstands import joined
+from countersunk.takeoff.measuring.registry import measured
 from tests.specimens import SQUARE_ROOM, cornered, document
 
 pytestmark = pytest.mark.quick
@@ -195,3 +196,19 @@ def test_a_stretch_just_as_long_as_an_upstand_is_one_piece(angle):
     run = {"wall": "B", "start": 1001.3, "units": (doors, doors, {**doors, "width": 900.0}, filler)}
     (piece,) = pieces(build(document(room={"walls": walls}, runs=(run,), worktop=worktop()))).values()
     assert piece.length == pytest.approx(3000.0)
+
+
+def test_sockets_behind_an_upstand_are_cut_out_of_it():
+    # An upstand of 600 begins at 908; a box of 68 at 1150 lies within it, one at 1600 above it.
+    services = tuple({"kind": "socket", "wall": "A", "at": 1000.0, "height": z} for z in (1150.0, 1600.0))
+    room = {"walls": SQUARE_ROOM, "services": services}
+    top = worktop(stock="upstand.600", sockets=True)
+    kitchen = build(document(worktop=top, room=room))
+    (piece,) = pieces(kitchen).values()
+    (hole,) = piece.outline.interiors
+    assert hole.centroid.coords[0] == pytest.approx((1000.0 - 490.0, 1150.0 - 908.0))
+    assert piece.area == pytest.approx(1620 * 600 - math.pi * 34**2, abs=8)
+    assert [share.amount for share in measured(kitchen)["upstand-sockets"]] == [1]
+    across = {**room, "services": ({**services[0], "height": 1508.0},)}
+    with pytest.raises(InputError, match="across an edge of S1"):
+        build(document(worktop=top, room=across))

@@ -63,7 +63,29 @@ def lifted(width=1200, bottom=1408, carries=100.0):
     return kitchen(run(unit("top-lift", width)), run(unit("wall-doors", 600), level="upper"), catalogue=catalogue)
 
 
+def tiled(width, ceiling=2400):
+    """Tiles of 600 by 300 from the left, ``width`` along a wall and from the top at 908 to the ceiling."""
+    zone = {"wall": "A", "zone": "full-height", "material": "tile.600x300", "start": 500.0, "datum": "left"}
+    cover = {**zone, "end": 500.0 + width}
+    walls = {"walls": SQUARE_ROOM, "height": float(ceiling)}
+    return kitchen(run(*(unit("base-doors", 600),) * 3), room=walls, splashbacks=(cover,))
+
+
+def pane(at, up=1600):
+    """Glass of 6 from 500 to 1500 along a wall with a socket ``at`` mm from its left edge."""
+    cover = {"wall": "A", "zone": "full-height", "material": "pane.6", "start": 500.0, "end": 1500.0}
+    socket = {"kind": "socket", "wall": "A", "at": 500.0 + at, "height": float(up)}
+    walls = {"walls": SQUARE_ROOM, "services": (socket,)}
+    return kitchen(run(*(unit("base-doors", 600),) * 3), room=walls, splashbacks=(cover,))
+
+
 CASES = [
+    # Two tiles and a joint are 1202. 102 more are a strip of 100, in each of five rows; the fifth is 284 high.
+    *of("covers.slivers", "tile-slivers", tiled, ok=None, bad=((1304,), 5), limit=(1202,),
+        naive=Naive((1202, 2196), 2, 0, "along the wall alone")),
+    # A box of 68 and 12 for glass of 6.
+    *of("covers.hole_spare", "glass-holes", pane, ok=((100,), 54), bad=((40,), -6), limit=(46,),
+        naive=Naive((40,), -6, 28, "from the middle of the hole")),
     # 1220 by 600 by 38 of 600 kg/m³ less two noses of 7.7 mm² are 16.68 kg, and 36.6 kg are on it.
     *of("lift.spare", "lift-carries", lifted, ok=((), 46.72), bad=((1200, 1408, 50), -3.28),
         limit=(1200, 1408, 53.28),

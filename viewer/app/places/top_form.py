@@ -47,6 +47,8 @@ def form(desk: Desk) -> list[Wish]:
         *_finishes(desk),
     ]
     if top.upstand:
+        cut = st.checkbox("Sockets cut out of the upstand", top.upstand.sockets, key=desk.key("upstand.sockets"))
+        wishes += _wish("worktop.upstand.sockets", cut, top.upstand.sockets)
         title = "Holes in the upstand"
         cells = columns.hole_cells(desk.base)
         wishes += listed(desk, "worktop.upstand.holes", title, cells, top.upstand.holes)
