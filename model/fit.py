@@ -94,7 +94,7 @@ def _check_within(name: str, field: str, plan: Polygon, survey: Survey) -> None:
 
 
 def _check_openings(run: PlacedRun, unit: PlacedUnit, survey: Survey) -> None:
-    if run.wall is None or (run.level == "upper" and run.stand_off > 0.0):
+    if run.wall is None or (run.level == "upper" and run.stand_off > 0.0 and not _on_tall(run)):
         return
     stands = {run.wall: (unit.x, unit.right), **_wing(unit, survey.wall(run.wall), survey)}
     low, high = 0.0 if run.level == "floor" else unit.family.base, unit.family.top
@@ -109,6 +109,10 @@ def _check_openings(run: PlacedRun, unit: PlacedUnit, survey: Survey) -> None:
                 allowed=f"clear of the {opening.kind} from {opening.at:g} to {opening.at + opening.width:g}",
                 advice="move the run or leave the unit out",
             )
+
+
+def _on_tall(run: PlacedRun) -> bool:
+    return all(unit.family.on_tall for unit in run.units)
 
 
 def _wing(unit: PlacedUnit, wall: SurveyedWall, survey: Survey) -> dict[str, Interval]:
@@ -166,13 +170,13 @@ def _check_obstacles(units: Sequence[Body], survey: Survey) -> None:
 
 
 def _check_slopes(bodies: Sequence[Body], survey: Survey) -> None:
-    for name, field, plan, _, high in bodies if survey.slopes else ():
-        ceiling = survey.ceiling_over(plan)
+    for name, field, plan, _, high in bodies if survey.slopes or survey.ceiling else ():
+        ceiling, way = survey.ceiling_over(plan), "slopes" if survey.slopes else "comes"
         if high > ceiling + FIT:
             raise InputError.at(
                 field,
                 found=f"{name}, {high:g} high",
-                allowed=f"{ceiling:.0f} high, where the ceiling slopes down over it",
+                allowed=f"{ceiling:.0f} high, where the ceiling {way} down over it",
                 advice="a lower unit here, or a place where the ceiling is higher",
             )
 

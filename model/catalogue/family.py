@@ -77,7 +77,8 @@ class Family(Strict):
     that it holds, moves at most by its sheet, m³/h. ``posts`` says that a knee space has them in place of a panel;
     ``form`` is what an appliance looks like where its code does not say it; ``method`` names how the unit is made.
     ``supply`` says whether it is made or bought wherever it stands, ``front_supply`` the same of its fronts;
-    ``ready`` how it comes where it is bought. ``on_top`` says that it stands on a worktop, and is fixed to the
+    ``ready`` how it comes where it is bought. ``on_tall`` says that it stands on tall units,
+    flush with their fronts, ``on_top`` that it stands on a worktop, and is fixed to the
     wall; ``floats`` how a floating shelf hangs, ``lifts`` how far a frame moves its top, which is drawn at the
     height of the unit.
     """
@@ -113,6 +114,7 @@ class Family(Strict):
     front_supply: Supply | None = None
     ready: Ready = Ready()
     on_top: bool = False
+    on_tall: bool = False
     floats: FloatingShelf = FloatingShelf()
     lifts: Lift = Lift()
 

@@ -75,7 +75,7 @@ def from_ceiling(kitchen: Kitchen) -> Iterator[Place]:
     for run in kitchen.runs:
         if run.hangs:
             yield _row(run, sum(_full(kitchen, unit) for unit in run.units))
-        elif run.level == "upper" and run.stand_off > 0.0:
+        elif run.level == "upper" and run.stand_off > 0.0 and not run.units[0].family.on_tall:
             yield _row(run, None if _hoods_alone(run) else 0.0)
 
 
@@ -103,7 +103,7 @@ def _hung(kitchen: Kitchen) -> Iterator[tuple[PlacedUnit, str, WallKind]]:
     kinds = {wall.name: WALL_KINDS[wall.kind] if wall.kind else SOLID for wall in kitchen.document.room.walls}
     for run in kitchen.runs:
         if run.wall is not None and run.level == "upper" and not (run.stand_off and _hoods_alone(run)):
-            units = (u for u in run.units if not (u.family.kind.is_scribed or u.family.on_top))
+            units = (u for u in run.units if not (u.family.kind.is_scribed or u.family.on_top or u.family.on_tall))
             yield from ((unit, run.wall, SOLID if run.stand_off else kinds[run.wall]) for unit in units)
 
 

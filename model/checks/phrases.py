@@ -81,6 +81,7 @@ class Phrase(StrEnum):
     LOWEST = "lowest of the tops"
     ALL_OF = "all of {subject}: no unit carries it"
     FRONT = "front of {subject}"
+    TO_CEILING = "filler over {span}, {from:.0f} high at its left and {to:.0f} at its right"
     OFF_WALL = "{span}, off the wall"
     PIECE = "piece {subject}"
     PIECE_LIFTED = "piece {subject}, {mass:.1f} kg at {each:.1f} kg each"

@@ -186,6 +186,8 @@ MEASURES: dict[str, CheckMeasure] = {
         units.beside_wing,
         units.in_bend,
         units.under_sill,
+        units.under_ceiling,
+        units.ceiling_falls,
         units.under_sash,
         lift.clear_above,
         covers.hole_spare,

@@ -26,8 +26,11 @@ from countersunk.model.facts.bends import bends
 from countersunk.model.facts.covering import wedges
 from countersunk.model.facts.plans import around, block, face, heights, overlap, top_plan, upright, wall_units
 from countersunk.model.geometry.identity import Position, Role
+from countersunk.model.geometry.part import Part
+from countersunk.model.geometry.profile import plan_points
 from countersunk.model.geometry.volume import Volume
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.layout.placed import TALL
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.layout.seen import shown
 from countersunk.model.ties import most, settled
@@ -200,6 +203,38 @@ def under_sash(kitchen: Kitchen) -> Iterator[Place]:
             volume, segment = upright(part.standing_plan, min(top, low), max(top, low) + CONTACT)
             where = Where(Phrase.TO, of_part(part), against=of_opening(window))
             yield Place(where, low - top, (of_part(part),), volume, segment)
+
+
+def under_ceiling(kitchen: Kitchen) -> Iterator[Place]:
+    """The least that a filler is high between units and the ceiling that it goes up to, mm, for each row."""
+    for run, units, gaps in _to_ceiling(kitchen):
+        yield _over(run, units, gaps, min(gaps))
+
+
+def ceiling_falls(kitchen: Kitchen) -> Iterator[Place]:
+    """How much higher a filler to the ceiling is at one place of a row than at another, mm."""
+    for run, units, gaps in _to_ceiling(kitchen):
+        yield _over(run, units, gaps, max(gaps) - min(gaps))
+
+
+def _to_ceiling(kitchen: Kitchen) -> Iterator[tuple[PlacedRun, list[PlacedUnit], list[float]]]:
+    """Each row with a filler up to the ceiling, the units under it, and how high that is from left to right, mm."""
+    for run in (run for run in kitchen.runs if run.ceiling):
+        fillers = [p for p in kitchen.parts if p.role is Role.CEILING_FILLER and _is_of(p, run)]
+        heights = [y for p in fillers for _, y in sorted(plan_points(p.outline.exterior)) if y > CONTACT]
+        if heights:
+            yield run, [u for u in run.units if u.family.top > TALL], heights
+
+
+def _is_of(part: Part, run: PlacedRun) -> bool:
+    return any(part.owner == unit.key for unit in run.units)
+
+
+def _over(run: PlacedRun, units: list[PlacedUnit], gaps: list[float], value: float) -> Place:
+    figures = (Figure(Amount.FROM, gaps[0]), Figure(Amount.TO, gaps[-1]))
+    where = Where(Phrase.TO_CEILING, of_row(run), more=of_units(units), figures=figures)
+    top = max(unit.family.top for unit in units)
+    return _place(units, where, value, top, top + max(gaps))
 
 
 def storage_frontage(kitchen: Kitchen) -> Iterator[Place]:

@@ -19,6 +19,7 @@ class Allowances(Strict):
     carried in, both faces together. ``tilt`` says whether it may be carried out of the level: rolled, one end up or
     on end. ``router`` is the room between two ends that are both routed after a rough cut, on the length of stock:
     1/2 in, a usual cutter. ``expansion`` is left at the wall behind a top of wood, which moves across its grain.
+    ``ceiling`` is what a filler up to the ceiling is sawn higher than the gap, to be scribed to it.
     All but the radius: common practice, no source.
     """
 
@@ -29,6 +30,7 @@ class Allowances(Strict):
     tilt: bool = True
     router: Annotated[float, Field(ge=0, le=50)] = 12.7
     expansion: Annotated[float, Field(ge=0, le=30)] = 5.0
+    ceiling: Annotated[float, Field(ge=0, le=60)] = 15.0
 
     def with_own(self, own: Allowances) -> Allowances:
         """These with what ``own`` says in their place."""

@@ -162,6 +162,16 @@ class Slope(Strict):
     dormers: Annotated[tuple[Dormer, ...], Field(max_length=6)] = ()
 
 
+class CeilingHeight(Strict):
+    """How high the ceiling was read over a wall, ``at`` along it; between two readings it is taken to be
+    straight.
+    """
+
+    wall: Name
+    at: Offset
+    height: Annotated[float, Field(ge=1_800, le=6_000)]
+
+
 class Diagonal(Strict):
     """The ``length`` across the floor from one corner to another; corners are named as in ``A-B``.
 
@@ -194,7 +204,8 @@ class Tolerance(Strict):
 class Room(Strict):
     """The room as surveyed. ``diagonals`` check a survey; a room of four walls without corners follows from one.
 
-    ``measured`` are more measurements, one a row.
+    ``measured`` are more measurements, one a row. ``ceiling`` is how high it was read over walls where it falls:
+    lower than ``height``, which is the highest.
     """
 
     height: Annotated[float, Field(ge=1_800, le=6_000)] = 2_400.0
@@ -205,4 +216,5 @@ class Room(Strict):
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
     services: Annotated[tuple[Service, ...], Field(max_length=100)] = ()
     slopes: Annotated[tuple[Slope, ...], Field(max_length=10)] = ()
+    ceiling: Annotated[tuple[CeilingHeight, ...], Field(max_length=100)] = ()
     tolerance: Tolerance = Tolerance()

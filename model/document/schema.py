@@ -32,6 +32,7 @@ from countersunk.model.document.keys import FORMAT, with_keys
 from countersunk.model.document.room import Across as Across
 from countersunk.model.document.room import Bow as Bow
 from countersunk.model.document.room import BreastOpening as BreastOpening
+from countersunk.model.document.room import CeilingHeight as CeilingHeight
 from countersunk.model.document.room import Dormer as Dormer
 from countersunk.model.document.room import Obstacle as Obstacle
 from countersunk.model.document.room import Opening as Opening
@@ -83,7 +84,9 @@ class Run(Strict):
 
     Left out, ``start`` is 0; but a run with a corner unit goes so that this stands in its corner, and a run beside
     the wing of one starts at the wing's end. ``returns`` are the ends at which plinth, cornice and pelmet turn back
-    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units. ``supply``
+    to the wall; ``cornice`` and ``pelmet`` run along the top and under the front edge of wall units;
+    ``to_ceiling`` closes what is left over units that are no lower than a wall unit ends with a filler that is
+    scribed to the ceiling. ``supply``
     says whether its carcasses are made of boards or bought, where that is not as for the whole kitchen, and
     ``front_supply`` the same of its fronts. ``out`` is
     how far off its wall a row hangs: before a chimney breast, or from the ceiling as over an island or a peninsula;
@@ -110,6 +113,7 @@ class Run(Strict):
     returns: Returns = "none"
     cornice: bool = False
     pelmet: bool = False
+    to_ceiling: bool = False
     lights: Code | None = None
 
 

@@ -102,6 +102,7 @@ def _room(room: Room, data: Data, lengths: Mapping[str, float]) -> Data:
     for key in ("openings", "obstacles"):
         _each(data, key, lambda o: _swapped(_on_wall(o, lengths, o["width"]), "swing"))
     _each(data, "obstacles", _recess)
+    _each(data, "ceiling", lambda c: _on_wall(c, lengths))
     _each(data, "services", lambda s: _on_wall(s, lengths))
     _each(data, "slopes", lambda s: _slope(s, lengths[s["wall"]]))
     _each(data, "diagonals", lambda d: {**d, "from": _corner(d["from"]), "to": _corner(d["to"])})

@@ -58,6 +58,7 @@ class Role(StrEnum):
     PLINTH = "plinth"
     CORNICE = "cornice"
     PELMET = "pelmet"
+    CEILING_FILLER = "ceiling-filler"
     INFILL = "infill"
     REVEAL = "reveal"
     APPLIANCE = "appliance"

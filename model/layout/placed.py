@@ -140,8 +140,9 @@ class PlacedRun:
     fronts as wished. ``wall`` is None for what stands free, and for what hangs from the ceiling. A peninsula has a
     ``root``: the wall that it stands out from, and which of its ends is there. ``taken`` is how far the wings of
     corner units on the walls beside reach along this wall from its left and from its right end. ``fronts`` is the
-    decor of what runs along it, ``back`` that of an island's back, ``top`` that of its worktop. ``light`` is what
-    shines under its wall units, ``arm`` what carries the back of an island's top.
+    decor of what runs along it, ``back`` that of an island's back, ``top`` that of its worktop. ``ceiling`` is how
+    high that is over its fronts where a filler goes up to it: (along, height) from end to end, mm. ``light`` is
+    what shines under its wall units, ``arm`` what carries the back of an island's top.
     """
 
     key: str
@@ -161,6 +162,7 @@ class PlacedRun:
     fronts: str = ""
     back: str = ""
     top: str = ""
+    ceiling: tuple[tuple[float, float], ...] = ()
     light: Light | None = None
     arm: TopArm | None = None
 

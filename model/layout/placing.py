@@ -20,9 +20,9 @@ from countersunk.model.geometry.frames import Pose
 from countersunk.model.kinds.appliances import supplied
 from countersunk.model.layout.corners import UnplacedRun, check_clear, start_of, taken
 from countersunk.model.layout.fronts import dressed
+from countersunk.model.layout.placed import TALL, Root
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
-from countersunk.model.layout.placed import Root
 from countersunk.model.layout.seen import faced
 from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
@@ -133,6 +133,7 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     site = _Site(document, survey, catalogue)
     counts: Counter[str] = Counter()
     rows = [_row(run, f"runs[{i}]", site) for i, run in enumerate(document.runs)]
+    rows = [_on_tall(row, rows) for row in rows]
     runs = [_wall_run(row, rows, site, counts) for row in rows]
     runs += [_island(island, f"islands[{i}]", site) for i, island in enumerate(document.islands)]
     runs += [_peninsula(p, f"peninsulas[{i}]", site) for i, p in enumerate(document.peninsulas)]
@@ -143,6 +144,7 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
     placed = tuple(
         replace(dressed(run, row, document.fronts, catalogue), top=row.top or base) for run, row in pairs
     )
+    placed = tuple(_up_to_ceiling(run, row, survey) for run, row in zip(placed, typed, strict=True))
     return faced(placed, survey.outline) if document.fronts.sides == "fronts" else placed
 
 
@@ -158,6 +160,48 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
     return UnplacedRun(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
+
+
+def _on_tall(row: UnplacedRun, rows: Sequence[UnplacedRun]) -> UnplacedRun:
+    """A row of boxes on tall units as far off the wall as these stand; any other as it is."""
+    if row.run.level == "floor" or row.run.out or not all(family.on_tall for family in row.families):
+        return row
+    beneath = [
+        other for other in rows
+        if other.wall == row.wall and other.run.level == "floor"
+        and any(family.top > TALL for family in other.families)
+    ]  # fmt: skip
+    start = row.run.start or 0.0
+    over = [other for other in beneath if 0.0 <= start - (other.run.start or 0.0) < other.width]
+    found = next(iter((*over, *beneath)), None)
+    return replace(row, stand_off=found.stand_off) if found else row
+
+
+def _up_to_ceiling(run: PlacedRun, row: Run | Island | Peninsula, survey: Survey) -> PlacedRun:
+    """A run with the ceiling over its fronts, where a filler goes up to it. Raises InputError where there is none
+    to go up.
+    """
+    if not isinstance(row, Run) or not row.to_ceiling:
+        return run
+    over = [u for u in run.units if not u.family.kind.is_bought and (run.level == "upper" or u.is_tall)]
+    field = f"{run.field}.to_ceiling"
+    if not over:
+        raise InputError.at(field, found="true", allowed="over units that hang, boxes on tall units, or tall units")
+    xs = {x for u in over for x in (u.x, u.right)}
+    xs |= {
+        x for read in survey.ceiling if read.wall.name == run.wall for x, _ in read.read if min(xs) < x < max(xs)
+    }
+    places = [(x, run.frame.to_room((x, run.stand_off + over[0].face, 0.0))) for x in sorted(xs)]
+    heights = tuple((x, survey.ceiling_at(at[0], at[1])) for x, at in places)
+    top, low = max(u.family.top for u in over), min(height for _, height in heights)
+    if low < top + LEAST_FILLER:
+        found = f"{top:g} under a ceiling at {low:.0f}"
+        raise InputError.at(field, found=found, allowed=f"a gap of {LEAST_FILLER:g} or more", advice="lower boxes")
+    return replace(run, ceiling=heights)
+
+
+LEAST_FILLER = 5.0
+"""A filler to the ceiling is no lower than this, mm (common practice, no source)."""
 
 
 def _check_hung_out(run: Run, field: str) -> None:

@@ -34,12 +34,14 @@ from countersunk.model.geometry.profile import one_polygon
 from countersunk.model.survey.blunders import advice, blunders
 from countersunk.model.survey.observed import Points
 from countersunk.model.survey.room import (
+    PlacedCeiling,
     PlacedDormer,
     PlacedObstacle,
     PlacedService,
     PlacedSlope,
     dormers_over,
     on_wall,
+    place_ceiling,
     place_obstacles,
     place_services,
     place_slopes,
@@ -73,6 +75,7 @@ class Survey:
     services: tuple[PlacedService, ...] = ()
     slopes: tuple[PlacedSlope, ...] = ()
     dormers: tuple[PlacedDormer, ...] = ()
+    ceiling: tuple[PlacedCeiling, ...] = ()
 
     @cached_property
     def outline(self) -> Polygon | None:
@@ -85,11 +88,20 @@ class Survey:
 
     def ceiling_over(self, plan: Polygon) -> float:
         """The lowest that the ceiling comes over a plan in the room, mm."""
-        return min((self.height, *(slope.over(plan) for slope in self.slopes)))
+        lowered = (*(slope.over(plan) for slope in self.slopes), *(read.over(plan) for read in self.ceiling))
+        return min((self.height, *lowered))
+
+    def ceiling_at(self, x: float, y: float) -> float:
+        """How high the ceiling is over a point of the room's plan, mm."""
+        lowered = (*(slope.at(x, y) for slope in self.slopes), *(read.at(x, y) for read in self.ceiling))
+        return min((self.height, *lowered))
 
     def face(self, wall: SurveyedWall) -> Polygon:
         """A wall below the ceiling, openings and all: x along it and height above the floor, mm."""
         whole = rectangle(0.0, 0.0, wall.length, self.height)
+        for read in (ceiling for ceiling in self.ceiling if ceiling.wall == wall):
+            ends = ((x, read.height_at(x)) for x in (0.0, wall.length))
+            whole = Polygon([(0.0, 0.0), *sorted({*ends, *read.read}), (wall.length, 0.0)])
         taken = [above for slope in self.slopes if (above := slope.above(wall)).area > OVERLAP_AREA]
         return one_polygon(whole.difference(union_all(taken))) if taken else whole
 
@@ -141,8 +153,8 @@ def furnished(room: Room, walls: tuple[SurveyedWall, ...], misclosure: Misclosur
     """The survey of ``room`` with its walls in their places. Raises InputError for what has no place on them."""
     named = {wall.name: wall for wall in walls}
     slopes = place_slopes(room, named)
-    dormers = dormers_over(room, named)
-    placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes, dormers)
+    dormers, ceiling = dormers_over(room, named), place_ceiling(room, named)
+    placed = (place_obstacles(room, named, slopes), place_services(room, named), slopes, dormers, ceiling)
     survey = Survey(walls, room.height, _openings(room, named), misclosure, *placed)
     _check_openings(survey)
     if survey.outline is not None:

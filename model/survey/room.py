@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import numpy as np
 from shapely import Polygon
 from shapely import box as rectangle
 
@@ -176,6 +177,14 @@ class PlacedSlope:
             return self.height
         return self.height_at(float(self.frame.plan_from_room(under).bounds[1]))
 
+    def at(self, x: float, y: float) -> float:
+        """How high the ceiling is over a point of the room's plan, mm; infinite where that is not before
+        its wall.
+        """
+        along, out, _ = self.frame.from_room((x, y, 0.0))
+        under = self.x - FIT <= along <= self.x + self.length + FIT and out <= self.run
+        return self.height_at(out) if under else math.inf
+
     def out_at(self, height: float) -> float:
         """How far before the wall the ceiling is ``height`` high, mm: the inverse of `height_at`."""
         if height <= self.least:
@@ -204,6 +213,51 @@ class PlacedSlope:
         (x0, x1), (a, b), kink = xs, outs, self.level_to
         between = min(a, b) + CONTACT < kink < max(a, b) - CONTACT
         return [(x0 + (x1 - x0) * (kink - a) / (b - a), kink)] if between else []
+
+
+CEILING_BAND = 900.0
+"""What was read of the ceiling over a wall is taken to hold so far before it, mm: over units and who stands there
+(common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class PlacedCeiling:
+    """The ceiling as it was read over one wall: (along, height) in order, mm."""
+
+    wall: SurveyedWall
+    read: tuple[tuple[float, float], ...]
+
+    def height_at(self, x: float) -> float:
+        """How high it is ``x`` mm along the wall; past the outermost readings as high as there."""
+        return float(np.interp(x, [at for at, _ in self.read], [height for _, height in self.read]))
+
+    def at(self, x: float, y: float) -> float:
+        """How high it is over a point of the room's plan, mm; infinite where that is not before the wall."""
+        along, out, _ = self.wall.frame.from_room((x, y, 0.0))
+        before = -FIT <= along <= self.wall.length + FIT and -FIT <= out <= CEILING_BAND
+        return self.height_at(along) if before else math.inf
+
+    def over(self, plan: Polygon) -> float:
+        """The lowest that it comes over a plan in the room, mm; infinite where the plan is not before the wall."""
+        frame = self.wall.frame
+        band = frame.plan_to_room(rectangle(0.0, -CEILING_BAND, self.wall.length, CEILING_BAND))
+        under = band.intersection(plan)
+        if under.area <= OVERLAP_AREA:
+            return math.inf
+        x0, _, x1, _ = frame.plan_from_room(under).bounds
+        within = (height for x, height in self.read if x0 < x < x1)
+        return min(self.height_at(x0), self.height_at(x1), *within)
+
+
+def place_ceiling(room: Room, walls: Walls) -> tuple[PlacedCeiling, ...]:
+    """Raises InputError for a reading that is on no wall, or higher than the room."""
+    read: dict[str, list[tuple[float, float]]] = {}
+    for i, row in enumerate(room.ceiling):
+        field = f"room.ceiling[{i}]"
+        wall = on_wall(row.wall, row.at, 0.0, field, walls)
+        _check_height(row.height, f"{field}.height", room.height)
+        read.setdefault(wall.name, []).append((wall.within(row.at), row.height))
+    return tuple(PlacedCeiling(walls[name], tuple(sorted(rows))) for name, rows in read.items())
 
 
 def spoken(kind: str) -> str:

@@ -75,15 +75,36 @@ class TrimPiece(NamedTuple):
 
 
 def trims(run: PlacedRun) -> list[Part]:
-    """Plinths of a row on the floor; cornice and pelmet of a row on the wall where they are asked for."""
+    """Plinths of a row on the floor; cornice and pelmet of a row on the wall where they are asked for, and the
+    fillers up to the ceiling.
+    """
+    over = _rows(run, lambda u: _reaches(u) and (u.family.top, u.face)) if run.ceiling else ()
+    found = [_to_ceiling(run, row) for row in over]
     if run.level == "floor":
-        return [part for row in _rows(run, _has_plinth) for part in _plinths(run, row)]
-    found = list[Part]()
+        return [*found, *(part for row in _rows(run, _has_plinth) for part in _plinths(run, row))]
     for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.top, u.face)):
         found += _mitred(run, row, CORNICE, row[0].family.top) if run.cornice else []
     for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.base, u.face)):
         found += _mitred(run, row, PELMET, row[0].family.base - PELMET.height) if run.pelmet else []
     return found
+
+
+def _reaches(unit: PlacedUnit) -> bool:
+    """Whether a filler to the ceiling lies over it."""
+    return not unit.family.kind.is_bought and (unit.is_tall or unit.family.level == "upper")
+
+
+def _to_ceiling(run: PlacedRun, row: list[PlacedUnit]) -> Part:
+    """A board in the plane of the fronts from the top of neighbours up to the ceiling, however that falls."""
+    first, stuff, top, right = row[0], row[0].boards.front, row[0].family.top, row[-1].right
+    above = [(x - first.x, height - top) for x, height in run.ceiling if first.x - CONTACT <= x <= right + CONTACT]
+    width = right - first.x
+    pose = first.frame.moved(0.0, first.family.depth + stuff.thickness, top)
+    return Part(
+        key=PartKey(first.key, Role.CEILING_FILLER), called=first.name, layer=Layer.FRONTS, material=stuff.code,
+        outline=Polygon([(0.0, 0.0), (width, 0.0), *reversed(above)]), thickness=stuff.thickness,
+        pose=pose.reaxed((1.0, 0.0, 0.0), AXES["z"], (0.0, -1.0, 0.0)), banded=("front",), grain=True,
+    )  # fmt: skip
 
 
 def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[PlacedUnit]]:

@@ -204,7 +204,7 @@ def ceiling_rods(kitchen: Kitchen) -> Shares:
 
 def _hung(kitchen: Kitchen) -> Iterator[PlacedUnit]:
     kinds = ((u, u.family.kind) for u in kitchen.units if u.family.level == "upper")
-    return (u for u, kind in kinds if kind.is_unit and not kind.on_brackets)
+    return (u for u, kind in kinds if kind.is_unit and not (kind.on_brackets or u.family.on_tall))
 
 
 def _from_ceiling(kitchen: Kitchen) -> frozenset[str]:

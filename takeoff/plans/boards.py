@@ -164,7 +164,8 @@ def _panels(kitchen: Kitchen, board: Board) -> Iterator[tuple[str, cutting.CutPi
     """Every panel of a board, with the code of the decor that its board must have."""
     for part in sheet_parts(kitchen):
         if part.material == board.code:
-            sizes = (up(part.length, COARSE), up(part.depth, COARSE))
+            scribed = kitchen.allowances.ceiling if part.role is Role.CEILING_FILLER else 0.0
+            sizes = (up(part.length, COARSE), up(part.depth + scribed, COARSE))
             panel = cutting.CutPiece(part.id, sizes[0], 1, sizes[1], turns=not part.grain)
             yield kitchen.decor_of(part) if board.use == "front" else "", panel
 

@@ -136,6 +136,8 @@ PUBLISHED = [
     ("fridge-opens-wide", "practice", "practice", 50, "mm"),
     ("tap-under-slope", "practice", "practice", 50, "mm"),
     ("worktop-under-sill", "practice", "practice", 0, "mm"),
+    ("ceiling-filler-height", "practice", "practice", 20, "mm"),
+    ("ceiling-falls", "practice", "practice", 5, "mm"),
     ("hung-from-ceiling", "practice", "practice", 0, "kg"),
     ("hob-to-side-wall", "practice", "practice", 150, "mm"),
     ("hob-behind-on-island", "NKBA", "seen", 9, "in"),

@@ -15,7 +15,7 @@ from countersunk.takeoff.stock.articles import Articles, consumables_of
 
 TRIMMING = {
     Role.PANEL: "end panels", Role.FILLER: "fillers", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
-    Role.PELMET: "light pelmet",
+    Role.PELMET: "light pelmet", Role.CEILING_FILLER: "fillers to the ceiling",
 }  # fmt: skip
 FRONT_EDGE = {True: "rounded", False: "square"}
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")

@@ -27,6 +27,7 @@ WORDS: dict[Role, str] = {
     Role.PLINTH: "plinth",
     Role.CORNICE: "cornice",
     Role.PELMET: "light pelmet",
+    Role.CEILING_FILLER: "filler to the ceiling",
     Role.DIVIDER: "fixed shelf",
     Role.RACK: "board of the rack",
     Role.LEAF: "folding leaf",

@@ -78,6 +78,14 @@ def bent(apart):
     return kitchen(*rows, room={"walls": walls(A=135.0, B=90.0)})
 
 
+def under_ceiling(left, right=None):
+    """A box 600 wide that ends at 2368, from 500 to 1100 along a wall whose ceiling was read there."""
+    heights = zip((500.0, 1100.0), (left, left if right is None else right), strict=True)
+    read = tuple({"wall": "A", "at": at, "height": float(high)} for at, high in heights)
+    boxes = {**run(unit("top-box", 600), level="upper"), "to_ceiling": True}
+    return kitchen(run(unit("tall-larder", 600)), boxes, room=square(3000.0, height=2450.0, ceiling=read))
+
+
 def on_legs(legs):
     return kitchen(run(DOORS), catalogue=stocked({"base-doors": {"legs": float(legs)}}))
 
@@ -185,6 +193,11 @@ CASES = [
     # The base of a triangle with two sides of that length and 135° between them.
     *of("units.in_bend", "open-bend", bent, ok=(1.5, 3 * SINE), bad=(2, 4 * SINE), limit=1.5 / SINE,
         naive=Naive((1.7,), 3.4 * SINE, 1.7, "along one wall")),
+    # The lower end less 2368; one end less the other.
+    *of("units.under_ceiling", "ceiling-filler-height", under_ceiling, ok=(2400, 32), bad=(2380, 12), limit=2388,
+        naive=Naive((2400, 2380), 12, 22, "in the middle")),
+    *of("units.ceiling_falls", "ceiling-falls", under_ceiling, ok=((2400, 2398), 2), bad=((2388, 2400), 12),
+        limit=(2400, 2395), naive=Naive((2440, 2440), 0, 10, "below the room's height")),
     # Across to the rim, 40 before the wall, and to a cooker's back, 2 before it.
     *of("services.to_hob", "socket-to-hob", hob_and_socket, ok=(855, math.hypot(150, 40)),
         bad=(865, math.hypot(140, 40)), limit=1005 - math.sqrt(150**2 - 40**2),
