@@ -121,8 +121,9 @@ def _joins(a: Blocks, a_start: int, b: Blocks, b_start: int, axis: int, sheet: t
         if len(p):
             p, q = these[p], those[q]
             run, same = a_run[p] + b_run[q], np.full(len(p), side)
-            sides = (run, same) if axis == 0 else (same, run)
-            yield Blocks(*sides, a.panels[p] | b.panels[q], a_start + p, b_start + q, np.full(len(p), axis))
+            length, width = (run, same) if axis == 0 else (same, run)
+            panels, which = a.panels[p] | b.panels[q], np.full(len(p), axis)
+            yield Blocks(length, width, panels, a_start + p, b_start + q, which)
 
 
 def _largest(blocks: Blocks) -> Blocks:

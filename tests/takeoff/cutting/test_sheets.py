@@ -51,9 +51,9 @@ def test_a_sheet_that_no_saw_can_fill_is_not_said_to_be_filled():
         assert (plan.cost, plan.proven) == (2, False)
 
 
-@pytest.mark.parametrize(("sheets", "each"), [(2, 12), (3, 10)])
+@pytest.mark.parametrize(("sheets", "each"), [(2, 12), pytest.param(3, 10, marks=pytest.mark.slow)])
 def test_sheets_sawn_apart_at_random_are_put_together_again(sheets, each):
-    for seed in range(tries(2)):
+    for seed in range(tries(1)):
         luck = Random(seed)
         sizes = [size for _ in range(sheets) for size in sawn_apart(luck, each)]
         luck.shuffle(sizes)
