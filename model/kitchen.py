@@ -42,7 +42,7 @@ from countersunk.model.tops.worktops import Length, lay_worktops
 from countersunk.model.units import unit_parts
 from countersunk.model.units.lights import lights
 from countersunk.model.units.panels import arms, island_back
-from countersunk.model.units.trims import trims
+from countersunk.model.units.trims import plinths_beyond, trims
 
 ON_TOPS = (Role.UPSTAND, Role.REVEAL)
 """Parts in the decor of the top that they stand on or meet."""
@@ -268,15 +268,17 @@ def build(document: Document, catalogue: Catalogue | None = None) -> Kitchen:
     way_in(document.access)
     survey = survey_room(document.room)
     runs = place_runs(document, survey, catalogue)
-    plan = _topped(document, catalogue, survey, runs, _made(runs))
+    plan = _topped(document, catalogue, survey, runs, _made(runs, survey))
     check_fit(survey, runs, plan.parts_of, plan.lengths, plan.cutouts)
     return plan if document.fitted is None else _as_fitted(plan, document.fitted)
 
 
-def _made(runs: tuple[PlacedRun, ...]) -> tuple[Part, ...]:
+def _made(runs: tuple[PlacedRun, ...], survey: Survey) -> tuple[Part, ...]:
     """The parts of units and of what runs along them."""
     units = (part for run in runs for unit in run.units for part in unit_parts(unit))
-    return (*units, *(part for run in runs for part in (*trims(run), *island_back(run), *arms(run), *lights(run))))
+    beyond = plinths_beyond(runs, survey)
+    along = (part for run in runs for part in (*trims(run, beyond), *island_back(run), *arms(run), *lights(run)))
+    return (*units, *along)
 
 
 def _topped(
@@ -314,7 +316,7 @@ def _as_fitted(plan: Kitchen, fitted: AsFitted) -> Kitchen:
     That units have their places is a fact now: only tops must still find theirs.
     """
     found = survey_fitted(plan.placed or plan.document, fitted, plan.survey, plan.runs)
-    made = tuple(carried(_made(plan.runs), plan.runs, found.runs))
+    made = tuple(carried(_made(plan.runs, plan.survey), plan.runs, found.runs))
     kitchen = _topped(found.document, plan.catalogue, found.survey, found.runs, made)
     check_fit(found.survey, (), kitchen.parts_of, kitchen.lengths, kitchen.cutouts)
     return replace(kitchen, document=plan.document, plan=plan, fitted=found)

@@ -1,13 +1,14 @@
 """What runs along a whole row of units: plinth, cornice and light pelmet, with their returns to the wall.
 
 A *path* is where the outer face of a trim lies in plan, left to right, in the frame of the first unit behind it.
-It turns back to the wall where the run asks for a return, and follows the fronts round a corner unit.
+It turns back to the wall where the run asks for a return, and follows the fronts round a corner unit. The plinths
+of two rows that end in a wide corner go on to where they meet.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
@@ -19,12 +20,22 @@ from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.identity import ONLY, PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
+from countersunk.model.survey import Survey
 from countersunk.model.tolerance import CONTACT
 from countersunk.model.units.board import AXES
 
 PLINTH_SETBACK = 50.0
 PLINTH_GAP = 3.0
 """Between plinth and carcass, so that an uneven floor does not lift the units (common practice, no source)."""
+
+BENT = (120.0, 175.0)
+"""Corners in which straight rows meet without a corner unit, degrees (common practice, no source)."""
+
+AT_MOST = 150.0
+"""No plinth goes on further than this past its row, mm (common practice, no source)."""
+
+Beyond = Mapping[tuple[str, str], float]
+"""How far a plinth goes on past the ``left`` or ``right`` end of a row, mm, by the row's key and that end."""
 
 
 class Trim(NamedTuple):
@@ -74,14 +85,55 @@ class TrimPiece(NamedTuple):
         return (self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length
 
 
-def trims(run: PlacedRun) -> list[Part]:
+def plinths_beyond(runs: Sequence[PlacedRun], survey: Survey) -> Beyond:
+    """Where the plinths of two rows on the floor go on to meet each other, in each corner that is `BENT`."""
+    low, high = BENT
+    found: dict[tuple[str, str], float] = {}
+    for wall in survey.walls:
+        following = survey.next_wall(wall)
+        if following is None or not low - CONTACT <= (wall.corner or 0.0) <= high:
+            continue
+        before, behind = ([r for r in runs if r.level == "floor" and r.wall == w.name] for w in (wall, following))
+        if before and behind:
+            one = max(before, key=lambda run: run.units[-1].right)
+            other = min(behind, key=lambda run: run.units[0].x)
+            found |= _meeting(one, other)
+    return found
+
+
+def _meeting(one: PlacedRun, other: PlacedRun) -> dict[tuple[str, str], float]:
+    """How far the plinths of two rows go on to where their faces meet; nothing where either has none there."""
+    left, right = one.units[-1], other.units[0]
+    turned = one.returns in ("right", "both") or other.returns in ("left", "both") or left.wing or right.wing
+    if turned or not (_has_plinth(left) and _has_plinth(right)):
+        return {}
+    (px, py), (qx, qy) = _plinth_at(left, left.width), _plinth_at(right, 0.0)
+    (ax, ay), (bx, by) = _plinth_at(left, left.width + 1.0), _plinth_at(right, -1.0)
+    (ux, uy), (vx, vy) = (ax - px, ay - py), (bx - qx, by - qy)
+    across = ux * vy - uy * vx
+    on, back = ((qx - px) * vy - (qy - py) * vx) / across, ((qx - px) * uy - (qy - py) * ux) / across
+    near = 0.0 < on <= AT_MOST and 0.0 < back <= AT_MOST
+    return {(one.key, "right"): on, (other.key, "left"): back} if near else {}
+
+
+def _plinth_at(unit: PlacedUnit, x: float) -> Point:
+    """A point in the face of a unit's plinth, in the room's plan."""
+    return unit.frame.to_room((x, _plinth_face(unit), 0.0))[:2]
+
+
+def _plinth_face(unit: PlacedUnit) -> float:
+    """How far the face of a unit's plinth stands from its back, mm."""
+    return unit.family.depth - PLINTH_SETBACK + unit.boards.front.thickness
+
+
+def trims(run: PlacedRun, beyond: Beyond | None = None) -> list[Part]:
     """Plinths of a row on the floor; cornice and pelmet of a row on the wall where they are asked for, and the
     fillers up to the ceiling.
     """
     over = _rows(run, lambda u: _reaches(u) and (u.family.top, u.face)) if run.ceiling else ()
     found = [_to_ceiling(run, row) for row in over]
     if run.level == "floor":
-        return [*found, *(part for row in _rows(run, _has_plinth) for part in _plinths(run, row))]
+        return [*found, *(part for row in _rows(run, _has_plinth) for part in _plinths(run, row, beyond or {}))]
     for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.top, u.face)):
         found += _mitred(run, row, CORNICE, row[0].family.top) if run.cornice else []
     for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.base, u.face)):
@@ -118,14 +170,19 @@ def _has_plinth(unit: PlacedUnit) -> tuple[float, float] | None:
     return (unit.family.depth, unit.family.legs) if has else None
 
 
-def _plinths(run: PlacedRun, row: list[PlacedUnit]) -> Iterator[Part]:
+def _plinths(run: PlacedRun, row: list[PlacedUnit], beyond: Beyond) -> Iterator[Part]:
     """Boards on edge, named after the first unit behind them; a return ends behind the front that it turns from."""
     first, stuff = row[0], row[0].boards.front
-    face = first.family.depth - PLINTH_SETBACK + stuff.thickness
+    face = _plinth_face(first)
     height = first.family.legs - PLINTH_GAP
     if len(row) == len(run.units) and run.returns == "both" and row[-1].right - row[0].x <= 2 * stuff.thickness:
         raise _too_narrow(run, row, "plinth", 2 * stuff.thickness - row[-1].right + row[0].x)
-    for piece in _pieces(_path(run, row, face, 0.0)):
+    path = _path(run, row, face, 0.0)
+    if first is run.units[0]:
+        path[0] = (path[0][0] - beyond.get((run.key, "left"), 0.0), path[0][1])
+    if row[-1] is run.units[-1]:
+        path[-1] = (path[-1][0] + beyond.get((run.key, "right"), 0.0), path[-1][1])
+    for piece in _pieces(path):
         a, b = (stuff.thickness * (turn < -0.1) * bool(piece.which.at) for turn in (piece.before, piece.after))
         (ux, uy), (x, y) = piece.along, piece.start
         pose = first.frame.moved(x + uy * stuff.thickness + ux * a, y - ux * stuff.thickness + uy * a)

@@ -8,6 +8,7 @@ import pytest
 from countersunk.model.checks import check
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.facts.bends import bends
+from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import open_kitchen
 
 
@@ -37,3 +38,14 @@ def test_straight_units_and_a_sink_follow_the_bend(kitchen):
 def test_the_bend_is_closed_by_the_fillers(kitchen):
     (finding,) = (f for f in check(kitchen) if f.rule == "open-bend")
     assert finding.verdict is Verdict.MET
+
+
+# Plinths stand 50 behind the fronts, 530 off the walls, and meet 530·tan(22.5°) = 219.53 before the corner, 20.77
+# past either row, which end 240.3 before it.
+def test_the_plinths_meet_in_the_bend(kitchen):
+    one, other = (p for p in kitchen.parts if p.role is Role.PLINTH)
+    meet = 530 * math.tan(math.radians(22.5))
+    assert one.length == pytest.approx(600 + 600 + 1000 + 50 + (240.3 - meet), abs=0.01)
+    assert other.length == pytest.approx(50 + 1000 + 600 + 600 + (240.3 - meet), abs=0.01)
+    ends = one.pose.to_room((one.length, 0.0, one.thickness))[:2], other.pose.to_room((0.0, 0.0, one.thickness))[:2]
+    assert math.dist(*ends) < 0.01
