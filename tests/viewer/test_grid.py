@@ -12,7 +12,7 @@ from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.app.places import columns
-from countersunk.viewer.app.places.grid import Cell, frame_of, typed
+from countersunk.viewer.app.places.grid import Cell, frame_of, in_lengths, typed
 from countersunk.viewer.app.places.priced import repriced
 from countersunk.viewer.app.places.rows_form import level_of, row_cells
 from tests.specimens import SOME_DEMOS, document, open_kitchen
@@ -135,3 +135,32 @@ def test_prices_are_taken_exactly_as_typed_or_refused():
     assert {code for code in made if made[code] != book.prices[code]} == {"sealer"}
     with pytest.raises(InputError, match="price of sealer: found '15,10'"):
         repriced(book, {"sealer": "15,10"})
+
+
+# 600.075 is 23 5/8 in exactly; 600 is no length of a rule in inches, so it keeps its unit.
+def test_a_kitchen_in_inches_shows_and_takes_fractions_in_its_tables():
+    made = open_kitchen(shared.KITCHENS / "cottonwood.yaml").document
+    for cells, rows in tables(made):
+        inches = in_lengths(cells, "inch")
+        assert typed(inches, frame_of(inches, rows), rows) == [row.model_dump(exclude_unset=True) for row in rows]
+        assert not [cell.label for cell in inches if cell.kind == "number" and " mm" in cell.label]
+    cells = in_lengths([Cell("width", "width, mm", usual=600.0)], "inch")
+    assert (cells[0].label, cells[0].usual) == ("width, in", "600 mm")
+    frame = pd.DataFrame({"width": ["23 5/8", '24"', "612.5 mm", None]})
+    assert [row.get("width") for row in typed(cells, frame, [])] == [600.075, 609.6, 612.5, None]
+    with pytest.raises(InputError, match=r"width, in: found '24'; .*Try: 24. or 24 mm"):
+        typed(cells, pd.DataFrame({"width": ["24"]}), [])
+
+
+def test_a_duct_an_article_and_what_hangs_off_the_wall_are_typed():
+    cells = columns.unit_cells(catalogue_of(document()), "upper")
+    hood = arrange.rows(
+        document(runs=({"wall": "A", "level": "upper", "units": ({"unit": "hood", "width": 600.0},)},))
+    )
+    frame = frame_of(cells, hood["runs[0]"].units)
+    frame["duct.ends"] = frame["duct.ends"].astype(object)
+    frame.loc[0, ["duct.length", "duct.bends", "duct.ends"]] = [1800.0, "90, 45", "roof"]
+    (unit,) = typed(cells, frame, hood["runs[0]"].units)
+    assert unit["duct"] == {"length": 1800.0, "bends": (90.0, 45.0), "ends": "roof"}
+    assert "out" in {cell.path for cell in row_cells(hood["runs[0]"], ["A"], catalogue_of(document()))}
+    assert "article" in {cell.path for cell in columns.cutout_cells(catalogue_of(document()), {})}

@@ -13,6 +13,7 @@ planned     cutting plans, made when asked for   downloads  papers made when ask
 beside      the 3D view beside a place           drawn      sheets as pictures on the screen
 names       of places and views                  choosing   one line of a table, one of the views
 priced      the price book, edited in place      options    what may be chosen instead, priced
+lengths     fields in millimetres or inches
 own_catalogue  a firm's units, boards, tops, articles and prices
 
 A place draws itself from a `viewer.app.session.Desk` and asks it for edits; it remembers nothing of its own.

@@ -26,7 +26,7 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("hand", "hand", "choice", same("left", "right")),
         Cell("wing", "wing, mm"),
         Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
-        *([Cell("to_ceiling", "to the ceiling", "yes")] if level == "upper" else []),
+        *([Cell("to_ceiling", "to the ceiling", "yes"), *duct_cells()] if level == "upper" else []),
         *fronts_cells(catalogue),
         Cell("name", "own name", "text"),
     ]
@@ -250,6 +250,25 @@ def cutout_cells(catalogue: Catalogue, units: Mapping[str, str]) -> list[Cell]:
         Cell("radius", "corner radius, mm"),
         Cell("depth", "hangs below, mm"),
         Cell("fuel", "heat", "choice", same("electric", "gas")),
+        Cell("article", "bought as", "text"),
+        *duct_cells(),
+    ]
+
+
+def duct_cells() -> list[Cell]:
+    """Of the way out of what a hood, a hob or a downdraft draws off."""
+    return [
+        Cell("duct.length", "duct, mm long"),
+        Cell("duct.diameter", "duct, mm across"),
+        Cell("duct.bends", "duct bends, °, commas between", "numbers"),
+        Cell(
+            "duct.ends",
+            "duct ends",
+            "choice",
+            {"wall": "in the wall", "roof": "on the roof", "room": "in the room"},
+        ),
+        Cell("duct.flexible", "metal hose", "yes"),
+        Cell("duct.airflow", "moves, m³/h"),
     ]
 
 

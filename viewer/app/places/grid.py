@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 import pandas as pd
 import streamlit as st
 from pydantic import BaseModel
 
-from countersunk.model.document.schema import Document
+from countersunk.model.document.schema import Document, Shown
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
+from countersunk.viewer.app.places.lengths import WORD, in_inches, read_length, said
 from countersunk.viewer.app.session import Desk, Wish
 
-Kind = Literal["number", "whole", "text", "choice", "yes", "numbers"]
+Kind = Literal["number", "length", "whole", "text", "choice", "yes", "numbers"]
 Plain = dict[str, Any]
 
 NUMBER = re.compile(r"-?\d{1,6}(\.\d{1,6})?")
@@ -26,8 +27,9 @@ NUMBER = re.compile(r"-?\d{1,6}(\.\d{1,6})?")
 class Cell:
     """A column. ``path`` leads to its field, such as ``at``, ``line.0`` or ``bow.offsets``.
 
-    ``kind`` is what it holds; ``choices`` are the words that a choice offers, with what people call each. ``must``
-    says that a row without it is not yet a row; ``usual`` is what a new row has.
+    ``kind`` is what it holds, a ``length`` a number in inches or millimetres with its unit; ``choices`` are the
+    words that a choice offers, with what people call each. ``must`` says that a row without it is not yet a row;
+    ``usual`` is what a new row has.
     """
 
     path: str
@@ -42,6 +44,7 @@ def table(
     desk: Desk, name: str, cells: Sequence[Cell], rows: Sequence[BaseModel], fixed: bool = False
 ) -> list[Plain]:
     """Show rows to be typed in; what they are now."""
+    cells = in_lengths(cells, desk.base.lengths)
     frame = frame_of(cells, rows)
     shown = st.data_editor(
         frame,
@@ -76,6 +79,18 @@ def _refusing(error: InputError) -> Any:
     return make
 
 
+def in_lengths(cells: Sequence[Cell], shown: Shown) -> Sequence[Cell]:
+    """The columns as they are shown: those of millimetres in inches, where the kitchen says so."""
+    return [_in_inches(cell) for cell in cells] if shown == "inch" else cells
+
+
+def _in_inches(cell: Cell) -> Cell:
+    if cell.kind != "number" or not WORD.search(cell.label):
+        return cell
+    usual = None if cell.usual is None else said(cell.usual)
+    return replace(cell, kind="length", label=in_inches(cell.label), usual=usual)
+
+
 def frame_of(cells: Sequence[Cell], rows: Sequence[BaseModel]) -> pd.DataFrame:
     """A row for each item, empty where nothing was given."""
     plain = [row.model_dump(exclude_unset=True) for row in rows]
@@ -87,6 +102,8 @@ def _series(cell: Cell, values: list[Any]) -> pd.Series[Any]:
         return pd.Series([float("nan") if v is None else float(v) for v in values], dtype="float64")
     if cell.kind == "yes":
         return pd.Series([bool(v) for v in values], dtype="bool")
+    if cell.kind == "length":
+        values = [None if v is None else said(v) for v in values]
     if cell.kind == "numbers":
         values = [None if v is None else ", ".join(f"{n:g}" for n in v) for v in values]
     return pd.Series(values, dtype="object")
@@ -113,8 +130,10 @@ def typed(cells: Sequence[Cell], frame: pd.DataFrame, rows: Sequence[BaseModel])
 def _row(cells: Sequence[Cell], row: Mapping[Any, Any], before: Plain) -> Plain:
     made: Plain = dict(before)
     for cell in cells:
-        value = _value(cell, row[cell.path])
-        if value != _at(before, cell.path) and not (value is False and _at(before, cell.path) is None):
+        was = _at(before, cell.path)
+        kept = cell.kind == "length" and was is not None and row[cell.path] == said(was)
+        value = was if kept else _value(cell, row[cell.path])
+        if value != was and not (value is False and was is None):
             made = _put(made, cell.path.split("."), value)
     return made
 
@@ -122,6 +141,8 @@ def _row(cells: Sequence[Cell], row: Mapping[Any, Any], before: Plain) -> Plain:
 def _value(cell: Cell, raw: Any) -> Any:
     if raw is None or (not isinstance(raw, bool | str) and pd.isna(raw)) or raw == "":
         return False if cell.kind == "yes" else None
+    if cell.kind == "length":
+        return read_length(str(raw), cell.label)
     if cell.kind == "numbers":
         return _numbers(cell, str(raw))
     makers: dict[str, Any] = {"number": float, "whole": int, "yes": bool, "text": str, "choice": str}

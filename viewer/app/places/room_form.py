@@ -19,6 +19,7 @@ from countersunk.viewer.app.places.choosing import framed
 from countersunk.viewer.app.places.drawn import show_sheet
 from countersunk.viewer.app.places.fitted_form import fitted_form
 from countersunk.viewer.app.places.grid import listed, table
+from countersunk.viewer.app.places.lengths import length_input
 from countersunk.viewer.app.session import Desk, Wish, plain
 from countersunk.viewer.app.surveying import (
     CHECKED,
@@ -72,13 +73,7 @@ def _tolerance(desk: Desk) -> list[Wish]:
 
 
 def _height(desk: Desk) -> list[Wish]:
-    height = st.number_input(
-        "Height of the room, mm",
-        value=float(desk.base.room.height),
-        step=10.0,
-        format="%.0f",
-        key=desk.key("height"),
-    )
+    height = length_input(desk, "Height of the room, mm", desk.base.room.height, desk.key("height"), step=10.0)
     slot = st.container()
     if height == desk.base.room.height:
         return []

@@ -16,6 +16,7 @@ from countersunk.model.edit.arrange import Plain, Row
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, table
+from countersunk.viewer.app.places.lengths import length_input
 from countersunk.viewer.app.places.strip_view import strip_view
 from countersunk.viewer.app.session import Desk, Wish, told_at
 
@@ -150,7 +151,7 @@ def _splitting(desk: Desk, field: str, at: int) -> None:
     name = run.units[at].name
     with st.popover("Split", icon=":material/split_scene:", disabled=at == 0):
         room = 2 * desk.document.worktop.overhang.ends if run.level == "floor" else 0.0
-        gap = st.number_input("Gap to leave, mm", 0.0, 10_000.0, room, step=10.0, format="%g", key=f"gap-{field}")
+        gap = max(0.0, length_input(desk, "Gap to leave, mm", room, f"gap-{field}", "%g", 10.0))
         left, right = run.units[0].x, run.units[at].x
         for side, starts in (("left", (left - gap, right)), ("right", (left, right + gap))):
             make = partial(_split, field=field, at=at, starts=starts)
@@ -260,7 +261,8 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
             trims.append(
                 Cell("lights", "lights under it", "choice", {x.code: x.name for x in catalogue.lights.values()})
             )
-        return [wall, start, supply, front_supply, *fronts, *tops, returns, *trims]
+        out = [Cell("out", "hangs off the wall, mm")] if row.level == "upper" else []
+        return [wall, start, *out, supply, front_supply, *fronts, *tops, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
     return [
@@ -287,10 +289,10 @@ def _more_or_fewer(desk: Desk, field: str, title: str) -> None:
         catalogue, walls = desk.catalogue, [w.name for w in desk.document.room.walls]
         kind = st.selectbox("What to add", list(KINDS), format_func=KINDS.__getitem__, key="new-kind")
         wall = st.selectbox("At wall", walls, key="new-wall")
-        along = st.number_input("From the wall's left, mm", 0.0, 20_000.0, 0.0, step=10.0, key="new-along")
+        along = length_input(desk, "From the wall's left, mm", 0.0, "new-along", "%g", 10.0)
         out = 1_200.0
         if kind in ("islands", "peninsulas"):
-            out = st.number_input("Out from the wall, mm", 0.0, 20_000.0, out, step=10.0, key="new-out")
+            out = length_input(desk, "Out from the wall, mm", out, "new-out", "%g", 10.0)
         row = new_row(desk.document, catalogue, kind, wall, along, out)
         make = partial(_with_row, kind="runs" if kind == "hung" else kind, row=row)
         _button(

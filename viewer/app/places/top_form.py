@@ -11,6 +11,7 @@ from countersunk.model.document.keys import names_by_key
 from countersunk.model.edit.edits import edited
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import listed
+from countersunk.viewer.app.places.lengths import length_input
 from countersunk.viewer.app.session import Desk, Wish
 
 NONE = "none"
@@ -155,7 +156,7 @@ def _allowances(desk: Desk) -> list[Wish]:
 
 
 def _number(desk: Desk, field: str, label: str, now: float, shown: str = "%.0f") -> list[Wish]:
-    typed = st.number_input(label, value=float(now), step=1.0, format=shown, key=desk.key(field))
+    typed = length_input(desk, label, now, desk.key(field), shown)
     return _wish(field, typed, now)
 
 
