@@ -38,6 +38,7 @@ from countersunk.model.tops.reveals import reveal_pieces
 from countersunk.model.tops.slots import slotted, strip
 from countersunk.model.tops.splashbacks import PlacedSplashback, lay_splashbacks
 from countersunk.model.tops.upstands import lay_upstands
+from countersunk.model.tops.waterfalls import mitred, waterfalls
 from countersunk.model.tops.worktops import Length, lay_worktops
 from countersunk.model.units import unit_parts
 from countersunk.model.units.lights import lights
@@ -98,14 +99,19 @@ class Kitchen:
     @cached_property
     def made_to_measure(self) -> Mapping[str, Stock]:
         """The stock of every part that a mason, fabricator or metalworker makes from slabs, by the part's id: tops,
-        and upstands that are cut from the same slabs.
+        what of them goes down to the floor or on into a window, and upstands that are cut from the same slabs.
         """
         upstands = self.catalogue.upstands
+        made = {t.key: t.run.stock for t in self.lengths if t.run.stock.made_by}
+        down = (p for p in self.parts if p.role is Role.WATERFALL and p.owner in made)
         of_top = (p.id for p in self.parts if p.role is Role.UPSTAND and upstands[p.material].of_top)
         walls = [t.run.stock for t in self.lengths if t.run.wall]
+        reveals = {p.id: self.top_at(p) for p in self.parts if p.role is Role.REVEAL}
         return {
             **{t.part.id: t.run.stock for t in self.lengths if t.run.stock.made_by},
-            **dict.fromkeys(of_top, walls[0]),
+            **{part.id: made[part.owner] for part in down},
+            **{id_: made[top.key] for id_, top in reveals.items() if top.key in made},
+            **{id_: stock for stock in walls[:1] for id_ in of_top},
         }
 
     @cached_property
@@ -289,7 +295,7 @@ def _topped(
     laid, joins = lay_worktops(runs, survey, placed, catalogue)
     _check_joined(joins, laid)
     lengths, cutouts = let_in(document, laid, catalogue, [u for run in runs for u in run.units])
-    lengths = [slotted(length, joins) for length in lengths]
+    lengths = [mitred(slotted(length, joins), document.worktop.corners) for length in lengths]
     strips = [strip(j, length) for j in joins if j.has_strip for length in lengths if length.id == j.female]
     upstands = lay_upstands(lengths, survey, document, catalogue)
     splashbacks = lay_splashbacks(document, catalogue, survey, runs, lengths, cutouts, upstands)
@@ -301,6 +307,7 @@ def _topped(
         *(part for splashback in splashbacks for part in splashback.parts),
         *infills(runs, lengths, strips, document.worktop.overhang.front),
         *reveal_pieces(survey, lengths, catalogue.allowances.with_own(document.allowances).notch),
+        *waterfalls(lengths, document.worktop.corners),
         *end_posts(document, ((t.stretch, side, end) for t in lengths for side, end in t.ends)),
         *(part for cutout in cutouts for part in bodies(cutout)),
     ]

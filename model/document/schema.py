@@ -216,7 +216,8 @@ class FreeCorner(Strict):
     ``edge`` is the front or the back corner of the end, or both: with a ``radius`` of half its depth the end is
     half a circle, with a ``clip``, which takes the same off both edges, it has three sides. ``bow`` is how far the
     middle of an end that is one arc stands out before its corners. ``past`` is how far the end stands past the
-    unit, where that is not as other ends, and a ``post`` carries it.
+    unit, where that is not as other ends, and a ``post`` carries it. With a ``waterfall`` the top goes on down to
+    the floor there, mitred to it or in a butt under it.
     """
 
     over: Over
@@ -227,6 +228,7 @@ class FreeCorner(Strict):
     bow: Annotated[float, Field(ge=3, le=600)] | None = None
     past: Annotated[float, Field(ge=0, le=900)] | None = None
     post: bool = False
+    waterfall: Literal["mitre", "butt"] | None = None
 
 
 class UpstandHole(Strict):

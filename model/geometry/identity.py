@@ -70,6 +70,7 @@ class Role(StrEnum):
     SOCKET = "socket"
     JOINT_STRIP = "joint-strip"
     UPSTAND = "upstand"
+    WATERFALL = "waterfall"
     SPLASHBACK = "splashback"
     WORKTOP = "worktop"
 

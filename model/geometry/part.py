@@ -40,6 +40,7 @@ class EdgeCondition(StrEnum):
     FACTORY = "factory edge"
     WALL = "against wall"
     EXPOSED = "exposed"
+    MITRED = "mitred end"
     JOINT_FEMALE = "joint, female"
     JOINT_MALE = "joint, male"
     TALL = "against tall unit"
@@ -71,11 +72,15 @@ class Edge:
 
 @dataclass(frozen=True)
 class Pocket:
-    """What is taken out of a part between two heights of its frame, mm: a slot or a hole. It may reach past it."""
+    """What is taken out of a part between two heights of its frame, mm: a slot or a hole. It may reach past it.
+
+    Its outline, at ``low``, ``leans`` so many mm along x for each mm up, as a mitre does.
+    """
 
     outline: Polygon
     low: float
     high: float
+    leans: float = 0.0
 
 
 @dataclass(frozen=True)

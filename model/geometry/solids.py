@@ -106,9 +106,16 @@ def _shape(outline: Polygon, thickness: float, section: Polygon | None, pockets:
         # Swept past both ends: at a sharp corner the section's own end would part one edge into two a hair apart.
         body = _checked(_swept(section, x0 - BEYOND, x1 + BEYOND) ^ body, "the profile does not meet the outline")
     if pockets:
-        cutters = [_prism(p.outline, p.high - p.low).translate([0.0, 0.0, p.low]) for p in pockets]
+        cutters = [_cutter(pocket) for pocket in pockets]
         body = _checked(body - Manifold.batch_boolean(cutters, OpType.Add), "nothing is left beside the pockets")
     return body
+
+
+def _cutter(pocket: Pocket) -> Manifold:
+    """What a pocket takes out, leaning along x as it goes up."""
+    upright = _prism(pocket.outline, pocket.high - pocket.low)
+    leant = np.array([[1.0, 0.0, pocket.leans, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0, 0.0, 1.0, pocket.low]])
+    return upright.transform(leant) if pocket.leans else upright.translate([0.0, 0.0, pocket.low])
 
 
 def _prism(outline: Polygon, thickness: float) -> Manifold:

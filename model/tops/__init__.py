@@ -6,6 +6,7 @@ corner_joins  mitres and butt in a corner           in_line      rows longer tha
 bands       where a join in line may lie             join_limits  why a plan of joins cannot be had
 placed_joins  where joins go by stock
 tees        peninsulas on a front edge              free_ends    corners rounded or clipped
+waterfalls  ends that go on down to the floor
 slots       what joins take out of the underside    notches      round columns, boxings and breasts
 edges       the condition of every stretch of boundary
 cutouts     what is let in, and its line to cut     plain_cutouts  sizes typed from a maker's sheet

@@ -17,7 +17,7 @@ from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
 from countersunk.model.geometry.profile import quarter, quarter_segments
 from countersunk.model.layout.placed import called
-from countersunk.model.layout.placing import PlacedUnit
+from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tops.joins import REACH
 from countersunk.model.tops.rows import End, Stretch
 
@@ -31,6 +31,7 @@ class EndShape:
     front: FreeCorner | None = None
     back: FreeCorner | None = None
     bow: float = 0.0
+    mitred: bool = False
 
 
 Shapes = Mapping[tuple[str, Side], EndShape]
@@ -45,9 +46,9 @@ def end_shapes(document: Document, units: Sequence[PlacedUnit]) -> dict[tuple[st
     shaped: dict[tuple[str, Side], dict[str, FreeCorner]] = {}
     for i, wish in enumerate(document.worktop.corners):
         field = f"worktop.corners[{i}]"
-        said = [name for name in ("radius", "clip", "bow") if getattr(wish, name) is not None]
+        said = [name for name in ("radius", "clip", "bow", "waterfall") if getattr(wish, name) is not None]
         if len(said) > 1 or not (said or wish.past is not None or wish.post):
-            found = f"{' and '.join(said) or 'none'} of radius, clip and bow"
+            found = f"{' and '.join(said) or 'none'} of radius, clip, bow and waterfall"
             raise InputError.at(field, found=found, allowed="one of them", advice="radius: 50")
         corners = shaped.setdefault((wish.over, wish.end), {})
         for edge in _edges(wish):
@@ -66,7 +67,14 @@ def _edges(wish: FreeCorner) -> tuple[str, ...]:
 def _shape(corners: Mapping[str, FreeCorner]) -> EndShape:
     """The shape of an end by the wishes for its corners."""
     bow = next((wish.bow for wish in corners.values() if wish.bow), 0.0)
-    return EndShape(bow=bow) if bow else EndShape(corners.get("front"), corners.get("back"))
+    down = any(wish.waterfall == "mitre" for wish in corners.values())
+    return EndShape(bow=bow) if bow else EndShape(corners.get("front"), corners.get("back"), mitred=down)
+
+
+def waterfall_of(row: Stretch, side: Side, corners: Iterable[FreeCorner]) -> str:
+    """How the top over a row goes down to the floor at one end: ``mitre``, ``butt``, or not, which is empty."""
+    at = (_last(row, side).key, side)
+    return next((w.waterfall for w in corners if (w.over, w.end) == at and w.waterfall), "")
 
 
 POST, POST_IN = 60.0, 150.0
@@ -102,6 +110,8 @@ def check_shapes(
             raise InputError.at(f"{field}.over", found=found, allowed=f"a free end: {known}")
         if "back" in _edges(wish) and free[end].run.wall is not None:
             raise InputError.at(f"{field}.edge", found="a back corner, which is on the wall", allowed="front")
+        if wish.waterfall:
+            _check_waterfall(wish, free[end].run, field)
         size, row = wish.radius or wish.clip or wish.bow or 0.0, free[end]
         size *= len(_edges(wish))
         taken[end] = taken.get(end, 0.0) + size
@@ -113,6 +123,22 @@ def check_shapes(
                 found=f"{size / len(_edges(wish)):g}",
                 allowed=f"at most {most:g} at this end, which is {row.run.stock.depth:g} deep",
             )
+
+
+def _check_waterfall(wish: FreeCorner, run: PlacedRun, field: str) -> None:
+    """Raises InputError for an end that cannot go down to the floor as is wished."""
+    stock = run.stock
+    if stock.nose:
+        allowed = "a top with square edges, since a rounded front cannot be turned down"
+        raise InputError.at(f"{field}.waterfall", found=f"{stock.code}, whose edge is rounded", allowed=allowed)
+    if wish.waterfall == "mitre" and stock.material.edges == "sealed":
+        allowed = "butt: the core of laminate would show in a mitre that is not folded by a maker"
+        raise InputError.at(f"{field}.waterfall", found=f"mitre in {stock.code}", allowed=allowed)
+    if wish.post:
+        raise InputError.at(f"{field}.post", found="a post under an end that stands on the floor", allowed="false")
+    if wish.past is not None and wish.past < stock.thickness:
+        allowed = f"{stock.thickness:g} or more, since the piece stands beside the unit"
+        raise InputError.at(f"{field}.past", found=f"{wish.past:g}", allowed=allowed, advice="leave it out")
 
 
 def shape_of(row: Stretch, side: Side, shapes: Shapes) -> EndShape:

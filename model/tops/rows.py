@@ -148,19 +148,21 @@ def ends_of(row: Stretch, corners: list[SharedCorner], survey: Survey, document:
         before = survey.previous_wall(wall) if wall else None
         beside = before if before and (before.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.beginning is row), None)
-        left = _outer_end(row, row.left, row.left - past(document, row.units[0].key, "left"), beside, corner)
+        left = _outer_end(row, row.left, row.left - past(document, row, "left"), beside, corner)
     if units[-1] is row.units[-1]:
         beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.ending is row), None)
         gap = wall.length - row.right if wall else 0.0
-        right = _outer_end(row, gap, row.right + past(document, row.units[-1].key, "right"), beside, corner)
+        right = _outer_end(row, gap, row.right + past(document, row, "right"), beside, corner)
     return left, right
 
 
-def past(document: Document, unit: str, side: str) -> float:
-    """How far a free end over the unit of a key stands past it, mm."""
-    wishes = (w for w in document.worktop.corners if (w.over, w.end) == (unit, side))
-    return next((w.past for w in wishes if w.past is not None), document.worktop.overhang.ends)
+def past(document: Document, row: Stretch, side: str) -> float:
+    """How far a free end of a row stands past its last unit, mm: as is wished, or by what goes down there."""
+    unit = row.units[0] if side == "left" else row.units[-1]
+    wishes = [w for w in document.worktop.corners if (w.over, w.end) == (unit.key, side)]
+    usual = row.run.stock.thickness if any(w.waterfall for w in wishes) else document.worktop.overhang.ends
+    return next((w.past for w in wishes if w.past is not None), usual)
 
 
 def _outer_end(row: Stretch, gap: float, x: float, beside: SurveyedWall | None, corner: Corner | None) -> End:

@@ -360,7 +360,8 @@ def _lines(span: LaidSpan, x0: float) -> Iterator[tuple[LineString, EdgeConditio
         if end.wall is not None:
             yield _across(end.wall.frame.moved(-REACH, end.gap), 4 * REACH), EdgeCondition.WALL
         elif end.kind == "free":
-            yield run.frame.plan_to_room(end_line(stock.depth, end, side, shape)), EdgeCondition.EXPOSED
+            condition = EdgeCondition.MITRED if shape.mitred else EdgeCondition.EXPOSED
+            yield run.frame.plan_to_room(end_line(stock.depth, end, side, shape)), condition
         elif end.joint is not None:  # in line, on both sides of what it is notched round
             condition = EdgeCondition.JOINT_MALE if end.sex == "male" else EdgeCondition.JOINT_FEMALE
             yield run.frame.plan_to_room(across(run, end.x)), condition

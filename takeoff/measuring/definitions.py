@@ -188,6 +188,12 @@ OF_WORKTOPS = (
         fittings.infills,
     ),
     Measure(
+        "waterfalls", "count", "end to the floor",
+        "Ends of tops that go down to the floor, where the tops are cut here; the piece is bought to size.",
+        "Not those of tops made to measure, which are pieces of their slabs; see slab-pieces.",
+        fittings.waterfalls,
+    ),
+    Measure(
         "infill-mass", "mass", "infill",
         "Mass of the infills, from the density of their worktop.",
         "Not lengths of top; see worktop-mass.",

@@ -168,6 +168,11 @@ def infills(kitchen: Kitchen) -> Shares:
     return (Share(p.id, 1, p.material) for role in (Role.INFILL, Role.REVEAL) for p in _of_role(kitchen, role))
 
 
+def waterfalls(kitchen: Kitchen) -> Shares:
+    """Ends of tops that go down to the floor and that are bought to size, counted; ``key`` is the thickness."""
+    return (Share(p.id, 1, f"{p.thickness:g}") for p in _of_role(kitchen, Role.WATERFALL))
+
+
 def reveal_edges(kitchen: Kitchen) -> Shares:
     """Sides and backs of the pieces in reveals, mm long: what is filled at the wall and the window's frame."""
     return (Share(p.id, p.length + 2 * p.depth) for p in _of_role(kitchen, Role.REVEAL))

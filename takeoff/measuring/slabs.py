@@ -25,15 +25,20 @@ def slab_pieces(kitchen: Kitchen) -> Shares:
 
 
 def slab_edges(kitchen: Kitchen) -> Shares:
-    """Edges that stay in view, mm long, the upper ones of upstands among them; ``key`` is maker and thickness."""
+    """Edges that stay in view, mm long: of tops, upper ones of upstands, upright ones of ends to the floor.
+
+    ``key`` is maker and thickness.
+    """
+    free = {length.key for length in _lengths(kitchen) if length.run.free}
     for length in _lengths(kitchen):
         stock = length.run.stock
         for edge in (e for e in length.part.edges if e.condition in FINISHED):
             yield Share(edge.id, edge.length, f"{stock.made_by}.{stock.thickness:g}")
     for id_, stock in kitchen.made_to_measure.items():
         part = kitchen.parts_by_id[id_]
-        if part.role is Role.UPSTAND:
-            yield Share(id_, part.length, f"{stock.made_by}.{stock.thickness:g}")
+        edges = {Role.UPSTAND: part.length, Role.WATERFALL: part.length * (2 if part.owner in free else 1)}
+        if part.role in edges:
+            yield Share(id_, edges[part.role], f"{stock.made_by}.{stock.thickness:g}")
 
 
 def slab_cutouts(kitchen: Kitchen) -> Shares:
@@ -50,10 +55,14 @@ def slab_grooves(kitchen: Kitchen) -> Shares:
 
 
 def slab_seams(kitchen: Kitchen) -> Shares:
-    """Length of every seam, mm; ``key`` is ``mitre`` where both are sawn on the bisector of a corner."""
+    """Length of every seam, mm, ends to the floor too; ``key`` is ``mitre`` where both are sawn on a bisector."""
     made = {length.id for length in _lengths(kitchen)}
     for join in (j for j in kitchen.joins if j.female in made):
         yield Share(join.key, join.length, "mitre" if join.kind == "full mitre" else "seam")
+    for id_ in kitchen.made_to_measure:
+        part = kitchen.parts_by_id[id_]
+        if part.role is Role.WATERFALL:
+            yield Share(id_, part.depth, "mitre" if part.pockets else "seam")
 
 
 def slab_makers(kitchen: Kitchen) -> Shares:

@@ -170,8 +170,8 @@ def test_a_clipped_corner_loses_a_triangle():
     ("corner", "words"),
     [
         ({"over": "A2", "end": "left", "radius": 50.0}, "a free end: left of A1, right of A3"),
-        ({"over": "A1", "end": "left"}, "neither of radius and clip"),
-        ({"over": "A1", "end": "left", "radius": 50.0, "clip": 50.0}, "both of radius and clip"),
+        ({"over": "A1", "end": "left"}, "none of radius, clip, bow and waterfall"),
+        ({"over": "A1", "end": "left", "radius": 50.0, "clip": 50.0}, "radius and clip of radius, clip, bow"),
         ({"over": "A1", "end": "left", "radius": 600.0, "edge": "back"}, "which is on the wall"),
     ],
 )

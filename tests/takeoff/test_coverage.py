@@ -56,6 +56,7 @@ BROUGHT = {
     "pull-out.front": {*BOARD, "band", "screw"},
     "rack": {*BOARD, "confirmat"},
     "rail": {*BOARD, "confirmat"},
+    "waterfall": {"waterfall"},
     "reveal": {"delivery", "infill", "sealer", "silicone"},
     "shelf": BOARD,
     "side": BOARD,
@@ -91,7 +92,9 @@ def is_carried(part, kitchen):
 def test_every_kind_of_part_brings_what_holds_and_finishes_it(counted):
     kitchen, found = counted
     for part in kitchen.parts:
-        if not is_carried(part, kitchen):
+        if part.id in kitchen.made_to_measure:
+            assert kitchen.made_to_measure[part.id].code in found[part.id], part.id
+        elif not is_carried(part, kitchen):
             lacking = BROUGHT[entry(part)] - found.get(part.id, set())
             allowed = {"band"} if not part.banded else set()
             assert lacking <= allowed, f"{part.id} ({part.role}) brings no {', '.join(sorted(lacking))}"
@@ -116,7 +119,10 @@ def test_every_loose_shelf_lies_on_four_pins_and_every_fixed_one_is_screwed(coun
 def test_every_cutout_and_appliance_is_ordered(counted):
     kitchen, found = counted
     ordered = {q.item for q in estimate(kitchen).quantities}
+    made = {length.id for length in kitchen.lengths if length.run.stock.made_by}
     for cutout in kitchen.cutouts:
+        assert cutout.length not in made or "slab-cutout" in found[cutout.key]
+    for cutout in kitchen.cut_here.cutouts:
         assert cutout.template.code.startswith(OWN) or cutout.template.code in ordered
         assert cutout.template.kind != "sink" or {"silicone", "trap"} <= found[cutout.key]
         assert cutout.template.kind != "hob" or "tape.heat" in ordered

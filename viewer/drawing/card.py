@@ -21,7 +21,14 @@ from countersunk.takeoff.measuring.rules import default_rules
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.behind import after_scribing, notches
-from countersunk.viewer.drawing.card_fitting import connecting, fitting, made_to_measure, sealing, standing
+from countersunk.viewer.drawing.card_fitting import (
+    connecting,
+    ends_to_floor,
+    fitting,
+    made_to_measure,
+    sealing,
+    standing,
+)
 from countersunk.viewer.drawing.card_step import CutWork, Step
 from countersunk.viewer.drawing.handling import bought
 from countersunk.viewer.drawing.jig import face_up, is_routed
@@ -38,7 +45,8 @@ def steps(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Step]
     here = kitchen.cut_here
     return [
         *_before(here, plans), *made_to_measure(kitchen), *_cutting(here), *_joining(here), *_shaping(here),
-        *_cutting_out(here), *sealing(here), *fitting(here), *standing(kitchen), *connecting(kitchen),
+        *_cutting_out(here), *sealing(here), *fitting(here), *ends_to_floor(here), *standing(kitchen),
+        *connecting(kitchen),
     ]  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from countersunk.model.geometry.identity import Role
 from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.worktops import Length
@@ -184,6 +185,21 @@ def _lowered(kitchen: Kitchen) -> list[str]:
     tight = [(t.id, t.left.gap + t.right.gap) for t in kitchen.lengths]
     told = [f"{id_} {mm(gap)} short" for id_, gap in tight if gap]
     return [f"Between two walls, tilted and lowered in: {', '.join(told)}."] if told else []
+
+
+def ends_to_floor(kitchen: Kitchen) -> Iterable[Step]:
+    """The ends of tops cut here that go down to the floor."""
+    down = [p for p in kitchen.parts if p.role is Role.WATERFALL]
+    if down:
+        listed = ", ".join(f"{p.mark} {mm(p.length)} x {mm(p.depth)}" for p in down)
+        yield Step(
+            "Ends down to the floor",
+            (
+                f"Bought to size: {listed}. Tried dry, plumb at the unit's side, foot scribed to the floor; "
+                "glued to the top as the maker's sheet says, clamped square, screwed from inside the unit.",
+            ),
+            ("Two people; nothing leans on it until it is hard.",),
+        )
 
 
 def made_to_measure(kitchen: Kitchen) -> Iterable[Step]:

@@ -141,7 +141,9 @@ def _parts(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[Pat
             yield Path(_seen(part, frame), Stroke.UNIT, closed=True)
     for length in kitchen.lengths:
         if length.run in runs:
-            yield Path(_rectangle(seen_box(length.part, frame)), Stroke.OUTLINE, closed=True)
+            down = (p for p in kitchen.parts_of[length.key] if p.role is Role.WATERFALL)
+            for part in (length.part, *down):
+                yield Path(_rectangle(seen_box(part, frame)), Stroke.OUTLINE, closed=True)
 
 
 def _owners(kitchen: Kitchen, frame: Pose, runs: list[PlacedRun]) -> Iterator[str]:

@@ -13,6 +13,7 @@ from countersunk.model.checks.things import Thing, of_length
 from countersunk.model.document.stages import Stage
 from countersunk.model.facts.lifting import people_for
 from countersunk.model.facts.plans import face
+from countersunk.model.geometry import solids
 from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.tops.cutouts import GROOVES, PlacedCutout
@@ -75,6 +76,7 @@ def _first(kitchen: Kitchen, maker: str, some: Sequence[Length]) -> Sheet:
     groups = [
         FactGroup("BEFORE ANYTHING", HAZARDS, True),
         FactGroup("PIECES", tuple(_piece(kitchen, length) for length in some)),
+        *_down(kitchen, some),
         *_upstands(kitchen, maker),
         FactGroup("EDGES IN VIEW", tuple(_edges(some))),
         FactGroup("SEAMS", tuple(_seams(kitchen, some))),
@@ -101,12 +103,28 @@ def _piece(kitchen: Kitchen, length: Length) -> str:
 
 def _upstands(kitchen: Kitchen, maker: str) -> Iterator[FactGroup]:
     made = kitchen.made_to_measure
-    pieces = [p for p in kitchen.parts if p.role is Role.UPSTAND and p.id in made and made[p.id].made_by == maker]
+    beside = [p for p in kitchen.parts if p.role in (Role.UPSTAND, Role.REVEAL) and p.id in made]
+    pieces = [p for p in beside if made[p.id].made_by == maker]
     holes = {p.id: f", {len(p.outline.interiors)} holes" for p in pieces if p.outline.interiors}
     sizes = (f"{p.mark} {mm(p.length)} x {mm(p.depth)}{holes.get(p.id, '')}" for p in pieces)
     if pieces:
-        words = f"{'; '.join(sizes)}: upper edge and free ends finished"
-        yield FactGroup("UPSTANDS, from the same slabs", (words,))
+        words = f"{'; '.join(sizes)}: S upstands, upper edge and free ends finished; R in the reveal of a window"
+        yield FactGroup("FROM THE SAME SLABS", (words,))
+
+
+def _down(kitchen: Kitchen, some: Sequence[Length]) -> Iterator[FactGroup]:
+    sentences = tuple(words for length in some for words in _ends(kitchen, length))
+    if sentences:
+        yield FactGroup("ENDS TO THE FLOOR", sentences)
+
+
+def _ends(kitchen: Kitchen, length: Length) -> Iterator[str]:
+    for part in kitchen.parts_of[length.key]:
+        if part.role is Role.WATERFALL:
+            size = f"{mm(part.length)} high x {mm(part.depth)} x {mm(part.thickness)}"
+            joint = "mitred at 45°, veins run on" if part.pockets else "butted under it"
+            weight = solids.volume(part) * length.run.stock.density * 1e-9
+            yield f"{length.id} {part.which.at[0]}: {size}, {joint}; {kg(weight)}; foot on the finished floor"
 
 
 def _edges(some: Sequence[Length]) -> Iterator[str]:
@@ -196,6 +214,7 @@ def _of_piece(kitchen: Kitchen, length: Length) -> Sheet:
 
 def _about(kitchen: Kitchen, length: Length) -> Iterator[str]:
     yield _piece(kitchen, length)
+    yield from _ends(kitchen, length)
     corners = [f"{w.edge} {w.end} corner {shape_words(w)}" for w in free_corners(kitchen, length)]
     if corners:
         yield f"Seen from above: {', '.join(corners)}"

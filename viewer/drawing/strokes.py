@@ -17,6 +17,7 @@ class Stroke(StrEnum):
     FACTORY = "factory edge"
     WALL = "edge against wall"
     EXPOSED = "exposed edge"
+    MITRED = "edge mitred to an end below"
     JOINT_FEMALE = "joint female"
     JOINT_MALE = "joint male"
     TALL = "edge against tall unit"
@@ -61,6 +62,7 @@ PENS: dict[Stroke, Pen] = {
     Stroke.FACTORY: Pen(0.7),
     Stroke.WALL: Pen(0.5, INK, (6.0, 1.5)),
     Stroke.EXPOSED: Pen(0.7, INK, (8.0, 1.2, 1.2, 1.2)),
+    Stroke.MITRED: Pen(0.7, INK, (4.0, 1.0, 1.0, 1.0)),
     Stroke.JOINT_FEMALE: Pen(0.5, INK, (6.0, 1.0, 1.0, 1.0, 1.0, 1.0)),
     Stroke.JOINT_MALE: Pen(0.5, INK, (2.5, 1.0)),
     Stroke.TALL: Pen(0.5, INK, (1.0, 1.0)),
@@ -93,6 +95,7 @@ EDGES: dict[EdgeCondition, Stroke] = {
     EdgeCondition.FACTORY: Stroke.FACTORY,
     EdgeCondition.WALL: Stroke.WALL,
     EdgeCondition.EXPOSED: Stroke.EXPOSED,
+    EdgeCondition.MITRED: Stroke.MITRED,
     EdgeCondition.JOINT_FEMALE: Stroke.JOINT_FEMALE,
     EdgeCondition.JOINT_MALE: Stroke.JOINT_MALE,
     EdgeCondition.TALL: Stroke.TALL,

@@ -24,7 +24,7 @@ STRIPS = {
     Role.UPSTAND: "upstand", Role.SPLASHBACK: "splashback",
     Role.PANEL: "end panel", Role.PLINTH: "plinth", Role.CORNICE: "cornice",
     Role.PELMET: "pelmet", Role.CEILING_FILLER: "filler to the ceiling", Role.FILLER: "filler",
-    Role.INFILL: "infill", Role.REVEAL: "piece in a reveal",
+    Role.INFILL: "infill", Role.WATERFALL: "end of a top", Role.REVEAL: "piece in a reveal",
 }  # fmt: skip
 """What is carried beside units, and what it is called."""
 

@@ -71,6 +71,7 @@ def _worktop(kitchen: Kitchen) -> list[str]:
         *([_joints(kitchen)] if kitchen.joins else []),
         *_edges(kitchen),
         *_made_by(kitchen),
+        *_down(kitchen),
         *_upstands(kitchen),
         *(f"Splashback on wall {s.wall.name}: {s.stock.name}" for s in kitchen.splashbacks),
         *(["Joints to the wall are filled"] if _meets_wall(kitchen) else []),
@@ -92,6 +93,12 @@ def _edges(kitchen: Kitchen) -> list[str]:
     """How the edges of its tops are finished."""
     found = {length.run.stock.material.edges for length in kitchen.lengths}
     return [words for edges, words in FINISHED.items() if edges in found]
+
+
+def _down(kitchen: Kitchen) -> list[str]:
+    """How many ends go down to the floor."""
+    count = sum(part.role is Role.WATERFALL for part in kitchen.parts)
+    return [f"{several(count, 'end').capitalize()} down to the floor in the same material"] if count else []
 
 
 def _made_by(kitchen: Kitchen) -> list[str]:

@@ -48,6 +48,7 @@ WORDS: dict[Role, str] = {
     Role.POST: "post",
     Role.LIFT: "frame that moves the top",
     Role.INFILL: "infill of worktop",
+    Role.WATERFALL: "end of the top down to the floor",
     Role.REVEAL: "worktop in the reveal",
     Role.SPLASHBACK: "splashback",
 }

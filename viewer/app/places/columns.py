@@ -298,6 +298,7 @@ def corner_cells(units: Mapping[str, str]) -> list[Cell]:
         Cell("bow", "bow, mm"),
         Cell("past", "past the unit, mm"),
         Cell("post", "on a post", "yes"),
+        Cell("waterfall", "down to the floor", "choice", {"mitre": "mitred", "butt": "butted under the top"}),
     ]
 
 
