@@ -81,7 +81,7 @@ def _plan(run: PlacedRun, unit: PlacedUnit, wall: SurveyedWall) -> Polygon:
     """A unit in the plan of the room; with a worktop on it from the wall to the top's front edge."""
     if unit.family.carries_top:
         return wall.frame.plan_to_room(rectangle(unit.x, 0.0, unit.right, run.stock.depth))
-    return wall.frame.moved(unit.x, run.stand_off).plan_to_room(unit.outline)
+    return wall.frame.moved(unit.x, run.stand_off + unit.forward).plan_to_room(unit.outline)
 
 
 def _rises_across(slope: PlacedSlope, wall: SurveyedWall, walls: Walls) -> bool:

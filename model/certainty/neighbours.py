@@ -174,8 +174,10 @@ def _unit_blocks(run: PlacedRun, name: str) -> Iterator[Obstruction]:
 
     A filler is only the strip before whatever stands between the units beside it.
     """
-    for ((low, high, depth), strip), group in groupby(run.units, lambda unit: (_section(unit), _strip_at(unit))):
-        units, back = list(group), run.stand_off
+    for ((low, high, depth), strip, forward), group in groupby(
+        run.units, lambda unit: (_section(unit), _strip_at(unit), unit.forward)
+    ):
+        units, back = list(group), run.stand_off + forward
         yield Obstruction(
             name, run.wall or "", units[0].x, units[-1].right, back + strip, back + depth, low, high, at_y1="front"
         )

@@ -162,7 +162,7 @@ def _unit_centre(kitchen: Kitchen, unit: PlacedUnit) -> Centre:
     under one.
     """
     run = run_of(kitchen, unit)
-    past = run.stock.depth - run.stand_off
+    past = run.stock.depth - run.stand_off - unit.forward
     front = max(unit.face, past) if unit.family.carries_top else unit.face
     edge, middle = (_edge(unit.frame, 0.0, unit.width, y) for y in (max(front, past), front))
     return Centre(of_unit(unit), edge, middle.centroid, run, unit.x + unit.width / 2)

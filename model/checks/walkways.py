@@ -227,7 +227,7 @@ def _arms(kitchen: Kitchen) -> set[frozenset[Thing | Stop | None]]:
 def _frontage(run: PlacedRun, unit: PlacedUnit) -> Frontage:
     """The front edge over a unit, or its own front where it carries no top; of a corner unit, before what opens."""
     x0, x1 = (unit.x + x for x in unit.opening)
-    y = run.stock.depth if unit.family.carries_top else run.stand_off + unit.face
+    y = run.stock.depth if unit.family.carries_top else run.stand_off + unit.front
     return Frontage(run.frame, x0, x1, y)
 
 

@@ -90,9 +90,9 @@ def over_shallow_unit(kitchen: Kitchen) -> Iterator[Place]:
     A body without a front, as a washing machine, is not: it is shallower by the front alone.
     """
     for length in kitchen.lengths:
-        deepest, d = max(u.face for u in length.stretch.units), length.run.stock.depth
-        for unit in (u for u in length.stretch.units if u.face < deepest - SHALLOWER):
-            start, x = length.run.stand_off + unit.face, (unit.x + unit.right) / 2 - length.x
+        deepest, d = max(u.front for u in length.stretch.units), length.run.stock.depth
+        for unit in (u for u in length.stretch.units if u.front < deepest - SHALLOWER):
+            start, x = length.run.stand_off + unit.front, (unit.x + unit.right) / 2 - length.x
             where = Where(Phrase.OVER, of_length(length), against=of_unit(unit))
             yield _flat(length, where, d - start, _across(length, (x, start), (x, d)))
 

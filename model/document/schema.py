@@ -49,16 +49,17 @@ from countersunk.model.files.strict_yaml import NEWER
 class Unit(Strict):
     """One item of a run: a unit, an appliance in its gap, a filler or an end panel.
 
-    ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one.
-    ``hand`` is the side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has
-    its corner, an open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the
-    other wall, where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood
-    hangs, where that is not as its family has it. ``to_size`` lets it be as wide and, with ``depth`` and
-    ``height``, as deep and as high as is typed, off the grid of its family, where its construction can be made so;
-    the height is that of the carcass. ``fuel`` is what a cooker is supplied with, ``dual`` a gas hob over electric
-    ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling, and ``duct`` is the way out of what it
-    draws off. ``fronts`` is the decor of its fronts, where that is not its row's;
-    ``style`` and ``handle`` are how they are made and gripped.
+    ``unit`` is a family of the catalogue. ``width`` may be left out where the family has only one. ``hand`` is the
+    side on which a single door is hinged, a fridge's too, on which a corner unit is blind or has its corner, an
+    open end is open, or a breakfast bar is carried. ``wing`` is how far a corner unit goes along the other wall,
+    where the family leaves a choice. ``bottom`` is how high above the floor a wall unit or a hood hangs, where that
+    is not as its family has it. ``to_size`` lets it be as wide and, with ``depth`` and ``height``, as deep and as
+    high as is typed, off the grid of its family, where its construction can be made so; the height is that of the
+    carcass. ``forward`` is how much farther off the wall it stands than its row, as a shallower unit before a
+    boxing of pipes does, its front in line with the others. ``fuel`` is what a cooker is supplied with, ``dual`` a
+    gas hob over electric ovens. ``to_ceiling`` lets the chimney of a hood go up to the ceiling, and ``duct`` is the
+    way out of what it draws off. ``fronts`` is the decor of its fronts, where that is not its row's; ``style`` and
+    ``handle`` are how they are made and gripped.
     """
 
     unit: Code
@@ -70,6 +71,7 @@ class Unit(Strict):
     to_size: bool = False
     depth: Annotated[float, Field(ge=150, le=900)] | None = None
     height: Annotated[float, Field(ge=150, le=3_000)] | None = None
+    forward: Annotated[float, Field(ge=0, le=400)] = 0.0
     fuel: Supplied | None = None
     to_ceiling: bool = False
     duct: Duct | None = None

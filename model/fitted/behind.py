@@ -79,7 +79,7 @@ def _row(
         found = "neither" if row.back is None else "both"
         raise InputError.at(f"fitted.walls[{i}]", found=f"{found} of back and front", allowed="one of them a row")
     face = "back" if row.front is None else "front"
-    out = named.run.stand_off + (0.0 if row.front is None else named.unit.face)
+    out = named.run.stand_off + (named.unit.forward if row.front is None else named.unit.front)
     read = row.back if row.front is None else row.front
     x = named.unit.x + {"left": 0.0, "middle": 0.5, "right": 1.0}[row.side] * named.unit.width
     reading = FittedReading(

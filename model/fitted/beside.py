@@ -67,7 +67,7 @@ class Beside:
 
 def front_of(runs: Sequence[PlacedRun]) -> float:
     """How far before the line of a wall the fronts of its runs stand, mm."""
-    return max(run.stand_off + max(unit.face for unit in run.units) for run in runs)
+    return max(run.stand_off + max(unit.front for unit in run.units) for run in runs)
 
 
 def length_rows(beside: Beside) -> Iterator[tuple[str, Row]]:
@@ -203,7 +203,7 @@ def _tan(degrees: float) -> float:
 
 def _out(named: NamedUnit, row: FittedGap) -> float:
     """How far before its wall a gap was read, mm."""
-    return named.run.stand_off + (named.unit.face if row.at == "front" else 0.0)
+    return named.run.stand_off + (named.unit.front if row.at == "front" else named.unit.forward)
 
 
 def _gaps(beside: Beside) -> Iterator[tuple[int, FittedGap, NamedUnit, CornerBetween]]:

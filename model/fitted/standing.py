@@ -14,7 +14,7 @@ from countersunk.model.geometry.part import Part
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import NOISE
 
-ALONG = (Role.PLINTH, Role.CORNICE, Role.PELMET, Role.LIGHT, Role.DRIVER, Role.ARM)
+ALONG = (Role.PLINTH, Role.CORNICE, Role.PELMET, Role.CEILING_FILLER, Role.LIGHT, Role.DRIVER, Role.ARM)
 """What runs along several units and belongs to the first of them."""
 
 
@@ -34,10 +34,10 @@ def stand(run: PlacedRun, at: Sequence[float], frame: Pose) -> PlacedRun:
 def _stood(run: PlacedRun, i: int, at: Sequence[float], along: Pose) -> PlacedUnit:
     unit, low, high = run.units[i], at[i], at[i + 1]
     if len(run.units) == 1:
-        return replace(unit, width=high - low, x=low, frame=along.moved(low))
+        return replace(unit, width=high - low, x=low, frame=along.moved(low, unit.forward))
     last = i == len(run.units) - 1
     x = low if i == 0 else high - unit.width if last else (low + high - unit.width) / 2
-    return replace(unit, x=x, frame=along.moved(x))
+    return replace(unit, x=x, frame=along.moved(x, unit.forward))
 
 
 def carried(parts: Iterable[Part], before: Sequence[PlacedRun], after: Sequence[PlacedRun]) -> Iterator[Part]:

@@ -38,10 +38,11 @@ class PlacedUnit:
     boards. ``under_hob``: a hob over it hangs lower than the top is thick. ``reach`` is how far behind its back the
     wall is, or what stands before it, for the first and the last of a run on the floor: what is seen at an end goes
     on to there. ``telescopes``: a hood's chimney that goes up to wherever the ceiling is. ``ceiling`` is the height
-    of the one that it hangs from, mm, 0 for all else. ``off_grid`` is what its code says of a depth and height to
-    size. ``fronts`` is the decor of its fronts, ``figured`` where that has a grain, which stands upright. The sides
-    that are ``faced`` are of front board. ``style`` is how its fronts are made, and ``handle`` what they are
-    gripped by; ``buys_fronts`` says that they are bought to measure, apart from its carcass.
+    of the one that it hangs from, mm, 0 for all else. ``forward`` is how much farther off the wall it stands than
+    its row. ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its
+    fronts, ``figured`` where that has a grain, which stands upright. The sides that are ``faced`` are of front
+    board. ``style`` is how its fronts are made, and ``handle`` what they are gripped by; ``buys_fronts`` says that
+    they are bought to measure, apart from its carcass.
     """
 
     key: str
@@ -60,6 +61,7 @@ class PlacedUnit:
     telescopes: bool = False
     ceiling: float = 0.0
     off_grid: str = ""
+    forward: float = 0.0
     fronts: str = ""
     figured: bool = False
     faced: frozenset[Position] = frozenset()
@@ -102,6 +104,11 @@ class PlacedUnit:
     def face(self) -> float:
         """Where its front stands in its own frame, y in mm: a body without a front ends at its depth."""
         return self.family.depth + (0.0 if self.family.is_bare else self.boards.front.thickness)
+
+    @property
+    def front(self) -> float:
+        """How far its front stands before the line of its row's backs, mm."""
+        return self.forward + self.face
 
     @property
     def opening(self) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Callable, Collection, Sequence
@@ -156,7 +157,10 @@ def _row(run: Run, field: str, site: _Site) -> UnplacedRun:
     families = site.families(run.units, field, run.level)
     _check_hung_out(run, field)
     _check_moving(families, field)
-    stand_off = _stand_off(families, stock, site, "worktop.overhang.front") if run.level == "floor" else run.out
+    _check_forward(run.units, families, field)
+    forward = [unit.forward for unit in run.units]
+    floor = run.level == "floor"
+    stand_off = _stand_off(families, forward, stock, site, "worktop.overhang.front") if floor else run.out
     widths, wings = sizes(run.units, families, field)
     front = site.catalogue.unit_boards.front.thickness
     return UnplacedRun(run, field, wall, stock, tuple(families), widths, wings, stand_off, front)
@@ -191,7 +195,7 @@ def _up_to_ceiling(run: PlacedRun, row: Run | Island | Peninsula, survey: Survey
     xs |= {
         x for read in survey.ceiling if read.wall.name == run.wall for x, _ in read.read if min(xs) < x < max(xs)
     }
-    places = [(x, run.frame.to_room((x, run.stand_off + over[0].face, 0.0))) for x in sorted(xs)]
+    places = [(x, run.frame.to_room((x, run.stand_off + over[0].front, 0.0))) for x in sorted(xs)]
     heights = tuple((x, survey.ceiling_at(at[0], at[1])) for x, at in places)
     top, low = max(u.family.top for u in over), min(height for _, height in heights)
     if low < top + LEAST_FILLER:
@@ -283,6 +287,7 @@ def _hung_run(row: UnplacedRun, site: _Site, counts: Counter[str]) -> PlacedRun:
     """A row that hangs from the ceiling, placed as an island or a peninsula is; a panel closes its back."""
     run, wall, along = row.run, row.wall.frame, row.run.start or 0.0
     _refuse_corners(row.families, row.field)
+    _check_in_row(run.units, row.field)
     for i, family in enumerate(row.families):
         if family.kind.on_brackets:
             allowed = "a unit with sides to hang by, away from walls and breasts"
@@ -310,11 +315,12 @@ def _reaching(units: tuple[PlacedUnit, ...], row: UnplacedRun, survey: Survey) -
 
 def _behind(unit: PlacedUnit, row: UnplacedRun, survey: Survey) -> float:
     """From the back of a unit to the wall, or to what stands before it or bulges out of it, mm."""
-    frame, strip = row.wall.frame, rectangle(unit.x, 0.0, unit.right, row.stand_off)
+    behind = row.stand_off + unit.forward
+    frame, strip = row.wall.frame, rectangle(unit.x, 0.0, unit.right, behind)
     solid = [o.plan for o in survey.obstacles if o.bottom < unit.family.top and o.top > 0.0]
     solid += [bulge for wall in survey.walls for bulge in wall.bulges]
     met = [strip.intersection(frame.plan_from_room(plan)) for plan in solid]
-    return row.stand_off - max((shape.bounds[3] for shape in met if shape.area > OVERLAP_AREA), default=0.0)
+    return behind - max((shape.bounds[3] for shape in met if shape.area > OVERLAP_AREA), default=0.0)
 
 
 def _island(island: Island, field: str, site: _Site) -> PlacedRun:
@@ -353,7 +359,8 @@ def _free_standing(
         stock = site.stock(top.stock, top.depth, "worktop", "depth")
     families = site.families(wish.units, field, "floor")
     board = site.catalogue.unit_boards.front.thickness
-    stand_off = _stand_off(families, stock, site, f"{field}.stock", back=board)
+    _check_in_row(wish.units, field)
+    stand_off = _stand_off(families, [0.0] * len(families), stock, site, f"{field}.stock", back=board)
     names = [f"{prefix(wish.name, 'floor')}{i}" for i in range(1, len(wish.units) + 1)]
     _refuse_corners(families, field)
     both = sizes(wish.units, families, field)
@@ -381,6 +388,24 @@ def _arm(code: str | None, catalogue: Catalogue, past: float, field: str) -> Top
     return arm
 
 
+def _check_forward(units: Sequence[Unit], families: Sequence[Family], field: str) -> None:
+    """A corner unit stands in its corner, and what carries a top not so far out that its back hangs in the air."""
+    for i, (unit, family) in enumerate(zip(units, families, strict=True)):
+        most = MAX_STAND_OFF if family.carries_top else math.inf
+        if unit.forward and (family.kind.is_in_corner or unit.forward > most):
+            found = f"{unit.forward:g} for {family.name}"
+            allowed = "left out in a corner" if family.kind.is_in_corner else f"up to {most:g} under a top"
+            raise InputError.at(f"{field}.units[{i}].forward", found=found, allowed=allowed)
+
+
+def _check_in_row(units: Sequence[Unit], field: str) -> None:
+    """Away from walls the backs of units are in line."""
+    for i, unit in enumerate(units):
+        if unit.forward:
+            found = f"{unit.forward:g} away from a wall"
+            raise InputError.at(f"{field}.units[{i}].forward", found=found, allowed="only in a row on a wall")
+
+
 def _refuse_corners(families: Sequence[Family], field: str) -> None:
     for i, family in enumerate(families):
         if family.kind.fills_corner:
@@ -401,12 +426,14 @@ def _island_frame(
     return turned.moved(-along - size[0], -out - size[1] - board)
 
 
-def _stand_off(families: list[Family], stock: Stock, site: _Site, field: str, back: float = 0.0) -> float:
+def _stand_off(
+    families: list[Family], forward: Sequence[float], stock: Stock, site: _Site, field: str, back: float = 0.0
+) -> float:
     """What a top of full depth leaves behind the units, once it overhangs their fronts as wished.
 
     ``back`` is the thickness of an island's back panel; an island's top may stand far over that, a wall's not.
     """
-    depths = [f.depth for f in families if f.carries_top]
+    depths = [f.depth + by for f, by in zip(families, forward, strict=True) if f.carries_top]
     if not depths:
         return 0.0
     depth = max(depths) + site.catalogue.unit_boards.front.thickness
@@ -443,8 +470,9 @@ def _in_line(
     placed = zip(units, names, families, *both, lefts, fields, strict=False)
     return tuple(
         PlacedUnit(
-            u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x), at, wing,
-            f.comes_ready(supply), u.key in hobs, telescopes=u.to_ceiling, off_grid=off_grid(u),
+            u.key, u.name or name, f, catalogue.boards_by(f.method), w, u.hand, x, frame.moved(x, u.forward), at,
+            wing,
+            f.comes_ready(supply), u.key in hobs, telescopes=u.to_ceiling, off_grid=off_grid(u), forward=u.forward,
         )
         for u, name, f, w, wing, x, at in placed
     )  # fmt: skip

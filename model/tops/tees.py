@@ -42,7 +42,7 @@ def tee_joint(row: Stretch, runs: Iterable[PlacedRun]) -> Joint | None:
 def _fronts(run: PlacedRun) -> float:
     """How far out from the frame of a run on a wall its fronts stand, mm: a peninsula's units may begin there."""
     carrying = (u for u in run.units if u.family.carries_top)
-    return run.stand_off + max((u.face for u in carrying), default=run.stock.depth)
+    return run.stand_off + max((u.front for u in carrying), default=run.stock.depth)
 
 
 def _is_close(row: Stretch, run: PlacedRun) -> bool:

@@ -130,13 +130,13 @@ def trims(run: PlacedRun, beyond: Beyond | None = None) -> list[Part]:
     """Plinths of a row on the floor; cornice and pelmet of a row on the wall where they are asked for, and the
     fillers up to the ceiling.
     """
-    over = _rows(run, lambda u: _reaches(u) and (u.family.top, u.face)) if run.ceiling else ()
+    over = _rows(run, lambda u: _reaches(u) and (u.family.top, u.front)) if run.ceiling else ()
     found = [_to_ceiling(run, row) for row in over]
     if run.level == "floor":
         return [*found, *(part for row in _rows(run, _has_plinth) for part in _plinths(run, row, beyond or {}))]
-    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.top, u.face)):
+    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.top, u.front)):
         found += _mitred(run, row, CORNICE, row[0].family.top) if run.cornice else []
-    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.base, u.face)):
+    for row in _rows(run, lambda u: not u.family.kind.is_bought and (u.family.base, u.front)):
         found += _mitred(run, row, PELMET, row[0].family.base - PELMET.height) if run.pelmet else []
     return found
 
@@ -167,7 +167,7 @@ def _rows(run: PlacedRun, key: Callable[[PlacedUnit], object]) -> Iterator[list[
 def _has_plinth(unit: PlacedUnit) -> tuple[float, float] | None:
     """How deep it is and how high it stands, by which neighbours share a plinth; None for what has none."""
     has = not unit.family.is_bare and unit.family.kind.has_plinth
-    return (unit.family.depth, unit.family.legs) if has else None
+    return (unit.forward + unit.family.depth, unit.family.legs) if has else None
 
 
 def _plinths(run: PlacedRun, row: list[PlacedUnit], beyond: Beyond) -> Iterator[Part]:

@@ -23,6 +23,7 @@ def unit_cells(catalogue: Catalogue, level: str) -> list[Cell]:
         Cell("to_size", "to size", "yes"),
         Cell("depth", "depth, mm"),
         Cell("height", "height, mm"),
+        Cell("forward", "forward, mm"),
         Cell("hand", "hand", "choice", same("left", "right")),
         Cell("wing", "wing, mm"),
         Cell("fuel", "fuel", "choice", same("electric", "gas", "dual")),
