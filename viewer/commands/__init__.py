@@ -5,6 +5,7 @@ making      what is made of one kitchen             serving      the app
 check       findings and cures                      fit          widths that a run leaves out
 joins       ways to place the joins                 propose      layouts for a room
 quote       quotes, comparisons, prices             cut          lists of pieces on lists of stock
+photo       the kitchen as a photograph
 actuals     what a finished job really cost
 catalogue   a firm's own units, boards and prices
 saw         the page for the saw, and what was read there

@@ -24,6 +24,7 @@ COMMANDS = {
     "job": ("job:job", "Keep jobs, from the first call on."),
     "joins": ("making:joins", "List every way to place the joins of the tops."),
     "mirror": ("making:mirror", "Write the same kitchen mirrored."),
+    "photo": ("photo:photo", "Write a photograph of the kitchen in its room."),
     "prices": ("quote:prices", "Keep the price book."),
     "propose": ("propose:propose_layouts", "Propose layouts for a surveyed room."),
     "quote": ("quote:quote", "Write the quote, orders, van list and handover."),

@@ -36,6 +36,15 @@ INFINITE = 100_000.0
 """Further than any room reaches, mm."""
 FRAME = 50.0
 """Width of a window's or door's frame as it is seen, mm."""
+SKIRTING, ARCHITRAVE = (95.0, 14.0), (60.0, 16.0)
+"""Height or width, and thickness, of the boards at the foot of a wall and round a door, mm (common practice, no
+source)."""
+BOARD, PAST, NOSE = 24.0, 30.0, 22.0
+"""Thickness of a window board, and how far it reaches past the window and into the room, mm."""
+LOWEST_SILL = 960.0
+"""A window board lower than this would meet what stands on the worktop, mm."""
+AT_WALL = 160.0
+"""What stands nearer to its wall hides the skirting, mm."""
 
 
 def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
@@ -43,6 +52,7 @@ def room_items(kitchen: Kitchen, cut: float = math.inf) -> Iterator[Item]:
     yield _floor(kitchen)
     for wall in kitchen.survey.walls:
         yield from _wall(wall, kitchen, cut)
+        yield from _skirting(wall, kitchen)
     for i, opening in enumerate(kitchen.survey.openings, start=1):
         yield from _opening(opening, i, kitchen.survey, cut)
     yield from fixture_items(kitchen.survey, cut)
@@ -77,6 +87,33 @@ def _wall(wall: SurveyedWall, kitchen: Kitchen, cut: float) -> Iterator[Item]:
     yield Item(
         f"room.wall.{wall.name}", "wall", LAYER, label, surface, place, surface_finish(kitchen, "wall"), facts(wall)
     )
+
+
+def _skirting(wall: SurveyedWall, kitchen: Kitchen) -> Iterator[Item]:
+    """The board at the foot of a wall, where neither a door nor anything on the floor stands at it.
+
+    A bowed wall has none: nothing is known of how its skirting runs.
+    """
+    if len(wall.face) > 2:
+        return
+    high, thick = SKIRTING
+    boxes = [b for part in kitchen.parts if (b := bounds(part))[2] < high]
+    taken = [wall.frame.plan_from_room(rectangle(b[0], b[1], b[3], b[4])) for b in boxes]
+    taken += [wall.frame.plan_from_room(o.plan) for o in kitchen.survey.obstacles if o.bottom < high]
+    near = [plan.bounds for plan in taken if plan.bounds[1] < AT_WALL and plan.bounds[3] > -AT_WALL]
+    hidden = [rectangle(x0, -1.0, x1, high + 1.0) for x0, _, x1, _ in near]
+    doors = [
+        rectangle(o.at - ARCHITRAVE[0], -1.0, o.at + o.width + ARCHITRAVE[0], high + 1.0)
+        for o in kitchen.survey.openings
+        if o.wall == wall.name and o.sill < high
+    ]
+    shown = rectangle(0.0, 0.0, wall.length, high).difference(union_all([*hidden, *doors]))
+    pieces = [p for p in getattr(shown, "geoms", [shown]) if p.area > 50.0 * high]
+    for i, piece in enumerate(pieces, start=1):
+        yield Item(
+            f"room.skirting.{wall.name}.{i}", "skirting", LAYER, f"skirting at wall {wall.name}",
+            slab(piece, 0.0, thick), placing(slab_frame(wall)), PALETTE["joinery"], facts(wall),
+        )  # fmt: skip
 
 
 def _stations(face: BaseGeometry, wall: SurveyedWall) -> tuple[float, ...]:
@@ -156,7 +193,13 @@ def _window(opening: Opening) -> list[Piece]:
     frame = one_polygon(_hole(opening).difference(union_all(lights)))
     middle = -WALL * 0.6
     panes = [(f"pane{i}", light, middle - 3.0, middle + 3.0, "pane") for i, light in enumerate(lights, start=1)]
-    return [("frame", frame, middle - 30.0, middle + 30.0, "joinery"), *panes]
+    pieces = [("frame", frame, middle - 30.0, middle + 30.0, "joinery"), *panes]
+    if opening.sill < LOWEST_SILL or opening.top_in:
+        return pieces
+    left, right = opening.at - PAST, opening.at + opening.width + PAST
+    board = rectangle(left, opening.sill - BOARD, right, opening.sill)
+    inner = rectangle(opening.at, opening.sill - BOARD, opening.at + opening.width, opening.sill)
+    return [*pieces, ("board", board, 0.0, NOSE, "joinery"), ("board.inner", inner, middle, 0.0, "joinery")]
 
 
 def _lights(opening: Opening) -> list[Polygon]:
@@ -175,9 +218,29 @@ def _door(opening: Opening) -> list[Piece]:
     z = opening.sill + min(1_050.0, (opening.head - opening.sill) / 2)
     return [
         ("frame", one_polygon(_hole(opening).difference(inner)), -WALL, 0.0, "joinery"),
-        ("leaf", one_polygon(inner.buffer(-3.0, join_style="mitre")), -60.0, -20.0, "joinery"),
+        ("architrave", one_polygon(_round(opening).difference(_hole(opening))), 0.0, ARCHITRAVE[1], "joinery"),
+        ("leaf", one_polygon(inner.buffer(-3.0, join_style="mitre")), -60.0, -28.0, "joinery"),
+        ("stiles", _stiles(inner), -28.0, -20.0, "joinery"),
         ("grip", rectangle(x - 110.0, z - 9.0, x, z + 9.0), -20.0, 30.0, "dark steel"),
     ]
+
+
+def _round(opening: Opening) -> Polygon:
+    """A door's opening with the boards round it, which end at the floor."""
+    wide = ARCHITRAVE[0]
+    return rectangle(opening.at - wide, opening.sill, opening.at + opening.width + wide, opening.head + wide)
+
+
+def _stiles(inner: Polygon) -> Polygon:
+    """The framing of a door's leaf round two panels."""
+    x0, z0, x1, z1 = inner.bounds
+    edge, middle = min(110.0, (x1 - x0) / 4), z0 + (z1 - z0) * 0.45
+    panels = [
+        rectangle(x0 + edge, z0 + 1.6 * edge, x1 - edge, middle - edge / 2),
+        rectangle(x0 + edge, middle + edge / 2, x1 - edge, z1 - edge),
+    ]
+    leaf = inner.buffer(-3.0, join_style="mitre")
+    return one_polygon(leaf.difference(union_all([p for p in panels if p.area > 0.0])))
 
 
 def _nothing(_: Opening) -> list[Piece]:

@@ -1,7 +1,8 @@
 """Cameras: from where a kitchen is looked at, and what is left out so that it can be seen.
 
 Everything is in the room frame, mm. A camera looks from ``eye`` along ``forward``; ``right`` and ``up`` span
-the picture. With ``half_height`` it is orthographic, otherwise it sees ``ANGLE`` degrees from top to bottom.
+the picture. With ``half_height`` it is orthographic, otherwise it sees ``angle`` degrees from top to bottom, and
+``shift`` is how far above the picture's middle it looks, in halves of its height, as through a shift lens.
 """
 
 from __future__ import annotations
@@ -44,6 +45,8 @@ class Camera:
     forward: Floats
     up: Floats
     half_height: float | None = None
+    angle: float = ANGLE
+    shift: float = 0.0
 
     @cached_property
     def right(self) -> Floats:

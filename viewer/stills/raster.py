@@ -18,7 +18,7 @@ from countersunk.viewer.scene.items import Item
 from countersunk.viewer.scene.materials import Finish
 from countersunk.viewer.scene.surface import CREASE, Floats
 from countersunk.viewer.scene.textures import pixels
-from countersunk.viewer.stills.cameras import ANGLE, SIZE, Camera, Picture
+from countersunk.viewer.stills.cameras import SIZE, Camera, Picture
 from countersunk.viewer.stills.shadows import DepthMap, directions, smoothed, visibility
 
 METRE = 1_000.0
@@ -60,7 +60,8 @@ def _plotter(camera: Camera, size: tuple[int, int]) -> Any:
     plotter.camera.position = camera.eye / METRE
     plotter.camera.focal_point = (camera.eye + METRE * camera.forward) / METRE
     plotter.camera.up = camera.up
-    plotter.camera.view_angle = ANGLE
+    plotter.camera.view_angle = camera.angle
+    plotter.camera.SetWindowCenter(0.0, -camera.shift)
     if camera.half_height is not None:
         plotter.camera.parallel_projection = True
         plotter.camera.parallel_scale = camera.half_height / METRE
@@ -181,9 +182,9 @@ def _unprojected(camera: Camera, depth: Floats) -> Floats:
     """Where each pixel's point lies in the room, metres."""
     height, width = depth.shape
     x = ((np.arange(width) + 0.5) / width * 2 - 1)[None, :] * width / height
-    y = (1 - (np.arange(height) + 0.5) / height * 2)[:, None]
+    y = (1 - (np.arange(height) + 0.5) / height * 2)[:, None] - camera.shift
     if camera.half_height is None:
-        half = math.tan(math.radians(ANGLE / 2)) * depth
+        half = math.tan(math.radians(camera.angle / 2)) * depth
     else:
         half = np.full(depth.shape, camera.half_height / METRE)
     across = (x * half)[..., None] * camera.right + (y * half)[..., None] * camera.up
@@ -191,8 +192,8 @@ def _unprojected(camera: Camera, depth: Floats) -> Floats:
 
 
 def _depth_maps(picture: Picture, across: int) -> list[DepthMap]:
-    """The scene's depth from every direction of light, each map ``across`` pixels wide."""
-    mesh = _joined([item for item in picture.items if item.finish.opacity == 1.0])
+    """The scene's depth from every direction of light, each map ``across`` pixels wide. No ceiling shuts it out."""
+    mesh = _joined([i for i in picture.items if i.finish.opacity == 1.0 and i.kind != "ceiling"])
     points = np.asarray(mesh.points, dtype=np.float64)
     camera = Camera(np.zeros(3), np.array([0.0, 0.0, -1.0]), np.array([0.0, 1.0, 0.0]), METRE)
     plotter = _plotter(camera, (across, across))

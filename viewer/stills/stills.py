@@ -31,7 +31,7 @@ def render_stills(
 
     Raises StillsError where nothing can be drawn off screen.
     """
-    _prepare_graphics()
+    prepare_graphics()
     made = {}
     for picture in pictures(kitchen):
         if progress:
@@ -42,7 +42,7 @@ def render_stills(
 
 def view_png(kitchen: Kitchen) -> bytes:
     """The three-quarter view alone. Raises StillsError where nothing can be drawn off screen."""
-    _prepare_graphics()
+    prepare_graphics()
     return png(three_quarter(kitchen))
 
 
@@ -55,8 +55,11 @@ def png(picture: Picture, size: tuple[int, int] = SIZE) -> bytes:
         return stream.getvalue()
 
 
-def _prepare_graphics() -> None:
-    """Choose the window that needs no screen, and look for its library before it is called and crashes."""
+def prepare_graphics() -> None:
+    """Choose the window that needs no screen, and look for its library before it is called and crashes.
+
+    Raises StillsError where it is missing.
+    """
     if sys.platform != "linux":
         return
     os.environ.setdefault("VTK_DEFAULT_OPENGL_WINDOW", "vtkEGLRenderWindow")
