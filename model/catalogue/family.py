@@ -54,7 +54,7 @@ class FloatingShelf(Strict):
         return tuple(start + (end - start) * i / gaps for i in range(gaps + 1))
 
 
-class Lift(Strict):
+class LiftingFrame(Strict):
     """A frame that moves a top up and down: its ``article``, from where to where it brings the top's underside (mm
     above the floor), and how many kg it ``carries`` with the top. Common practice, no source: its own sheet comes
     first.
@@ -116,7 +116,7 @@ class Family(Strict):
     on_top: bool = False
     on_tall: bool = False
     floats: FloatingShelf = FloatingShelf()
-    lifts: Lift = Lift()
+    lifts: LiftingFrame = LiftingFrame()
 
     @property
     def base(self) -> float:

@@ -27,6 +27,7 @@ def test_the_programs_are_those_of_before():
         "tilt": True,
         "router": 12.7,
         "expansion": 5.0,
+        "ceiling": 15.0,
     }
     assert default_catalogue().allowances.model_dump() == usual
 

@@ -6,7 +6,7 @@ top 4.091,
 back 3.024, shelves 3.801, door 5.008; its three levels of 564 by 320 hold 35.194 kg at 65 kg/m².
 """
 
-from countersunk.model.catalogue.family import FloatingShelf, Lift
+from countersunk.model.catalogue.family import FloatingShelf, LiftingFrame
 from tests.model.cases.table import Naive, of
 from tests.model.test_checks import kitchen, run, stocked, unit
 from tests.specimens import SQUARE_ROOM, square
@@ -58,7 +58,7 @@ def reveal(sill, swing="left"):
 
 def lifted(width=1200, bottom=1408, carries=100.0):
     """A top 20 longer than its frame, 600 deep and 38 thick, under a wall unit; it goes up to 950 underneath."""
-    lifts = Lift(carries=float(carries))
+    lifts = LiftingFrame(carries=float(carries))
     catalogue = stocked({"top-lift": {"lifts": lifts}, "wall-doors": {"bottom": float(bottom)}})
     return kitchen(run(unit("top-lift", width)), run(unit("wall-doors", 600), level="upper"), catalogue=catalogue)
 
