@@ -48,7 +48,8 @@ class FrontStyle(Strict):
 
     ``article`` is that by which fronts are bought to measure, by their area, with ``recess`` and ``grooves`` or
     plain; without it they are made of the front board. ``glazed`` has panes in the doors. ``face_frame`` is that
-    in which fronts are set; appliances and corner units have none, their fronts lie before the carcass.
+    in which fronts are set; appliances and corner units have none, their fronts lie before the carcass. Doors that
+    are set in it hang on the article ``hinge``. ``density`` is that of fronts that are bought, kg/m³.
     """
 
     code: Code = "slab"
@@ -58,6 +59,8 @@ class FrontStyle(Strict):
     glazed: bool = False
     face_frame: FaceFrame | None = None
     article: Code | None = None
+    hinge: Code = "hinge"
+    density: Annotated[float, Field(gt=0, le=8_000)] = 700.0
 
 
 class Channel(Strict):
@@ -79,7 +82,8 @@ class Handle(Strict):
     opens, ``from_end`` off its upper or lower end, and ``drop`` below the upper edge of a drawer; high doors
     have it no higher than is reached. ``screws`` of 3.5 x 16 are what it takes besides those in its own pack.
     A ``channel`` is the grip of what stands under a worktop; all else has the handle ``elsewhere``, as the fronts
-    of corner units have, and tall and wall units. What opens by a push has the ``kind`` push.
+    of corner units have, and tall and wall units; ``caps`` close its free ends. What opens by a push has the
+    ``kind`` push.
     """
 
     code: Code = "bar"
@@ -95,6 +99,7 @@ class Handle(Strict):
     screws: Annotated[int, Field(ge=0, le=8)] = 0
     channel: Channel | None = None
     elsewhere: Code | None = None
+    caps: Code | None = None
 
     @model_validator(mode="after")
     def _whole(self) -> Handle:

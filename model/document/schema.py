@@ -284,7 +284,8 @@ class Fronts(Strict):
     ``upper`` is that of what hangs, ``tall`` that of units on the floor that are higher than a worktop, where these
     are in another. Before both go the ``fronts`` of a row, and before these the ``fronts`` of a unit. ``panels``
     at ends and behind islands, ``plinth``, ``cornice`` and ``pelmet`` may be in decors of their own. ``sides`` of
-    carcasses that show are of front board, as the fronts of their unit, or ``plain``. ``style`` is how fronts are
+    carcasses that show are of front board, as the fronts of their unit, or ``plain``, and so are the ``bottoms`` of
+    wall units. ``style`` is how fronts are
     made and ``handle`` what they are gripped by, rows of the catalogue's fronts.yaml, chosen like the decor.
     ``supply`` says whether fronts are made of boards or bought to measure, apart from the carcasses.
     """
@@ -297,6 +298,7 @@ class Fronts(Strict):
     cornice: Code | None = None
     pelmet: Code | None = None
     sides: Literal["plain", "fronts"] = "plain"
+    bottoms: Literal["plain", "fronts"] = "plain"
     supply: Supply = "made"
     style: Code = "slab"
     upper_style: Code | None = None

@@ -17,6 +17,7 @@ def mass(kitchen: Kitchen, unit: PlacedUnit) -> float:
     """The mass of a unit's boards, panes and floating shelf, kg; hinges, handles and runners are not in it."""
     density = {code: board.density for code, board in kitchen.catalogue.boards.items()}
     density |= {unit.family.floats.article: unit.family.floats.density}
+    density |= {unit.style.article: unit.style.density} if unit.style.article else {}
     found = 0.0
     for part in kitchen.parts_of.get(unit.key, ()):
         of = GLASS if part.role is Role.PANE else density.get(part.material, 0.0)

@@ -24,7 +24,7 @@ from countersunk.model.layout.fronts import dressed
 from countersunk.model.layout.placed import TALL, Root
 from countersunk.model.layout.placed import PlacedRun as PlacedRun
 from countersunk.model.layout.placed import PlacedUnit as PlacedUnit
-from countersunk.model.layout.seen import faced
+from countersunk.model.layout.seen import faced, with_bottoms
 from countersunk.model.layout.sizes import Sizes, of_size, off_grid, sizes
 from countersunk.model.survey import Survey, SurveyedWall
 from countersunk.model.survey.room import BREAST
@@ -146,7 +146,8 @@ def place_runs(document: Document, survey: Survey, catalogue: Catalogue) -> tupl
         replace(dressed(run, row, document.fronts, catalogue), top=row.top or base) for run, row in pairs
     )
     placed = tuple(_up_to_ceiling(run, row, survey) for run, row in zip(placed, typed, strict=True))
-    return faced(placed, survey.outline) if document.fronts.sides == "fronts" else placed
+    sided = faced(placed, survey.outline) if document.fronts.sides == "fronts" else placed
+    return with_bottoms(sided) if document.fronts.bottoms == "fronts" else sided
 
 
 def _row(run: Run, field: str, site: _Site) -> UnplacedRun:

@@ -38,6 +38,16 @@ def faced(runs: Sequence[PlacedRun], room: Polygon | None) -> tuple[PlacedRun, .
     return tuple(replace(run, units=tuple(map(with_sides, run.units))) for run in runs)
 
 
+def with_bottoms(runs: Sequence[PlacedRun]) -> tuple[PlacedRun, ...]:
+    """The runs with the bottoms of what hangs, seen from below, to be made of front board."""
+
+    def clad(unit: PlacedUnit) -> PlacedUnit:
+        hung = unit.family.level == "upper" and not unit.family.on_top and unit.ready is None
+        return replace(unit, faced=unit.faced | {Position.BOTTOM}) if hung else unit
+
+    return tuple(replace(run, units=tuple(map(clad, run.units))) for run in runs)
+
+
 def shown(unit: PlacedUnit, at: Position, units: Sequence[PlacedUnit], room: Polygon | None) -> float:
     """How high the side of a unit is that shows, mm; 0 for what has no plain sides, and in a corner."""
     if not unit.family.kind.is_unit or unit.wing or (unit.family.kind.is_blind and unit.hand == at):

@@ -127,20 +127,27 @@ def inner_depth(unit: PlacedUnit) -> float:
 
 def carcass(unit: PlacedUnit) -> list[Part]:
     """Everything of a box but what its bays hold."""
-    t, material = unit.boards.carcass.thickness, unit.boards.carcass.code
-    y0 = rear(unit)
+    t, y0 = unit.boards.carcass.thickness, rear(unit)
     bottom = Block(t, unit.width - t, y0, unit.family.depth, unit.family.base, unit.family.base + t)
     bands = unit.boards.method.bands.bottom
     section = _grooved(unit, bottom.extent("y"), t, upper=True)
     return [
         *sides(unit, y0),
-        board(unit, Role.BOTTOM, bottom, "xyz", material, banded=bands, section=section),
+        _bottom(unit, bottom, bands, section),
         *_top(unit),
         *_backs(unit),
         *_dividers(unit),
         *profiles(unit),
         *legs(unit),
     ]
+
+
+def _bottom(unit: PlacedUnit, block: Block, bands: tuple[str, ...], section: Polygon | None) -> Part:
+    """The bottom, of front board where that is asked for and as thick."""
+    same = unit.boards.front.thickness == unit.boards.carcass.thickness
+    clad = Position.BOTTOM in unit.faced and same
+    stuff = unit.boards.front if clad else unit.boards.carcass
+    return board(unit, Role.BOTTOM, block, "xyz", stuff.code, banded=bands, section=section, grain=clad)
 
 
 def rear(unit: PlacedUnit) -> float:

@@ -5,6 +5,7 @@ As in `takeoff.measuring.measures`: pure functions of a `Kitchen`, nothing added
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from countersunk.model.geometry.identity import FACES, FIXED_FRONTS, ISLAND_BACK, OPENED, Component, Role
@@ -12,6 +13,9 @@ from countersunk.model.geometry.part import FLAT, Layer, Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.takeoff.measuring.measures import Share, Shares
+
+MEETS = 1.0
+"""Ends of two profiles so near each other meet, mm."""
 
 SCREWED_ON = (*FIXED_FRONTS, Role.PULL_OUT)
 """Roles of faces that screws hold from inside; an appliance carries its own front, and doors hang."""
@@ -49,6 +53,25 @@ def bought_fronts(kitchen: Kitchen) -> Shares:
     boards = kitchen.catalogue.boards
     fronts = (p for p in kitchen.parts if p.layer is Layer.FRONTS and p.role in FACES)
     return (Share(p.id, p.area, p.material) for p in fronts if p.material not in boards)
+
+
+def front_mass(kitchen: Kitchen) -> Shares:
+    """Mass of every front that is bought to measure, kg: net area × thickness × density; ``key`` is the article."""
+    styles = {unit.key: unit.style for unit in kitchen.units}
+    for share in bought_fronts(kitchen):
+        part = kitchen.parts_by_id[share.id]
+        yield Share(part.id, part.area * part.thickness * styles[part.owner].density * 1e-9, part.material)
+
+
+def profile_caps(kitchen: Kitchen) -> Shares:
+    """Ends of grip profiles that meet no other, counted in each; ``key`` is the article."""
+    caps = {unit.key: unit.handle.caps for unit in kitchen.units if unit.handle.caps}
+    held = [part for part in _of_role(kitchen, Role.PROFILE) if part.owner in caps]
+    ends = {part.id: [part.pose.to_room((x, 0.0, 0.0)) for x in (0.0, part.length)] for part in held}
+    for part in held:
+        others = [end for id_, both in ends.items() if id_ != part.id for end in both]
+        if free := [end for end in ends[part.id] if all(math.dist(end, other) > MEETS for other in others)]:
+            yield Share(part.id, len(free), caps[part.owner])
 
 
 def front_grooves(kitchen: Kitchen) -> Shares:

@@ -290,6 +290,18 @@ OF_UNITS = (
         fittings.bought_fronts,
     ),
     Measure(
+        "front-mass", "mass", "front",
+        "Mass of the fronts that are bought to measure, from their style's density.",
+        "Not fronts of front board; see board-mass.",
+        fittings.front_mass,
+    ),
+    Measure(
+        "profile-caps", "count", "end",
+        "Ends of grip profiles that meet no other.",
+        "Not those between two units.",
+        fittings.profile_caps,
+    ),
+    Measure(
         "front-grooves", "length", "front",
         "Length of the grooves that are routed into fronts of front board.",
         "Not those of fronts that are bought.",
@@ -298,7 +310,7 @@ OF_UNITS = (
     Measure(
         "profiles", "length", "grip profile",
         "Length of the grip profiles behind the upper edges of fronts.",
-        "Not their end caps.",
+        "Not their end caps; see profile-caps.",
         fittings.profiles,
     ),
     Measure(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from countersunk.model.catalogue.front import SLAB
 from countersunk.model.facts.covering import beneath, wedges
 from countersunk.model.geometry.identity import PartKey, Position, Role, Which
 from countersunk.model.geometry.part import Layer, Part
@@ -127,10 +128,10 @@ def over_steam(kitchen: Kitchen) -> Shares:
 
 
 def doors(kitchen: Kitchen) -> Shares:
-    """Height of every door that hangs on a carcass, mm."""
-    for _, part in _made_parts(kitchen):
+    """Height of every door that hangs on a carcass, mm; ``key`` is the article of its hinges."""
+    for unit, part in _made_parts(kitchen):
         if part.layer is Layer.FRONTS and part.role is Role.DOOR:
-            yield Share(part.id, part.length)
+            yield Share(part.id, part.length, unit.style.hinge if unit.face_frame else SLAB.hinge)
 
 
 def drawers(kitchen: Kitchen) -> Shares:

@@ -12,7 +12,9 @@ from countersunk.model.geometry.identity import Role
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.to_size import size_lines
+from countersunk.takeoff.measuring.registry import measured as shares_of
 from countersunk.viewer.drawing.front_sheets import front_sheets
+from countersunk.viewer.quoting.words import scope
 from countersunk.viewer.scene.openings import openings
 from tests.specimens import document
 
@@ -160,3 +162,40 @@ def test_what_the_catalogue_does_not_have_is_refused(fields, field, advice):
     with pytest.raises(InputError) as caught:
         made(**fields)
     assert [(p.field, p.advice) for p in caught.value.problems] == [(field, advice)]
+
+
+def test_doors_set_in_a_frame_hang_on_hinges_of_their_own():
+    # A2 and A4 have one and a single door, AU1 two and A5 one; the dishwasher carries its own.
+    plain, framed = measured(made()), measured(made(style="face-frame"))
+    assert framed["hinge.inset"] == plain["hinge"]
+    assert "hinge" not in framed
+
+
+def test_bottoms_of_wall_units_are_of_front_board_where_that_is_asked_for():
+    kitchen = made(bottoms="fronts")
+    bottoms = {p.called: p.material for p in kitchen.parts if p.role is Role.BOTTOM}
+    assert (bottoms["AU1"], bottoms["A2"]) == ("front18", "pb18")
+    [bottom] = [p for p in kitchen.parts if p.role is Role.BOTTOM and p.called == "AU1"]
+    assert kitchen.decor_of(bottom) == "sage"
+
+
+def test_bought_fronts_weigh_what_their_style_says():
+    # A2's door is 597 by 717 by 18 of 700 kg/m³.
+    kitchen = made(style="framed")
+    shares = {kitchen.marks[share.id]: share.amount for share in shares_of(kitchen)["front-mass"]}
+    assert shares["A2.door"] == pytest.approx(0.597 * 0.717 * 0.018 * 700)
+
+
+def test_a_grip_profile_has_caps_where_it_meets_no_other():
+    # A1 has three profiles, A2 beside it one at the height of the uppermost, A3 one more, A4 two.
+    kitchen = made(handle="channel")
+    shares = shares_of(kitchen)["profile-caps"]
+    assert {share.key for share in shares} == {"cap.grip"}
+    low = [p for p in kitchen.parts if p.role is Role.PROFILE and p.called == "A1"]
+    own = {share.id: share.amount for share in shares}
+    assert [own.get(p.id, 0) for p in low] == [1, 2, 2]
+
+
+def test_the_quote_names_style_and_handle():
+    lines = scope(made(style="framed", handle="cup"))["Fronts and handles"]
+    assert "Made as frame and panel; gripped by cup handle 96" in lines

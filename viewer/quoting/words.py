@@ -159,6 +159,7 @@ def _fronts(kitchen: Kitchen) -> list[str]:
     decors = {kitchen.catalogue.decors[code].name: code for code in kitchen.front_decors}
     handles = sum(part.role is Role.HANDLE for part in kitchen.parts)
     gripped = [several(handles, "handle").capitalize()] if handles else []
+    gripped += _made(kitchen)
     if len(decors) > 1:
         both = {name: _listed((*_faces(kitchen, code), *_trim(kitchen, code))) for name, code in decors.items()}
         return [*(f"{words.capitalize()} in {name}" for name, words in both.items() if words), *gripped]
@@ -169,6 +170,14 @@ def _fronts(kitchen: Kitchen) -> list[str]:
         *gripped,
         *([f"{_listed(trim).capitalize()} in the same colour"] if trim else []),
     ]
+
+
+def _made(kitchen: Kitchen) -> list[str]:
+    """How fronts are made and gripped: ``Made as frame and panel; gripped by cup handle 96``."""
+    units = [u for u in kitchen.units if not u.family.is_bare and not u.family.kind.is_scribed]
+    styles = dict.fromkeys(unit.style.name for unit in units)
+    handles = dict.fromkeys(unit.handle.name for unit in units)
+    return [f"Made as {_listed(styles)}; gripped by {_listed(handles)}"] if units else []
 
 
 def _faces(kitchen: Kitchen, decor: str) -> list[str]:

@@ -97,6 +97,7 @@ def _fronts(desk: Desk) -> list[Wish]:
         ),
         *_made(desk),
         *_choice(desk, "fronts.sides", "Sides that show", fronts.sides, SIDES),
+        *_choice(desk, "fronts.bottoms", "Bottoms of wall units", fronts.bottoms, SIDES),
     ]
     st.caption("A row, an island or a unit may have fronts of its own: in the tables of *Units*.")
     return wishes
