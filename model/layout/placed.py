@@ -41,8 +41,8 @@ class PlacedUnit:
     of the one that it hangs from, mm, 0 for all else. ``forward`` is how much farther off the wall it stands than
     its row. ``off_grid`` is what its code says of a depth and height to size. ``fronts`` is the decor of its
     fronts, ``figured`` where that has a grain, which stands upright. The sides and a bottom that are ``faced`` are
-    of front board. ``style`` is how its fronts are made, and ``handle`` what they are gripped by; ``buys_fronts`` says that
-    they are bought to measure, apart from its carcass.
+    of front board. ``style`` is how its fronts are made, and ``handle`` what they are gripped by; ``buys_fronts``
+    says that they are bought to measure, apart from its carcass.
     """
 
     key: str
