@@ -38,7 +38,7 @@ from tests.lanes import KITCHENS
 from tests.random_kitchens.kitchens import kitchens
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.rooms import Data
-from tests.takeoff.by_hand import ids_of, mass_by_slices
+from tests.takeoff.by_hand import ids_of, mass_by_slices, pockets_take
 
 SEEDS = range(KITCHENS)
 """One kitchen of each sort is drawn for every seed."""
@@ -97,8 +97,8 @@ def solids_are_closed(kitchen: Kitchen) -> None:
         enclosed = _enclosed(*mesh)
         assert enclosed == pytest.approx(solids.volume(part), rel=1e-6), part.id
         if part.section is None:
-            taken = sum(p.outline.intersection(part.outline).area * (p.high - p.low) for p in part.pockets)
-            assert enclosed == pytest.approx(part.area * part.thickness - taken, rel=1e-9), part.id
+            left = part.area * part.thickness - pockets_take(part)
+            assert enclosed == pytest.approx(left, rel=1e-9), part.id
     together = trimesh.util.concatenate([trimesh.Trimesh(*mesh, process=False) for mesh in meshes])
     assert together.is_watertight
     assert together.is_winding_consistent
