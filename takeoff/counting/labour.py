@@ -23,7 +23,7 @@ from countersunk.takeoff.counting.terms import Terms
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
-from countersunk.takeoff.measuring.rules import Saw, check_measure
+from countersunk.takeoff.measuring.rules import Saw, Trade, check_measure
 from countersunk.takeoff.plans.tops import TopPlan
 from countersunk.takeoff.stock.sources import Sources, cited
 
@@ -45,6 +45,7 @@ class Operation(Strict):
     minutes: Annotated[float, Field(gt=0, le=10_000)]
     people: Annotated[int, Field(ge=1, le=6)]
     at: Literal["site", "workshop"] = "site"
+    trade: Trade = "units"
     jobs: Annotated[int, Field(ge=0, le=10_000)] = 0
     sources: Sources
 
@@ -59,7 +60,8 @@ class LabourRules(Strict):
 class Work:
     """An operation in this kitchen: ``amount`` to three decimals, as printed, so that sums agree with print.
 
-    ``things`` says of what, such as ``14 banded edges``. Kilometres take no minutes; they are paid for as such.
+    ``things`` says of what, such as ``14 banded edges``; ``shares`` are how much of each of ``ids``.
+    Kilometres take no minutes; they are paid for as such.
     """
 
     code: str
@@ -72,6 +74,8 @@ class Work:
     source: str
     things: str
     on_site: bool = True
+    trade: Trade = "units"
+    shares: tuple[float, ...] = ()
 
     @property
     def formula(self) -> str:
@@ -122,7 +126,7 @@ def ripping(kitchen: Kitchen, plans: Iterable[TopPlan], saw: Saw) -> list[Work]:
         Work(
             "rip", "top ripped to its depth", "m",
             Decimal(f"{settled(metres):.3f}"), Decimal(str(saw.rip)), 1, keys,
-            cited(saw.sources), counted(len(keys), "top"), on_site=False,
+            cited(saw.sources), counted(len(keys), "top"), on_site=False, trade="worktops",
         )
     ]  # fmt: skip
 
@@ -143,8 +147,12 @@ def travel(terms: Terms, done: Sequence[Work] = ()) -> list[Work]:
     visits = tuple(f"visit {i}" for i in range(1, visits_for(terms, done) + 1))
     minutes, km = (Decimal(str(value)) for value in (terms.travel.minutes, terms.travel.km))
     each, said = Decimal(len(visits)), counted(len(visits), "visit")
-    time = Work("travel", "travel to the site and back", "each", each, minutes, 1, visits, TERMS, said)
-    way = Work("distance", "way to the site and back", "km", each * km, Decimal(0), 1, visits, TERMS, said)
+    time = Work(
+        "travel", "travel to the site and back", "each", each, minutes, 1, visits, TERMS, said, trade="site"
+    )
+    way = Work(
+        "distance", "way to the site and back", "km", each * km, Decimal(0), 1, visits, TERMS, said, trade="site"
+    )
     return [*([time] if time.minutes else []), *([way] if way.amount else [])]
 
 
@@ -162,6 +170,8 @@ def _work(operation: Operation, shares: list[Share]) -> Work:
         source=cited(operation.sources),
         things=counted(len(shares), MEASURES[operation.measure].noun),
         on_site=operation.at == "site",
+        trade=operation.trade,
+        shares=tuple(1.0 if operation.per == "each" else s.amount for s in shares),
     )
 
 

@@ -12,7 +12,7 @@ from countersunk.takeoff.counting import wording
 from countersunk.takeoff.counting.to_size import SizedPiece, sized_pieces
 from countersunk.takeoff.measuring.measures import Share
 from countersunk.takeoff.measuring.registry import MEASURES
-from countersunk.takeoff.measuring.rules import Bring, Group, TakeoffRule, TakeoffRules
+from countersunk.takeoff.measuring.rules import TRADE_OF, Bring, Group, TakeoffRule, TakeoffRules, Trade
 from countersunk.takeoff.plans.lengths import NEARLY, plan_lengths
 from countersunk.takeoff.plans.strips import StripPiece
 from countersunk.takeoff.stock.articles import Article, Articles
@@ -61,6 +61,12 @@ class Quantity:
     pieces: tuple[SizedPiece, ...] = ()
     by_plan: bool = True
     share: float | None = None
+    trade: Trade | None = None
+
+    @property
+    def for_trade(self) -> Trade:
+        """Whose work it is for."""
+        return self.trade or TRADE_OF[self.group]
 
     @property
     def needed(self) -> float:
@@ -179,6 +185,7 @@ def _measured(
         source=cited((*rule.sources, *(article.sources if article else ()))),
         note=rule.note or (article.note if article else ""),
         share=rule.allowance,
+        trade=rule.trade,
     )
 
 

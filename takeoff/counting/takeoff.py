@@ -41,6 +41,7 @@ from countersunk.takeoff.plans.lengths import LengthPlan
 from countersunk.takeoff.plans.slabs import slab_plans
 from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.articles import Articles, articles_of, consumables_of
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.takeoff.stock.offcuts import Offcut
 from countersunk.takeoff.stock.prices import PriceBook, prices_of, with_offcuts
 
@@ -84,6 +85,11 @@ class Takeoff:
     def cut(self) -> CutPlans:
         """Everything that is cut from lengths and sheets."""
         return CutPlans(self.plans, self.boards, self.lengths)
+
+    @property
+    def money(self) -> MoneyForm:
+        """How its money and days are printed."""
+        return MoneyForm(self.totals.currency, self.terms.locale)
 
     @property
     def is_estimate(self) -> bool:

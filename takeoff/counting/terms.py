@@ -20,6 +20,7 @@ from countersunk.model.files.strict_yaml import read_checked
 from countersunk.model.tolerance import EQUAL
 from countersunk.takeoff.measuring.rules import TakeoffRule, TakeoffRules
 from countersunk.takeoff.stock.money import HUNDRED, cents
+from countersunk.takeoff.stock.money_form import is_locale
 
 Percent = Annotated[float, Field(ge=0, le=100)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
@@ -148,6 +149,9 @@ class Terms(Strict):
     Prices listed more than ``prices_hold_days`` ago are named on the quote. Articles ``from_stock`` are paid for as
     they are used, and not ordered. ``overhead`` is percent of all lines, and a job costs ``least_charge`` at least,
     both without tax.
+
+    Papers and tables print money and days as in ``locale`` (such as ``de_DE``); a quote first shows the price with
+    tax or without it (``shows_tax``), and has the ``views`` of it that are named.
     """
 
     business: Business
@@ -156,6 +160,9 @@ class Terms(Strict):
     discounts: Annotated[tuple[Discount, ...], Field(max_length=100)] = ()
     waste: Annotated[tuple[Waste, ...], Field(max_length=100)] = ()
     rate: Code
+    locale: Annotated[str, Field(max_length=20)] = ""
+    shows_tax: Literal["with", "without"] = "with"
+    views: Annotated[tuple[Literal["trades", "places"], ...], Field(max_length=2)] = ()
     travel: Travel
     prices_hold_days: Annotated[int, Field(ge=1, le=3_650)] | None = None
     from_stock: Annotated[tuple[Code, ...], Field(max_length=400)] = ()
@@ -227,6 +234,13 @@ def _check(terms: Terms) -> None:
     paid = sum((Decimal(str(p.percent)) for p in terms.payment), Decimal(0))
     if terms.payment and paid != HUNDRED:
         raise InputError.at("payment", found=f"{paid.normalize():f} % in all", allowed="parts that add up to 100 %")
+    if terms.locale and not is_locale(terms.locale):
+        raise InputError.at(
+            "locale",
+            found=f"'{terms.locale}'",
+            allowed="a language and a country, such as en_GB, de_CH or fr_CA, or nothing",
+        )
+    _check_once("views", list(terms.views))
     _check_once("discounts", [d.supplier for d in terms.discounts])
     _check_once("waste", [w.rule for w in terms.waste])
     _check_once("from_stock", list(terms.from_stock))

@@ -33,6 +33,15 @@ Factor = Annotated[float, Field(gt=0, le=1_000)]
 Millimetres = Annotated[float, Field(gt=0, le=20_000)]
 Group = Literal["worktop", "boards", "hardware", "appliances", "site", "wear"]
 """Site is what others do there: delivery, bags taken away. Wear is of tools: paid for, and never ordered."""
+Trade = Literal["units", "worktops", "walls", "appliances", "site"]
+"""Whose work something is for; walls are tiles, panels, paint and the floor."""
+
+TRADE_OF: dict[Group, Trade] = {
+    "worktop": "worktops", "boards": "units", "hardware": "units", "appliances": "appliances", "site": "site",
+    "wear": "site",
+}  # fmt: skip
+"""Of a rule that does not say it."""
+
 Text = Annotated[str, Field(min_length=1, max_length=300)]
 
 
@@ -119,12 +128,16 @@ class Bring(Strict):
 
 
 class TakeoffRule(Strict):
-    """What an article is needed for. Either ``item`` names it, or ``items`` is put before each share's key."""
+    """What an article is needed for. Either ``item`` names it, or ``items`` is put before each share's key.
+
+    ``trade`` is whose work it is for, where that is not the usual one of its group.
+    """
 
     id: Code
     group: Group
     item: Code | None = None
     items: Annotated[str, Field(max_length=40)] | None = None
+    trade: Trade | None = None
     bring: Annotated[tuple[Bring, ...], Field(min_length=1, max_length=12)]
     allowance: Annotated[float, Field(ge=0, le=1)] = 0.0
     note: Annotated[str, Field(max_length=200)] = ""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -11,7 +9,8 @@ from decimal import Decimal
 from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.counting.to_size import size_lines
-from countersunk.takeoff.stock.texts import safe
+from countersunk.takeoff.stock.money_form import MoneyForm
+from countersunk.takeoff.stock.texts import table_bytes
 from countersunk.takeoff.stock.units import number
 
 UNNAMED = "no supplier named"
@@ -19,6 +18,8 @@ COLUMNS = (
     "supplier", "number", "code", "description", "packs", "pack", "ordered", "unit", "price",
     "listed", "discount", "cost", "currency", "price of", "sizes", "note",
 )  # fmt: skip
+
+NUMBERS = ("packs", "ordered", "price", "listed", "discount", "cost")
 
 
 @dataclass(frozen=True)
@@ -49,15 +50,10 @@ def orders(takeoff: Takeoff) -> tuple[Order, ...]:
     return tuple(Order(name, tuple(by_supplier[name])) for name in names)
 
 
-def orders_csv(found: Sequence[Order], currency: str) -> bytes:
+def orders_csv(found: Sequence[Order], money: MoneyForm) -> bytes:
     """Every line of every order as one table; text that a spreadsheet would run stays text."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
-    writer.writeheader()
-    for order in found:
-        for line in order.lines:
-            writer.writerow({k: safe(v) for k, v in _row(order.supplier, line, currency).items()})
-    return text.getvalue().encode("utf-8-sig")
+    rows = (_row(order.supplier, line, money.currency) for order in found for line in order.lines)
+    return table_bytes(COLUMNS, rows, NUMBERS, money)
 
 
 def _row(supplier: str, line: MaterialLine, currency: str) -> dict[str, str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from decimal import Decimal
@@ -18,13 +16,15 @@ from countersunk.takeoff.plans.cut_order import cut_order
 from countersunk.takeoff.plans.tops import Bar, Laid, TopPlan
 from countersunk.takeoff.report.workbook import xlsx_bytes as xlsx_bytes
 from countersunk.takeoff.stock.money import RULE
-from countersunk.takeoff.stock.texts import safe
+from countersunk.takeoff.stock.texts import table_bytes
 
 COLUMNS = (
     "kind", "code", "description", "unit", "measured", "allowance", "packs", "pack", "ordered", "left over",
     "price", "listed", "discount", "cost", "mark-up", "net", "tax %", "tax", "currency", "supplier", "formula",
     "note", "rule", "source", "from",
 )  # fmt: skip
+NUMBERS = COLUMNS[4:7] + COLUMNS[8:18]
+"""Columns of numbers, which a locale may write with a comma."""
 
 
 def as_json(takeoff: Takeoff) -> dict[str, Any]:
@@ -53,12 +53,11 @@ def as_json(takeoff: Takeoff) -> dict[str, Any]:
 
 
 def csv_bytes(takeoff: Takeoff) -> bytes:
-    """Every line, the totals, what is missing and the cautions as one table; UTF-8 with a mark for spreadsheets."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
-    writer.writeheader()
-    writer.writerows({k: safe(v) for k, v in row.items()} for row in _rows(takeoff))
-    return text.getvalue().encode("utf-8-sig")
+    """Every line, the totals, what is missing and the cautions as one table; UTF-8 with a mark for spreadsheets.
+
+    Columns and decimals are parted as in the locale of the terms.
+    """
+    return table_bytes(COLUMNS, _rows(takeoff), NUMBERS, takeoff.money)
 
 
 def _rows(takeoff: Takeoff) -> Iterator[dict[str, str]]:

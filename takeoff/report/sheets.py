@@ -59,6 +59,12 @@ class Book(Workbook):
             self.remove(sheet)
         self.values: dict[tuple[str, str], Value] = {}
 
+    def show_money_as(self, style: str) -> None:
+        """Every cell of money in the number format ``style``."""
+        for cell in (cell for sheet in self for row in sheet.iter_rows() for cell in row):
+            if cell.number_format == MONEY:
+                cell.number_format = style
+
     def saved(self) -> bytes:
         """The whole file, with every formula and its value."""
         stream = io.BytesIO()

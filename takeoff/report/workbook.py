@@ -53,6 +53,7 @@ def xlsx_bytes(takeoff: Takeoff, options: Mapping[str, Comparison] | None = None
         protect(add_options(book, takeoff, places, options))
     add_sheet(book, "How counted", HOW, _how_rows(takeoff))
     set_format(add_sheet(book, "Where from", WHERE, _where_rows(takeoff)), AMOUNT, "D")
+    book.show_money_as(takeoff.money.workbook)
     return book.saved()
 
 

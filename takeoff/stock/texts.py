@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
+from collections.abc import Container, Iterable, Mapping, Sequence
+
+from countersunk.takeoff.stock.money_form import MoneyForm
 
 RISKY = re.compile(r"^[\s\u200b-\u200f\u2060\ufeff]*[=+\-@\uff1d\uff0b\uff0d\uff20]")
 """What spreadsheets may run, in the wide forms of East Asia too, after blanks of any width."""
@@ -29,6 +34,18 @@ def unmarked(text: str) -> str:
     ('-10 °C', "'quoted'")
     """
     return text[1:] if text.startswith("'") and is_risky(text[1:]) else text
+
+
+def table_bytes(
+    columns: Sequence[str], rows: Iterable[Mapping[str, str]], numbers: Container[str], money: MoneyForm
+) -> bytes:  # fmt: skip
+    """Rows as a CSV that a spreadsheet of the locale opens: UTF-8 with a mark, ``numbers`` written as it does."""
+    text = io.StringIO()
+    writer = csv.DictWriter(text, columns, restval="", lineterminator="\r\n", delimiter=money.parting)
+    writer.writeheader()
+    for row in rows:
+        writer.writerow({k: safe(money.cell(v) if k in numbers else v) for k, v in row.items()})
+    return text.getvalue().encode("utf-8-sig")
 
 
 def safe(text: str) -> str:

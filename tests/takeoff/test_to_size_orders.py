@@ -35,7 +35,7 @@ def test_panes_have_their_sizes(glazed):
 
 
 def test_the_supplier_reads_them(glazed):
-    rows = csv.DictReader(io.StringIO(orders_csv(orders(glazed), "EUR").decode("utf-8-sig")))
+    rows = csv.DictReader(io.StringIO(orders_csv(orders(glazed), glazed.money).decode("utf-8-sig")))
     sizes = {row["code"]: row["sizes"] for row in rows}
     assert sizes["glass.4"] == "2 of 577 × 457 × 4 mm: AU1.pane, AU2.pane"
     assert sizes["hinge"] == ""

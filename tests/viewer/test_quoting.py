@@ -23,6 +23,7 @@ from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.counting.terms import Payment, default_terms
 from countersunk.takeoff.report.options import load_options
 from countersunk.takeoff.report.orders import orders, orders_csv
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from countersunk.takeoff.stock.units import amount
 from countersunk.viewer.commands.main import main
@@ -234,7 +235,7 @@ class TestQuote:
 
     def test_the_last_payment_takes_what_rounding_leaves(self):
         thirds = [Payment(percent=p, when="x") for p in (33.0, 33.0, 34.0)]
-        found = [p["amount"] for p in payments(Decimal("100.01"), thirds)]
+        found = [p["amount"] for p in payments(Decimal("100.01"), thirds, MoneyForm("EUR"))]
         assert found == ["33.00", "33.00", "34.01"]
 
     def test_what_was_accepted_is_named_in_words(self):
@@ -384,7 +385,7 @@ class TestWorkshop:
 
     def test_orders_as_csv_say_what_is_ordered_and_nothing_of_ours(self):
         taken = estimate(small_kitchen(), terms=terms())
-        rows = list(csv.DictReader(io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))))
+        rows = list(csv.DictReader(io.StringIO(orders_csv(orders(taken), taken.money).decode("utf-8-sig"))))
         strip = next(row for row in rows if row["code"] == "edging.38")
         assert (strip["supplier"], strip["description"]) == ("Fallow Board Yard", "edging strip for 38, Pale oak")
         assert (strip["packs"], strip["ordered"], strip["unit"]) == ("1", "5", "m")
@@ -411,7 +412,7 @@ class TestWorkshop:
         prices = {code: replace(price, supplier="=1+1") for code, price in demo_prices().prices.items()}
         taken = estimate(small_kitchen(), PriceBook("x", "", "EUR", prices))
         assert all(r["supplier"] == "'=1+1" for r in csv.DictReader(
-            io.StringIO(orders_csv(orders(taken), "EUR").decode("utf-8-sig"))
+            io.StringIO(orders_csv(orders(taken), taken.money).decode("utf-8-sig"))
         ))  # fmt: skip
 
     def test_the_van_holds_what_is_finished_by_mark_and_no_sheet_and_no_wear(self, demo):

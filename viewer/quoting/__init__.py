@@ -6,6 +6,7 @@ van        what goes to the site, by mark, in the order of loading
 typeset    data and a sheet made into a PDF             quote      a kitchen quoted: everything that it takes
 sent       papers of a job, made from its store and kept there
 ordered    what a job lacks, ordered; and what changed between two revisions
+views      the price trade by trade and place by place
 folder     everything written to a folder
 
 Sheets are typst files under ``sheets/``; each reads its words from one JSON file, so that nothing that a customer

@@ -13,10 +13,11 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.accepted import missing
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.counting.terms import Payment
-from countersunk.takeoff.report.compare import signed
 from countersunk.takeoff.stock.money import HUNDRED, RULE, cents
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.viewer.drawing.paper import imprint
 from countersunk.viewer.quoting.options import NO_OPTIONS, OfferedVersions, PricedOption
+from countersunk.viewer.quoting.views import by_place, by_trade
 from countersunk.viewer.quoting.words import scope, two_columns
 
 SECTIONS = {
@@ -49,7 +50,8 @@ class Job:
 
 def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions, job: Job) -> dict[str, Any]:
     """Everything that the sheet prints."""
-    terms, totals = takeoff.terms, takeoff.totals
+    terms, totals, amount, said = takeoff.terms, takeoff.totals, takeoff.money.amount, takeoff.money.day
+    with_tax = terms.shows_tax == "with"
     return {
         **head(takeoff, job, quote_reference(kitchen, takeoff, offer)),
         "valid": said(job.day + timedelta(days=terms.validity_days)),
@@ -59,12 +61,20 @@ def quote_data(kitchen: Kitchen, takeoff: Takeoff, offer: OfferedVersions, job: 
         "net": amount(totals.net),
         "taxes": [{"name": f"Tax {t.rate:f} % on {amount(t.base)}", "amount": amount(t.tax)} for t in totals.taxes],
         "gross": amount(totals.gross),
-        "options": [_option(i, option) for i, option in enumerate(offer.options, start=1)],
-        "versions": [{"name": v.name, "gross": amount(v.gross)} for v in offer.versions if v.gross is not None],
+        "tax_shown": "with" if with_tax else "without",
+        "price": amount(totals.gross if with_tax else totals.net),
+        "trades": _trades(takeoff),
+        "places": _places(kitchen, takeoff),
+        "options": [_option(i, option, takeoff) for i, option in enumerate(offer.options, start=1)],
+        "versions": [
+            {"name": v.name, "gross": amount(v.gross), "price": amount(v.gross if with_tax else v.net)}
+            for v in offer.versions
+            if v.gross is not None and v.net is not None
+        ],
         "apart": [v.name for v in offer.versions if v.gross is None],
         "left_out": left_out(takeoff),
         "excluded": list(terms.excluded),
-        "payment": payments(totals.gross, terms.payment),
+        "payment": payments(totals.gross, terms.payment, takeoff.money),
         "conditions": list(terms.conditions),
         "accepted": list(job.accepted),
         "provisional": provisional(takeoff),
@@ -98,9 +108,10 @@ def head(takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
         "business": takeoff.terms.business.model_dump(),
         "customer": list(job.customer),
         "kitchen": takeoff.kitchen,
-        "day": said(job.day),
+        "day": takeoff.money.day(job.day),
         "reference": reference,
         "currency": takeoff.totals.currency,
+        "around": list(takeoff.money.around),
     }
 
 
@@ -132,7 +143,7 @@ def old_prices(takeoff: Takeoff, day: date) -> str:
     old = [listed for listed in used if hold and (day - listed).days > hold]
     if not old:
         return ""
-    since = said(min(old))
+    since = takeoff.money.day(min(old))
     return f"{len(old)} of {len(used)} prices were listed more than {hold} days before this quote, on {since}."
 
 
@@ -140,15 +151,15 @@ def provisional(takeoff: Takeoff) -> list[str]:
     """What is settled by what it really costs, with the sum that stands for it, without tax."""
     sums = {f"extra.{extra.code}": extra for extra in takeoff.terms.extras if extra.provisional}
     lines = [(sums[m.quantity.item], m.charge) for m in takeoff.materials if m.quantity.item in sums]
-    return [f"{extra.name}, {amount(charge.net)}" for extra, charge in lines if charge]
+    return [f"{extra.name}, {takeoff.money.amount(charge.net)}" for extra, charge in lines if charge]
 
 
-def payments(gross: Decimal, parts: Sequence[Payment]) -> list[dict[str, str]]:
+def payments(gross: Decimal, parts: Sequence[Payment], money: MoneyForm) -> list[dict[str, str]]:
     """The parts of the price; the last takes what rounding leaves, so that they add up."""
     shares = [cents(gross * Decimal(str(part.percent)) / HUNDRED) for part in parts]
     rest = [*shares[:-1], gross - sum(shares[:-1], Decimal(0))] if shares else []
     return [
-        {"percent": f"{part.percent:g} %", "when": part.when, "amount": amount(share)}
+        {"percent": f"{part.percent:g} %", "when": part.when, "amount": money.amount(share)}
         for part, share in zip(parts, rest, strict=True)
     ]
 
@@ -163,12 +174,34 @@ def said(day: date) -> str:
     return f"{day.day} {day:%B} {day.year}"
 
 
-def _option(number: int, option: PricedOption) -> Mapping[str, Any]:
-    after = option.comparison.after.totals
+def _option(number: int, option: PricedOption, takeoff: Takeoff) -> Mapping[str, Any]:
+    before, after = takeoff.totals, option.comparison.after.totals
+    price, more = after.gross, option.comparison.gross
+    if takeoff.terms.shows_tax == "without":
+        price, more = after.net, after.net - before.net
     return {
         "name": option.option.name,
         "note": option.option.note,
-        "gross": amount(after.gross),
-        "difference": signed(option.comparison.gross),
+        "gross": takeoff.money.amount(after.gross),
+        "price": takeoff.money.amount(price),
+        "difference": "unknown" if more is None else takeoff.money.signed(more),
         "picture": f"option-{number}",
     }
+
+
+def _trades(takeoff: Takeoff) -> list[dict[str, str]]:
+    if "trades" not in takeoff.terms.views:
+        return []
+    amount = takeoff.money.amount
+    return [
+        {"name": name, "supplied": amount(supplied), "done": amount(done), "amount": amount(supplied + done)}
+        for name, (supplied, done) in by_trade(takeoff).items()
+    ]
+
+
+def _places(kitchen: Kitchen, takeoff: Takeoff) -> list[dict[str, str]]:
+    if "places" not in takeoff.terms.views:
+        return []
+    return [
+        {"name": name, "amount": takeoff.money.amount(sum_)} for name, sum_ in by_place(kitchen, takeoff).items()
+    ]

@@ -38,7 +38,7 @@ def quote_files(
         "takeoff.xlsx": lambda: report.xlsx_bytes(takeoff, {o.option.name: o.comparison for o in offer.options}),
         "takeoff.csv": lambda: report.csv_bytes(takeoff),
         "orders.pdf": lambda: typeset("orders", orders_data(takeoff, found, job, told, imprint(kitchen))),
-        "orders.csv": lambda: orders_csv(found, takeoff.totals.currency),
+        "orders.csv": lambda: orders_csv(found, takeoff.money),
         "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, told)),
         "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, told)),
     }

@@ -45,6 +45,11 @@ class Version:
         return self.totals.gross if self.totals else None
 
     @property
+    def net(self) -> Decimal | None:
+        """Its price without tax."""
+        return self.totals.net if self.totals else None
+
+    @property
     def name(self) -> str:
         """``Rain slate with A deeper top``; as quoted where nothing is ticked."""
         return " with ".join(option.name for option in self.options) or "As quoted"

@@ -9,10 +9,12 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.counting.to_size import size_lines
+from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.report.orders import Order
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.takeoff.stock.units import UnitCode
 from countersunk.takeoff.stock.units import amount as measure
-from countersunk.viewer.quoting.customer import Job, amount, head, said
+from countersunk.viewer.quoting.customer import Job, head
 from countersunk.viewer.quoting.words import scope, two_columns
 
 
@@ -24,8 +26,8 @@ def orders_data(
         **head(takeoff, job, reference),
         "customer": [],
         "deliver": list(job.deliver or takeoff.terms.business.deliver),
-        "wanted": said(job.wanted) if job.wanted else "",
-        "orders": [_order(order, imprint) for order in orders],
+        "wanted": takeoff.money.day(job.wanted) if job.wanted else "",
+        "orders": [_order(order, imprint, takeoff.money) for order in orders],
     }
 
 
@@ -52,36 +54,38 @@ def order_number(supplier: str, imprint: str) -> str:
     return f"{imprint}-{initials or 'X'}"
 
 
-def _order(order: Order, imprint: str) -> dict[str, Any]:
+def _order(order: Order, imprint: str, money: MoneyForm) -> dict[str, Any]:
     return {
         "number": order_number(order.supplier, imprint),
         "supplier": order.supplier,
-        "lines": [_order_line(line) for line in order.lines],
-        "cost": amount(order.cost),
+        "lines": [_order_line(line, money) for line in order.lines],
+        "cost": money.amount(order.cost),
         "missing": list(order.missing),
     }
 
 
-def _order_line(line: MaterialLine) -> dict[str, Any]:
+def _order_line(line: MaterialLine, money: MoneyForm) -> dict[str, Any]:
     q, charge = line.quantity, line.charge
     return {
         "code": (line.price.number if line.price else "") or q.item,
         "description": q.description,
         "sizes": list(size_lines(q.pieces)),
         "packs": packs(line),
-        "listed": amount(charge.listed) if charge else "no price",
+        "listed": money.amount(charge.listed) if charge else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",
-        "cost": amount(charge.cost) if charge else "",
+        "cost": money.amount(charge.cost) if charge else "",
     }
 
 
 def packs(line: MaterialLine) -> str:
-    """``2 × bag of 10``; an amount for what comes in no pack."""
+    """``2 × bag of 10``; an amount for what comes in no pack, and pieces of what is made to measure."""
     q = line.quantity
     if q.packs is None or q.ordered is None:
         return "unknown"
     if line.by_amount:
         return f"{told(q.needed, q.unit)} from stock"
+    if q.pieces and q.unit == "m2":
+        return f"{counted(len(q.pieces), 'piece')}, {told(q.ordered, q.unit)}"
     return f"{q.packs} × {q.pack_name}" if q.pack_name else told(q.ordered, q.unit)
 
 

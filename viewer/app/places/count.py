@@ -167,7 +167,7 @@ def _papers(desk: Desk, reading: KitchenReading) -> None:
     found, told = orders(taken), reference(reading.kitchen)
     offer("Takeoff as workbook (XLSX)", lambda: report.xlsx_bytes(taken), "takeoff.xlsx")
     offer("Takeoff as table (CSV)", lambda: report.csv_bytes(taken), "takeoff.csv")
-    offer("Orders by supplier (CSV)", lambda: orders_csv(found, taken.totals.currency), "orders.csv")
+    offer("Orders by supplier (CSV)", lambda: orders_csv(found, taken.money), "orders.csv")
     offer(
         "Orders by supplier (PDF)",
         lambda: typeset("orders", orders_data(taken, found, job, told, imprint(reading.kitchen))),
