@@ -6,6 +6,7 @@ those above it:
 errors      what can go wrong, as one small family
 tolerance   every tolerance, with its meaning
 ties        which of equals is taken
+kept        what an edit leaves alone is made once
 showing     whether inches stand beside millimetres
 files/      untrusted files into strict schemas, and files written whole
 document/   what a person typed, as a strict schema

@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field
 
 from countersunk.model.catalogue.method import Bay, Ready
 from countersunk.model.document.schema import Code, Strict, Supply
+from countersunk.model.kept import kept
 from countersunk.model.kinds.appliances import Appliance, Fuel, appliance_of
 from countersunk.model.kinds.constructions import CONSTRUCTIONS, Construction
 from countersunk.model.ties import rounded_up
@@ -152,8 +153,7 @@ class Family(Strict):
     @property
     def appliances(self) -> tuple[Appliance, ...]:
         """The appliances that it is or holds, those that it names: what is bought with it."""
-        codes = (self.appliance, *(bay.appliance for bay in self.bays))
-        return tuple(appliance_of(code) for code in codes if code)
+        return _appliances((self.appliance, *(bay.appliance for bay in self.bays)))
 
     @property
     def carries_front(self) -> Appliance | None:
@@ -180,3 +180,8 @@ class Family(Strict):
     def is_bare(self) -> bool:
         """Whether it is an appliance that stands without a front of the kitchen."""
         return self.kind.is_bought and not self.front
+
+
+@kept(500)
+def _appliances(codes: tuple[str | None, ...]) -> tuple[Appliance, ...]:
+    return tuple(appliance_of(code) for code in codes if code)

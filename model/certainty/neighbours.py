@@ -15,6 +15,7 @@ from typing import Literal
 from countersunk.model.certainty.against import top_of
 from countersunk.model.document.schema import Island, Obstacle, Peninsula, Room
 from countersunk.model.geometry.frames import Point, cos_sin
+from countersunk.model.kept import kept
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.layout.placed import BENCH
 from countersunk.model.layout.placing import PlacedRun, PlacedUnit
@@ -95,6 +96,13 @@ class Rival:
     gap: float
 
 
+@kept(500)
+def _read(room: Room, values: tuple[float, ...]) -> tuple[Room, Walls]:
+    """A room as if other ``values`` had been read, and its walls by name."""
+    other = with_readings(room, readings(room), values)
+    return other, {wall.name: wall for wall in place_walls(other, shape_of(room))}
+
+
 class Neighbours:
     """The runs on walls, and what can end them on either side. Made once; `spares` is then asked many times."""
 
@@ -111,8 +119,7 @@ class Neighbours:
 
     def read(self, values: Sequence[float]) -> tuple[Room, Walls]:
         """The room as if ``values`` had been read, and its walls by name."""
-        room = with_readings(self.room, self.readings, values)
-        return room, {wall.name: wall for wall in place_walls(room, self.shape)}
+        return _read(self.room, tuple(values))
 
     def spares(self, room: Room, walls: Walls) -> list[float]:
         """The spare of every run, its units as planned, in a room as it was `read` (mm)."""

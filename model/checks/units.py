@@ -88,11 +88,13 @@ def white_side(kitchen: Kitchen) -> Iterator[Place]:
     """
     boards, decors = kitchen.catalogue.boards, kitchen.catalogue.decors
     for unit in kitchen.units:
+        if _white(decors[unit.fronts]):
+            continue
         sides = {p.which.at: p for p in kitchen.parts_of.get(unit.key, ()) if p.role is Role.SIDE}
         for at, aspect in ((Position.LEFT, Aspect.LEFT), (Position.RIGHT, Aspect.RIGHT)):
             side = sides.get((at,))
             high = shown(unit, at, kitchen.units, kitchen.survey.outline) if side else 0.0
-            if side and high > 0.0 and not _white(decors[unit.fronts]):
+            if side and high > 0.0:
                 plain = 0.0 if boards[side.material].use == "front" else high
                 x = 0.0 if at is Position.LEFT else unit.width
                 plan = block(unit.frame, x - 5.0, 0.0, x + 5.0, unit.family.depth)

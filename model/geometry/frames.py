@@ -22,8 +22,8 @@ from functools import cached_property
 from typing import TypeVar
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
-from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 Vector = tuple[float, float, float]
@@ -58,13 +58,13 @@ class Pose:
     def plan_to_room(self, shape: Shape) -> Shape:
         """A shape in this frame's x–y plane as seen in the room's plan; for frames whose z is upright."""
         (x0, y0, _), (x1, y1, _) = self.x, self.y
-        return affine_transform(shape, [x0, x1, y0, y1, self.origin[0], self.origin[1]])
+        return _turned(shape, x0, x1, y0, y1, self.origin[0], self.origin[1])
 
     def plan_from_room(self, shape: Shape) -> Shape:
         """The inverse of `plan_to_room`: a shape of the room's plan in this frame."""
         (x0, y0, _), (x1, y1, _) = self.x, self.y
         ox, oy, _ = self.origin
-        return affine_transform(shape, [x0, y0, x1, y1, -(x0 * ox + y0 * oy), -(x1 * ox + y1 * oy)])
+        return _turned(shape, x0, y0, x1, y1, -(x0 * ox + y0 * oy), -(x1 * ox + y1 * oy))
 
     def moved(self, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Pose:
         """The same axes, with the origin moved by millimetres along them."""
@@ -87,6 +87,19 @@ class Pose:
     def _direction_to_room(self, direction: Vector) -> Vector:
         x, y, z = self.matrix[:, :3] @ direction
         return (float(x), float(y), float(z))
+
+
+def _turned(shape: Shape, a: float, b: float, c: float, d: float, x: float, y: float) -> Shape:
+    """Every point (u, v) of a shape at (a u + b v + x, c u + d v + y): shapely's own turn, with less round it."""
+
+    def moved(points: NDArray[np.float64]) -> NDArray[np.float64]:
+        u, v = points[:, 0], points[:, 1]
+        made = np.empty_like(points)
+        made[:, 0], made[:, 1] = a * u + b * v + x, c * u + d * v + y
+        return made
+
+    turned: Shape = shapely.transform(shape, moved)
+    return turned
 
 
 def upright(origin: Point, heading: float) -> Pose:

@@ -14,6 +14,7 @@ from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 
 from countersunk.model.geometry.identity import Position
+from countersunk.model.kept import kept
 from countersunk.model.layout.placed import PlacedRun, PlacedUnit
 from countersunk.model.tolerance import OVERLAP_AREA
 
@@ -68,10 +69,22 @@ def _strip(unit: PlacedUnit, at: Position) -> Polygon:
 def _before(unit: PlacedUnit, strip: Polygon, units: Sequence[PlacedUnit]) -> Iterator[tuple[float, float]]:
     """From where to where whatever stands before a strip is, mm above the floor."""
     for other in units:
-        if other is not unit and not other.family.kind.has_knees:
-            body = other.outline if other.wing else rectangle(0.0, -other.reach, other.width, other.face)
-            if _fills(unit, strip.intersection(other.frame.plan_to_room(body))):
-                yield (0.0 if other.family.level == "floor" else other.family.base), other.family.top
+        apart = other is unit or other.family.kind.has_knees or not _is_near(unit, other)
+        if not apart and _fills(unit, strip.intersection(_body(other))):
+            yield (0.0 if other.family.level == "floor" else other.family.base), other.family.top
+
+
+@kept(2_000)
+def _body(unit: PlacedUnit) -> Polygon:
+    """The plan of a unit in the room, with what goes on behind its back."""
+    body = unit.outline if unit.wing else rectangle(0.0, -unit.reach, unit.width, unit.face)
+    return unit.frame.plan_to_room(body)
+
+
+def _is_near(unit: PlacedUnit, other: PlacedUnit) -> bool:
+    """Whether another unit may stand before a side of a unit; what is farther off than both are large does not."""
+    (x, y, _), (u, v, _) = unit.frame.origin, other.frame.origin
+    return max(abs(x - u), abs(y - v)) <= HIDES + sum(a.width + a.face + a.reach + a.wing for a in (unit, other))
 
 
 def _fills(unit: PlacedUnit, shadow: BaseGeometry) -> bool:

@@ -31,6 +31,7 @@ from countersunk.model.document.schema import Opening, Room, Wall
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
 from countersunk.model.geometry.profile import one_polygon
+from countersunk.model.kept import kept
 from countersunk.model.survey.blunders import advice, blunders
 from countersunk.model.survey.observed import Points
 from countersunk.model.survey.room import (
@@ -116,6 +117,7 @@ class Survey:
         return self.walls[i - 1] if i > 0 or self.misclosure else None
 
 
+@kept(16)
 def survey_room(room: Room) -> Survey:
     """Place the walls of ``room``. Raises InputError where they cannot be, or the survey misses too much."""
     shape = _checked_shape(room)

@@ -18,6 +18,7 @@ from countersunk.model.adjustment.least_squares import Adjustment, Network, Unde
 from countersunk.model.document.schema import Room
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Point
+from countersunk.model.kept import kept
 from countersunk.model.survey.angles import inside_angles
 from countersunk.model.survey.observed import network
 from countersunk.model.survey.traverse import Traverse, ends_of
@@ -89,6 +90,7 @@ def legs_of(adjustment: Adjustment, closed: bool, count: int) -> tuple[Point, ..
     return tuple((bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(at))
 
 
+@kept(16)
 def shape_of(room: Room) -> RoomShape:
     """The room's shape. Raises InputError for corners that were not measured where nothing holds the room."""
     angles = inside_angles(room)

@@ -16,6 +16,7 @@ lights     under wall units, with their driver
 from __future__ import annotations
 
 from countersunk.model.geometry.part import Part
+from countersunk.model.kept import kept
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.units import appliance as appliance
 from countersunk.model.units import box as box
@@ -27,7 +28,8 @@ from countersunk.model.units.makers import MAKERS
 from countersunk.model.units.style import face_frame, styled
 
 
-def unit_parts(unit: PlacedUnit) -> list[Part]:
+@kept(2_000)
+def unit_parts(unit: PlacedUnit) -> tuple[Part, ...]:
     """Every part of a unit, trims excepted: those run along a whole row of units."""
     made = [styled(unit, part) for part in MAKERS[unit.family.construction](unit)]
-    return [*made, *face_frame(unit), *hangers(unit)]
+    return (*made, *face_frame(unit), *hangers(unit))

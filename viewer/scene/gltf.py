@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from countersunk.model.kept import kept
 from countersunk.viewer.scene.items import Item
 from countersunk.viewer.scene.materials import Finish
 from countersunk.viewer.scene.pieces import WORD, Accessor, Json, Piece, packed_mesh, padded, texture
@@ -99,6 +100,13 @@ class _Numbered:
         return self._places[key]
 
 
+@kept(4_000)
+def _matrix(raw: bytes) -> list[float]:
+    """The bytes of a (4, 4) float matrix as glTF lists it: by columns, rounded."""
+    listed: list[float] = np.round(np.frombuffer(raw).reshape(4, 4).T.ravel(), 9).tolist()
+    return listed
+
+
 class _Lists:
     """The lists of one file as they grow, node by node."""
 
@@ -122,7 +130,7 @@ class _Lists:
     def node(self, item: Item) -> Json:
         """A node and whatever it needs that is not there yet."""
         mesh = self.meshes.at((item.surface, item.finish.name), lambda: self._mesh(item.surface, item.finish))
-        matrix = np.round(item.placing.T.ravel(), 9).tolist()
+        matrix = _matrix(item.placing.tobytes())
         moved = {"matrix": matrix} if matrix != UNMOVED else {}
         return {"name": item.id, "mesh": mesh, **moved, "extras": item.extras}
 
