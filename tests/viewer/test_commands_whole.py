@@ -16,6 +16,7 @@ from countersunk.takeoff.report import report, workbook
 from countersunk.viewer.commands import making as commands
 from countersunk.viewer.commands import propose as proposing
 from countersunk.viewer.commands.main import main
+from countersunk.viewer.commands.start import start
 from countersunk.viewer.drawing import fit_report, papers
 from countersunk.viewer.quoting import quote as quoting
 from countersunk.viewer.scene import scene as scenes
@@ -386,6 +387,20 @@ def test_ctrl_c_at_random_moments_ends_a_command_quietly(tmp_path, command):
             to.write_bytes(before)
         assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
     assert stopped == KILLS
+
+
+def test_ctrl_c_while_the_commands_are_loaded(monkeypatch):
+    class Stopped:
+        @staticmethod
+        def find_spec(name, *_):
+            if name == "countersunk.viewer.commands.main":
+                raise KeyboardInterrupt
+
+    monkeypatch.delitem(sys.modules, "countersunk.viewer.commands.main")
+    monkeypatch.setattr(sys, "meta_path", [Stopped, *sys.meta_path])
+    with pytest.raises(SystemExit) as ended:
+        start()
+    assert ended.value.code == 130
 
 
 @pytest.mark.slow

@@ -1,5 +1,6 @@
 """The commands of ``countersunk``.
 
+start       the script, and Ctrl-C while it loads
 main        the list of commands                    console      files, messages, progress in a terminal
 making      what is made of one kitchen             serving      the app
 check       findings and cures                      fit          widths that a run leaves out

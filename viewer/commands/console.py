@@ -23,6 +23,7 @@ import click
 from countersunk.model.errors import CountersunkError, InputError
 from countersunk.model.files import surprise
 from countersunk.model.files.changeover import Changeover, changeover
+from countersunk.viewer.commands.start import STOPPED
 
 if TYPE_CHECKING:
     from countersunk.model.catalogue.catalogue import Catalogue
@@ -30,8 +31,6 @@ if TYPE_CHECKING:
 
 EXIT_FINDING = 1
 EXIT_INPUT = 2
-EXIT_STOPPED = 130
-"""Stopped from the keyboard: 128 and the signal's number, as shells have it (IEEE 1003.1, 2.8.2, from memory)."""
 
 
 class Commands(click.Group):
@@ -74,7 +73,7 @@ class Commands(click.Group):
         except (click.ClickException, click.exceptions.Exit):
             raise
         except (KeyboardInterrupt, click.Abort):
-            ctx.exit(EXIT_STOPPED)
+            ctx.exit(STOPPED)
         except Exception as error:
             click.echo(surprise.told(error), err=True)
             ctx.exit(EXIT_INPUT)
