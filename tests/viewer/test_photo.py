@@ -11,14 +11,17 @@ import numpy as np
 import pytest
 import trimesh
 from PIL import Image
+from shapely import MultiPoint, union_all
 from shapely import box as rectangle
 
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import PartKey, Role
 from countersunk.model.geometry.part import Layer, Part
+from countersunk.model.geometry.solids import bounds
 from countersunk.model.kitchen import build
 from countersunk.viewer.photo import photo, tracer
 from countersunk.viewer.photo.bevels import ARRIS, bevelled
+from countersunk.viewer.photo.dressing import FROM_HOB, FROM_SINK
 from countersunk.viewer.photo.setting import Setting, setting
 from countersunk.viewer.photo.view import EYE, FILM, HALF_TALL, HALF_WIDE, LENS, Viewpoint, best_view, seen_kinds
 from countersunk.viewer.scene.room import ARCHITRAVE, SKIRTING, room_items
@@ -32,6 +35,11 @@ SMALL = (120, 75)
 def corner():
     kitchen = open_kitchen(CORNER)
     return kitchen, best_view(kitchen)
+
+
+@pytest.fixture(scope="module")
+def whole(corner):
+    return setting(*corner)
 
 
 def judged(kitchen, view):
@@ -121,20 +129,44 @@ def test_exposure_asks_what_falls_on_things_and_not_what_they_send_back():
     assert photo.exposure(dark * 2.0, dark) == pytest.approx(photo.WHITE / 2.0)
 
 
-def test_the_room_is_closed_and_lit(corner):
-    kitchen, view = corner
-    shot = setting(kitchen, view)
+def test_the_room_is_closed_and_lit(corner, whole):
+    kitchen, _ = corner
+    shot = whole
     kinds = {item.kind for item in shot.items}
     assert {"ceiling", "floor", "wall", "skirting"} <= kinds
     assert not [i for i in shot.items if i.finish.name == "pane" and i.layer == "room"]
     assert {lamp.name for lamp in shot.lamps} == {"window", "soft", "hood"}
     assert shot.sun is not None
     assert shot.sun[2] < 0
-    assert setting(kitchen, view, evening=True).sun is None
     for lamp in shot.lamps:
         if lamp.view:
             wall = kitchen.survey.wall("A")
             assert np.cross(lamp.across, lamp.up) @ np.array(wall.frame.y) > 0, "a window shines into the room"
+
+
+def test_dressing_keeps_clear_of_work_and_stands_on_tops(corner, whole):
+    kitchen, _ = corner
+    things = [item for item in whole.items if item.layer == "dressing"]
+    assert {item.label for item in things} >= {"plant, not included", "bowl of fruit, not included"}
+    tops = union_all([p.pose.plan_to_room(p.outline) for p in kitchen.parts if p.role is Role.WORKTOP])
+    height = max(bounds(p)[5] for p in kitchen.parts if p.role is Role.WORKTOP)
+    for item in things:
+        foot = item.points[item.points[:, 2] < height + 130.0, :2]
+        assert item.points[:, 2].min() > height - 0.5, item.label
+        for part in kitchen.parts:
+            if part.role in (Role.HOB, Role.SINK) and len(foot):
+                low = bounds(part)
+                clear = FROM_HOB if part.role is Role.HOB else FROM_SINK
+                middle = MultiPoint(foot).convex_hull
+                assert middle.distance(rectangle(low[0], low[1], low[3], low[4])) > clear - 1.0, item.label
+                assert tops.buffer(1.0).contains(middle), item.label
+
+
+def test_dressing_can_be_switched_off_and_the_sun_goes_down(corner):
+    bare = setting(*corner, evening=True, dressed=False)
+    assert not [item for item in bare.items if item.layer == "dressing"]
+    assert bare.sun is None
+    assert {lamp.name for lamp in bare.lamps} == {"window", "soft", "hood", "ceiling"}
 
 
 def test_skirting_stops_at_doors():
@@ -149,10 +181,8 @@ def test_skirting_stops_at_doors():
 
 
 @pytest.fixture
-def shot(corner):
-    kitchen, view = corner
-    whole = setting(kitchen, view)
-    return Setting(whole.items[:1], whole.lamps[:1], None, view)
+def shot(whole):
+    return Setting(whole.items[:1], whole.lamps[:1], None, whole.view)
 
 
 def renderer(monkeypatch, tmp_path, text):
@@ -179,6 +209,7 @@ def test_a_renderer_that_ends_its_process_is_told_and_does_no_harm(monkeypatch, 
         photo.traced(shot)
 
 
+@pytest.mark.slow
 def test_a_renderer_that_cannot_compile_is_followed_by_one_that_need_not(monkeypatch, tmp_path, shot):
     lines = [
         "import sys, numpy as np",

@@ -41,6 +41,7 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
     from countersunk.takeoff.counting.takeoff import take_off
     from countersunk.takeoff.report import report
     from countersunk.takeoff.report.origin import kitchen_origin
+    from countersunk.viewer.photo.photo import lacking, photograph
     from countersunk.viewer.scene.scene import scene
     from countersunk.viewer.stills.stills import render_stills
 
@@ -62,6 +63,10 @@ def build(file: str, out: Path, stills: bool, mesh: tuple[str, ...]) -> None:
             if stills:
                 step("rendering pictures")
                 files |= render_stills(kitchen)
+                if missing := lacking():
+                    step(f"view.png serves as the photograph: {missing}")
+                else:
+                    files["photo.png"] = photograph(kitchen, step).png
             paths = change.folder(
                 out,
                 files,

@@ -2,5 +2,6 @@
 
 places      boxes by which a camera is judged           view        where the camera stands, by rule
 bevels      boards with their arrises taken off         setting     the room closed all round, and its light
-photo       the photograph as a file                    tracer      light followed, in a process of its own
+dressing    what stands on the worktops, in no price    photo       the photograph as a file
+tracer      light followed, in a process of its own
 """

@@ -27,7 +27,7 @@ from countersunk.model.errors import CountersunkError
 from countersunk.model.kitchen import Kitchen
 from countersunk.viewer.photo import tracer
 from countersunk.viewer.photo.setting import Mesh, Setting, setting
-from countersunk.viewer.photo.view import ASPECT, HALF_TALL, HALF_WIDE, SHIFT
+from countersunk.viewer.photo.view import ASPECT, HALF_TALL, HALF_WIDE, SHIFT, Viewpoint
 from countersunk.viewer.scene.textures import noise, pixels
 from countersunk.viewer.stills.cameras import Camera, Picture
 from countersunk.viewer.stills.stills import png, prepare_graphics
@@ -65,10 +65,8 @@ def traced(
 
     Raises PhotoError where the renderer is not installed, or breaks.
     """
-    missing = [name for name in NEEDS if find_spec(name) is None]
-    if missing:
-        names = " and ".join(missing)
-        raise PhotoError(f"light is followed by {names}, not installed; try: pip install 'countersunk[photo]'")
+    if missing := lacking():
+        raise PhotoError(missing)
     with tempfile.TemporaryDirectory(prefix="countersunk-photo-") as folder:
         _written(shot, Path(folder), size, passes)
         said = ""
@@ -90,15 +88,16 @@ def photograph(
     progress: Progress | None = None,
     size: tuple[int, int] = SIZE,
     evening: bool = False,
-    passes: int = PASSES,
+    dressed: bool = True,
+    view: Viewpoint | None = None,
 ) -> Photograph:
-    """The kitchen from its best view: by the renderer, or drawn as stills are where that cannot be had.
+    """The kitchen from its best view, or from ``view``: by the renderer, or drawn as stills are without one.
 
     Raises StillsError where neither can be done.
     """
-    shot = setting(kitchen, evening=evening)
+    shot = setting(kitchen, view, evening, dressed)
     try:
-        return Photograph(traced(shot, progress, size, passes), "")
+        return Photograph(traced(shot, progress, size), "")
     except PhotoError as error:
         return Photograph(drawn(shot, size), str(error))
 
@@ -113,6 +112,14 @@ def drawn(shot: Setting, size: tuple[int, int] = SIZE) -> bytes:
     up, angle = np.array([0.0, 0.0, 1.0]), 2 * math.degrees(math.atan(HALF_TALL))
     camera = Camera(view.eye, view.forward, up, angle=angle, shift=SHIFT)
     return png(Picture("photo", camera, tuple(i for i in shot.items if i.kind != "ceiling")), size)
+
+
+def lacking() -> str:
+    """What is not installed that light is followed by, and what to try; nothing where all is there."""
+    missing = " and ".join(name for name in NEEDS if find_spec(name) is None)
+    return (
+        f"light is followed by {missing}, not installed; try: pip install 'countersunk[photo]'" if missing else ""
+    )
 
 
 def _ways() -> list[tuple[str, str]]:

@@ -23,6 +23,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey import SurveyedWall
 from countersunk.model.ties import most
 from countersunk.viewer.photo.bevels import bevelled
+from countersunk.viewer.photo.dressing import dressing
 from countersunk.viewer.photo.view import Viewpoint, best_view
 from countersunk.viewer.scene.fixtures import slab
 from countersunk.viewer.scene.items import Item
@@ -81,15 +82,18 @@ class Setting:
         return list(_meshes(self.items))
 
 
-def setting(kitchen: Kitchen, view: Viewpoint | None = None, evening: bool = False) -> Setting:
-    """The kitchen in its room, closed all round, by day or with the lamps on."""
+def setting(
+    kitchen: Kitchen, view: Viewpoint | None = None, evening: bool = False, dressed: bool = True
+) -> Setting:
+    """The kitchen in its room, closed all round, by day or with the lamps on, with or without dressing."""
     taken = view or best_view(kitchen)
     drawn = [i for i in items(kitchen) if i.more.get("wall") != taken.through or i.layer != "room"]
     drawn = [replace(i, surface=bevelled(part)) if (part := _plain(i, kitchen)) else i for i in drawn]
     drawn = [i for i in drawn if not _is_window_pane(i) and i.kind not in ("floor", "service")]
     window = _main_window(kitchen, taken)
+    added = dressing(kitchen, taken) if dressed else ()
     return Setting(
-        (*drawn, *_shell(kitchen, taken), *_beyond(kitchen, taken)),
+        (*drawn, *_shell(kitchen, taken), *_beyond(kitchen, taken), *added),
         tuple(_lamps(kitchen, taken, evening)),
         None if evening or window is None else _sun(kitchen, window),
         taken,

@@ -151,12 +151,15 @@ def quote_pdf(
 
 
 def _pictures(kitchen: Kitchen, options: Sequence[PricedOption], step: Step) -> dict[str, bytes]:
-    """The kitchen and each option, seen from the same place as far as they are alike."""
+    """The kitchen and each option, seen from the same place: photographed where light can be followed."""
+    from countersunk.viewer.photo.photo import lacking, photograph
+    from countersunk.viewer.photo.view import best_view
     from countersunk.viewer.stills.stills import view_png
 
+    view = None if lacking() else best_view(kitchen)
     seen = {"view": kitchen, **{f"option-{i}": o.kitchen for i, o in enumerate(options, start=1)}}
     pictures = {}
     for name, shown in seen.items():
         step(f"rendering {name}")
-        pictures[name] = view_png(shown)
+        pictures[name] = photograph(shown, step, view=view).png if view else view_png(shown)
     return pictures
