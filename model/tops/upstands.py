@@ -46,7 +46,7 @@ SHORTEST = 20.0
 
 
 def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, catalogue: Catalogue) -> list[Part]:
-    """Every piece, called ``S1``, ``S2`` …, its key made of its wall and its place there.
+    """Every piece, called ``S1``, ``S2`` …, its key made of its wall and its place there; none on a top that moves.
 
     Raises InputError for an unknown stock or a hole off its piece.
     """
@@ -55,7 +55,7 @@ def lay_upstands(lengths: Iterable[Length], survey: Survey, document: Document, 
         return []
     if wish.stock not in catalogue.upstands:
         raise InputError.unknown("worktop.upstand.stock", wish.stock, catalogue.upstands)
-    stock, laid = catalogue.upstands[wish.stock], list(lengths)
+    stock, laid = catalogue.upstands[wish.stock], [length for length in lengths if not length.moves]
     _check_of_top(stock, laid)
     face = max((length.part.pose.origin[2] + length.part.thickness for length in laid), default=0.0)
     pieces = [piece for wall in survey.walls for piece in _pieces(wall, laid, survey, stock, face)]
