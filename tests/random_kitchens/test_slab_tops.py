@@ -5,12 +5,14 @@ from typing import Any
 import pytest
 
 from countersunk.model.kitchen import Kitchen
+from countersunk.takeoff.counting.takeoff import take_off
 from tests.lanes import LARGE
 from tests.random_kitchens import rooms
 from tests.random_kitchens.kitchens import kitchens
 from tests.random_kitchens.lots import Lots
 from tests.random_kitchens.properties import SEEDS, built, everything_holds
 from tests.random_kitchens.rows import kit
+from tests.takeoff.ledger import open_lines
 
 SLABS = (
     "granite20",
@@ -63,3 +65,10 @@ def drawn(shape: Any, seed: int) -> Kitchen:
 @pytest.mark.parametrize("shape", [rooms.rectangles, rooms.cut_corners], ids=lambda shape: shape.__name__)
 def test_everything_holds_under_tops_that_are_made_to_measure(shape, seed):
     everything_holds(drawn(shape, seed))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", SEEDS if LARGE else SEEDS[:1])
+def test_the_ledger_closes_under_tops_that_are_made_to_measure(seed):
+    kitchen = drawn(rooms.l_shapes, seed)
+    assert open_lines(kitchen, take_off(kitchen)) == []

@@ -15,6 +15,7 @@ from countersunk.model.kitchen import Kitchen
 from countersunk.takeoff.counting.quantities import Quantity
 from countersunk.takeoff.counting.takeoff import Takeoff
 from countersunk.takeoff.plans.boards import sheet_parts
+from countersunk.takeoff.plans.slabs import slab_plans
 from countersunk.takeoff.report.orders import orders
 from countersunk.takeoff.stock.articles import articles_of, consumables_of
 from countersunk.takeoff.stock.offcuts import Offcut
@@ -36,6 +37,7 @@ def open_lines(kitchen: Kitchen, taken: Takeoff, stock: Sequence[Offcut] = ()) -
     return [
         *_boards(kitchen, taken),
         *_tops(kitchen, taken),
+        *_slabs(kitchen, taken),
         *_lengths(taken),
         *_others(kitchen, taken),
         *_edges(kitchen, taken),
@@ -75,7 +77,7 @@ def _tops(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
     """Every top once on a length of its section, within the lengths that are bought."""
     placed = Counter(p.id for plan in taken.plans for bar in plan.bars for p in bar.pieces)
     placed.update(p.id for plan in taken.plans for p in plan.unplaced)
-    if placed != Counter(length.id for length in kitchen.lengths):
+    if placed != Counter(length.id for length in kitchen.cut_here.lengths):
         yield f"tops on lengths: {dict(placed)}"
     bars = [bar for plan in taken.plans for bar in plan.bars]
     bought = Counter(f"{bar.stock}.{bar.length:g}" for bar in bars if not bar.offcut)
@@ -92,6 +94,23 @@ def _tops(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
             part = kitchen.length(laid.id).part
             if laid.length < part.length - NEAR or bar.depth < part.depth - NEAR:
                 yield f"{laid.id}: {part.length} long, {laid.length} cut"
+
+
+def _slabs(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
+    """Every piece made to measure once on a slab of its stock and decor, and all of each slab accounted for."""
+    plans = slab_plans(kitchen)
+    placed = Counter(place.id for plan in plans for sheet in plan.slabs for place in sheet.places)
+    placed.update(id_ for plan in plans for id_ in plan.unplaced)
+    if placed != Counter(kitchen.made_to_measure.keys()):
+        yield f"pieces on slabs: {dict(placed)}"
+    for plan in plans:
+        lines = [q for q in taken.quantities if (q.item, q.decor) == (plan.stock.code, plan.decor)]
+        if sum(q.packs or 0 for q in lines) != len(plan.slabs) and not plan.unplaced:
+            yield f"{plan.stock.code}: {len(plan.slabs)} slabs are cut, and others ordered"
+        a = plan.areas
+        parts = a.pieces + a.cut_outs + a.shaped + a.offcuts + a.waste + a.kerf
+        if abs(parts - a.slabs) > 1.0 or min(vars(a).values()) < -1.0:
+            yield f"{plan.stock.code}: {a.slabs} mm² are {a}"
 
 
 def _lengths(taken: Takeoff) -> Iterator[str]:
@@ -112,6 +131,7 @@ def _lengths(taken: Takeoff) -> Iterator[str]:
 def _others(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
     """Every part that is no board, top or appliance: once, as long or as large as it is, on its own lines."""
     cut = {p.id for p in sheet_parts(kitchen)} | {length.part.id for length in kitchen.lengths}
+    cut |= kitchen.made_to_measure.keys()
     by_part: dict[str, list[Quantity]] = defaultdict(list)
     for q in taken.quantities:
         for id_ in set(q.ids):

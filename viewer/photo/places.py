@@ -58,16 +58,25 @@ class Box:
 
 
 def part_boxes(kitchen: Kitchen) -> list[Box]:
-    """A box for each part."""
+    """A box for each part. What hangs under a top or lies flush in it is seen through the top's cut-out, which the
+    box of the top has not: its box comes up out of that.
+    """
+    faces = {c.key: c.frame.origin[2] + OUT for c in kitchen.cutouts if c.template.mount != "inset"}
     facing = {unit.key: np.array(unit.frame.y) for unit in kitchen.units}
     facing |= {cutout.key: facing[cutout.unit.key] for cutout in kitchen.cutouts}
-    return [_part_box(part, facing) for part in kitchen.parts]
+    return [_part_box(part, facing, faces.get(part.owner, 0.0)) for part in kitchen.parts]
 
 
-def _part_box(part: Part, facing: dict[str, Floats]) -> Box:
+OUT = 1.0
+"""How far over the top's face the box of what is let into it reaches, mm."""
+
+
+def _part_box(part: Part, facing: dict[str, Floats], least: float) -> Box:
+    """The box of a part; one that stands upright reaches up to ``least`` mm over the floor."""
     x0, y0, x1, y1 = part.outline.bounds
     low, high = np.array([x0, y0, 0.0]), np.array([x1, y1, part.thickness])
     pose = part.pose
+    high[2] = max(high[2], least - pose.origin[2])
     axes, origin = np.array([pose.x, pose.y, pose.z]), np.array(pose.origin)
     return Box(_kind(part), part.id, origin, axes, low, high, facing.get(part.owner, np.array([0.0, 0.0, 1.0])))
 
