@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from shapely import Polygon, get_coordinates
 from shapely.geometry.polygon import orient
 
+from countersunk.model.geometry.identity import FACES, Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.ties import rounded
@@ -16,13 +17,22 @@ from countersunk.model.tolerance import CONTACT
 
 Corner = tuple[float, float]
 
+EDGES: dict[str, str] = {
+    Role.PANE: "all ground, corners taken off",
+    Role.SPLASHBACK: "those in view finished as the face, the others ground",
+    Role.INFILL: "the front finished as the top, the others raw and sealed",
+    Role.FLOATING: "all in view as the face",
+    **dict.fromkeys(FACES, "all as the face"),
+}
+"""How edges of what is made to measure are finished: common practice, no source; an order may say else."""
+
 
 @dataclass(frozen=True)
 class SizedPiece:
     """One piece to be made: by its ``mark``, ``length`` × ``width`` × ``thickness`` (mm).
 
     ``corners`` of one that is no rectangle, anticlockwise from its lowest left one, x along its length (mm);
-    ``holes`` in words, each by its middle.
+    ``holes`` in words, each by its middle, and ``rings`` their outlines. ``edges`` says how they are finished.
     """
 
     mark: str
@@ -31,6 +41,19 @@ class SizedPiece:
     thickness: float
     corners: tuple[Corner, ...] = ()
     holes: tuple[str, ...] = ()
+    rings: tuple[tuple[Corner, ...], ...] = ()
+    edges: str = ""
+
+    @property
+    def outline(self) -> tuple[Corner, ...]:
+        """Its corners, those of a rectangle too."""
+        x, y = self.length, self.width
+        return self.corners or ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
+
+    @property
+    def plain(self) -> str:
+        """``397 × 560 × 4 mm``."""
+        return f"{' × '.join(f'{rounded(side, 1):g}' for side in (self.length, self.width, self.thickness))} mm"
 
     @property
     def size(self) -> str:
@@ -56,8 +79,9 @@ def size_lines(pieces: Iterable[SizedPiece]) -> Iterator[str]:
 
 def _sized(part: Part) -> SizedPiece:
     return SizedPiece(
-        part.mark, part.length, part.depth, part.thickness, tuple(_corners(part)), tuple(_holes(part))
-    )
+        part.mark, part.length, part.depth, part.thickness, tuple(_corners(part)), tuple(_holes(part)),
+        tuple(_rings(part)), EDGES.get(part.role, ""),
+    )  # fmt: skip
 
 
 def _corners(part: Part) -> Iterator[Corner]:
@@ -67,6 +91,12 @@ def _corners(part: Part) -> Iterator[Corner]:
     if outer.area < (x1 - x0) * (y1 - y0) - CONTACT * (x1 - x0 + y1 - y0):
         plan = orient(Polygon(get_coordinates(outer.simplify(CONTACT).normalize())))
         yield from ((float(x - x0), float(y - y0)) for x, y in get_coordinates(plan.exterior)[:-1])
+
+
+def _rings(part: Part) -> Iterator[tuple[Corner, ...]]:
+    x, y, *_ = part.outline.bounds
+    for ring in part.outline.interiors:
+        yield tuple((float(px - x), float(py - y)) for px, py in get_coordinates(ring.simplify(CONTACT))[:-1])
 
 
 def _holes(part: Part) -> Iterator[str]:

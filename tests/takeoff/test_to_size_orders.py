@@ -2,15 +2,21 @@
 
 import csv
 import io
+from datetime import date
 
 import pytest
+from shapely import Polygon
 
 from countersunk.model.catalogue.catalogue import default_catalogue
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.to_size import size_lines
 from countersunk.takeoff.report.orders import orders, orders_csv
-from tests.specimens import alone, document
+from countersunk.viewer.quoting.customer import Job
+from countersunk.viewer.quoting.workshop import file_of, to_measure_data
+from tests.specimens import SQUARE_ROOM, alone, document
+
+JOB = Job((), date(2026, 3, 2))
 
 
 @pytest.fixture(scope="module")
@@ -50,3 +56,31 @@ def test_what_is_no_rectangle_has_its_corners():
     assert len(piece.corners) == 3
     (words,) = size_lines(infill.pieces)
     assert words.startswith(f"1 of {piece.length:.1f} × {piece.width:.1f} × 40 mm; corners at 0/0, ")
+
+
+def test_drawings_go_along_with_the_order(glazed):
+    # two equal panes are drawn once, as large as their area says, with edges a glazier must know
+    drawn = {order.supplier: to_measure_data(glazed, order, JOB, "R", "7D8C15") for order in orders(glazed)}
+    (supplier,) = (name for name, data in drawn.items() if data)
+    (piece,) = drawn[supplier]["pieces"]
+    assert (piece["count"], piece["marks"], piece["long"], piece["wide"]) == (
+        2,
+        ["AU1.pane", "AU2.pane"],
+        "577",
+        "457",
+    )
+    assert Polygon(piece["outline"]).area == pytest.approx(577 * 457)
+    assert piece["edges"] == "all ground, corners taken off"
+    assert file_of("Fallow Board Yard") == "made-to-measure-fallow-board-yard.pdf"
+
+
+def test_a_panel_is_drawn_with_the_hole_for_its_socket():
+    # a box of 68 for the socket at 1150 above the floor; the panel begins on the top at 908
+    service = {"kind": "socket", "wall": "A", "at": 900.0, "height": 1150.0}
+    room = {"walls": SQUARE_ROOM, "services": (service,)}
+    splash = ({"wall": "A", "material": "pane.6", "zone": "full-height"},)
+    pane = line(estimate(build(document(room=room, splashbacks=splash))), "pane.6")
+    (piece,) = (p for p in pane.pieces if p.rings)
+    hole = Polygon(piece.rings[0])
+    assert hole.bounds[3] - hole.bounds[1] == pytest.approx(68.0, abs=0.1)
+    assert hole.centroid.y == pytest.approx(1150.0 - 908.0, abs=0.5)

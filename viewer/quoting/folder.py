@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from countersunk.model.kitchen import Kitchen
@@ -16,7 +17,7 @@ from countersunk.viewer.quoting.customer import Job, quote_data
 from countersunk.viewer.quoting.options import OfferedVersions, PricedOption
 from countersunk.viewer.quoting.typeset import typeset
 from countersunk.viewer.quoting.van import van_data
-from countersunk.viewer.quoting.workshop import handover_data, orders_data
+from countersunk.viewer.quoting.workshop import file_of, handover_data, orders_data, to_measure_data
 
 Pictures = Mapping[str, bytes]
 
@@ -42,6 +43,9 @@ def quote_files(
         "van-list.pdf": lambda: typeset("van-list", van_data(kitchen, takeoff, job, told)),
         "handover.pdf": lambda: typeset("handover", handover_data(kitchen, takeoff, job, told)),
     }
+    for order in found:
+        if drawn := to_measure_data(takeoff, order, job, told, imprint(kitchen)):
+            papers[file_of(order.supplier)] = partial(typeset, "to-measure", drawn)
     if (request := request_pdf(kitchen)) is not None:
         papers["template-request.pdf"] = lambda: request
     files = {}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
 from countersunk.model.kitchen import Kitchen
+from countersunk.model.ties import rounded
 from countersunk.takeoff.counting.pricing import MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
-from countersunk.takeoff.counting.to_size import size_lines
+from countersunk.takeoff.counting.to_size import SizedPiece, size_lines
 from countersunk.takeoff.counting.wording import counted
 from countersunk.takeoff.report.orders import Order
 from countersunk.takeoff.stock.money_form import MoneyForm
@@ -29,6 +31,48 @@ def orders_data(
         "wanted": takeoff.money.day(job.wanted) if job.wanted else "",
         "orders": [_order(order, imprint, takeoff.money) for order in orders],
     }
+
+
+def to_measure_data(takeoff: Takeoff, order: Order, job: Job, reference: str, imprint: str) -> dict[str, Any]:
+    """Every piece that a supplier makes to measure, equal ones once, as its sheet draws them; no piece, no data."""
+    same: dict[tuple[str, str, str], list[SizedPiece]] = {}
+    for line in order.lines:
+        for piece in line.quantity.pieces:
+            same.setdefault((line.quantity.description, piece.size, piece.edges), []).append(piece)
+    if not same:
+        return {}
+    return {
+        **head(takeoff, job, reference),
+        "customer": [],
+        "supplier": order.supplier,
+        "number": order_number(order.supplier, imprint),
+        "pieces": [_to_measure(article, pieces) for (article, *_), pieces in same.items()],
+    }
+
+
+def _to_measure(article: str, pieces: Sequence[SizedPiece]) -> dict[str, Any]:
+    first = pieces[0]
+    return {
+        "article": article,
+        "count": len(pieces),
+        "size": first.plain,
+        "length": first.length,
+        "width": first.width,
+        "long": f"{rounded(first.length, 1):g}",
+        "wide": f"{rounded(first.width, 1):g}",
+        "outline": first.outline,
+        "holes": first.rings,
+        "pierced": [hole.removeprefix("hole ") for hole in first.holes],
+        "corners": ", ".join(f"{rounded(x, 1):g}/{rounded(y, 1):g}" for x, y in first.corners),
+        "edges": first.edges,
+        "marks": [piece.mark for piece in pieces],
+    }
+
+
+def file_of(supplier: str) -> str:
+    """The name of the drawings for a supplier: ``made-to-measure-fallow-board-yard.pdf``."""
+    words = re.findall(r"[a-z0-9]+", supplier.lower())
+    return f"made-to-measure-{'-'.join(words)[:60] or 'x'}.pdf"
 
 
 def handover_data(kitchen: Kitchen, takeoff: Takeoff, job: Job, reference: str) -> dict[str, Any]:
