@@ -1,5 +1,7 @@
 """What holds for every test."""
 
+import os
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,9 @@ from tests.lanes import EXAMPLES, SLOW, tries
 
 FIRST = ("viewer", "random_kitchens", "opens")
 """Folders whose files take longest: begun first, so that no worker is left with one of them alone at the end."""
+
+# Nothing that a test does reaches the jobs of whoever runs it.
+os.environ["COUNTERSUNK_STORE"] = str(Path(tempfile.mkdtemp(prefix="countersunk-")) / "jobs.sqlite")
 
 # Time is measured in tests/benchmarks and never judged here. Every run draws the same examples, so that a failure
 # is somebody's change; who asks for another number of them gets others.

@@ -131,7 +131,7 @@ class Invoicing(Strict):
     tax: Code = "gb"
     number: Annotated[str, Field(max_length=40)] = ""
     days: Annotated[int, Field(ge=0, le=365)] = 14
-    series: Annotated[str, Field(max_length=12, pattern=r"^([A-Za-z0-9]+[-/]?)?$")] = ""
+    series: Annotated[str, Field(max_length=12, pattern=r"^([A-Za-z0-9]+[-/]?)?$")] = "INV-"
     pay: Annotated[tuple[Sentence, ...], Field(max_length=8)] = ()
 
 

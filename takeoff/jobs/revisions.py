@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from countersunk.model.edit.kitchen_file import kitchen_file
@@ -15,16 +17,35 @@ from countersunk.takeoff.jobs.story import story_of
 CATALOGUE_FILES = ("*.yaml", "*.csv")
 
 
-def save_revision(store: Store, job: str, file: str, hand: str, *, known: int | None = None, note: str = "") -> int:
+@dataclass(frozen=True)
+class KitchenText:
+    """A kitchen file with what stands beside it: ``name``, bytes, and those of its own catalogue by path."""
+
+    name: str
+    raw: bytes
+    beside: Mapping[str, bytes] = field(default_factory=dict)
+
+
+def kitchen_text(file: str) -> KitchenText:
+    """The file at a path, or of the demo of that name. Raises InputError where it is none of a kitchen."""
+    kept, path = kitchen_file(file), kitchen_path(file)
+    name = kept.document.catalogue
+    return KitchenText(path.name, kept.raw, catalogue_texts(path.parent / name, name))
+
+
+def catalogue_texts(folder: Path, name: str) -> dict[str, bytes]:
+    """The files of a catalogue by their paths beside the kitchen that calls it ``name``; none without a folder."""
+    found = sorted(p for kind in CATALOGUE_FILES for p in folder.glob(kind)) if folder.is_dir() else []
+    return {f"{name}/{path.name}": read_bytes(path) for path in found}
+
+
+def save_revision(
+    store: Store, job: str, text: KitchenText, hand: str, *, known: int | None = None, note: str = ""
+) -> int:
     """Keep a kitchen file as the next revision; returns its number. It need not be one that can be built yet.
 
-    ``known`` is the revision that it was made from. Raises StaleJobError where there is a later one, InputError
-    where the file is none of a kitchen.
+    ``known`` is the revision that it was made from. Raises StaleJobError where there is a later one.
     """
-    kept = kitchen_file(file)
-    path = kitchen_path(file)
-    beside = path.parent / kept.document.catalogue
-    found = sorted(p for kind in CATALOGUE_FILES for p in beside.glob(kind)) if beside.is_dir() else []
     diary = store.diary(job)
     story = story_of(diary)
     if known is not None and known > len(story.revisions):
@@ -32,8 +53,8 @@ def save_revision(store: Store, job: str, file: str, hand: str, *, known: int | 
     if known is not None and known < len(story.revisions):
         raise StaleJobError(job, tuple(r.entry for r in story.revisions[known:]))
     event = said(
-        RevisionSaved, name=path.name, text=store.keep(kept.raw), note=note,
-        beside={f"{beside.name}/{p.name}": store.keep(read_bytes(p)) for p in found},
+        RevisionSaved, name=text.name, text=store.keep(text.raw), note=note,
+        beside={path: store.keep(data) for path, data in text.beside.items()},
     )  # fmt: skip
     store.add(job, len(diary), [event], hand)
     return len(story.revisions) + 1

@@ -64,10 +64,10 @@ def test_a_job_is_quoted_accepted_varied_invoiced_and_paid(run, tmp_path):
     assert account["accepted"] == printed
     assert account["variations"] == "54.60"
     assert account["not_asked_for_yet"] == "0.00"
-    run("paid", "2026-0001", account["asked_for"], "--how", "transfer", "--invoice", "2026-0003")
+    run("paid", "2026-0001", account["asked_for"], "--how", "transfer", "--invoice", "INV-2026-0003")
     assert json.loads(run("account", "2026-0001", "--json"))["owed"] == "0.00"
     assert sorted(path.name for path in (tmp_path / "invoices").glob("*.pdf")) == [
-        f"invoice-2026-000{i}.pdf" for i in (1, 2, 3)
+        f"INV-2026-000{i}.pdf" for i in (1, 2, 3)
     ]
     run("export", "2026-0001", "--out", tmp_path / "out")
     kept = {path.read_bytes() for path in (tmp_path / "out").glob("*.pdf")}
@@ -83,7 +83,7 @@ def test_a_change_after_the_order_is_told_piece_by_piece(run, tmp_path):
     assert "whose quote was accepted" in run("order", number, "--out", tmp_path / "orders", code=2)
     run("accept", number, "--customer", "A. Reader")
     assert run("order", number, "--out", tmp_path / "orders").count("ordered") == 3
-    assert len(list((tmp_path / "orders").glob("order-*.pdf"))) == 3
+    assert len(list((tmp_path / "orders").glob("ORD-*.pdf"))) == 3
     assert "everything is ordered" in run("order", number, "--out", tmp_path / "more")
     text = (shared.KITCHENS / "corner.yaml").read_text()
     (tmp_path / "longer.yaml").write_text(text.replace("length: 3600", "length: 3604"))

@@ -71,11 +71,11 @@ def place_orders(
 
         def make(count: int, supplier: str = supplier, lines: tuple[OrderLine, ...] = lines) -> OrderPlaced:
             order = said(
-                OrderPlaced, number=f"{day.year}-{count:04d}", supplier=supplier, revision=number, day=day,
+                OrderPlaced, number=f"ORD-{day.year}-{count:04d}", supplier=supplier, revision=number, day=day,
                 wanted=asking.wanted, free_until=asking.free_until, lines=lines,
             )  # fmt: skip
             paper = typeset("orders", _order_data(job, order, asking.agreed, asking.book(kitchen).currency))
-            return order.model_copy(update={"papers": {f"order-{order.number}.pdf": store.keep(paper)}})
+            return order.model_copy(update={"papers": {f"{order.number}.pdf": store.keep(paper)}})
 
         event = store.add_numbered(job, len(store.diary(job)), f"order {day.year}", make, hand)
         assert isinstance(event, OrderPlaced)

@@ -6,13 +6,15 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
+from platformdirs import user_cache_path
+
+from countersunk.model.catalogue.catalogue import load_catalogue
 from countersunk.model.files.manifest import Origin, digest
 from countersunk.model.files.strict_yaml import read_bytes
-from countersunk.model.kitchen import Kitchen, open_kitchen
+from countersunk.model.files.whole import write_whole
+from countersunk.model.kitchen import Kitchen, read_kitchen
 from countersunk.takeoff.counting.pricing import TaxTotal
 from countersunk.takeoff.counting.terms import Terms
 from countersunk.takeoff.jobs.diary import InvoiceSent, PaymentStage, QuotedChoice, QuoteSent, Taxed, gross, said
@@ -28,13 +30,22 @@ from countersunk.viewer.quoting.typeset import typeset
 
 
 def kitchen_of(store: Store, job: str, revision: int | None = None) -> Kitchen:
-    """The kitchen of a revision, the last if left out, by the catalogue kept with it. Raises InputError."""
-    with TemporaryDirectory() as folder:
-        name = store.story(job).revision(revision).saved.name
-        for path, data in revision_files(store, job, revision, Path(folder) / name).items():
-            path.parent.mkdir(exist_ok=True)
-            path.write_bytes(data)
-        return open_kitchen(Path(folder) / name)
+    """The kitchen of a revision, the last if left out, by the catalogue kept with it. Raises InputError.
+
+    Articles and prices of a catalogue are read from its folder when they are asked for, so a catalogue that was
+    kept is put where this user's programs keep such things, by its content.
+    """
+    saved = store.story(job).revision(revision).saved
+    raw = store.content(saved.text)
+    if not saved.beside:
+        return read_kitchen(raw, saved.name)
+    place = user_cache_path("countersunk") / "catalogues" / digest(repr(sorted(saved.beside.items())).encode())
+    for path, data in revision_files(store, job, revision, place / saved.name).items():
+        if not path.exists():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(path, data)
+    own = place / next(iter(saved.beside)).partition("/")[0]
+    return read_kitchen(raw, saved.name, load_catalogue(own))
 
 
 def send_quote(
@@ -112,7 +123,7 @@ def _send(
 
     def numbered(count: int) -> InvoiceSent:
         invoice = make(story, f"{series}-{count:04d}", tax)
-        name = f"{'credit-note' if invoice.credits else 'invoice'}-{invoice.number}.pdf"
+        name = f"{'credit-note-' * bool(invoice.credits)}{invoice.number}.pdf"
         paper = typeset("invoice", invoice_data(job, story, invoice, terms, tax))
         return invoice.model_copy(update={"papers": {name: store.keep(paper)}})
 

@@ -10,7 +10,7 @@ from countersunk import shared
 from countersunk.model.errors import InputError
 from countersunk.takeoff.jobs.archive import archive, bring_in
 from countersunk.takeoff.jobs.diary import JobOpened, Noted
-from countersunk.takeoff.jobs.revisions import revision_files, save_revision
+from countersunk.takeoff.jobs.revisions import kitchen_text, revision_files, save_revision
 from countersunk.takeoff.jobs.store import StaleJobError, opened_store
 
 CALL = JobOpened(customer=("A. Reader",), street="1 Example Row", day=date(2026, 3, 2))
@@ -19,8 +19,8 @@ CALL = JobOpened(customer=("A. Reader",), street="1 Example Row", day=date(2026,
 @pytest.fixture
 def job(store):
     number = store.open_job(CALL, "designer")
-    save_revision(store, number, "straight", "designer")
-    save_revision(store, number, "corner", "designer", note="an L instead")
+    save_revision(store, number, kitchen_text("straight"), "designer")
+    save_revision(store, number, kitchen_text("corner"), "designer", note="an L instead")
     return number
 
 
@@ -36,22 +36,22 @@ def test_a_catalogue_beside_a_file_is_kept_with_it(store, job, tmp_path):
     (own / "units.yaml").write_text("adds_to: metric\nfamilies: []\n")
     text = (shared.KITCHENS / "straight.yaml").read_text()
     (tmp_path / "k.yaml").write_text(text.replace("\nkitchen:", "\ncatalogue: own\nkitchen:", 1))
-    save_revision(store, job, str(tmp_path / "k.yaml"), "designer")
+    save_revision(store, job, kitchen_text(str(tmp_path / "k.yaml")), "designer")
     out = tmp_path / "elsewhere" / "k.yaml"
     found = revision_files(store, job, None, out)
     assert found[out.parent / "own/units.yaml"] == (own / "units.yaml").read_bytes()
 
 
 def test_two_designers_on_one_revision_hear_of_each_other(store, job):
-    save_revision(store, job, "island", "one", known=2)
+    save_revision(store, job, kitchen_text("island"), "one", known=2)
     with pytest.raises(StaleJobError, match="added by one"):
-        save_revision(store, job, "studio", "other", known=2)
+        save_revision(store, job, kitchen_text("studio"), "other", known=2)
 
 
 def test_what_is_no_kitchen_is_not_saved(store, job, tmp_path):
     (tmp_path / "k.yaml").write_text("kitchen: 7\n")
     with pytest.raises(InputError, match=r"k\.yaml:1: kitchen"):
-        save_revision(store, job, str(tmp_path / "k.yaml"), "designer")
+        save_revision(store, job, kitchen_text(str(tmp_path / "k.yaml")), "designer")
     assert len(store.story(job).revisions) == 2
 
 

@@ -37,6 +37,7 @@ def test_the_same_kitchen_keeps_every_piece():
     assert (found.cut_down, found.new, found.left_over, found.cost) == ((), (), (), Decimal("0.00"))
 
 
+@pytest.mark.slow
 def test_a_wall_read_4_mm_longer_is_two_tops_and_not_two_cents():
     """T1 is 4 mm longer and the shoulder of T2 moves. By hand at the demo prices: two lengths, 185.25 less 5 %."""
     before, after = changed("corner", **{"room.walls[0].length": 3604.0})

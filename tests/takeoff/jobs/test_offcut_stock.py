@@ -120,6 +120,7 @@ def test_a_store_of_the_first_step_keeps_its_jobs_when_offcuts_come(place):
         assert offcut_stock(store).put_in([SHEET], "d") == (1, 2)
 
 
+@pytest.mark.slow
 def test_a_kitchen_is_cut_from_the_stock_and_the_material_balances(stock):
     """A second kitchen of the same kind takes what the first left, and buys no more than the first."""
     kitchen = open_kitchen("straight")

@@ -12,6 +12,7 @@ grid        editable tables of lists             columns    what their columns a
 planned     cutting plans, made when asked for   downloads  papers made when asked for
 beside      the 3D view beside a place           drawn      sheets as pictures on the screen
 names       of places and views                  choosing   one line of a table, one of the views
+jobs        jobs of the store, found and opened
 priced      the price book, edited in place      options    what may be chosen instead, priced
 lengths     fields in millimetres or inches
 own_catalogue  a firm's units, boards, tops, articles and prices

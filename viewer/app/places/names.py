@@ -15,5 +15,6 @@ COUNT = ("Takeoff", "Cutting plans", "Prices", "Quote and orders")
 
 PLACES: Mapping[str, tuple[str, Sequence[str]]] = {
     "Design": ("form", tuple(DESIGN)), "Show": ("", ()), "Fit": ("fit", FIT), "Count": ("count", COUNT),
+    "Jobs": ("", ()),
 }  # fmt: skip
 """Of each place the key of the choice of its views, and the views; both empty where it has one view."""

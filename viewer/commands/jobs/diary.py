@@ -129,10 +129,10 @@ def save(number: str, file: str, known: int | None, note: str, hand: str | None)
 
     Refused where somebody else has saved one since the revision that the file was made from.
     """
-    from countersunk.takeoff.jobs.revisions import save_revision
+    from countersunk.takeoff.jobs.revisions import kitchen_text, save_revision
 
     with opened_store() as store:
-        made = save_revision(store, number, file, hand_of(hand), known=known, note=note)
+        made = save_revision(store, number, kitchen_text(file), hand_of(hand), known=known, note=note)
         click.echo(f"{number}: revision {made}")
 
 

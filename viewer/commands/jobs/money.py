@@ -137,7 +137,9 @@ def invoice(
         )
 
 
-@click.command(cls=Command, epilog=example("countersunk job credit 2026-0001 2026-0003 --why 'wrong name' --out ."))
+@click.command(
+    cls=Command, epilog=example("countersunk job credit 2026-0001 INV-2026-0003 --why 'wrong name' --out .")
+)
 @click.argument("number")
 @click.argument("invoice_number")
 @click.option("--why", required=True, help="What was wrong with it.")

@@ -139,7 +139,7 @@ def order(
         click.echo(f"not needed any more: {packs} × {key.what}, from {key.supplier}")
 
 
-@click.command(cls=Command, epilog=example("countersunk job confirm 2026-0001 2026-0002 --comes 2026-04-01"))
+@click.command(cls=Command, epilog=example("countersunk job confirm 2026-0001 ORD-2026-0002 --comes 2026-04-01"))
 @click.argument("number")
 @click.argument("order_number")
 @click.option("--comes", type=Day(), required=True, help="Day on which it comes.")
@@ -154,7 +154,7 @@ def confirm(number: str, order_number: str, comes: datetime, note: str, hand: st
     add_entry(number, said(OrderConfirmed, number=order_number, comes=comes.date(), note=note), hand)
 
 
-@click.command(cls=Command, epilog=example("countersunk job receive 2026-0001 2026-0002 --short 3:1"))
+@click.command(cls=Command, epilog=example("countersunk job receive 2026-0001 ORD-2026-0002 --short 3:1"))
 @click.argument("number")
 @click.argument("order_number")
 @click.option(
