@@ -440,7 +440,11 @@ def catalogue_of(document: Document, beside: Path | None = None) -> Catalogue:
 
     Raises InputError where there is no such folder, or where it cannot be read.
     """
-    name = document.catalogue
+    return catalogue_named(document.catalogue, beside)
+
+
+def catalogue_named(name: str, beside: Path | None = None) -> Catalogue:
+    """The catalogue of a name, as `catalogue_of` finds it. Raises InputError."""
     if name in PROGRAMS:
         return inch_catalogue() if name == "inch" else default_catalogue()
     if beside is None or not (beside / name).is_dir():

@@ -4,7 +4,7 @@ fitting     widths and fillers that fill a length        stretches   the free le
 run         a run of a kitchen file, fitted              brief       a room and what is wanted in it
 arms        rows along walls as grids to fill            shapes      straight, divided, L, U and galley in a room
 islands     the largest that stands free before a row    orders      who stands left of whom, on which arm
-costs       money for units, as mm of plain row
+costs       money for units, as mm of plain row          ranges      the families that layouts are made of
 plan        where everything stands, the hard rules      score       how good a plan is, in points
 search      the best plan of a shape                     compose     a plan as a kitchen document
 hung        hood and wall units                          differ      how far two plans are apart

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from countersunk.model.document.keys import FORMAT
 from countersunk.model.document.schema import (
+    Code,
     Format,
     Fronts,
     LastKey,
@@ -56,11 +57,15 @@ class Wishes(Strict):
 
 
 class Brief(Strict):
-    """A room file: the survey as in a kitchen file, and wishes in the place of runs."""
+    """A room file: the survey as in a kitchen file, and wishes in the place of runs.
+
+    ``catalogue`` is as in a kitchen file; it must have what layouts are made of, see `model.planning.ranges`.
+    """
 
     countersunk: Format = FORMAT
     kitchen: Annotated[str, Field(min_length=1, max_length=120)]
     note: Text = ""
+    catalogue: Code = "metric"
     cooks: Annotated[int, Field(ge=1, le=6)] = 1
     regions: Annotated[tuple[Region, ...], Field(max_length=3)] = ()
     wheelchair: bool = False

@@ -6,7 +6,7 @@ aisle from other rows, and nothing stands in a way in. What rows may take counts
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import chain
 
 from shapely import Polygon, union_all
@@ -14,7 +14,7 @@ from shapely import box as rectangle
 from shapely.geometry.base import BaseGeometry
 from shapely.prepared import prep
 
-from countersunk.model.catalogue.catalogue import Stock, default_catalogue
+from countersunk.model.catalogue.catalogue import Stock
 from countersunk.model.planning.arms import CELL, DEPTH, PANEL, Isle
 from countersunk.model.planning.brief import Brief
 from countersunk.model.planning.fitting import fill
@@ -41,6 +41,9 @@ source)."""
 LENGTHS = range(2_400, 950, -CELL)
 """From the longest that is easily walked round, to the shortest that is worth its aisles (common practice), mm."""
 
+Stocks = Mapping[str, Stock]
+"""Worktops of a catalogue by their code."""
+
 WIDTHS = (400.0, 500.0, 600.0, 800.0, 900.0, 1000.0)
 
 
@@ -50,10 +53,10 @@ def work_aisle(cooks: int) -> float:
 
 
 def island_before(
-    brief: Brief, survey: Survey, ways: tuple[Thing, ...], rows: tuple[FreeStretch, ...]
+    brief: Brief, survey: Survey, stocks: Stocks, ways: tuple[Thing, ...], rows: tuple[FreeStretch, ...]
 ) -> Isle | None:
     """The longest island before one of ``rows``, the nearest to it; None where the floor takes none."""
-    stock = _stock(brief)
+    stock = _stock(brief, stocks)
     if stock is None or survey.outline is None:
         return None
     free = {row: _free(brief, survey, ways, rows, row) for row in rows}
@@ -70,9 +73,8 @@ def _free(
     return _floor(survey).difference(union_all([*others, *(plan for _, plan in ways)]))
 
 
-def _stock(brief: Brief) -> Stock | None:
+def _stock(brief: Brief, stocks: Stocks) -> Stock | None:
     """The narrowest top that may be seen from all sides and covers the units with their back."""
-    stocks = default_catalogue().stocks
     own = stocks.get(brief.worktop.stock)
     least = CARCASS + FRONT + BACK + OVERHANG
     fit = [s for s in stocks.values() if own and s.thickness == own.thickness and s.core == own.core]

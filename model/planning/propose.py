@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass, field
 
+from countersunk.model.catalogue.catalogue import Catalogue, catalogue_named
 from countersunk.model.checks import check
 from countersunk.model.checks.finding import Finding
 from countersunk.model.checks.survey import AGREEMENT
@@ -19,6 +20,7 @@ from countersunk.model.planning.costs import Costs
 from countersunk.model.planning.differ import LEAST, PlanDistance, difference
 from countersunk.model.planning.explain import words
 from countersunk.model.planning.orders import ArmOrder, orders
+from countersunk.model.planning.ranges import check_range
 from countersunk.model.planning.refused import refused
 from countersunk.model.planning.score import Judge, points
 from countersunk.model.planning.search import Found, best_plan
@@ -64,36 +66,45 @@ class Proposals:
 
 
 def propose(
-    brief: Brief, seconds: float = 10.0, report: Progress = lambda _: None, costs: Costs | None = None
+    brief: Brief,
+    seconds: float = 10.0,
+    report: Progress = lambda _: None,
+    costs: Costs | None = None,
+    catalogue: Catalogue | None = None,
 ) -> Proposals:
     """Up to three layouts, each at least `model.planning.differ.LEAST` mm from the others.
 
     Raises InputError for a room in which none has place, and says what stands in the way. ``seconds`` end the
-    search only where it takes longer; `Proposals.left` then tells it. ``costs`` are what units cost, for the score.
+    search only where it takes longer; `Proposals.left` then tells it. ``costs`` are what units cost, for the score,
+    and ``catalogue`` is what units are of, where that is a folder of its own.
     """
     _check_wishes(brief)
-    site = Site.of(brief)
+    known = catalogue or catalogue_named(brief.catalogue)
+    check_range(known)
+    site = Site.of(brief, known)
     judge = Judge(brief, site.survey, costs)
     looked = sorted(shapes(site), key=lambda s: points(judge.shape_terms(s)))
     result, until = Proposals(shapes=len(looked)), time.monotonic() + 0.7 * seconds
     best = _best(looked, judge, until, report, result, fine=False)
-    tried = _shown(result, brief, judge, best, report)
+    tried = _shown(result, brief, judge, best, report, known)
     if tried and len(result.shown) < SHOWN:
         rest = [f for f in _best(looked, judge, until, report, result, fine=True) if _place(f) not in tried]
-        _shown(result, brief, judge, rest, report)
+        _shown(result, brief, judge, rest, report, known)
     if not result.shown:
         raise _none(brief, site, result, seconds, report)
     return result
 
 
-def _shown(result: Proposals, brief: Brief, judge: Judge, best: list[Found], report: Progress) -> set[Hashable]:
+def _shown(
+    result: Proposals, brief: Brief, judge: Judge, best: list[Found], report: Progress, catalogue: Catalogue
+) -> set[Hashable]:
     """Build and check plans that differ from those that are shown, until there are enough; tells which it tried."""
     tried = set()
     for found in best:
         others = [difference(found.plan, other.found.plan, judge) for other in result.shown]
         if len(result.shown) < SHOWN and all(other.total >= LEAST for other in others):
             report(f"building and checking {found.plan.shape.name}")
-            _add(result, brief, judge, found, others)
+            _add(result, brief, judge, found, others, catalogue)
             tried.add(_place(found))
     return tried
 
@@ -173,12 +184,14 @@ def _limit(best: dict[Hashable, Found], key: Hashable) -> int | None:
     return min(bounds, default=None)
 
 
-def _add(result: Proposals, brief: Brief, judge: Judge, found: Found, others: list[PlanDistance]) -> None:
+def _add(
+    result: Proposals, brief: Brief, judge: Judge, found: Found, others: list[PlanDistance], catalogue: Catalogue
+) -> None:
     """Build and check a plan; what cannot be built or misses a must is dropped by name."""
     name = found.plan.shape.name
     try:
         document = composed(brief, judge.survey, found.plan)
-        kitchen = build(document)
+        kitchen = build(document, catalogue)
         findings = check(kitchen)
     except InputError as error:
         result.dropped.append(f"{name}: {error.problems[0]}")

@@ -13,6 +13,7 @@ from itertools import combinations, product
 
 from shapely import box as rectangle
 
+from countersunk.model.catalogue.catalogue import Catalogue, default_catalogue
 from countersunk.model.planning.arms import (
     AT_WALL,
     CELL,
@@ -49,18 +50,19 @@ LEAST_PART = 650.0
 class Site:
     """The room that is planned in, and its free stretches."""
 
-    def __init__(self, brief: Brief, survey: Survey) -> None:
+    def __init__(self, brief: Brief, survey: Survey, catalogue: Catalogue | None = None) -> None:
         self.brief, self.survey = brief, survey
         self.ways = list(ways_in(survey))
         self.free = {w.name: free_stretches(survey, w, DEPTH, 0.0, FACE, self.ways) for w in survey.walls}
         self.talls = tuple(talls_of(brief))
         self._tall_free = lru_cache(maxsize=None)(self._free_for_talls)
-        self._isles = lru_cache(maxsize=None)(partial(island_before, brief, survey, tuple(self.ways)))
+        stocks = (catalogue or default_catalogue()).stocks
+        self._isles = lru_cache(maxsize=None)(partial(island_before, brief, survey, stocks, tuple(self.ways)))
 
     @classmethod
-    def of(cls, brief: Brief) -> Site:
+    def of(cls, brief: Brief, catalogue: Catalogue | None = None) -> Site:
         """The site of a brief's own room."""
-        return cls(brief, survey_room(brief.room))
+        return cls(brief, survey_room(brief.room), catalogue)
 
     def stretch_beside(self, wall: SurveyedWall, other: SurveyedWall, side: Side) -> FreeStretch | None:
         """The stretch at one end of ``wall`` that is left before a row on ``other``."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from string import ascii_lowercase
 
-from countersunk.model.catalogue.catalogue import Family, default_catalogue
+from countersunk.model.catalogue.catalogue import Catalogue, Family, catalogue_named
 from countersunk.model.document.schema import Document
 from countersunk.model.kitchen import Kitchen, build
 from countersunk.model.planning.brief import Brief
@@ -21,9 +21,12 @@ PRICED = (
 """What layouts are made of, but for fillers, which are made to measure, and wall units round a corner."""
 
 
-def unit_costs(brief: Brief, book: PriceBook) -> Costs:
-    """Material of units without plinths, and of a metre of the brief's worktop, as far as the book has prices."""
-    kitchen = _one_of_each(brief)
+def unit_costs(brief: Brief, book: PriceBook, catalogue: Catalogue | None = None) -> Costs:
+    """Material of units without plinths, and of a metre of the brief's worktop, as far as the book has prices.
+
+    Units are those of ``catalogue``, or of the one of the program that the brief names.
+    """
+    kitchen = _one_of_each(brief, catalogue or catalogue_named(brief.catalogue))
     taken = estimate(kitchen, book)
     money = _by_owner(taken, kitchen)
     units = {
@@ -35,9 +38,9 @@ def unit_costs(brief: Brief, book: PriceBook) -> Costs:
     return Costs(units, 1_000 * sum(money[t.key] for t in kitchen.lengths) / tops, taken.totals.currency)
 
 
-def _one_of_each(brief: Brief) -> Kitchen:
+def _one_of_each(brief: Brief, catalogue: Catalogue) -> Kitchen:
     """A kitchen with one unit of every family and width, each family on a straight wall of its own."""
-    families = [default_catalogue().families[code] for code in PRICED]
+    families = [catalogue.families[code] for code in PRICED]
     names = [f"W{letter}" for letter in ascii_lowercase[: len(families)]]
     walls = [{"name": name, "length": WALL, "corner": 180.0} for name in names]
     del walls[-1]["corner"]
@@ -45,7 +48,7 @@ def _one_of_each(brief: Brief) -> Kitchen:
         {"wall": n, "level": f.level, "start": 0.0, "units": _each(f)} for n, f in zip(names, families, strict=True)
     ]
     given = {"kitchen": "One unit of each", "room": {"walls": tuple(walls)}, "runs": tuple(runs)}
-    return build(Document.model_validate({**given, "worktop": brief.worktop, "fronts": brief.fronts}))
+    return build(Document.model_validate({**given, "worktop": brief.worktop, "fronts": brief.fronts}), catalogue)
 
 
 def _each(family: Family) -> tuple[dict[str, object], ...]:

@@ -9,13 +9,23 @@ import click
 from rich.console import Console
 
 from countersunk.model import checks
+from countersunk.model.catalogue.catalogue import catalogue_named
 from countersunk.model.checks.finding import Verdict
 from countersunk.model.edit.kitchen_file import said
 from countersunk.model.files.strict_yaml import read_bytes, read_file
 from countersunk.model.planning.brief import Brief
 from countersunk.takeoff.report.origin import origin_of
 from countersunk.takeoff.stock.prices import read_prices
-from countersunk.viewer.commands.console import Command, Number, encoded, example, left_behind, steps
+from countersunk.viewer.commands.console import (
+    Command,
+    Number,
+    catalogue_option,
+    encoded,
+    example,
+    left_behind,
+    own_catalogue,
+    steps,
+)
 
 if TYPE_CHECKING:
     from countersunk.model.planning.propose import Proposal, Proposals
@@ -26,6 +36,7 @@ if TYPE_CHECKING:
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made if missing.")
 @click.option("--seconds", type=Number(min=1), default=10.0, show_default=True, help="Time to look for.")
 @click.option("--prices", type=click.Path(path_type=Path), help="A price book (CSV), to weigh cost as money.")
+@catalogue_option
 @click.option("--json", "as_json", is_flag=True, help="Print the proposals as JSON.")
 def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, as_json: bool) -> None:
     """Propose up to three different layouts for a surveyed room.
@@ -34,12 +45,15 @@ def propose_layouts(file: Path, out: Path, seconds: float, prices: Path | None, 
     before it is shown, and written as a kitchen file to go on editing.
     """
     from countersunk.model.planning.propose import propose
+    from countersunk.model.planning.ranges import check_range
     from countersunk.takeoff.counting.unit_costs import unit_costs
 
     brief, source = read_file(file, Brief)
     with steps() as step, source.locating():
-        costs = unit_costs(brief, read_prices(prices)) if prices else None
-        found = propose(brief, seconds, step, costs)
+        catalogue = own_catalogue() or catalogue_named(brief.catalogue, file.parent)
+        check_range(catalogue)
+        costs = unit_costs(brief, read_prices(prices), catalogue) if prices else None
+        found = propose(brief, seconds, step, costs, catalogue)
     paths = [out / f"proposal-{n}.yaml" for n in range(1, len(found.shown) + 1)]
     room, data = read_bytes(file), as_data(found, paths)
     files = {path.name: said(room, p.document) for path, p in zip(paths, found.shown, strict=True)}

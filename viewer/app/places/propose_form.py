@@ -12,6 +12,7 @@ from countersunk.model.document.schema import Document, Worktop
 from countersunk.model.errors import CountersunkError
 from countersunk.model.planning.brief import Brief, HobWish, Wishes
 from countersunk.model.planning.propose import Proposal, Proposals, propose
+from countersunk.model.planning.ranges import check_range
 from countersunk.viewer.app.bar import total
 from countersunk.viewer.app.reading import read
 from countersunk.viewer.app.session import Desk, Wish, plain, plainly, told_at
@@ -21,7 +22,6 @@ SECONDS = 10.0
 """Time to look for layouts; most rooms take less."""
 
 FOUND = "proposals"
-METRIC = "metric"
 
 WORDS = {
     "one-bowl": "one bowl", "bowl-drainer": "bowl and drainer", "none": "none",
@@ -34,8 +34,10 @@ WORDS = {
 def form(desk: Desk) -> list[Wish]:
     """Wishes, and what was found for them. Nothing is typed into the kitchen here."""
     st.caption("Looks for rows that fit the room as it was measured. The units there are now do not count.")
-    if desk.document.catalogue != METRIC:
-        st.info("Layouts are proposed from the metric catalogue only; this kitchen is in inches.")
+    try:
+        check_range(desk.catalogue)
+    except CountersunkError as error:
+        st.info(f"No layouts are proposed from this catalogue. {plain(plainly(error))}")
         return []
     wishes = _wishes()
     ask = partial(_ask, desk, wishes)
@@ -76,7 +78,7 @@ def _choice(label: str, model: type[BaseModel], field: str) -> Any:
     )
 
 
-KEPT = ("kitchen", "note", "cooks", "regions", "wheelchair", "work", "lengths", "last_key")
+KEPT = ("kitchen", "note", "cooks", "regions", "wheelchair", "work", "catalogue", "lengths", "last_key")
 """What a brief has of the kitchen besides room, top and fronts; keys of a layout go on where those of it end."""
 
 
@@ -98,7 +100,7 @@ def _proposals(desk: Desk, brief: Brief) -> None:
     if held is None or held[0] != brief:
         with st.status("Looking for layouts", expanded=False) as status:
             try:
-                found = propose(brief, SECONDS, lambda text: status.update(label=text))
+                found = propose(brief, SECONDS, lambda text: status.update(label=text), catalogue=desk.catalogue)
             except CountersunkError as error:
                 status.update(label="No layout was found", state="error")
                 st.error(plain(plainly(error)), icon=":material/block:")
