@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 from unittest.mock import patch
 
 from countersunk.model.checks.rules import Rule, default_rules
+from countersunk.model.kept import forget
 from countersunk.model.kitchen import Kitchen
 from countersunk.model.survey.walls import SurveyedWall
 
@@ -82,8 +83,10 @@ def moved(turn: float, dx: float, dy: float) -> Iterator[None]:
         x, y = start
         return SurveyedWall(name, length, heading + turn, (x * c - y * s + dx, x * s + y * c + dy), *rest)
 
+    forget()
     with patch("countersunk.model.survey.SurveyedWall", wall):
         yield
+    forget()
 
 
 def _given(value: Any) -> tuple[Any, ...]:
