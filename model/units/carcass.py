@@ -291,10 +291,15 @@ def hangers(unit: PlacedUnit) -> list[Part]:
     ]  # fmt: skip
 
 
+NARROW = 140.0
+"""Under a unit narrower than this legs 50 from its sides would stand in each other, mm."""
+
+
 def legs(unit: PlacedUnit) -> list[Part]:
     """Four legs clear of the plinth, and none under units that hang on the wall."""
     if unit.family.level == "upper":
         return []
-    xs = {Position.LEFT: 50.0, Position.RIGHT: unit.width - 50.0}
+    inset = 50.0 if unit.width >= NARROW else unit.width / 4
+    xs = {Position.LEFT: inset, Position.RIGHT: unit.width - inset}
     ys = {Position.BACK: 60.0, Position.FRONT: unit.family.depth - 100.0}
     return [leg(unit, Which(at=(ky, kx)), x, y) for ky, y in ys.items() for kx, x in xs.items()]

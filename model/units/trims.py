@@ -273,4 +273,4 @@ def _end(run: PlacedRun, row: list[PlacedUnit], hand: str, width: float, out: fl
     if unit.family.chamfer:
         cut = unit.family.chamfer - past * (math.sqrt(2.0) - 1.0)
         turn = [(width - cut, out), (width + past, out - past - cut)]
-    return [*turn, (width + past, -unit.reach)]
+    return [*turn, (width + past, unit.forward - row[0].forward - unit.reach)]

@@ -60,3 +60,12 @@ def test_where_it_cannot_be_it_is_refused(made):
     with pytest.raises(InputError) as caught:
         build(document(**made))
     assert caught.value.problems[0].field.endswith("units[0].forward")
+
+
+def test_a_plinth_turns_back_to_the_wall_from_whichever_unit_ends_the_row():
+    """Its face is 560 - 50 + 18 before the backs of the row, 530 before the wall; a return is 18 less."""
+    rows = [run(unit("base-drawers", 500), SHALLOW), run(SHALLOW, unit("base-drawers", 500))]
+    for row in rows:
+        built = kitchen({**row, "returns": "both"})
+        lengths = sorted(p.length for p in built.parts if p.role is Role.PLINTH)
+        assert lengths == pytest.approx([512.0, 512.0, 1000.0])

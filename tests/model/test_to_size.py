@@ -4,6 +4,7 @@ import pytest
 
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.identity import Role
+from countersunk.model.geometry.solids import clashes
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from tests.specimens import document
@@ -79,3 +80,11 @@ def test_a_wall_unit_900_high_goes_up_from_where_it_hangs_and_is_bought_by_its_s
     [line] = [line.quantity for line in bought.materials if line.quantity.item.startswith("unit.")]
     assert line.item == "unit.wall-doors.600.d280.h900"
     assert "600 wide, 280 deep, 900 high" in line.description
+
+
+def test_legs_under_the_narrowest_unit_stand_clear_of_each_other():
+    """Legs are 40 across: a quarter from either side they are 61.5 apart under a unit of 123 to size."""
+    built = made(unit="base-trays", width=123.0)
+    legs = [part for part in built.parts if part.role is Role.LEG]
+    assert len(legs) == 4
+    assert clashes(legs) == []

@@ -28,7 +28,7 @@ class Kit:
 
     def families(self, level: str, *constructions: str, top: bool = True) -> list[Family]:
         """Those of some constructions; on the floor those that carry a top, or do not."""
-        own = (f for f in self.catalogue.families.values() if f.level == level)
+        own = (f for f in self.catalogue.families.values() if f.level == level and not f.on_tall)
         return [f for f in own if f.construction in constructions and (level == "upper" or f.carries_top == top)]
 
     def one(self, level: str, construction: str) -> Family | None:
