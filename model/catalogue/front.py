@@ -107,6 +107,10 @@ class Handle(Strict):
             raise ValueError(
                 "a channel gives its sizes and the handle that is used elsewhere, and nothing else does"
             )
+        if self.kind == "bar" and self.from_end < self.length / 2:
+            raise ValueError(
+                f"a bar {self.length:g} long needs from_end: {self.length / 2:g} or more, to end on its door"
+            )
         return self
 
 

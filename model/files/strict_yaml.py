@@ -293,6 +293,8 @@ def _problem(details: Any, tree: dict[str, Any]) -> Problem:
         lacking = f"add '{loc[-1]}'" if isinstance(loc[-1], str) else f"{loc[-1] + 1} values in the list"
         return Problem(field_name(loc), "nothing", _allowed(node), lacking)
     found = details["input"]
+    if kind == "value_error" and isinstance(found, dict):
+        return Problem(field_name(loc), "values that do not go together", str(details["ctx"]["error"]), "")
     advice = _nearest(found, node["enum"]) if "enum" in node and isinstance(found, str) else meant(found, node)
     return Problem(field_name(loc), _shown(found), _allowed(node) or details["msg"], advice)
 

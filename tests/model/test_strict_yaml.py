@@ -53,8 +53,9 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
         (
             "start: 500",
             "strat: 500",
-            "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, out, key, units, supply, "
-            "fronts, top, style, handle, returns, cornice, pelmet. Try: 'start'.",
+            "k.yaml:7: runs[0].strat: found an unknown key; allowed: wall, level, start, out, facing, key, units, "
+            "supply, front_supply, fronts, top, style, handle, returns, cornice, pelmet, to_ceiling, lights. Try: "
+            "'start'.",
         ),
         (
             "length: 3000",
@@ -102,8 +103,8 @@ WIDTHS = "200, 300, 400, 450, 500, 600, 800, 900, 1000"
             "fronts: {decor: chalk}\n",
             "",
             "k.yaml:1: fronts: found nothing; allowed: a mapping with the keys decor, upper, tall, panels, "
-            "plinth, cornice, pelmet, sides, style, upper_style, tall_style, handle, upper_handle, tall_handle. "
-            "Try: add 'fronts'.",
+            "plinth, cornice, pelmet, sides, bottoms, supply, style, upper_style, tall_style, handle, "
+            "upper_handle, tall_handle. Try: add 'fronts'.",
         ),
         (
             "unit: base-sink, width: 600",

@@ -1,4 +1,5 @@
-"""``countersunk catalogue new | check``: a folder of a firm's own units, boards, tops, articles and prices."""
+"""``countersunk catalogue new | prices | check``: a folder of a firm's own units, boards, tops, articles and
+prices."""
 
 from __future__ import annotations
 
@@ -11,8 +12,10 @@ from countersunk.model.catalogue.catalogue import FILES
 from countersunk.model.errors import InputError, Problem
 from countersunk.model.files.whole import write_whole
 from countersunk.takeoff.stock.catalogue_check import CatalogueCheck, catalogue_check
+from countersunk.takeoff.stock.prices import DEMO, PRICES, demo_prices
 from countersunk.viewer.commands.console import Command, encoded, example
 
+PRICED = "{0}: {1} invented prices. Change them, and add a row for each article that has none."
 NEXT = "Change the rows, then: countersunk catalogue check {0}; countersunk app --catalogue {0}"
 
 
@@ -38,6 +41,23 @@ def new_catalogue(folder: Path) -> None:
         write_whole(folder / name, (shared.CATALOGUE_START / name).read_bytes())
         click.echo(folder / name)
     click.echo(NEXT.format(folder))
+
+
+@catalogue.command("prices", cls=Command, epilog=example("countersunk catalogue prices workshop"))
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+def start_prices(folder: Path) -> None:
+    """Write prices.csv into DIR, the invented prices to begin with; what is there is not overwritten.
+
+    Each row has a code, what it is, its unit and pack, the price of a pack without tax, currency, day, tax in
+    percent and supplier.
+    """
+    path = folder / PRICES
+    if path.exists() or not folder.is_dir():
+        found = f"{PRICES} already" if path.exists() else "no such folder"
+        allowed = "a folder of a catalogue without one"
+        raise InputError([Problem("folder", found, allowed, "countersunk catalogue new DIR", str(folder))])
+    write_whole(path, DEMO.read_bytes())
+    click.echo(PRICED.format(path, len(demo_prices().prices)))
 
 
 @catalogue.command("check", cls=Command, epilog=example("countersunk catalogue check workshop"))
