@@ -188,7 +188,7 @@ OF_WORKTOPS = (
         fittings.infills,
     ),
     Measure(
-        "waterfalls", "count", "end to the floor",
+        "waterfalls", "count", "waterfall end",
         "Ends of tops that go down to the floor, where the tops are cut here; the piece is bought to size.",
         "Not those of tops made to measure, which are pieces of their slabs; see slab-pieces.",
         fittings.waterfalls,

@@ -7,7 +7,7 @@ from countersunk.takeoff.measuring.definitions import Measure
 
 OF_SLABS = (
     Measure(
-        "slab-pieces", "area", "piece from slabs",
+        "slab-pieces", "area", "slab piece",
         "Area of the rectangle round every piece of top and upstand that is cut from slabs to measure.",
         "Not the slabs: how many of these it takes comes with their plan. Cut-outs are not taken off.",
         slabs.slab_pieces, of_all_tops=True,
@@ -20,7 +20,7 @@ OF_SLABS = (
         slabs.slab_edges, of_all_tops=True,
     ),
     Measure(
-        "slab-cutouts", "count", "cut-out of a slab",
+        "slab-cutouts", "count", "slab cut-out",
         "Every cut-out of tops made to measure, by how what goes in is set: inset, under, flush, or a hole.",
         "Not cut-outs that are cut here; see cutouts.",
         slabs.slab_cutouts, of_all_tops=True,
@@ -38,7 +38,7 @@ OF_SLABS = (
         slabs.slab_seams, of_all_tops=True,
     ),
     Measure(
-        "slab-makers", "count", "maker of tops",
+        "slab-makers", "count", "top maker",
         "Whoever makes tops to measure, once each.",
         "Not their visits: a rule says how many.",
         slabs.slab_makers, of_all_tops=True,

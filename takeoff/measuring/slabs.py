@@ -21,7 +21,7 @@ def slab_pieces(kitchen: Kitchen) -> Shares:
     """Area of the rectangle round every piece, mm²; ``key`` is the stock's code."""
     for id_, stock in kitchen.made_to_measure.items():
         part = kitchen.parts_by_id[id_]
-        yield Share(id_, part.length * part.depth, stock.code, part.length, part.depth)
+        yield Share(id_, part.length * part.depth, stock.code)
 
 
 def slab_edges(kitchen: Kitchen) -> Shares:
