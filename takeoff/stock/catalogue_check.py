@@ -88,6 +88,10 @@ def _gaps(catalogue: Catalogue, articles: Articles, book: PriceBook) -> Iterator
     """What a kitchen of this catalogue would ask for and not find."""
     bought = {appliance.code for family in catalogue.families.values() for appliance in family.appliances}
     yield from (f"no article '{code}', which a unit holds" for code in sorted(bought - set(articles)))
+    sawn = (board.code for board in catalogue.boards.values() if board.use in ("carcass", "front"))
+    yield from (
+        f"no article 'band.{code}', for edges of that board" for code in sawn if f"band.{code}" not in articles
+    )
     stocks = catalogue.stocks.values()
     lengths = (f"{stock.code}.{length:g}" for stock in stocks if not stock.slab for length in stock.lengths)
     slabs = (stock.code for stock in stocks if stock.slab)

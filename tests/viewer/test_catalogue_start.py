@@ -7,6 +7,7 @@ from countersunk.model.catalogue.catalogue import load_catalogue
 from countersunk.model.document.schema import Document
 from countersunk.model.errors import InputError
 from countersunk.model.kitchen import build
+from countersunk.takeoff.stock.catalogue_check import catalogue_check
 from countersunk.viewer.commands.catalogue import catalogue
 
 
@@ -50,3 +51,10 @@ def test_a_price_book_is_begun_once(workshop):
     assert "prices.csv already" in again.output
     checked = CliRunner().invoke(catalogue, ["check", str(workshop)]).output
     assert "no price of 'own-hinge' in prices.csv" in checked
+
+
+def test_a_board_without_its_band_is_told(workshop):
+    assert "band.own-ply18" not in " ".join(g for g in catalogue_check(workshop).gaps if g.startswith("no article"))
+    file = workshop / "consumables.yaml"
+    file.write_text("".join(line for line in file.read_text().splitlines(True) if "band.own-ply18" not in line))
+    assert "no article 'band.own-ply18', for edges of that board" in catalogue_check(workshop).gaps
