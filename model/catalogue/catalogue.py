@@ -25,6 +25,7 @@ from countersunk.model.kinds.top_materials import MATERIALS, Maker, TopMaterial
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
 Use = Literal["carcass", "back", "drawer", "front"]
+Outline = tuple[tuple[Annotated[float, Field(ge=0, le=10_000)], Annotated[float, Field(ge=0, le=10_000)]], ...]
 CutoutKind = Literal["sink", "hob", "downdraft", "tap", "switch", "socket"]
 Mount = Literal["inset", "under", "flush"]
 
@@ -170,7 +171,8 @@ class SplashbackStock(Strict):
 
 
 class Template(Strict):
-    """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth.
+    """Something let into a worktop. ``line`` is the line to cut and ``rim`` what covers it, width × depth; a bowl
+    that is no rectangle has its corners in ``outline``, each so far to the right and to the back, within its line.
 
     ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. A sink that is mounted
     ``under`` the top is cut to its bowl, and no rim covers the line; what lies ``flush`` has its rim let in as
@@ -186,6 +188,7 @@ class Template(Strict):
     line: tuple[Size, Size]
     rim: tuple[Size, Size]
     radius: Annotated[float, Field(ge=0, le=500)]
+    outline: Outline = ()
     from_front: Size | None = None
     from_back: Size | None = None
     depth: Size
@@ -206,7 +209,7 @@ class Template(Strict):
     def diameter(self) -> float | None:
         """Of a line that is a circle, mm; None for every other."""
         width, depth = self.line
-        return width if width == depth and 2 * self.radius >= width else None
+        return width if width == depth and 2 * self.radius >= width and not self.outline else None
 
 
 class CatalogueFile(Strict):

@@ -324,15 +324,16 @@ class Cutout(Strict):
     """Something let into the worktop over a unit: a ``template`` of the catalogue, or plain numbers.
 
     Plain numbers are its ``kind`` and the ``line`` to cut (width x depth), which is the inside dimension and not
-    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below. What
-    is typed so is the customer's own and not ordered, unless ``article`` is the code by which it is bought.
-    ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than the unit inside, hangs
-    its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless given. ``from_front`` or
-    ``from_back`` is the distance from that
-    edge of the top to the line. ``duct`` is that of a hob that draws off what rises from it, or of a ``downdraft``,
-    which rises out of the top behind the hob. ``mount`` says that it lies ``flush`` in the top or, where numbers
-    are typed, ``under`` it, else it is as its template has it or set on the top; ``grooves`` are milled into a top
-    from a slab to drain into the sink, on the side of a drainer.
+    what the ``rim`` covers, with the ``radius`` of the line's corners and the ``depth`` of what hangs below. A bowl
+    that is no rectangle has the corners of its ``outline`` in place of a line, in order, each so far to the right
+    and so far to the back. What is typed so is the customer's own and not ordered, unless ``article`` is the code
+    by which it is bought. ``shift`` moves it to the right of the unit's middle; a sink with a drainer, wider than
+    the unit inside, hangs its bowl in the middle without it. ``drainer`` is the side of the drainer, right unless
+    given. ``from_front`` or ``from_back`` is the distance from that edge of the top to the line. ``duct`` is that
+    of a hob that draws off what rises from it, or of a ``downdraft``, which rises out of the top behind the hob.
+    ``mount`` says that it lies ``flush`` in the top or, where numbers are typed, ``under`` it, else it is as its
+    template has it or set on the top; ``grooves`` are milled into a top from a slab to drain into the sink, on the
+    side of a drainer.
     """
 
     template: Code | None = None
@@ -340,6 +341,7 @@ class Cutout(Strict):
     line: tuple[Side, Side] | None = None
     rim: tuple[Side, Side] | None = None
     article: Code | None = None
+    outline: Annotated[tuple[tuple[Offset, Offset], ...], Field(min_length=3, max_length=40)] | None = None
     radius: Annotated[float, Field(ge=0, le=500)] = 10.0
     depth: Side | None = None
     fuel: Literal["electric", "gas"] | None = None

@@ -12,8 +12,9 @@ from shapely import Polygon
 
 from countersunk.model.catalogue.catalogue import Template
 from countersunk.model.geometry.frames import Point
+from countersunk.model.geometry.profile import plan_points
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.tops.cutouts import PlacedCutout
+from countersunk.model.tops.cutouts import PlacedCutout, corners_of
 from countersunk.model.tops.slots import MarkKind, SlotMark, slots_of
 from countersunk.model.tops.worktops import Length
 
@@ -47,7 +48,11 @@ def takes_hole_saw(template: Template) -> bool:
 
 
 def starter_holes(cutout: PlacedCutout, length: Length) -> list[SlotMark]:
-    """Four holes, one at each corner of the line, wholly inside it; one in the middle where four have no room."""
+    """Four holes, one at each corner of the line, wholly inside it; one in the middle where four have no room. Of
+    an outline of its own every corner has one.
+    """
+    if cutout.template.outline:
+        return _in_corners(cutout, length)
     w, d = (max(0.0, size / 2 - starter_inset(cutout.template.radius)) for size in cutout.template.line)
     if min(w, d) < DRILL:
         w = d = 0.0
@@ -55,6 +60,21 @@ def starter_holes(cutout: PlacedCutout, length: Length) -> list[SlotMark]:
     centres = dict.fromkeys((cx + sx * w, cy + sy * d) for sy in (-1, 1) for sx in (-1, 1))
     thick = length.part.thickness
     return [SlotMark(cutout.id, MarkKind.STARTER, i, _hole(at), 0.0, thick) for i, at in enumerate(centres, 1)]
+
+
+def _in_corners(cutout: PlacedCutout, length: Length) -> list[SlotMark]:
+    """A hole in every corner of an outline, or one within it where it is too narrow for them."""
+    corners = corners_of(cutout.template)
+    inner = corners.buffer(-starter_inset(cutout.template.radius), join_style="mitre")
+    whole = isinstance(inner, Polygon) and not inner.is_empty
+    middle = corners.representative_point()
+    points = plan_points(inner.exterior)[:-1] if whole else [(middle.x, middle.y)]
+    cx, cy, _ = length.part.pose.from_room(cutout.frame.origin)
+    thick = length.part.thickness
+    return [
+        SlotMark(cutout.id, MarkKind.STARTER, i, _hole((cx + x, cy + y)), 0.0, thick)
+        for i, (x, y) in enumerate(points, start=1)
+    ]
 
 
 def starter_inset(radius: float) -> float:

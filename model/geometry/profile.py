@@ -45,6 +45,18 @@ def rounded_rectangle(width: float, depth: float, radius: float) -> Polygon:
     return one_polygon(remove_repeated_points(Polygon(points), CONTACT))  # round ones have no straight sides
 
 
+def rounded(plan: Polygon, radius: float) -> BaseGeometry:
+    """A plan with every corner rounded, those that point in as well, mm; empty or in pieces where it is
+    too narrow.
+    """
+    if radius == 0.0:
+        return plan
+    arc = quarter_segments(radius)
+    inner = plan.buffer(radius, join_style="mitre").buffer(-radius, quad_segs=arc)
+    outer = inner.buffer(-radius, join_style="mitre").buffer(radius, quad_segs=arc)
+    return remove_repeated_points(outer, CONTACT)
+
+
 def one_polygon(shape: BaseGeometry) -> Polygon:
     """The shape as the one polygon that it must be. Raises SolidError where it fell apart or is empty."""
     if not isinstance(shape, Polygon) or shape.is_empty:

@@ -23,7 +23,7 @@ from countersunk.model.errors import InputError
 from countersunk.model.geometry.frames import Pose
 from countersunk.model.geometry.identity import Component, PartKey, Role, Which
 from countersunk.model.geometry.part import EdgeCondition, Layer, Part, Pocket
-from countersunk.model.geometry.profile import one_polygon, rounded_rectangle
+from countersunk.model.geometry.profile import one_polygon, rounded, rounded_rectangle
 from countersunk.model.layout.placed import called
 from countersunk.model.layout.placing import PlacedUnit
 from countersunk.model.tolerance import CONTACT
@@ -108,7 +108,7 @@ class PlacedCutout:
     @cached_property
     def line_in_room(self) -> Polygon:
         """The line to cut, in the room's plan."""
-        return self.frame.plan_to_room(rounded_rectangle(*self.template.line, self.template.radius))
+        return self.frame.plan_to_room(shape_of(self.template))
 
     @cached_property
     def hung_in_room(self) -> Polygon:
@@ -181,7 +181,7 @@ def _place(
         length=length.id,
         unit=unit,
         thickness=length.part.thickness,
-        line=translate(rounded_rectangle(*template.line, template.radius), x, y),
+        line=translate(shape_of(template), x, y),
         rim=translate(_rim(template), x, y),
         frame=length.part.pose.moved(x, y, length.part.thickness),
         field=field,
@@ -194,6 +194,17 @@ def _place(
     _check_let_in(placed, length)
     _check_grooves(placed, length)
     return placed
+
+
+def corners_of(t: Template) -> Polygon:
+    """The outline of a template's line about its middle before its corners are rounded, y to the front, mm."""
+    w, d = t.line
+    return Polygon([(x - w / 2, d / 2 - y) for x, y in t.outline]) if t.outline else rectangle(*_about(t.line))
+
+
+def shape_of(t: Template) -> Polygon:
+    """The line to cut of a template about its middle, mm."""
+    return one_polygon(rounded(corners_of(t), t.radius)) if t.outline else rounded_rectangle(*t.line, t.radius)
 
 
 def has_drainer(t: Template) -> bool:
@@ -232,7 +243,12 @@ def _middle(wish: Cutout, template: Template, length: Length, field: str) -> flo
 
 
 def _rim(t: Template) -> Polygon:
-    """What covers the line, about its middle: round over a round hole."""
+    """What covers the line, about its middle: round over a round hole, over an outline of its own all
+    round that.
+    """
+    if t.outline:
+        past = min(t.rim[0] - t.line[0], t.rim[1] - t.line[1]) / 2
+        return one_polygon(shape_of(t).buffer(past, join_style="mitre"))
     return rounded_rectangle(*t.rim, min(t.rim) / 2) if t.diameter else rectangle(*_about(t.rim))
 
 
@@ -393,7 +409,7 @@ def _sink(cutout: PlacedCutout) -> list[Part]:
     """A steel rim, a bowl of four walls and a base below it, and a tap behind the bowl."""
     t, thickness = cutout.template, cutout.thickness
     under = t.mount == "under"
-    outer = rounded_rectangle(*t.line, t.radius).buffer(SHEET) if under else _bowl(t, cutout.drainer)
+    outer = shape_of(t).buffer(SHEET) if under else _bowl(t, cutout.drainer)
     inner = one_polygon(outer.buffer(-SHEET, join_style="mitre"))
     plate = one_polygon(_rim(t).difference(inner))
     low, face = (-thickness - SHEET, -thickness) if under else _rim_heights(t)
@@ -407,6 +423,8 @@ def _sink(cutout: PlacedCutout) -> list[Part]:
 
 def _bowl(t: Template, drainer: DrainerSide) -> Polygon:
     """The bowl's outside: near the front, beside the drainer of a sink that has one, as round as a round line."""
+    if t.outline:
+        return one_polygon(shape_of(t).buffer(-BOWL_FRONT))
     width, depth = t.bowl or (t.line[0] - 2 * BOWL_FRONT, t.line[1] - 2 * BOWL_FRONT)
     shape = rounded_rectangle(width, depth, min(40.0, width / 4, depth / 4))
     left = -t.line[0] / 2 + width / 2 + BOWL_FRONT if t.line[0] > DRAINER * width else 0.0

@@ -6,9 +6,12 @@ can only be a rim's are refused with the line that they would leave.
 
 from __future__ import annotations
 
+from shapely import Polygon
+
 from countersunk.model.catalogue.catalogue import HANGS_BELOW, Catalogue, CutoutKind, Template
 from countersunk.model.document.schema import Cutout
 from countersunk.model.errors import InputError
+from countersunk.model.geometry.profile import rounded
 from countersunk.model.layout.placing import PlacedUnit
 
 OWN = "own."
@@ -25,6 +28,8 @@ def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit
     """The template that is wished or typed. Raises InputError for one that is unknown, or no line to cut."""
     if wish.template is not None:
         return _known(wish.template, wish, field, catalogue)
+    if wish.outline is not None:
+        return _outlined(wish, field, unit)
     if wish.kind is None or wish.line is None:
         raise InputError.at(
             field,
@@ -43,12 +48,38 @@ def template_of(wish: Cutout, field: str, catalogue: Catalogue, unit: PlacedUnit
     )  # fmt: skip
 
 
+def _outlined(wish: Cutout, field: str, unit: PlacedUnit) -> Template:
+    """The template of a bowl whose corners are typed. Raises InputError for what is no outline of one."""
+    points = wish.outline or ()
+    plan = Polygon(points)
+    if wish.kind != "sink" or wish.line is not None:
+        name, found = ("line", "a line beside it") if wish.kind == "sink" else ("outline", f"that of a {wish.kind}")
+        raise InputError.at(f"{field}.{name}", found=found, allowed="the outline of a sink's bowl, without a line")
+    if not plan.is_valid or plan.area <= 0.0:
+        advice = "type its corners in order, once round"
+        raise InputError.at(f"{field}.outline", found="sides that cross", allowed="one shape", advice=advice)
+    if not isinstance(rounded(plan, wish.radius), Polygon) or rounded(plan, wish.radius).is_empty:
+        found = f"{wish.radius:g} on an outline that is too narrow for it"
+        raise InputError.at(f"{field}.radius", found=found, allowed="what every corner has room for")
+    x0, y0, x1, y1 = plan.bounds
+    line = (x1 - x0, y1 - y0)
+    _check_rim(line, wish.rim, field)
+    _check_not_the_rim(wish.kind, line, unit, field)
+    return Template(
+        code=wish.article or f"{OWN}sink", name=f"{_named(wish.kind, line, wish.article)}, of its own outline",
+        kind=wish.kind, mount=wish.mount or "inset", line=line, radius=wish.radius,
+        outline=tuple((x - x0, y - y0) for x, y in points),
+        rim=wish.rim or (line[0] + 2 * RIM, line[1] + 2 * RIM), depth=wish.depth or HANGS_BELOW["sink"],
+        rim_height=2.0,
+    )  # fmt: skip
+
+
 def _named(kind: CutoutKind, line: tuple[float, float], article: str | None) -> str:
     return f"{kind} for a line of {line[0]:g} x {line[1]:g}" if article else f"{kind} as measured"
 
 
 def _known(code: str, wish: Cutout, field: str, catalogue: Catalogue) -> Template:
-    fields = ("kind", "line", "rim", "depth", "fuel", "article")
+    fields = ("kind", "line", "outline", "rim", "depth", "fuel", "article")
     typed = [name for name in fields if getattr(wish, name) is not None]
     if typed:
         raise InputError.at(
