@@ -34,6 +34,7 @@ def tables(made):
     yield columns.obstacle_cells(walls), room.obstacles
     yield columns.service_cells(walls), room.services
     yield columns.slope_cells(walls), room.slopes
+    yield columns.ceiling_cells(walls), room.ceiling
     yield columns.DIAGONALS, room.diagonals
     yield columns.TOLERANCE, [room.tolerance]
     yield columns.cutout_cells(catalogue, units), made.cutouts

@@ -18,6 +18,7 @@ MOST = 2
 NAMED = {
     "runs": "run", "islands": "island", "peninsulas": "peninsula", "units": "unit", "cutouts": "cut-out",
     "walls": "wall", "openings": "opening", "obstacles": "obstacle", "services": "service", "slopes": "slope",
+    "ceiling": "reading of the ceiling",
     "joins": "join", "corners": "shaped corner", "splashbacks": "splashback", "access": "stage of the way in",
 }  # fmt: skip
 """What an item of a list is called."""

@@ -132,6 +132,15 @@ def slope_cells(walls: Iterable[str]) -> list[Cell]:
     ]
 
 
+def ceiling_cells(walls: Iterable[str]) -> list[Cell]:
+    """Of how high the ceiling was read over walls."""
+    return [
+        Cell("wall", "wall", "choice", same(*walls), must=True),
+        Cell("at", "mm along it", must=True, usual=0.0),
+        Cell("height", "ceiling is high there, mm", must=True, usual=2400.0),
+    ]
+
+
 DIAGONALS = [
     Cell("from", "from corner", "text", must=True),
     Cell("to", "to corner", "text", must=True),

@@ -54,6 +54,7 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "room.obstacles", "Obstacles", columns.obstacle_cells(walls), room.obstacles),
         *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
         *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
+        *listed(desk, "room.ceiling", "Ceiling read over walls", columns.ceiling_cells(walls), room.ceiling),
         *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
         *listed(desk, "room.measured", "Measured again, one a row", columns.MEASURED, room.measured),
         *_tolerance(desk),

@@ -261,7 +261,10 @@ def row_cells(row: Row, walls: list[str], catalogue: Catalogue) -> list[Cell]:
             trims.append(
                 Cell("lights", "lights under it", "choice", {x.code: x.name for x in catalogue.lights.values()})
             )
+        trims.append(Cell("to_ceiling", "filler to the ceiling", "yes"))
         out = [Cell("out", "hangs off the wall, mm")] if row.level == "upper" else []
+        if row.level == "upper":
+            out.append(Cell("facing", "fronts look to", "choice", columns.same("room", "wall", "left", "right")))
         return [wall, start, *out, supply, front_supply, *fronts, *tops, returns, *trims]
     ways = ("wall", "room") if isinstance(row, Island) else ("left", "right")
     stocks = {stock.code: stock.name for stock in catalogue.stocks.values()}
