@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from countersunk.model.files.folders import StagedFolder, staged_folder
+from countersunk.model.files.held_back import held_back
 from countersunk.model.files.manifest import MANIFEST, Origin
 from countersunk.model.files.whole import put, written_beside
 
@@ -37,7 +38,8 @@ class Changeover:
 
     def file(self, path: Path, data: bytes) -> Path:
         """Have ``data`` ready for ``path``, which is returned. Raises OSError, InputError."""
-        self.files.append((written_beside(path, data), path))
+        with held_back():
+            self.files.append((written_beside(path, data), path))
         return path
 
     def folder(self, folder: Path, files: Mapping[str, bytes], origin: Origin) -> list[Path]:
@@ -45,7 +47,8 @@ class Changeover:
 
         Raises OSError, and InputError where something that is not a folder is in its place.
         """
-        self.folders.append(staged_folder(folder, files, origin))
+        with held_back():
+            self.folders.append(staged_folder(folder, files, origin))
         return [folder / name for name in (*files, MANIFEST)]
 
     def put_all(self) -> None:
@@ -69,6 +72,8 @@ def changeover() -> Iterator[Changeover]:
     change = Changeover()
     try:
         yield change
-        change.put_all()
+        with held_back():
+            change.put_all()
     finally:
-        change.discard()
+        with held_back():
+            change.discard()

@@ -4,6 +4,8 @@ import errno
 import json
 import os
 import random
+import signal
+import tempfile
 from hashlib import sha256
 
 import pytest
@@ -340,3 +342,24 @@ def test_a_name_as_long_as_the_system_allows(tmp_path, name):
     write(tmp_path / name, OLD, origin("old"))
     write(tmp_path / name, NEW, origin("new"))
     assert bytes_in(tmp_path / name) == NEW
+
+
+def test_ctrl_c_just_after_a_name_is_taken_leaves_nothing(tmp_path, monkeypatch):
+    # Before it waited, the name was on disk and nobody knew it: 4 rests after some 800 interruptions.
+    taken, real = [], tempfile.mkstemp
+
+    def interrupted_then(**kwargs):
+        made = real(**kwargs)
+        taken.append(made)
+        signal.raise_signal(signal.SIGINT)
+        return made
+
+    monkeypatch.setattr(tempfile, "mkstemp", interrupted_then)
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        with pytest.raises(KeyboardInterrupt), changeover() as change:
+            change.file(tmp_path / "list.csv", b"id")
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert len(taken) == 1
+    assert list(tmp_path.iterdir()) == []
