@@ -14,6 +14,8 @@ from countersunk.model.geometry.part import Layer
 from countersunk.model.kitchen import open_kitchen
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.plans.boards import sheet_parts
+from countersunk.viewer.drawing.lettering import words_on
+from countersunk.viewer.drawing.plan import plan_sheet
 from tests.model.cases.appliances import BASES
 from tests.model.test_checks import kitchen as plain_kitchen
 from tests.model.test_checks import run, stocked, unit
@@ -81,3 +83,12 @@ def test_fronts_are_bought_apart_from_carcasses_of_either_kind(supply, along, ma
     built = plain_kitchen(row, catalogue=catalogue)
     (door,) = (part for part in built.parts if part.role is Role.DOOR)
     assert door.material == material
+
+
+# Linden Court's hood has a filter and no duct to outside: its fan of 220 m³/h alone is asked for 60 l/s, 216 m³/h.
+def test_a_hood_that_ends_in_the_room_leaves_all_to_the_fan():
+    linden = open_kitchen(Path(__file__).with_name("linden.yaml"))
+    found = [f for f in check(linden) if f.rule in ("fan-uk", "airflow-uk", "duct-length")]
+    assert [(f.rule, f.value, f.limit) for f in found] == [("fan-uk", 220.0, 216.0)]
+    words = {words for words, _ in words_on(plan_sheet(linden))}
+    assert "its filter cleans the air and gives it back" in words

@@ -239,8 +239,12 @@ def _in_reveals(kitchen: Kitchen) -> list[Part]:
 
 def _ducts(kitchen: Kitchen, unit: PlacedUnit) -> Iterator[tuple[str, str, str]]:
     """The duct of a unit, if it has one: what it is, and how long."""
-    typed = (u.duct for run in kitchen.document.runs for u in run.units if u.key == unit.key and u.duct)
-    for duct in typed:
+    document = kitchen.document
+    rows = (row.units for rows in (document.runs, document.islands, document.peninsulas) for row in rows)
+    for duct in (u.duct for units in rows for u in units if u.key == unit.key and u.duct):
+        if duct.ends == "room":
+            yield ("", "its filter cleans the air and gives it back", "no duct")
+            continue
         bends = "".join(f", {angle:g}°" for angle in duct.bends)
         hose = "hose" if duct.flexible else "pipe"
         air = f", {duct.airflow:g} m³/h" if duct.airflow else ""
