@@ -29,6 +29,8 @@ def ranges():
     good = {(c.scene, c.rule): c for c in CASES if c.kind is Kind.PASS}
     for bad in (c for c in CASES if c.kind is Kind.FAIL and (c.scene, c.rule) in good):
         to = good[bad.scene, bad.rule]
+        if len(bad.given) != len(to.given):
+            continue
         differ = [i for i, (a, b) in enumerate(zip(bad.given, to.given, strict=True)) if a != b]
         if len(differ) == 1 and isinstance(bad.given[differ[0]], int | float):
             yield bad, to, differ[0]
