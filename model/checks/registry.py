@@ -165,6 +165,7 @@ MEASURES: dict[str, CheckMeasure] = {
         worktop.over_low_unit,
         worktop.end_cover,
         worktop.back_overhang,
+        worktop.past_third,
         worktop.unsupported_gap,
         worktop.room_to_move,
         worktop.spare_of_stock,

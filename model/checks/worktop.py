@@ -170,6 +170,13 @@ def back_overhang(kitchen: Kitchen) -> Iterator[Place]:
             yield _flat(length, where, past, _across(length, (x, past), (x, 0.0)))
 
 
+def past_third(kitchen: Kitchen) -> Iterator[Place]:
+    """How much further than a third of its depth the top of an island or peninsula stands past its back, mm."""
+    for length in (top for top in kitchen.lengths if top.run.free):
+        past = next(p for p in back_overhang(kitchen) if p.where.subject == of_length(length))
+        yield replace(past, value=(past.value or 0.0) - length.run.stock.depth / 3)
+
+
 def unsupported_gap(kitchen: Kitchen) -> Iterator[Place]:
     """Between what carries a top on either side of an appliance, mm; at a free end it is an overhang instead."""
     for length in kitchen.lengths:

@@ -87,6 +87,7 @@ PUBLISHED = [
     *((f"stone-12-{what}", "practice", "practice", figure, "mm") for what, figure in THIN.items()),
     *((f"stone-20-{what}", "stone", "quoted", figure, "mm") for what, figure in STONE_20.items()),
     *((f"stone-30-{what}", "stone", "quoted", figure, "mm") for what, figure in STONE_30.items()),
+    ("stone-past-third", "stone", "quoted", 0, "mm"),
     ("stone-cutout-radius", "fabricators", "seen", 9.5, "mm"),
     ("stone-join-to-cutout", "quartz", "seen", 80, "mm"),
     ("stone-before-sink", "fabricators", "seen", 90, "mm"),

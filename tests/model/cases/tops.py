@@ -145,6 +145,13 @@ def of_core(core):
     return kitchen(run(DOORS), worktop=overhang(stock=core))
 
 
+def stone_island(deep):
+    """Units 560 deep with a front and a back of 18 under stone that stands 20 past the fronts."""
+    island = {"name": "I", "wall": "A", "along": 900.0, "out": 1400.0, "stock": "granite30",
+              "top_depth": float(deep), "units": (DOORS, DOORS)}  # fmt: skip
+    return kitchen(run(DOORS), islands=(island,))
+
+
 def join_near_appliance(width):
     """The joint begins at (2400, 600); the dishwasher's right front corner is at (2380 - width, 580)."""
     row = run(DOORS, DISHWASHER, unit("filler", width), start=1180 - width)
@@ -324,6 +331,9 @@ CASES = [
         naive=Naive((1625,), 5, 25, "less the units without their overhangs")),
     *of("worktop.room_to_move", "worktop-wood-moves", of_oak, ok=(10.0, 0.948), bad=(5.0, -4.052), limit=9.052,
         naive=Naive((9.0,), -0.052, 0.021, "by what is left of the depth")),
+    # deep - 616 - deep / 3.
+    *of("worktop.past_third", "stone-past-third", stone_island, ok=(900, -16), bad=(960, 24), limit=924,
+        naive=Naive((910,), 910 * 2 / 3 - 616, 910 * 2 / 3 - 598, "past the carcass and not its back panel")),
     *of("worktop.silica_of_engineered", "top-engineered-stone", engineered, ok=(0.5, 0.5), bad=(90.0, 90.0),
         limit=0.9, naive=Naive(("granite20",), None, 35.0, "of natural stone too", of_core)),
     # hypot(20 + width, 20).
