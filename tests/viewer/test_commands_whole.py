@@ -40,7 +40,7 @@ FOLDERS = {
 """Every command that writes a folder."""
 
 FILES = [
-    "takeoff", "saw", "quote", "cut", "mirror", "compare", "prices", "joins", "show", "fit", "actuals",
+    "takeoff", "saw", "quote", "cut", "mirror", "compare", "prices", "joins", "fit", "show", "actuals",
 ]  # fmt: skip
 """Every command that replaces a file, but `cure`, which does it as `fit` does."""
 
