@@ -1,5 +1,7 @@
 """Tables of a document's lists: what is shown is read back as it was, and what is typed as it was typed."""
 
+from pathlib import Path
+
 import pandas as pd
 import pytest
 
@@ -7,9 +9,11 @@ from countersunk import shared
 from countersunk.model.catalogue.catalogue import catalogue_of
 from countersunk.model.document.keys import names_by_key
 from countersunk.model.document.measured import Measured
+from countersunk.model.document.schema import Document
 from countersunk.model.edit import arrange
 from countersunk.model.edit.edits import edited
 from countersunk.model.errors import InputError
+from countersunk.model.files.strict_yaml import read_file
 from countersunk.takeoff.stock.prices import demo_prices
 from countersunk.viewer.app.places import columns
 from countersunk.viewer.app.places.grid import Cell, frame_of, in_lengths, typed
@@ -34,6 +38,9 @@ def tables(made):
     yield columns.obstacle_cells(walls), room.obstacles
     yield columns.service_cells(walls), room.services
     yield columns.slope_cells(walls), room.slopes
+    for slope in room.slopes:
+        yield columns.ROOF_WINDOWS, slope.windows
+        yield columns.DORMERS, slope.dormers
     yield columns.ceiling_cells(walls), room.ceiling
     yield columns.DIAGONALS, room.diagonals
     yield columns.TOLERANCE, [room.tolerance]
@@ -165,3 +172,14 @@ def test_a_duct_an_article_and_what_hangs_off_the_wall_are_typed():
     assert unit["duct"] == {"length": 1800.0, "bends": (90.0, 45.0), "ends": "roof"}
     assert "out" in {cell.path for cell in row_cells(hood["runs[0]"], ["A"], catalogue_of(document()))}
     assert "article" in {cell.path for cell in columns.cutout_cells(catalogue_of(document()), {})}
+
+
+def test_a_roof_has_its_windows_and_dormers_in_tables():
+    garret = read_file(Path(__file__).parents[1] / "ordinary" / "garret.yaml", Document)[0]
+    (slope,) = garret.room.slopes
+    for cells, rows in ((columns.ROOF_WINDOWS, slope.windows), (columns.DORMERS, slope.dormers)):
+        assert typed(cells, frame_of(cells, rows), rows) == [row.model_dump(exclude_unset=True) for row in rows]
+    windows = typed(columns.ROOF_WINDOWS, frame_of(columns.ROOF_WINDOWS, slope.windows).head(1), slope.windows)
+    changed = edited(garret, {"room.slopes[0].windows": tuple(windows)})
+    assert changed.room.slopes[0].windows == slope.windows[:1]
+    assert changed.room.slopes[0].dormers == slope.dormers

@@ -123,6 +123,21 @@ def service_cells(walls: Iterable[str]) -> list[Cell]:
     ]
 
 
+ROOF_WINDOWS = [
+    Cell("at", "from the left, mm", must=True),
+    Cell("width", "width, mm", must=True, usual=780.0),
+    Cell("sill", "lower edge, mm up", must=True),
+    Cell("head", "upper edge, mm up", must=True),
+    Cell("opens", "opens", "choice", {"in": "in, about its middle", "out": "out"}),
+]
+
+DORMERS = [
+    Cell("at", "from the left, mm", must=True),
+    Cell("width", "width, mm", must=True),
+    Cell("height", "its ceiling, mm up"),
+]
+
+
 def slope_cells(walls: Iterable[str]) -> list[Cell]:
     """Of sloping ceilings."""
     return [

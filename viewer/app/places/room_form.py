@@ -54,12 +54,23 @@ def form(desk: Desk) -> list[Wish]:
         *listed(desk, "room.obstacles", "Obstacles", columns.obstacle_cells(walls), room.obstacles),
         *listed(desk, "room.services", "Services", columns.service_cells(walls), room.services),
         *listed(desk, "room.slopes", "Sloping ceilings", columns.slope_cells(walls), room.slopes),
+        *_roof(desk),
         *listed(desk, "room.ceiling", "Ceiling read over walls", columns.ceiling_cells(walls), room.ceiling),
         *listed(desk, "room.diagonals", "Across the room", columns.DIAGONALS, room.diagonals),
         *listed(desk, "room.measured", "Measured again, one a row", columns.MEASURED, room.measured),
         *_tolerance(desk),
         *fitted_form(desk),
     ]
+
+
+def _roof(desk: Desk) -> list[Wish]:
+    """Windows and dormers of each sloping ceiling."""
+    wishes = list[Wish]()
+    for i, slope in enumerate(desk.base.room.slopes):
+        field, over = f"room.slopes[{i}]", f"of slope {i + 1}, over wall {slope.wall}"
+        wishes += listed(desk, f"{field}.windows", f"Windows {over}", columns.ROOF_WINDOWS, slope.windows)
+        wishes += listed(desk, f"{field}.dormers", f"Dormers {over}", columns.DORMERS, slope.dormers)
+    return wishes
 
 
 def _tolerance(desk: Desk) -> list[Wish]:
