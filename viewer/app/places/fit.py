@@ -40,6 +40,7 @@ from countersunk.viewer.drawing.papers import (
     templates_pdf,
 )
 from countersunk.viewer.drawing.pdf import pdf
+from countersunk.viewer.drawing.request_sheets import request_sheets
 from countersunk.viewer.drawing.scribe_sheets import met_panels, scribe_sheets, scribed
 from countersunk.viewer.drawing.shapes import Sheet
 from countersunk.viewer.drawing.svg import svg
@@ -144,10 +145,14 @@ def _papers(desk: Desk) -> None:
     plans = CutPlans(taken.plans, taken.boards)
     st.caption("Measure again on site before the first cut. Makers' sheets and local codes go first.")
     offer("All drawings to cut from (PDF)", lambda: drawings_pdf(kitchen, plans), "drawings.pdf")
-    if kitchen.joins:
-        offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(kitchen)), "joins.pdf")
-    if scribed(kitchen) or met_panels(kitchen):
-        offer("Scribe sheets (PDF)", lambda: _bound("Scribe", list(scribe_sheets(kitchen))), "scribe.pdf")
+    here = kitchen.cut_here
+    if here is not kitchen:
+        request = lambda: _bound("Template request", list(request_sheets(kitchen)))  # noqa: E731
+        offer("Template request for tops made to measure (PDF)", request, "template-request.pdf")
+    if here.joins:
+        offer("Join sheets (PDF)", lambda: _bound("Joins", _joins(here)), "joins.pdf")
+    if scribed(here) or met_panels(here):
+        offer("Scribe sheets (PDF)", lambda: _bound("Scribe", list(scribe_sheets(here))), "scribe.pdf")
     if has_templates(kitchen):
         offer("Full-size templates and scribe strips (PDF)", lambda: templates_pdf(kitchen), "templates.pdf")
     offer("Cutting and fitting card (PDF)", lambda: _bound("Card", card_sheets(kitchen, plans.tops)), "card.pdf")
