@@ -149,11 +149,13 @@ def ends_of(row: Stretch, corners: list[SharedCorner], survey: Survey, document:
         beside = before if before and (before.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.beginning is row), None)
         left = _outer_end(row, row.left, row.left - past(document, row, "left"), beside, corner)
+        left = End("tall", row.left) if corner is None and _at_wing(row, "left", wall) else left
     if units[-1] is row.units[-1]:
         beside = survey.next_wall(wall) if wall and (wall.corner or 0.0) <= STRAIGHT + CONTACT else None
         corner = next((c.corner for c in corners if c.ending is row), None)
         gap = wall.length - row.right if wall else 0.0
         right = _outer_end(row, gap, row.right + past(document, row, "right"), beside, corner)
+        right = End("tall", row.right) if corner is None and _at_wing(row, "right", wall) else right
     return left, right
 
 
@@ -163,6 +165,14 @@ def past(document: Document, row: Stretch, side: str) -> float:
     wishes = [w for w in document.worktop.corners if (w.over, w.end) == (unit.key, side)]
     usual = row.run.stock.thickness if any(w.waterfall for w in wishes) else document.worktop.overhang.ends
     return next((w.past for w in wishes if w.past is not None), usual)
+
+
+def _at_wing(row: Stretch, hand: Literal["left", "right"], wall: SurveyedWall | None) -> bool:
+    """Whether a row ends at the wing of a tall corner unit: one under a top would share the corner."""
+    wing = row.run.taken[0 if hand == "left" else 1]
+    if wall is None or wing <= 0.0:
+        return False
+    return (row.left if hand == "left" else wall.length - row.right) - wing <= TO_WALL + FIT
 
 
 def _outer_end(row: Stretch, gap: float, x: float, beside: SurveyedWall | None, corner: Corner | None) -> End:

@@ -6,6 +6,7 @@ from shapely import Polygon
 from countersunk.model.checks.registry import MEASURES
 from countersunk.model.errors import InputError
 from countersunk.model.geometry.identity import Role
+from countersunk.model.geometry.part import EdgeCondition
 from countersunk.model.kitchen import build
 from countersunk.takeoff.plans.boards import board_plans
 from tests.model.test_checks import kitchen, run, unit
@@ -69,3 +70,13 @@ def test_base_units_alone_have_nothing_to_close():
     row = {**run(unit("base-doors", 600)), "to_ceiling": True}
     with pytest.raises(InputError, match="tall units"):
         build(document(runs=(row,)))
+
+
+def test_a_top_ends_at_the_wing_of_a_tall_corner_unit():
+    """The larder's wing goes 900 along wall B, where base units begin: the top has no overhang into it."""
+    larder = {"wall": "A", "units": (unit("tall-diagonal", 900, hand="right"),)}
+    row = {"wall": "B", "units": (unit("base-doors", 600), unit("base-doors", 600))}
+    built = kitchen(larder, row, room=square(3000.0))
+    (length,) = built.lengths
+    assert (length.x, length.left.kind, length.right.kind) == (900.0, "tall", "free")
+    assert EdgeCondition.TALL in {edge.condition for edge in length.part.edges}
