@@ -186,8 +186,8 @@ class TestRefused:
         assert ".bring[0].measure: found 'handels'; allowed: a measure: worktop-lengths, " in text
 
     def test_same_article_by_two_rules(self, tmp_path):
-        text = refused(tmp_path, load_rules, RULES.replace("item: hanger", "item: hinge"))
-        assert "item: found 'hinge' twice; allowed: each article once. Try: one rule with several measures" in text
+        text = refused(tmp_path, load_rules, RULES.replace("item: hanger\n", "item: packer\n"))
+        assert "item: found 'packer' twice; allowed: each article once. Try: one rule with several measures" in text
 
     @pytest.mark.parametrize(
         ("old", "new", "said"),
