@@ -49,6 +49,13 @@ class Operation(Strict):
     jobs: Annotated[int, Field(ge=0, le=10_000)] = 0
     sources: Sources
 
+    @property
+    def basis(self) -> str:
+        """Where its minutes are from: jobs of one's own, a trade table, or a guess."""
+        if self.jobs:
+            return f"{self.jobs} own {'job' if self.jobs == 1 else 'jobs'}"
+        return "trade table" if self.sources[0].status in ("seen", "quoted") else "guess"
+
 
 class LabourRules(Strict):
     """The file labour.yaml."""

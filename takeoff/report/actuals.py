@@ -4,12 +4,14 @@ A CSV says it: ``kind,code,amount``, where kind is ``hours`` (of all people toge
 (used, by article; 0.5 for half of one) or ``trips`` (made beyond those of the takeoff, without a code).
 
 One job proves little, so a figure moves towards what was measured by the number of jobs: Z = n / (n + K) of the
-way, which is Bühlmann's credibility (Bühlmann 1967, from memory). K is `WEIGHT`.
+way, which is Bühlmann's credibility (Bühlmann 1967, from memory). K is `WEIGHT`. A job that took more than twice
+the figure, or less than half, is odd: it is named, and weighs the less the farther off it is (`odd_weight`).
 """
 
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -23,6 +25,7 @@ from countersunk.model.files.strict_csv import TableRow, read_rows
 from countersunk.takeoff.counting.labour import TERMS, LabourRules, Operation
 from countersunk.takeoff.counting.pricing import LabourLine, MaterialLine
 from countersunk.takeoff.counting.takeoff import Takeoff
+from countersunk.takeoff.counting.terms import Terms, Waste
 from countersunk.takeoff.stock.money import HUNDRED, cents
 from countersunk.takeoff.stock.sources import Citation
 
@@ -33,8 +36,12 @@ KINDS = ("hours", "packs", "trips")
 WEIGHT = 3
 """A figure that is nobody's own weighs as much as three jobs: common practice, no source."""
 
+ODD = 2.0
+"""A job that differs from the figure by more than this factor is odd: common practice, no source."""
+
 METHOD = (
-    f"Z = n / (n + {WEIGHT}) of the way to what was measured in n jobs (credibility, Bühlmann 1967, from memory)"
+    f"Z = n / (n + {WEIGHT}) of the way to what was measured in n jobs (credibility, Bühlmann 1967, from memory); "
+    f"a job off by more than a factor of {ODD:g} weighs less (weights of Huber 1964 on the ratio, from memory)"
 )
 
 
@@ -70,7 +77,8 @@ class SpentLine:
 @dataclass(frozen=True)
 class Lesson:
     """A new figure: minutes of an operation, or the allowance of a rule in percent. ``jobs`` are one's own, with
-    this one; ``certainty`` is the share that they have in the new figure, in percent.
+    this one; ``certainty`` is the share that they have in the new figure, in percent. ``weight`` is what this job
+    counts for, less than 1 where it is odd, and ``basis`` what the old figure rests on.
     """
 
     kind: str
@@ -79,6 +87,13 @@ class Lesson:
     measured: float
     new: float
     jobs: int
+    weight: float = 1.0
+    basis: str = ""
+
+    @property
+    def is_odd(self) -> bool:
+        """Whether this job is so far off that it counts less."""
+        return self.weight < 1.0
 
     @property
     def certainty(self) -> float:
@@ -88,6 +103,8 @@ class Lesson:
     @property
     def words(self) -> str:
         """How far to trust it."""
+        if self.is_odd:
+            return f"an odd job: counted {100 * self.weight:.0f} %, look what happened"
         if self.certainty < 50:
             return "still mostly the old figure"
         return "half from own jobs or more" if self.certainty < 75 else "mostly from own jobs"
@@ -107,7 +124,19 @@ class Actuals:
         return sum((line.more for line in self.lines if line.more is not None), Decimal(0))
 
 
-def shrunk(old: float, jobs: int, own: float, more: int = 1, weight: float = WEIGHT) -> float:
+def odd_weight(old: float, measured: float) -> float:
+    """Return what a job counts for: 1, or ln `ODD` by the logarithm of how many times it is off (Huber's weights).
+
+    >>> odd_weight(25.0, 40.0), round(odd_weight(25.0, 100.0), 9), round(odd_weight(40.0, 10.0), 9)
+    (1.0, 0.5, 0.5)
+    """
+    if old <= 0.0 or measured <= 0.0:
+        return 1.0 if old == measured else 0.5
+    off = abs(math.log(measured / old))
+    return 1.0 if off <= math.log(ODD) else math.log(ODD) / off
+
+
+def shrunk(old: float, jobs: int, own: float, more: float = 1, weight: float = WEIGHT) -> float:
     """Return a figure that rests on ``jobs`` of one's own once ``more`` of them have come to ``own`` on average.
 
     >>> shrunk(20.0, 0, 32.0), shrunk(23.0, 1, 33.0)
@@ -170,6 +199,7 @@ def as_json(actuals: Actuals) -> dict[str, Any]:
             {
                 "kind": x.kind, "code": x.code, "old": x.old, "measured": round(x.measured, 3),
                 "new": round(x.new, 3), "jobs": x.jobs, "certainty": round(x.certainty, 1), "words": x.words,
+                "odd": x.is_odd, "weight": round(x.weight, 3), "basis": x.basis,
             }
             for x in actuals.lessons
         ],
@@ -180,6 +210,31 @@ def learned(rules: LabourRules, actuals: Actuals) -> LabourRules:
     """The labour table with the new minutes, each saying from how many jobs it comes and what was there before."""
     new = {lesson.code: lesson for lesson in actuals.lessons if lesson.kind == "minutes"}
     return LabourRules(operations=tuple(_learned(o, new.get(o.code)) for o in rules.operations))
+
+
+def learned_terms(terms: Terms, actuals: Actuals) -> Terms:
+    """The terms with the new allowances as waste of their rules, at most 100 %, each with its number of jobs."""
+    new = {
+        lesson.code: Waste(rule=lesson.code, percent=round(min(100.0, lesson.new), 2), jobs=lesson.jobs)
+        for lesson in actuals.lessons
+        if lesson.kind == "allowance"
+    }
+    kept = [new.pop(waste.rule, waste) for waste in terms.waste]
+    return terms.model_copy(update={"waste": (*kept, *new.values())})
+
+
+def terms_yaml(terms: Terms) -> bytes:
+    """Terms as a file that `load_terms` reads again: one field a line, what is as usual left out."""
+    head = "# Terms of a job. waste: the percent of a rule, and how many jobs of our own it comes from.\n"
+    fields = terms.model_dump(mode="json", exclude_defaults=True)
+    return (head + "".join(f"{k}: {json.dumps(v, ensure_ascii=False)}\n" for k, v in fields.items())).encode()
+
+
+def planned_lines(takeoff: Takeoff) -> list[tuple[str, str, str, Decimal]]:
+    """Everything that may be said of a job: hours or packs, its code, what it is, and how much was planned."""
+    hours = [("hours", code, w.work.name, w.work.minutes / 60) for code, w in _works(takeoff).items()]
+    packs = [("packs", c, m.quantity.description, m.paid or Decimal(0)) for c, m in _articles(takeoff).items()]
+    return [*hours, *packs]
 
 
 def labour_yaml(rules: LabourRules) -> bytes:
@@ -266,8 +321,12 @@ def _minutes(works: Mapping[str, LabourLine], spent: Spent, rules: LabourRules) 
         line, hours = works.get(operation.code), spent.hours.get(operation.code)
         if line is not None and hours is not None:
             measured = float(hours * 60 / (line.work.amount * line.work.people))
-            new = shrunk(operation.minutes, operation.jobs, measured)
-            yield Lesson("minutes", operation.code, operation.minutes, measured, new, operation.jobs + 1)
+            weight = odd_weight(operation.minutes, measured)
+            new = shrunk(operation.minutes, operation.jobs, measured, weight)
+            jobs = operation.jobs + 1
+            yield Lesson(
+                "minutes", operation.code, operation.minutes, measured, new, jobs, weight, operation.basis
+            )  # fmt: skip
 
 
 def _allowances(takeoff: Takeoff, articles: Mapping[str, MaterialLine], spent: Spent) -> Iterable[Lesson]:
@@ -282,4 +341,7 @@ def _allowances(takeoff: Takeoff, articles: Mapping[str, MaterialLine], spent: S
     for rule, found in by_rule.items():
         old, used = found[0][0], sum(u for _, u in found) / len(found)
         jobs = known.get(rule, 0)
-        yield Lesson("allowance", rule, 100 * old, 100 * used, 100 * shrunk(old, jobs, used), jobs + 1)
+        weight = odd_weight(1 + old, 1 + used)
+        new = shrunk(old, jobs, used, weight)
+        basis = f"{jobs} own {'job' if jobs == 1 else 'jobs'}" if jobs else "the rule"
+        yield Lesson("allowance", rule, 100 * old, 100 * used, 100 * new, jobs + 1, weight, basis)

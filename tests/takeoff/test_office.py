@@ -187,7 +187,7 @@ def minutes(code, value):
     return rules.model_copy(update={"operations": tuple(changed)})
 
 
-def twice_the_screws():
+def three_times_the_screws():
     """The rules with every screw of the top needed three times."""
     rules = default_rules()
     changed = [
@@ -244,7 +244,7 @@ def test_ten_edits_and_the_program_says_the_same_to_the_cent(recalculated):
     longer = [replace(q, net=2.5, packs=2) if q is top else q for q in base.quantities]
     edging = next(line.work for line in base.labour if line.work.code == "edging")
     wider = [replace(w, amount=Decimal("2.5")) if w is edging else w for w in (x.work for x in base.labour)]
-    screws = next(q for q in taken(rules=twice_the_screws()).quantities if q.rule == "screws")
+    screws = next(q for q in taken(rules=three_times_the_screws()).quantities if q.rule == "screws")
     slow = {"labour": minutes("length", 2_000.0)}
     cheap = asked.model_copy(update={"uplift": terms(27.5, "markup").uplift})
 

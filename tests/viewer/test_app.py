@@ -35,7 +35,7 @@ VIEWS = {
     "Design": ("form", ["Units", "Room", "Sink, hob, appliances", "Top and fronts", "Job"]),
     "Show": ("", [""]),
     "Fit": ("fit", ["Findings", "Drawings", "Papers to take along"]),
-    "Count": ("count", ["Takeoff", "Cutting plans", "Prices", "Quote and orders"]),
+    "Count": ("count", ["Takeoff", "Cutting plans", "Prices", "Quote and orders", "What it took"]),
     "Jobs": ("", [""]),
 }
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 @click.option("--terms", type=click.Path(path_type=Path), help="Terms of the job (YAML), not the invented ones.")
 @click.option("--labour", type=click.Path(path_type=Path), help="Your own minutes (YAML), not the invented ones.")
 @click.option("--write", type=click.Path(path_type=Path), help="Write a labour table with the new minutes (YAML).")
+@click.option("--write-terms", type=click.Path(path_type=Path), help="Write the terms with new allowances (YAML).")
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
 @catalogue_option
 def actuals(
@@ -31,6 +32,7 @@ def actuals(
     terms: Path | None,
     labour: Path | None,
     write: Path | None,
+    write_terms: Path | None,
     as_json: bool,
 ) -> None:
     """Compare what a job really took with its takeoff, and propose minutes and allowances for the next one.
@@ -41,7 +43,8 @@ def actuals(
       packs  code of an article     packs used, 0.5 for half of one
       trips  no code                trips beyond those of the takeoff
 
-    New figures move only part of the way: by how much says how many jobs of your own they rest on.
+    New figures move only part of the way: by how much says how many jobs of your own they rest on. A job that is
+    off by more than a factor of two is named as odd and counts less.
     """
     from countersunk.takeoff.counting.labour import default_labour, load_labour
     from countersunk.takeoff.counting.takeoff import take_off
@@ -57,6 +60,8 @@ def actuals(
     with left_behind() as change:
         if write:
             change.file(write, report.labour_yaml(report.learned(rules, found)))
+        if write_terms:
+            change.file(write_terms, report.terms_yaml(report.learned_terms(taken.terms, found)))
         if as_json:
             click.echo(encoded(report.as_json(found)).decode())
             return
@@ -89,11 +94,11 @@ def _lines(found: Actuals) -> Table:
 
 def _lessons(found: Actuals) -> Table:
     table = Table(title="What to plan with next", title_justify="left")
-    for name in ("figure", "of", "now", "this job", "new", "own jobs", "how sure"):
-        table.add_column(name, justify="left" if name in ("figure", "of", "how sure") else "right")
+    for name in ("figure", "of", "now", "from", "this job", "new", "own jobs", "how sure"):
+        table.add_column(name, justify="left" if name in ("figure", "of", "from", "how sure") else "right")
     for lesson in found.lessons:
         unit = "min" if lesson.kind == "minutes" else "%"
-        figures = (f"{value:.4g} {unit}" for value in (lesson.old, lesson.measured, lesson.new))
+        old, measured, new = (f"{value:.4g} {unit}" for value in (lesson.old, lesson.measured, lesson.new))
         sure = f"{lesson.certainty:.0f} %: {lesson.words}"
-        table.add_row(lesson.kind, lesson.code, *figures, str(lesson.jobs), sure)
+        table.add_row(lesson.kind, lesson.code, old, lesson.basis, measured, new, str(lesson.jobs), sure)
     return table

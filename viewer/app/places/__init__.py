@@ -11,6 +11,7 @@ set_in_form  sinks, hobs and appliances          job_form   name, people, region
 grid        editable tables of lists             columns    what their columns are called
 planned     cutting plans, made when asked for   downloads  papers made when asked for
 beside      the 3D view beside a place           drawn      sheets as pictures on the screen
+actuals_form  what a job took, and figures to plan with next
 names       of places and views                  choosing   one line of a table, one of the views
 jobs        jobs of the store, found and opened
 priced      the price book, edited in place      options    what may be chosen instead, priced

@@ -10,7 +10,7 @@ import streamlit as st
 
 from countersunk.takeoff.report import report
 from countersunk.takeoff.report.orders import orders, orders_csv
-from countersunk.viewer.app.places import beside, priced
+from countersunk.viewer.app.places import actuals_form, beside, priced
 from countersunk.viewer.app.places.choosing import MONEY, framed, one_of, row_chosen
 from countersunk.viewer.app.places.downloads import Step, made_when_asked, offer
 from countersunk.viewer.app.places.drawn import show_sheet
@@ -36,7 +36,7 @@ TRADES = {
 
 
 def show(desk: Desk) -> None:
-    """One of the four views."""
+    """One of the views."""
     chosen = one_of("What to count", COUNT, "count")
     desk.at(f"Count {chosen}")
     st.subheader(chosen)
@@ -50,6 +50,8 @@ def show(desk: Desk) -> None:
             _plans(desk)
         case "Prices":
             priced.show(desk)
+        case "What it took":
+            actuals_form.show(reading.takeoff)
         case _:
             _papers(desk, reading)
 

@@ -11,7 +11,7 @@ DESIGN = {
 """The forms of the designer, each with its module."""
 
 FIT = ("Findings", "Drawings", "Papers to take along")
-COUNT = ("Takeoff", "Cutting plans", "Prices", "Quote and orders")
+COUNT = ("Takeoff", "Cutting plans", "Prices", "Quote and orders", "What it took")
 
 PLACES: Mapping[str, tuple[str, Sequence[str]]] = {
     "Design": ("form", tuple(DESIGN)), "Show": ("", ()), "Fit": ("fit", FIT), "Count": ("count", COUNT),
