@@ -6,13 +6,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely import Polygon, get_coordinates
 from shapely.geometry.polygon import orient
 
 from countersunk.model.geometry.identity import FACES, Role
 from countersunk.model.geometry.part import Part
 from countersunk.model.kitchen import Kitchen
-from countersunk.model.ties import rounded
+from countersunk.model.ties import least, rounded
 from countersunk.model.tolerance import CONTACT
 
 Corner = tuple[float, float]
@@ -89,14 +91,23 @@ def _corners(part: Part) -> Iterator[Corner]:
     x0, y0, x1, y1 = part.outline.bounds
     outer = Polygon(part.outline.exterior)
     if outer.area < (x1 - x0) * (y1 - y0) - CONTACT * (x1 - x0 + y1 - y0):
-        plan = orient(Polygon(get_coordinates(outer.simplify(CONTACT).normalize())))
-        yield from ((float(x - x0), float(y - y0)) for x, y in get_coordinates(plan.exterior)[:-1])
+        yield from _turning(get_coordinates(orient(outer).exterior)[:-1] - (x0, y0))
 
 
 def _rings(part: Part) -> Iterator[tuple[Corner, ...]]:
     x, y, *_ = part.outline.bounds
     for ring in part.outline.interiors:
-        yield tuple((float(px - x), float(py - y)) for px, py in get_coordinates(ring.simplify(CONTACT))[:-1])
+        yield _turning(get_coordinates(ring)[:-1] - (x, y))
+
+
+def _turning(points: NDArray[np.float64]) -> tuple[Corner, ...]:
+    """The points of a ring at which it turns, from its lowest left one on, wherever the ring began."""
+    before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
+    along, off = after - before, points - before
+    across = np.abs(along[:, 0] * off[:, 1] - along[:, 1] * off[:, 0])
+    corners = points[across > CONTACT * np.hypot(along[:, 0], along[:, 1])]
+    first = least(range(len(corners)), key=lambda i: (float(corners[i][0]), float(corners[i][1])))
+    return tuple((float(x), float(y)) for x, y in np.roll(corners, -first, axis=0))
 
 
 def _holes(part: Part) -> Iterator[str]:

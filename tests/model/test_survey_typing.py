@@ -71,7 +71,7 @@ MISTAKES = [
     (
         "corner: 270", "corner: 270, 5",
         "k.yaml:8: room.walls[3].5: found an unknown key; allowed: name, length, corner, diagonal, bow, "
-        "tolerance, corner_tolerance. Try: a point in a decimal number, and no comma within one.",
+        "tolerance, corner_tolerance, kind. Try: a point in a decimal number, and no comma within one.",
     ),
     (
         "legs: [900, 1200]", "legs: [900]",

@@ -126,4 +126,5 @@ def test_plan_and_offcuts_are_in_the_report():
     assert len(boards["pb18"]["sheets"][0]["places"]) == 17
     kept = sum(len(sheet["offcuts"]) for plan in boards.values() for sheet in plan["sheets"])
     kept += sum(len(bar["left"]) for plan in as_json(taken)["worktops"] for bar in plan["bars"])
+    kept += sum(1 for plan in taken.cut.lengths for _ in plan.left)
     assert csv_bytes(taken).decode("utf-8-sig").count("\noffcut,") == kept > 0

@@ -228,15 +228,15 @@ def test_offcuts_are_taken_first_and_what_is_left_is_written(run, tmp_path):
     back = "id,length,width,quantity,rotate\nback,700,500,1,no\n"
     found = answered(run(back, BOARDS, "--kerf", "4", "--trim", "10", "--json", *options))
     assert ([u["stock"] for u in found["used"]], found["cost"], found["proven"]) == (["rest"], 0, True)
-    # trimmed 1480 x 780; the cut of 4 beside the back leaves 776 x 780, and 276 above it
+    # sawn edges are not trimmed again: the cut of 4 beside the back leaves 796 x 800, and 296 above it
     assert (tmp_path / "next.csv").read_text().splitlines()[1:] == [
-        "other,pb15,,2800,2070,1,0", "pb18.700x276,pb18,,700,276,1,0", "pb18.776x780,pb18,,776,780,1,0",
+        "other,pb15,,2800,2070,1,0", "pb18.700x296,pb18,,700,296,1,0", "pb18.796x800,pb18,,796,800,1,0",
     ]  # fmt: skip
 
 
 def test_what_is_left_of_lengths_is_stock_again(run, tmp_path):
     # by hand: of 4100 are left 4100 - 5 - 3009 - 4 - 5 = 1077, as deep as that worktop is sold, and of the offcut
-    # 2500 - 5 - 1600 - 4 - 5 = 886, as wide as that was and of its decor
+    # 2500 - 1600 - 4 = 896, since its ends are sawn already, as wide as that was and of its decor
     old, new = tmp_path / "kept.csv", tmp_path / "next.csv"
     old.write_text("id,material,decor,length,width,quantity\nlong,pf38.600,salt-terrazzo,2500,590,1\n")
     options = ("--kerf", "4", "--trim", "5", "--json", "--keep", str(new), "--offcuts")
@@ -244,7 +244,7 @@ def test_what_is_left_of_lengths_is_stock_again(run, tmp_path):
     run(pieces, bars, "--material", "pf38.600", *options, str(old))
     assert new.read_text().splitlines()[1:] == [
         "pf38.600.1077x600,pf38.600,,1077,600,1,0",
-        "pf38.600.salt-terrazzo.886x590,pf38.600,salt-terrazzo,886,590,1,0",
+        "pf38.600.salt-terrazzo.896x590,pf38.600,salt-terrazzo,896,590,1,0",
     ]
     again = run("id,length,quantity\nc,1000,1\n", bars, "--material", "pf38.600", *options, str(new))
     assert ([u["stock"] for u in answered(again)["used"]], answered(again)["cost"]) == (["pf38.600.1077x600"], 0)

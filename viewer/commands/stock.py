@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from countersunk.takeoff.jobs.offcut_stock import KeptOffcut, OffcutStock
 
 
-@click.group()
+@click.group(epilog=example("countersunk stock list"))
 def stock() -> None:
     """Keep offcuts, each by a number of its own: write it on the piece.
 

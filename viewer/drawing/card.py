@@ -22,6 +22,7 @@ from countersunk.takeoff.plans.tops import TopPlan, plan_tops
 from countersunk.takeoff.stock.prices import prices_of
 from countersunk.viewer.drawing.behind import after_scribing, notches
 from countersunk.viewer.drawing.card_fitting import (
+    beads,
     connecting,
     ends_to_floor,
     fitting,
@@ -46,7 +47,7 @@ def steps(kitchen: Kitchen, tops: Sequence[TopPlan] | None = None) -> list[Step]
     return [
         *_before(here, plans), *made_to_measure(kitchen), *_cutting(here), *_joining(here), *_shaping(here),
         *_cutting_out(here), *sealing(here), *fitting(here), *ends_to_floor(here), *standing(kitchen),
-        *connecting(kitchen),
+        *beads(here), *connecting(kitchen),
     ]  # fmt: skip
 
 

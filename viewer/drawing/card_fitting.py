@@ -92,11 +92,10 @@ def _has(length: Length, word: str) -> bool:
 
 
 def fitting(kitchen: Kitchen) -> Iterable[Step]:
-    """From the drilled rail to the bead of silicone."""
+    """From the drilled rail to the tops in place."""
     if kitchen.lengths:
         yield from _drilled(kitchen)
         yield _laid(kitchen)
-        yield from _beads(kitchen)
 
 
 def _drilled(kitchen: Kitchen) -> Iterable[Step]:
@@ -173,7 +172,8 @@ def _held(kitchen: Kitchen) -> str:
     return " ".join(way + (f": {', '.join(those)}." if both else ".") for those, way in ways if those)
 
 
-def _beads(kitchen: Kitchen) -> Iterable[Step]:
+def beads(kitchen: Kitchen) -> Iterable[Step]:
+    """The silicone, once all stands on and at the tops."""
     walled = (t for t in kitchen.lengths if _has(t, "wall") or _has(t, "unit"))
     beads = _listed(walled, EdgeCondition.WALL, EdgeCondition.TALL)
     if beads:
