@@ -58,14 +58,15 @@ def arms(run: PlacedRun) -> list[Part]:
 def island_back(run: PlacedRun) -> list[Part]:
     """The panel that closes an island behind its units, floor to top; room for knees at its ends stays open.
 
-    What hangs from the ceiling is closed as high as its units are, between hoods by a panel for each stretch.
+    One that is longer than a sheet is parted where units meet. What hangs from the ceiling is closed as high as its
+    units are, between hoods by a panel for each stretch.
     """
     if run.hangs:
-        return [part for units in _alike(run) for part in _back_of(units, units[0].family.base)]
+        return [part for units in _alike(run) for part in _backs_of(units, units[0].family.base)]
     closed = [unit for unit in run.units if not unit.family.kind.has_knees]
     if run.wall is not None or not closed:
         return []
-    return _back_of(closed, 0.0)
+    return _backs_of(closed, 0.0)
 
 
 def _alike(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
@@ -74,13 +75,42 @@ def _alike(run: PlacedRun) -> Iterator[list[PlacedUnit]]:
     return (list(units) for alike, units in heights if alike)
 
 
-def _back_of(units: Sequence[PlacedUnit], low: float) -> list[Part]:
-    """A panel behind units from a height to their top."""
+def _backs_of(units: Sequence[PlacedUnit], low: float) -> list[Part]:
+    """Panels behind units from a height to their top, as few as sheets allow, banded where the row ends."""
+    longest = units[0].boards.front.sheet[0] - SQUARED
+    spans = _spans(units, longest)
+    return [
+        _back_of(span, low, tuple(side for side, at in (("left", 0), ("right", len(spans) - 1)) if i == at))
+        for i, span in enumerate(spans)
+    ]
+
+
+SQUARED = 40.0
+"""What squaring takes off a sheet's length, mm: common practice, no source."""
+
+
+def _spans(units: Sequence[PlacedUnit], longest: float) -> list[list[PlacedUnit]]:
+    """Neighbours that reach no further together than ``longest``, mm; one that does alone is by itself."""
+    spans = [[units[0]]]
+    for unit in units[1:]:
+        if unit.right - spans[-1][0].x > longest:
+            spans.append([])
+        spans[-1].append(unit)
+    return spans
+
+
+def _back_of(units: Sequence[PlacedUnit], low: float, banded: tuple[str, ...]) -> Part:
     first, last = units[0], units[-1]
     stuff = first.boards.front
     block = Block(0.0, last.right - first.x, -stuff.thickness, 0.0, low, first.family.top)
-    ends = ("left", "right")
-    return [
-        board(first, Role.PANEL, block, "xzy", stuff.code, which=ISLAND_BACK, layer=Layer.FRONTS, banded=ends,
-              grain=True)
-    ]  # fmt: skip
+    return board(
+        first,
+        Role.PANEL,
+        block,
+        "xzy",
+        stuff.code,
+        which=ISLAND_BACK,
+        layer=Layer.FRONTS,
+        banded=banded,
+        grain=True,
+    )

@@ -9,6 +9,7 @@ from decimal import ROUND_HALF_UP, ROUND_UP, Decimal
 
 import openpyxl
 import pytest
+from python_calamine import CalamineWorkbook
 
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.report.compare import compare
@@ -310,3 +311,25 @@ class TestJson:
 @pytest.mark.parametrize("text", ["2 x 600", "a=b", "'quoted", "hob - electric", ""])
 def test_harmless_text_is_left_alone(text):
     assert safe(text) == text
+
+
+def test_the_workbook_opens_the_same_in_another_reader():
+    """calamine, a reader in Rust, shares nothing with the library that wrote it: sheets, words, kept totals."""
+    taken = estimate(small_kitchen())
+    raw = xlsx_bytes(taken)
+    theirs = CalamineWorkbook.from_filelike(io.BytesIO(raw))
+    ours = openpyxl.load_workbook(io.BytesIO(raw), data_only=True)
+    assert theirs.sheet_names == ours.sheetnames
+    seen = 0
+    for name in ours.sheetnames:
+        rows = theirs.get_sheet_by_name(name).to_python(skip_empty_area=False)
+        for row in ours[name].iter_rows():
+            for cell in row:
+                if isinstance(cell.value, (int, float)) and not isinstance(cell.value, bool):
+                    assert rows[cell.row - 1][cell.column - 1] == pytest.approx(cell.value)
+                    seen += 1
+                elif isinstance(cell.value, str):
+                    assert rows[cell.row - 1][cell.column - 1] == cell.value
+    assert seen > 100
+    values = [cell for row in theirs.get_sheet_by_name("Totals").to_python() for cell in row]
+    assert float(taken.totals.gross) in values

@@ -8,13 +8,15 @@ import pytest
 from shapely import Polygon
 
 from countersunk.model.catalogue.catalogue import default_catalogue
+from countersunk.model.geometry.identity import ISLAND_BACK, Role
 from countersunk.model.kitchen import build
 from countersunk.takeoff.counting.takeoff import estimate
 from countersunk.takeoff.counting.to_size import size_lines
+from countersunk.takeoff.plans.boards import board_plans
 from countersunk.takeoff.report.orders import orders, orders_csv
 from countersunk.viewer.quoting.customer import Job
 from countersunk.viewer.quoting.workshop import file_of, to_measure_data
-from tests.specimens import SQUARE_ROOM, alone, document
+from tests.specimens import SQUARE_ROOM, alone, document, open_kitchen
 
 JOB = Job((), date(2026, 3, 2))
 
@@ -84,3 +86,12 @@ def test_a_panel_is_drawn_with_the_hole_for_its_socket():
     hole = Polygon(piece.rings[0])
     assert hole.bounds[3] - hole.bounds[1] == pytest.approx(68.0, abs=0.1)
     assert hole.centroid.y == pytest.approx(1150.0 - 908.0, abs=0.5)
+
+
+def test_an_islands_back_longer_than_a_sheet_is_parted_where_units_meet():
+    """Lockhouse's island is 3,436 long, its front board 2,800: by hand 2,318 behind three units and 1,118."""
+    kitchen = open_kitchen("lockhouse")
+    backs = [part for part in kitchen.parts if part.role is Role.PANEL and part.which == ISLAND_BACK]
+    assert [round(part.length) for part in backs] == [2318, 1118]
+    assert [part.banded for part in backs] == [("left",), ("right",)]
+    assert not [plan.unplaced for plan in board_plans(kitchen) if plan.unplaced]

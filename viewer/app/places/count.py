@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from datetime import date
+from functools import partial
 
 import pandas as pd
 import streamlit as st
@@ -27,7 +28,7 @@ from countersunk.viewer.quoting.customer import Job
 from countersunk.viewer.quoting.quote import quote_pdf
 from countersunk.viewer.quoting.typeset import typeset
 from countersunk.viewer.quoting.van import van_data
-from countersunk.viewer.quoting.workshop import orders_data
+from countersunk.viewer.quoting.workshop import file_of, orders_data, to_measure_data
 
 TRADES = {
     "worktop": "Worktop", "boards": "Boards and bands", "hardware": "Fittings and screws",
@@ -175,6 +176,14 @@ def _papers(desk: Desk, reading: KitchenReading) -> None:
         lambda: typeset("orders", orders_data(taken, found, job, told, imprint(reading.kitchen))),
         "orders.pdf",
     )
+    for order in found:
+        drawn = to_measure_data(taken, order, job, told, imprint(reading.kitchen))
+        if drawn:
+            offer(
+                f"Drawings for {order.supplier}, made to measure (PDF)",
+                partial(typeset, "to-measure", drawn),
+                file_of(order.supplier),
+            )
     van = lambda: typeset("van-list", van_data(reading.kitchen, taken, job, told))  # noqa: E731
     offer("Van list (PDF)", van, "van-list.pdf")
     offer("3D model (glTF)", lambda: reading.scene.glb, "kitchen.glb")
