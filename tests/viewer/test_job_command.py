@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 
+import pdfplumber
 import pytest
 from click.testing import CliRunner
 
@@ -57,8 +59,11 @@ def test_a_job_is_quoted_accepted_varied_invoiced_and_paid(run, tmp_path):
     assert "no options" in run("accept", "2026-0001", "--customer", "A.", "--choose", "Gold", code=2)
     run("accept", "2026-0001", "--customer", "A. Reader", "--date", "2026-03-09")
     run("vary", "2026-0001", "a socket more", "--net", "45.50", "--rate", "20", "--customer", "A. Reader")
+    words = (shared.PRICES / "terms.yaml").read_text().replace('locale: ""', "locale: de_DE")
+    (tmp_path / "terms.yaml").write_text(words)
     for stage in ("1", "2", "3"):
-        run("invoice", "2026-0001", "--stage", stage, "--date", "2026-04-01", "--out", tmp_path / "invoices")
+        run("invoice", "2026-0001", "--stage", stage, "--date", "2026-04-01", "--out", tmp_path / "invoices",
+            "--terms", tmp_path / "terms.yaml")  # fmt: skip
     account = json.loads(run("account", "2026-0001", "--json"))
     printed = json.loads((tmp_path / "quote" / "quote.json").read_text())["quote"]["gross"].replace(",", "")
     assert account["accepted"] == printed
@@ -69,6 +74,10 @@ def test_a_job_is_quoted_accepted_varied_invoiced_and_paid(run, tmp_path):
     assert sorted(path.name for path in (tmp_path / "invoices").glob("*.pdf")) == [
         f"INV-2026-000{i}.pdf" for i in (1, 2, 3)
     ]
+    with pdfplumber.open(tmp_path / "invoices" / "INV-2026-0001.pdf") as paper:
+        printed = paper.pages[0].extract_text()
+    assert "Issued on 1. April 2026." in printed
+    assert re.search(r"To pay \d\.\d{3},\d\d €", printed)
     run("export", "2026-0001", "--out", tmp_path / "out")
     kept = {path.read_bytes() for path in (tmp_path / "out").glob("*.pdf")}
     assert {path.read_bytes() for path in (tmp_path / "quote").glob("*.pdf")} <= kept

@@ -164,11 +164,6 @@ def payments(gross: Decimal, parts: Sequence[Payment], money: MoneyForm) -> list
     ]
 
 
-def amount(value: Decimal) -> str:
-    """Money as it is printed, such as ``12,345.60``."""
-    return f"{value:,.2f}"
-
-
 def said(day: date) -> str:
     """``2 January 2026``."""
     return f"{day.day} {day:%B} {day.year}"

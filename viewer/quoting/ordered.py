@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -19,10 +20,9 @@ from countersunk.takeoff.jobs.ordering import ArticleKey, to_order
 from countersunk.takeoff.jobs.store import Store
 from countersunk.takeoff.jobs.story import story_of
 from countersunk.takeoff.report.compare import Comparison, compare
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.takeoff.stock.offcuts import Offcut
 from countersunk.takeoff.stock.prices import PriceBook, prices_of, read_prices
-from countersunk.viewer.quoting.customer import amount
-from countersunk.viewer.quoting.customer import said as day_said
 from countersunk.viewer.quoting.sent import kitchen_of
 from countersunk.viewer.quoting.typeset import typeset
 
@@ -86,35 +86,36 @@ def place_orders(
 def _order_data(job: str, order: OrderPlaced, terms: Terms, currency: str) -> dict[str, Any]:
     """What the sheet of orders prints; not a word on the customer."""
     costs = [line.cost for line in order.lines if line.cost is not None]
+    money = MoneyForm(currency, terms.locale)
     return {
         "business": terms.business.model_dump(),
         "customer": [],
         "kitchen": f"Job {job}",
-        "day": day_said(order.day),
+        "day": money.day(order.day),
         "reference": order.number,
         "currency": currency,
         "deliver": list(terms.business.deliver),
-        "wanted": day_said(order.wanted) if order.wanted else "",
+        "wanted": money.day(order.wanted) if order.wanted else "",
         "orders": [
             {
                 "number": order.number,
                 "supplier": order.supplier,
-                "lines": [_line(line) for line in order.lines],
-                "cost": amount(sum(costs[1:], costs[0])) if costs else "",
+                "lines": [_line(line, money) for line in order.lines],
+                "cost": money.amount(sum(costs, Decimal(0))) if costs else "",
                 "missing": [f"{line.what}" for line in order.lines if line.cost is None],
             }
         ],
     }
 
 
-def _line(line: OrderLine) -> dict[str, Any]:
+def _line(line: OrderLine, money: MoneyForm) -> dict[str, Any]:
     what, *sizes = line.what.split("; ")
     return {
         "code": line.number or line.code, "description": what, "sizes": sizes,
         "packs": f"{line.packs} × {line.pack}" if line.pack else f"{line.packs}",
-        "listed": amount(line.listed) if line.listed is not None else "no price",
+        "listed": money.amount(line.listed) if line.listed is not None else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",
-        "cost": amount(line.cost) if line.cost is not None else "",
+        "cost": money.amount(line.cost) if line.cost is not None else "",
     }  # fmt: skip
 
 

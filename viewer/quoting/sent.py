@@ -23,8 +23,7 @@ from countersunk.takeoff.jobs.revisions import revision_files
 from countersunk.takeoff.jobs.store import Store
 from countersunk.takeoff.jobs.story import Story, story_of
 from countersunk.takeoff.jobs.tax import TaxProfile, tax_profile
-from countersunk.viewer.quoting.customer import amount
-from countersunk.viewer.quoting.customer import said as day_said
+from countersunk.takeoff.stock.money_form import MoneyForm
 from countersunk.viewer.quoting.quote import Asked, QuoteMade, Step, make_quote
 from countersunk.viewer.quoting.typeset import typeset
 
@@ -135,6 +134,7 @@ def _send(
 def invoice_data(job: str, story: Story, invoice: InvoiceSent, terms: Terms, tax: TaxProfile) -> dict[str, Any]:
     """Everything that the sheet prints."""
     quote = story.quote(story.agreed.quote)
+    money = MoneyForm(quote.currency, terms.locale)
     return {
         "business": terms.business.model_dump(),
         "tax_number": f"{tax.number} {terms.invoicing.number}" if terms.invoicing.number else "",
@@ -143,21 +143,21 @@ def invoice_data(job: str, story: Story, invoice: InvoiceSent, terms: Terms, tax
         "kitchen": story.street or f"Job {job}",
         "job": job,
         "customer": list(story.customer),
-        "day": day_said(invoice.day),
-        "due": day_said(invoice.due),
+        "day": money.day(invoice.day),
+        "due": money.day(invoice.due),
         "reference": quote.reference,
-        "currency": quote.currency,
         "lines": [
-            {"text": line.text, "rate": f"{line.rate.normalize():f} %", "net": amount(line.net)}
+            {"text": line.text, "rate": f"{line.rate.normalize():f} %", "net": money.amount(line.net)}
             for line in invoice.lines
         ],
         "sums": [
-            {"rate": f"{s.rate.normalize():f} %", "net": amount(s.net), "tax": amount(s.tax)} for s in invoice.sums
+            {"rate": f"{s.rate.normalize():f} %", "net": money.amount(s.net), "tax": money.amount(s.tax)}
+            for s in invoice.sums
         ],
         "word": tax.word,
-        "net": amount(sum((s.net for s in invoice.sums), Decimal(0))),
-        "tax": amount(sum((s.tax for s in invoice.sums), Decimal(0))),
-        "gross": amount(gross(invoice.sums)),
+        "net": money.amount(sum((s.net for s in invoice.sums), Decimal(0))),
+        "tax": money.amount(sum((s.tax for s in invoice.sums), Decimal(0))),
+        "gross": money.whole(gross(invoice.sums)),
         "rule": f"{tax.word} is reckoned on {'each line' if tax.per == 'line' else 'the sum at each rate'}.",
         "pay": list(terms.invoicing.pay),
     }
