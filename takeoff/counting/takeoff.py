@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from countersunk.model.facts.lifting import people_for
@@ -127,6 +127,16 @@ def take_off(
     return _counted(kitchen, prices, rules, labour, consumables, plans, boards, terms, offcuts)
 
 
+def _seller(book: PriceBook) -> Callable[[str, str], str]:
+    """Who sells an article in a decor by the price book, nobody where it has no price."""
+
+    def seller(code: str, decor: str) -> str:
+        price = book.find(code, decor)
+        return price.supplier if price else ""
+
+    return seller
+
+
 def estimate(
     kitchen: Kitchen,
     prices: PriceBook | None = None,
@@ -172,7 +182,9 @@ def _counted(
     cut = {code: article for code, article in articles.items() if code not in terms.from_stock}
     by_rules, lengths = on_lengths(by_rules, cut, offcuts, rules.lengths.keep)
     by_rules = on_slabs(by_rules, slab_plans(kitchen, rules) if boards else ())
-    counted = as_bought(kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards)
+    counted = as_bought(
+        kitchen, [*worktop_quantities(kitchen, plans, rules), *by_rules], plans, boards, _seller(book)
+    )
     materials = material_lines([*counted, *uncounted(kitchen, counted)], book, terms)
     done = [*works(labour, taken), *ripping(kitchen, plans, rules.saw)]
     work = labour_lines([*done, *travel(terms, done)], book, terms)

@@ -1,10 +1,13 @@
 """What is delivered is what is bought, whole lengths and whole sheets, and not what the kitchen weighs."""
 
+from dataclasses import replace
+
 import pytest
 
 from countersunk.takeoff.counting.takeoff import estimate, take_off
 from countersunk.takeoff.stock.articles import default_articles
 from countersunk.takeoff.stock.offcuts import Offcut
+from countersunk.takeoff.stock.prices import PriceBook, demo_prices
 from tests.takeoff.by_hand import small_kitchen
 
 SHEET = 2800 * 2070
@@ -56,3 +59,19 @@ def test_drops_are_counted_by_what_is_bought(kitchen):
     small = {**articles, "delivery": articles["delivery"].model_copy(update={"pack": 200.0})}
     assert delivery(take_off(kitchen, consumables=small)).packs == 2
     assert delivery(estimate(kitchen, consumables=small)).packs == 1
+
+
+# The length and the plinth, 35.584 kg, come from one yard, the sheets, 176.198 kg, from another: a drop of each,
+# though both together would be one of 600.
+def test_drops_are_counted_by_supplier(kitchen):
+    book = demo_prices()
+    boards = ("pb18", "pb10", "front18")
+    moved = {
+        code: replace(price, supplier="Elsewhere") if code.split(".")[0] in boards else price
+        for code, price in book.prices.items()
+    }
+    apart = PriceBook(book.name, book.note, book.currency, moved)
+    found = delivery(take_off(kitchen, apart))
+    assert found.needed == pytest.approx(211.782, abs=1e-3)
+    assert found.packs == 2
+    assert "Elsewhere 176.198 kg: 1; Fallow Board Yard 35.584 kg: 1" in found.formula
