@@ -54,7 +54,6 @@ def _boards(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
     """Every board once on a sheet of its material and decor, at its own size, within the sheets that are bought."""
     boards = {part.id: part for part in sheet_parts(kitchen)}
     cut = Counter(place.id for plan in taken.boards for sheet in plan.sheets for place in sheet.places)
-    cut.update(id_ for plan in taken.boards for id_ in plan.unplaced)
     yield from (f"{id_}: on {cut[id_]} sheets" for id_ in {*boards, *cut} if cut[id_] != 1 or id_ not in boards)
     for plan in taken.boards:
         decor = plan.decor_code
@@ -66,7 +65,9 @@ def _boards(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
                 yield f"{plan.code}: a sheet holds more than it has"
             for place in sheet.places:
                 part = boards[place.id]
-                sizes = zip(sorted((place.length, place.width)), sorted((part.length, part.depth)), strict=True)
+                scribed = kitchen.allowances.ceiling if part.role is Role.CEILING_FILLER else 0.0
+                sawn = sorted((part.length, part.depth + scribed))
+                sizes = zip(sorted((place.length, place.width)), sawn, strict=True)
                 if part.material != plan.board.code or any(not -NEAR <= a - b <= STEP + NEAR for a, b in sizes):
                     yield f"{part.id}: cut {place.length} x {place.width} of {plan.code}"
                 if decor and kitchen.decor_of(part) != decor:
@@ -211,7 +212,7 @@ def _hardware(kitchen: Kitchen, taken: Takeoff) -> Iterator[str]:
             wanted["runner"] += 1
     found = Counter[str]()
     for q in taken.quantities:
-        word = "runner" if is_of(q.item, "runner") else q.item
+        word = "runner" if is_of(q.item, "runner") else "hinge" if q.item == "hinge.inset" else q.item
         if word in ("hinge", "hinge.fold", "runner"):
             found[word] += round(q.net)
     if found != wanted:
