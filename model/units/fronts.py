@@ -109,7 +109,7 @@ def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A front that draws a frame with baskets after it, one basket for each of the bay's shelves."""
     t, middle, depth = unit.boards.carcass.thickness, unit.width / 2, unit.family.depth
     bay, hardware = Which(bay=o.number), Layer.HARDWARE
-    y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, o.high - 40.0
+    y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, _under_grip(unit, o, 40.0)
     mast = Block(middle - 15.0, middle + 15.0, depth - 30.0, depth, low, high)
     step = (high - low) / max(1, o.bay.shelves)
     tray = Block(t + 20.0, unit.width - t - 20.0, y0, depth - 30.0, low, low + 40.0)
@@ -121,6 +121,12 @@ def pull_out(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
         *(board(unit, Role.BASKET, b, "xyz", "basket", which=replace(bay, numbers=(i,)), layer=hardware)
           for i, b in enumerate(baskets, start=1)),
     ]  # fmt: skip
+
+
+def _under_grip(unit: PlacedUnit, o: PlacedBay, room: float) -> float:
+    """How high what a front draws after it may be: ``room`` below the top of its bay, mm, under a grip profile."""
+    channel = unit.channel
+    return min(o.high - room, o.head - channel.lip if channel else o.high)
 
 
 def _pulled(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
@@ -140,7 +146,7 @@ def bins(unit: PlacedUnit, o: PlacedBay) -> list[Part]:
     """A front that draws a tray with bins after it, as many beside each other as the bay has columns."""
     t, depth, bay = unit.boards.carcass.thickness, unit.family.depth, Which(bay=o.number)
     x0, x1 = t + 20.0, unit.width - t - 20.0
-    y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, o.high - 60.0
+    y0, low, high = depth - unit.boards.method.drawer_depth, o.low + 20.0, _under_grip(unit, o, 60.0)
     tray = Block(x0, x1, y0, depth, low, low + 20.0)
     wide, gap = (x1 - x0) / o.bay.columns, 5.0
     top = min(high, tray.z1 + BIN_HIGH)

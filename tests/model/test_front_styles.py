@@ -112,6 +112,16 @@ def test_fronts_stand_within_a_face_frame():
     assert not {kitchen.parts_by_id[id_].role for id_ in openings(kitchen)} & {Role.FACE_FRAME}
 
 
+def test_what_is_pulled_out_stands_under_the_profile_of_a_front_set_in_a_frame():
+    """The head of the front is at 830, so the profile begins at 810; the mast came up to 852 - 40 = 812."""
+    units = ({"unit": "base-pull-out", "width": 300.0}, {"unit": "base-doors", "width": 600.0})
+    fronts_ = {"decor": "sage", "style": "face-frame", "handle": "channel"}
+    kitchen = build(document(runs=({"wall": "A", "start": 50.0, "units": units},), fronts=fronts_))
+    assert solids.clashes(kitchen.parts) == []
+    (mast,) = (p for p in kitchen.parts if p.mark == "A1.pull-out.frame")
+    assert mast.mesh().bounds[1][2] == pytest.approx(810.0)
+
+
 def test_a_channel_takes_32_off_every_front_under_a_top():
     """A profile of 54 x 25 is let into the sides; wall units and tall units open by a push."""
     kitchen = made(handle="channel")
