@@ -144,11 +144,11 @@ class PlacedRun:
     """Units side by side. In ``frame`` the line y = 0 is where the back of a top lies. ``key`` lasts.
 
     ``stand_off`` is how far the units' backs stand from that line, so that a top of its full depth overhangs the
-    fronts as wished. ``wall`` is None for what stands free, and for what hangs from the ceiling. A peninsula has a
-    ``root``: the wall that it stands out from, and which of its ends is there. ``taken`` is how far the wings of
-    corner units on the walls beside reach along this wall from its left and from its right end. ``fronts`` is the
-    decor of what runs along it, ``back`` that of an island's back, ``top`` that of its worktop. ``ceiling`` is how
-    high that is over its fronts where a filler goes up to it: (along, height) from end to end, mm. ``light`` is
+    fronts as the file says. ``wall`` is None for what stands free, and for what hangs from the ceiling. A peninsula
+    has a ``root``: the wall that it stands out from, and which of its ends is there. ``taken`` is how far the wings
+    of corner units on the walls beside reach along this wall from its left and from its right end. ``fronts`` is
+    the decor of what runs along it, ``back`` that of an island's back, ``top`` that of its worktop. ``ceiling`` is
+    how high that is over its fronts where a filler goes up to it: (along, height) from end to end, mm. ``light`` is
     what shines under its wall units, ``arm`` what carries the back of an island's top.
     """
 

@@ -430,7 +430,7 @@ def _island_frame(
 def _stand_off(
     families: list[Family], forward: Sequence[float], stock: Stock, site: _Site, field: str, back: float = 0.0
 ) -> float:
-    """What a top of full depth leaves behind the units, once it overhangs their fronts as wished.
+    """What a top of full depth leaves behind the units, once it overhangs their fronts as the file says.
 
     ``back`` is the thickness of an island's back panel; an island's top may stand far over that, a wall's not.
     """

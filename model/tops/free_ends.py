@@ -26,7 +26,7 @@ Side = Literal["left", "right"]
 
 @dataclass(frozen=True)
 class EndShape:
-    """The corners of one free end, by edge; square where nothing is wished. ``bow`` makes an arc of all of it."""
+    """The corners of one free end, by edge; square unless the file says else. ``bow`` makes an arc of all of it."""
 
     front: FreeCorner | None = None
     back: FreeCorner | None = None

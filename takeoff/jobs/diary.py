@@ -163,14 +163,15 @@ class QuoteAccepted(Strict):
 
 
 class OrderLine(Strict):
-    """So many ``packs`` of an article, in words that tell decors and sizes apart, and the supplier's ``number``.
+    """So many ``packs`` of an article, in words with its decor, the ``sizes`` to make, the supplier's ``number``.
 
     ``listed`` is their price, ``cost`` what is paid: ``discount`` percent less.
     """
 
     code: Line
     number: Annotated[str, Field(max_length=80)] = ""
-    what: Annotated[str, Field(min_length=1, max_length=2000)]
+    what: Line
+    sizes: Annotated[tuple[Line, ...], Field(max_length=200)] = ()
     pack: Annotated[str, Field(max_length=120)] = ""
     packs: Annotated[int, Field(ge=1, le=100_000)]
     listed: Amount | None = None

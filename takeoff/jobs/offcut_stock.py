@@ -94,18 +94,21 @@ class OffcutStock:
         found = self.kept([Standing.FREE]) + self.kept([Standing.RESERVED], job)
         return tuple(k.offcut for k in sorted(found, key=lambda k: k.number))
 
-    def reserve(self, job: str, ids: Collection[str], hand: str) -> None:
+    def reserve(self, job: str, ids: Collection[str], hand: str) -> list[int]:
         """Reserve these for a job, and set free what it had reserved besides: asking twice changes nothing.
+
+        Returns their numbers.
 
         Raises StoreError where one is not free any more.
         """
-        wanted = {number_of(id_) for id_ in ids}
         with self.engine.changing():
+            wanted = {k.number for k in self.kept() if k.offcut.id in ids}
             had = {k.number for k in self.kept([Standing.RESERVED], job)}
             for number in sorted(had - wanted):
                 self._move(number, (Standing.RESERVED, job), (Standing.FREE, ""), hand, "not needed by the plan")
             for number in sorted(wanted - had):
                 self._move(number, (Standing.FREE, ""), (Standing.RESERVED, job), hand, "")
+        return sorted(wanted)
 
     def cut(self, job: str, left: Iterable[Offcut], hand: str) -> tuple[int, ...]:
         """A job is cut: what was reserved for it is taken, and what it leaves is put in; returns these numbers.
@@ -113,7 +116,8 @@ class OffcutStock:
         Raises InputError where the job was cut before, so that nothing is put in twice.
         """
         with self.engine.changing():
-            if self.engine.run("SELECT 1 FROM movement WHERE job = ? AND why = ?", [job, LEFT]):
+            before = "SELECT 1 FROM movement WHERE job = ? AND (why = ? OR standing = ?)"
+            if self.engine.run(before, [job, LEFT, Standing.TAKEN.value]):
                 raise InputError.at("job", found=f"{job}, which was cut before", allowed="a job that is cut once")
             for kept in self.kept([Standing.RESERVED], job):
                 self._move(kept.number, (Standing.RESERVED, job), (Standing.TAKEN, job), hand, "")
@@ -186,11 +190,6 @@ PREFIX = "k"
 def offcut_id(number: int) -> str:
     """What a plan calls the offcut of that number: ``k12``."""
     return f"{PREFIX}{number}"
-
-
-def number_of(id_: str) -> int:
-    """The number of an offcut of this stock by what a plan calls it."""
-    return int(id_.removeprefix(PREFIX))
 
 
 def offcut_stock(store: Store) -> OffcutStock:

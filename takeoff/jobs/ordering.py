@@ -1,6 +1,6 @@
 """Ordering: what a kitchen needs of each supplier, less what was ordered for the job already.
 
-Nothing is ordered twice: an order has only what earlier ones lack, and what they have too much is named.
+Nothing is ordered twice: an order has only what is not in earlier ones. What they have too much of is named.
 """
 
 from __future__ import annotations
@@ -24,16 +24,17 @@ COUNTED = re.compile(r"(\d{1,3}):(\d{1,6})(?::(.{1,200}))?")
 
 @dataclass(frozen=True)
 class ArticleKey:
-    """By what two lines of orders ask for the same: supplier, code, and words with decor and sizes."""
+    """By what two lines of orders ask for the same: supplier, code, words with the decor, sizes to make."""
 
     supplier: str
     code: str
     what: str
+    sizes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class ToOrder:
-    """What is lacking, by supplier in the order of names, and what was ordered and is not needed any more."""
+    """What is still to be ordered, by supplier in the order of names, and what is ordered and no longer needed."""
 
     lines: Mapping[str, tuple[OrderLine, ...]]
     surplus: Mapping[ArticleKey, int]
@@ -67,20 +68,20 @@ def _needed(takeoff: Takeoff) -> Iterator[tuple[ArticleKey, MaterialLine]]:
                     "order", found=f"{q.description}: {q.problem}", allowed="lines with known packs"
                 )
             sizes = Counter(piece.size for piece in q.pieces)
-            what = "; ".join([q.description, *(f"{number} of {size}" for size, number in sorted(sizes.items()))])
-            yield ArticleKey(order.supplier, q.item, what), line
+            each = tuple(f"{number} of {size}" for size, number in sorted(sizes.items()))
+            yield ArticleKey(order.supplier, q.item, q.description, each), line
 
 
 def _held(story: Story) -> Counter[ArticleKey]:
     held: Counter[ArticleKey] = Counter()
     for order in story.orders:
         for line, packs in zip(order.placed.lines, order.held, strict=True):
-            held[ArticleKey(order.placed.supplier, line.code, line.what)] += packs
+            held[ArticleKey(order.placed.supplier, line.code, line.what, line.sizes)] += packs
     return held
 
 
 def _order_line(key: ArticleKey, line: MaterialLine, packs: int) -> OrderLine:
-    plain = OrderLine(code=key.code, what=key.what, pack=line.quantity.pack_name, packs=packs)
+    plain = OrderLine(code=key.code, what=key.what, sizes=key.sizes, pack=line.quantity.pack_name, packs=packs)
     if line.price is None:
         return plain
     listed = cents(line.price.price * packs)
@@ -106,6 +107,12 @@ def delivered(order: JobOrder, short: Iterable[str], bad: Iterable[str]) -> tupl
         if good or number:
             lines.append(said(LineReceived, line=i, good=good, bad=number, why=why))
     return tuple(lines)
+
+
+def gone_back(texts: Iterable[str]) -> tuple[LineReceived, ...]:
+    """Packs that go back, by line (``3:1``). Raises InputError for a text of another form."""
+    counted = [_counted("--line", text, "3:1: a line, and how many packs") for text in texts]
+    return tuple(said(LineReceived, line=line, good=packs) for line, packs, _ in counted)
 
 
 def _short(text: str) -> tuple[int, int, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import getpass
 import os
 import zlib
 from collections.abc import Callable, Iterator, Sequence
@@ -83,7 +84,7 @@ class Store:
     def open_job(self, event: JobOpened, hand: str) -> str:
         """A new job's number, such as ``2026-0001``: the year in which it was opened, and a count."""
         with self.engine.changing():
-            number = f"{event.day.year}-{self.next_in(f'job {event.day.year}'):04d}"
+            number = self._next_job(event.day.year)
             at = self.clock()
             self.engine.run(
                 f"INSERT INTO job ({HEAD}, folded) VALUES (?, '', '', '', ?, ?, 0, '')",
@@ -91,6 +92,13 @@ class Store:
             )
             self._write(number, (), _entries([event], 0, hand, at))
         return number
+
+    def _next_job(self, year: int) -> str:
+        """The next number of the year; one that a job brought along from another store is passed over."""
+        while True:
+            number = f"{year}-{self.next_in(f'job {year}'):04d}"
+            if not self.engine.run("SELECT 1 FROM job WHERE number = ?", [number]):
+                return number
 
     def take_in(self, job: str, diary: tuple[Entry, ...]) -> bool:
         """Put in a job as another store exported it; False where it is here already, entry by entry.
@@ -108,16 +116,8 @@ class Store:
                 f"INSERT INTO job ({HEAD}, folded) VALUES (?, '', '', '', ?, ?, 0, '')",
                 [job, story.opened.isoformat() if story.opened else "", diary[-1].at],
             )
-            self._count_on(job)
             self._write(job, (), diary)
         return True
-
-    def _count_on(self, job: str) -> None:
-        """Let the series of the job's year go on behind it."""
-        year, _, count = job.partition("-")
-        name = f"job {year}"
-        self.engine.run("INSERT INTO series VALUES (?, 0) ON CONFLICT (name) DO NOTHING", [name])
-        self.engine.run("UPDATE series SET last = ? WHERE name = ? AND last < ?", [int(count), name, int(count)])
 
     def add(self, job: str, known: int, events: Sequence[Event], hand: str) -> int:
         """Add to a diary of which the writer knows the first ``known`` entries; returns how many it has then.
@@ -241,6 +241,14 @@ class Store:
 
 def _entries(events: Sequence[Event], known: int, hand: str, at: str) -> tuple[Entry, ...]:
     return tuple(Entry(number, at, hand, event) for number, event in enumerate(events, start=known + 1))
+
+
+def this_hand() -> str:
+    """The name of whoever uses this machine."""
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):  # a user without a name
+        return "somebody"
 
 
 def _escaped(word: str) -> str:

@@ -1,4 +1,4 @@
-"""Story: what a job is now, told by its diary. A pure function: the same diary always tells the same."""
+"""Story: what a job is now, worked out from its diary. The same diary always gives the same story."""
 
 from __future__ import annotations
 
@@ -155,7 +155,7 @@ class Story:
 
 
 def story_of(diary: Iterable[Entry]) -> Story:
-    """What a diary tells."""
+    """What a job is after these entries."""
     return reduce(_after, diary, Story())
 
 

@@ -35,6 +35,8 @@ def test_a_job_is_opened_found_and_closed(run):
     assert run("list", "--state", "won", code=2).startswith("--state: found 'won'; allowed: enquiry, drawn")
     assert run("show", "2026-0009", code=2).startswith("job: found '2026-0009'")
     assert "lost: moved house" in run("show", "2026-0001")
+    run("note", "2026-0001", "[red]not[/] markup")
+    assert "[red]not[/] markup" in run("show", "2026-0001")
 
 
 def test_a_kitchen_comes_out_as_it_went_in(run, tmp_path):

@@ -28,6 +28,7 @@ JOB_COMMANDS = {
     "quote": ("jobs.money:quote", "Quote a revision, and keep the papers."),
     "receive": ("jobs.orders:receive", "Tick off a delivery."),
     "reserve": ("jobs.orders:reserve", "Reserve the offcuts that the plan takes."),
+    "return": ("jobs.orders:return_goods", "Record packs that go back."),
     "save": ("jobs.diary:save", "Keep a kitchen file as the next revision."),
     "show": ("jobs.diary:show", "Show how far a job is, and its diary."),
     "vary": ("jobs.money:vary", "Record a change agreed after the yes."),

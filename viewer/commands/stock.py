@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from countersunk.viewer.commands.console import Command, encoded, example
-from countersunk.viewer.commands.jobs.keeping import hand_of, hand_option, opened_store, print_table
+from countersunk.viewer.commands.jobs.keeping import hand_of, hand_option, opened_store, print_rows
 
 if TYPE_CHECKING:
     from countersunk.takeoff.jobs.offcut_stock import KeptOffcut, OffcutStock
@@ -45,14 +45,7 @@ def list_stock(every: bool, as_json: bool) -> None:
     if as_json:
         click.echo(encoded(rows).decode())
         return
-    from rich.table import Table
-
-    table = Table(title="Offcuts", title_justify="left")
-    for name in ("number", "material", "decor", "length", "width", "standing", "job"):
-        table.add_column(name, justify="right" if name in ("number", "length", "width") else "left")
-    for row in rows:
-        table.add_row(*map(str, row.values()))
-    print_table(table)
+    print_rows("Offcuts", rows)
 
 
 def _row(kept: KeptOffcut) -> dict[str, object]:

@@ -109,9 +109,8 @@ def _order_data(job: str, order: OrderPlaced, terms: Terms, currency: str) -> di
 
 
 def _line(line: OrderLine, money: MoneyForm) -> dict[str, Any]:
-    what, *sizes = line.what.split("; ")
     return {
-        "code": line.number or line.code, "description": what, "sizes": sizes,
+        "code": line.number or line.code, "description": line.what, "sizes": list(line.sizes),
         "packs": f"{line.packs} × {line.pack}" if line.pack else f"{line.packs}",
         "listed": money.amount(line.listed) if line.listed is not None else "no price",
         "discount": f"{line.discount.normalize():f} %" if line.discount else "",

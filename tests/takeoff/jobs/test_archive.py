@@ -86,3 +86,13 @@ def test_another_job_of_the_number_is_not_touched(store, job, tmp_path):
         with pytest.raises(InputError, match="another job 2026-0001"):
             bring_in(other, tmp_path)
         assert len(other.diary(job)) == 1
+
+
+@pytest.mark.usefixtures("job")
+def test_a_number_that_came_with_another_store_is_passed_over(store, tmp_path):
+    second = store.open_job(CALL, "d")
+    for name, data in archive(store, second).items():
+        (tmp_path / name).write_bytes(data)
+    with opened_store(str(tmp_path / "other.sqlite")) as other:
+        assert bring_in(other, tmp_path) == "2026-0002"
+        assert [other.open_job(CALL, "d") for _ in range(2)] == ["2026-0001", "2026-0003"]

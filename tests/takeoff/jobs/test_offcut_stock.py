@@ -73,6 +73,14 @@ def test_a_job_that_is_cut_takes_what_it_reserved_and_leaves_its_rests_once(stoc
     assert balanced(stock)
 
 
+def test_a_job_that_left_nothing_is_cut_once_too(stock):
+    stock.put_in([SHEET], "fitter")
+    stock.reserve("2026-0001", ["k1"], "fitter")
+    assert stock.cut("2026-0001", [], "fitter") == ()
+    with pytest.raises(InputError, match="cut before"):
+        stock.cut("2026-0001", [SHEET], "fitter")
+
+
 def test_a_count_puts_the_books_right(stock):
     stock.put_in([SHEET, SHEET], "fitter")
     stock.scrap(4, "fitter", "swollen")

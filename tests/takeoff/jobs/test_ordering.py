@@ -23,7 +23,7 @@ from countersunk.takeoff.jobs.diary import (
     QuoteAccepted,
     QuoteSent,
 )
-from countersunk.takeoff.jobs.ordering import check_received, delivered, to_order
+from countersunk.takeoff.jobs.ordering import check_received, delivered, gone_back, to_order
 from countersunk.takeoff.jobs.story import State, story_of
 from countersunk.takeoff.report.orders import orders
 from tests.specimens import open_kitchen
@@ -120,3 +120,12 @@ def test_what_cannot_have_come_is_refused(short, bad, said):
 def test_more_than_was_ordered_is_refused():
     with pytest.raises(InputError, match="at most 3"):
         check_received(told(ORDER).order("7"), (LineReceived(line=1, good=4),))
+
+
+def test_what_goes_back_is_held_no_more_and_no_more_goes_back_than_is_held():
+    order = told(ORDER).order("7")
+    check_received(order, gone_back(["1:3"]), back=True)
+    with pytest.raises(InputError, match="at most 3"):
+        check_received(order, gone_back(["1:4"]), back=True)
+    back = GoodsReturned(number="7", day=DAY, lines=gone_back(["1:2"]), given="10.00")
+    assert told(ORDER, back).order("7").held == (1, 1)

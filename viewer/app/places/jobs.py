@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import getpass
 from collections.abc import Callable
 from datetime import date
 
@@ -14,7 +13,7 @@ from countersunk.model.errors import CountersunkError
 from countersunk.takeoff.jobs.diary import Entry, JobOpened, Noted, contents_of, said
 from countersunk.takeoff.jobs.invoices import account
 from countersunk.takeoff.jobs.revisions import KitchenText, catalogue_texts, save_revision
-from countersunk.takeoff.jobs.store import JobHead, Store, opened_store
+from countersunk.takeoff.jobs.store import JobHead, Store, opened_store, this_hand
 from countersunk.takeoff.jobs.story import State, Story, story_of
 from countersunk.takeoff.jobs.wording import in_words
 from countersunk.viewer.app.session import Desk, plain, plainly, told_at
@@ -81,7 +80,7 @@ def _new(desk: Desk) -> None:
 def _open(store: Store) -> None:
     customer, street = st.session_state["job-customer"], st.session_state["job-street"]
     event = said(JobOpened, customer=(customer,), street=street, day=date.today())
-    st.session_state[JOB] = store.open_job(event, _hand())
+    st.session_state[JOB] = store.open_job(event, this_hand())
     st.session_state[KNOWN] = 0
 
 
@@ -93,13 +92,6 @@ def _do(desk: Desk, act: Callable[[Store], None]) -> None:
             act(store)
     except CountersunkError as error:
         desk.refused[WHERE] = plainly(error)
-
-
-def _hand() -> str:
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError):
-        return "somebody"
 
 
 def _job(desk: Desk, store: Store, number: str) -> None:
@@ -148,7 +140,7 @@ def _save(desk: Desk, store: Store, number: str) -> None:
     beside = catalogue_texts(desk.catalogues[name].folder, name) if name in desk.catalogues else {}
     text = KitchenText("kitchen.yaml", desk.file.saved(desk.document), beside)
     known = st.session_state.get(KNOWN) if st.session_state.get(JOB) == number else None
-    st.session_state[KNOWN] = save_revision(store, number, text, _hand(), known=known)
+    st.session_state[KNOWN] = save_revision(store, number, text, this_hand(), known=known)
     st.session_state[JOB] = number
 
 
@@ -175,15 +167,18 @@ def _diary(desk: Desk, store: Store, number: str, diary: tuple[Entry, ...]) -> N
         st.text_input("Note for the diary", key="job-note-text", max_chars=2000)
         st.form_submit_button("Write it down", on_click=_do, args=[desk, lambda store: _note(store, number)])
     papers = {
-        f"{entry.number}: {name}": content for entry in diary for name, content in contents_of(entry.event).items()
+        f"{entry.number}: {name}": (name, content)
+        for entry in diary
+        for name, content in contents_of(entry.event).items()
     }
     with st.container(horizontal=True, vertical_alignment="bottom"):
         paper = st.selectbox("Papers and files kept with the job", list(papers), index=None, key="job-paper")
         if paper:
-            name = paper.partition(": ")[2].replace("/", "-")
-            st.download_button("Download", store.content(papers[paper]), name, icon=":material/download:")
+            name, content = papers[paper]
+            data, file = store.content(content), name.replace("/", "-")
+            st.download_button("Download", data, file, icon=":material/download:")
 
 
 def _note(store: Store, number: str) -> None:
     words = st.session_state["job-note-text"]
-    store.add(number, len(store.diary(number)), [said(Noted, note=words)], _hand())
+    store.add(number, len(store.diary(number)), [said(Noted, note=words)], this_hand())

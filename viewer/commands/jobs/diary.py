@@ -17,14 +17,11 @@ from countersunk.viewer.commands.jobs.keeping import (
     hand_option,
     in_words,
     opened_store,
-    print_table,
+    print_rows,
 )
 
 if TYPE_CHECKING:
-    from rich.table import Table
-
     from countersunk.takeoff.jobs.diary import Entry
-    from countersunk.takeoff.jobs.store import JobHead
     from countersunk.takeoff.jobs.story import Story
 
 
@@ -65,18 +62,8 @@ def list_jobs(search: str, state: str, most: int, as_json: bool) -> None:
     if as_json:
         click.echo(encoded([vars(head) for head in heads]).decode())
         return
-    print_table(_list_table(heads))
-
-
-def _list_table(heads: Sequence[JobHead]) -> Table:
-    from rich.table import Table
-
-    table = Table(title="Jobs", title_justify="left")
-    for name in ("number", "customer", "street", "state", "opened"):
-        table.add_column(name)
-    for head in heads:
-        table.add_row(head.number, head.customer, head.street, head.state, head.opened)
-    return table
+    fields = ("number", "customer", "street", "state", "opened")
+    print_rows("Jobs", [{name: getattr(head, name) for name in fields} for head in heads])
 
 
 @click.command(cls=Command, epilog=example("countersunk job show 2026-0001"))
@@ -90,18 +77,8 @@ def show(number: str, as_json: bool) -> None:
         click.echo(encoded(_diary_json(number, story, diary)).decode())
         return
     click.echo(f"{number}: {', '.join(story.customer)}; {story.street or 'no street'}; {story.state}")
-    print_table(_diary_table(diary))
-
-
-def _diary_table(diary: Sequence[Entry]) -> Table:
-    from rich.table import Table
-
-    table = Table(title="Diary", title_justify="left")
-    for name in ("no.", "when", "by", "what"):
-        table.add_column(name)
-    for entry in diary:
-        table.add_row(str(entry.number), entry.at[:16].replace("T", " "), entry.hand, in_words(entry.event))
-    return table
+    rows = [(str(e.number), e.at[:16].replace("T", " "), e.hand, in_words(e.event)) for e in diary]
+    print_rows("Diary", [dict(zip(("no.", "when", "by", "what"), row, strict=True)) for row in rows])
 
 
 def _diary_json(number: str, story: Story, diary: Sequence[Entry]) -> dict[str, Any]:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import getpass
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
-    from rich.table import Table
-
     from countersunk.takeoff.counting.terms import Terms
     from countersunk.takeoff.jobs.diary import Event
     from countersunk.takeoff.jobs.store import Store
@@ -34,10 +32,9 @@ def price_options(command: Callable[..., Any]) -> Callable[..., Any]:
 
 def hand_of(name: str | None) -> str:
     """The name that was given, or the user's."""
-    try:
-        return name or getpass.getuser()
-    except (KeyError, OSError):  # a user without a name
-        return "somebody"
+    from countersunk.takeoff.jobs.store import this_hand
+
+    return name or this_hand()
 
 
 @contextmanager
@@ -63,10 +60,17 @@ def in_words(event: Event) -> str:
     return in_words(event)
 
 
-def print_table(table: Table) -> None:
-    """Print a table as wide as the terminal."""
+def print_rows(title: str, rows: Sequence[Mapping[str, object]]) -> None:
+    """Print rows that have the same fields as a table as wide as the terminal; numbers stand on the right."""
     from rich.console import Console
+    from rich.markup import escape
+    from rich.table import Table
 
+    table = Table(title=title, title_justify="left")
+    for name, value in (rows[0] if rows else {"nothing": ""}).items():
+        table.add_column(name, justify="right" if isinstance(value, int | Decimal) else "left")
+    for row in rows:
+        table.add_row(*(f"{v:,.2f}" if isinstance(v, Decimal) else escape(str(v)) for v in row.values()))
     Console().print(table)
 
 

@@ -17,7 +17,7 @@ from countersunk.viewer.commands.jobs.keeping import (
     hand_option,
     in_words,
     opened_store,
-    print_table,
+    print_rows,
     terms_of,
 )
 
@@ -221,11 +221,5 @@ def account(number: str, as_json: bool) -> None:
         click.echo(encoded({name.replace(" ", "_"): f"{value:f}" for name, value in rows.items()}).decode())
         return
     currency = story.quote(story.agreement.quote).currency if story.agreement else ""
-    from rich.table import Table
-
-    table = Table(title=f"Account of {number}, {currency} with tax" if currency else f"Account of {number}")
-    table.add_column("what")
-    table.add_column("amount", justify="right")
-    for name, value in rows.items():
-        table.add_row(name, f"{value:,.2f}")
-    print_table(table)
+    currency = f", {story.quote(story.agreement.quote).currency} with tax" if story.agreement else ""
+    print_rows(f"Account of {number}{currency}", [{"what": name, "amount": value} for name, value in rows.items()])

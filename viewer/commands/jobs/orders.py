@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from countersunk.viewer.commands.console import Command, Day, encoded, example, left_behind
+from countersunk.viewer.commands.console import Command, Day, Money, encoded, example, left_behind
 from countersunk.viewer.commands.jobs.keeping import (
     add_entry,
     date_of,
@@ -18,7 +19,7 @@ from countersunk.viewer.commands.jobs.keeping import (
     in_words,
     opened_store,
     price_options,
-    print_table,
+    print_rows,
 )
 
 if TYPE_CHECKING:
@@ -136,7 +137,8 @@ def order(
     if not placed:
         click.echo(f"{number}: everything is ordered")
     for key, packs in surplus.items():
-        click.echo(f"not needed any more: {packs} × {key.what}, from {key.supplier}")
+        what = "; ".join((key.what, *key.sizes))
+        click.echo(f"not needed any more: {packs} × {what}, from {key.supplier}")
 
 
 @click.command(cls=Command, epilog=example("countersunk job confirm 2026-0001 ORD-2026-0002 --comes 2026-04-01"))
@@ -182,6 +184,29 @@ def receive(
     add_entry(number, said(GoodsReceived, number=order_number, day=date_of(day), lines=lines), hand)
 
 
+@click.command(cls=Command, epilog=example("countersunk job return 2026-0001 ORD-2026-0002 --line 3:1 --given 9"))
+@click.argument("number")
+@click.argument("order_number")
+@click.option(
+    "--line", "lines", multiple=True, required=True, metavar="LINE:PACKS", help="What goes back; repeat it."
+)
+@click.option("--given", type=Money(), required=True, help="What the supplier gives for it, without tax.")
+@click.option("--date", "day", type=Day(), help="When; today if left out.")
+@hand_option
+def return_goods(
+    number: str, order_number: str, lines: tuple[str, ...], given: Decimal, day: datetime | None, hand: str | None
+) -> None:
+    """Record packs that go back, since they are not needed any more."""
+    from countersunk.takeoff.jobs.diary import GoodsReturned, said
+    from countersunk.takeoff.jobs.ordering import check_received, gone_back
+
+    back = gone_back(lines)
+    with opened_store() as store:
+        check_received(store.story(number).order(order_number), back, back=True)
+    event = said(GoodsReturned, number=order_number, day=date_of(day), lines=back, given=given)
+    add_entry(number, event, hand)
+
+
 @click.command(cls=Command, epilog=example("countersunk job orders 2026-0001"))
 @click.argument("number")
 @click.option("--all", "every", is_flag=True, help="Every line, not only what is still to come.")
@@ -195,14 +220,7 @@ def orders(number: str, every: bool, as_json: bool) -> None:
     if as_json:
         click.echo(encoded(rows).decode())
         return
-    from rich.table import Table
-
-    table = Table(title="Orders", title_justify="left")
-    for name in ("order", "supplier", "comes", "line", "what", "packs", "to come"):
-        table.add_column(name, justify="right" if name in ("line", "packs", "to come") else "left")
-    for row in rows:
-        table.add_row(*map(str, row.values()))
-    print_table(table)
+    print_rows("Orders", rows)
 
 
 def _order_rows(order: JobOrder) -> Iterator[dict[str, Any]]:
@@ -210,7 +228,7 @@ def _order_rows(order: JobOrder) -> Iterator[dict[str, Any]]:
         yield {
             "order": order.placed.number, "supplier": order.placed.supplier,
             "comes": order.comes.isoformat() if order.comes else "",
-            "line": i, "what": line.what, "packs": line.packs, "to come": to_come,
+            "line": i, "what": "; ".join((line.what, *line.sizes)), "packs": line.packs, "to come": to_come,
         }  # fmt: skip
 
 
@@ -221,15 +239,14 @@ def _order_rows(order: JobOrder) -> Iterator[dict[str, Any]]:
 @hand_option
 def reserve(number: str, revision: int | None, prices: Path | None, terms: Path | None, hand: str | None) -> None:
     """Reserve the offcuts that the kitchen's cutting plan takes; asking twice changes nothing."""
-    from countersunk.takeoff.jobs.offcut_stock import number_of, offcut_stock
+    from countersunk.takeoff.jobs.offcut_stock import offcut_stock
     from countersunk.viewer.quoting.ordered import Asking, counted
 
     with opened_store() as store:
         stock = offcut_stock(store)
         taken = counted(store, number, revision, Asking(prices, terms), stock.available(number))
-        used = list(taken.cut.used)
-        stock.reserve(number, used, hand_of(hand))
-    numbers = ", ".join(str(number_of(id_)) for id_ in used)
+        reserved = stock.reserve(number, list(taken.cut.used), hand_of(hand))
+    numbers = ", ".join(map(str, reserved))
     click.echo(f"{number}: reserved {numbers}" if numbers else f"{number}: no offcut is of use")
 
 
