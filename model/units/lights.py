@@ -85,9 +85,12 @@ def lights(run: PlacedRun) -> Iterator[Part]:
 
 
 def _lights_from(unit: PlacedUnit) -> tuple[float, float] | None:
-    """The height and depth at which a unit is lit from, which a row has in common; None for what is not."""
+    """The height and depth at which a unit is lit from, which a row has in common; None for what is not.
+
+    An open end is not: its pelmet turns across the place of the profile.
+    """
     family = unit.family
-    lights_up = family.kind.is_unit and not (family.on_top or family.kind.on_brackets)
+    lights_up = family.kind.is_unit and not (family.on_top or family.kind.on_brackets or family.kind.closes_row)
     return (family.base, family.depth) if lights_up else None
 
 

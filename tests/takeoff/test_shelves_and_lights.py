@@ -43,6 +43,14 @@ def test_one_more_hundred_millimetres_take_the_next_driver():
     assert amounts(lights(800, 500), "light-drivers") == [(1, "driver.30")]
 
 
+def test_lights_stop_before_an_open_end_whose_pelmet_turns_across_them():
+    # 600 less 20 at either end is 560; the open end of 200 has none.
+    hung = {**run(unit("wall-open-end", 200, hand="left"), unit("wall-doors", 600), level="upper"), "lights": "led"}
+    built = kitchen(DOORS, {**hung, "pelmet": True})
+    assert amounts(built, "light-profiles") == [(560.0, "profile.light")]
+    assert solids.clashes(built.parts) == []
+
+
 @pytest.mark.parametrize(
     ("wrong", "told"),
     [
